@@ -1,0 +1,59 @@
+"""Errors that speak to a builder.
+
+One kind of error for wrong input, whatever layer finds it.  The command line turns it into one
+message on stderr and exit code 2; anything else that escapes is a fault of ours (exit code 3).
+"""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+class InputError(ValueError):
+    """Something the builder typed cannot be used.
+
+    `message` says what was wrong, what is accepted and what to do; `field` names the option, key or
+    column; `where` names the file and line when there is one.
+    """
+
+    def __init__(self, message: str, *, field: str = "", where: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.field = field
+        self.where = where
+
+    def __str__(self) -> str:
+        return ": ".join(part for part in (self.where, self.field, self.message) if part)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return (_rebuild, (type(self), self.message, self.field, self.where))
+
+    def at(self, *, field: str = "", where: str = "") -> InputError:
+        """The same fault with its place filled in; what is known already is kept."""
+        return type(self)(self.message, field=self.field or field, where=self.where or where)
+
+
+class InputErrors(InputError):
+    """Several faults found in one reading, so that the builder mends them in one round."""
+
+    def __init__(self, faults: Iterable[InputError]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return (InputErrors, (self.faults,))
+
+
+def _rebuild(kind: type[InputError], message: str, field: str, where: str) -> InputError:
+    return kind(message, field=field, where=where)
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """A hint such as `; did you mean 'pitch'?`, or nothing when no known word is near."""
+    spelt = {k.lower(): k for k in known}
+    found = get_close_matches(word.lower(), spelt, n=1, cutoff=0.6)
+    return f"; did you mean '{spelt[found[0]]}'?" if found else ""
