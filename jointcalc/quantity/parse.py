@@ -1,0 +1,175 @@
+"""The strict grammar: a number (decimal, fraction or mixed number), then a unit of the kind asked for."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from math import isfinite
+from typing import Any
+
+from jointcalc.errors import InputError
+from jointcalc.quantity.units import KINDS, Kind
+
+_DECIMAL = r"[0-9]+(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?|\.[0-9]+(?:[eE][+-]?[0-9]+)?"
+_FRACTION = r"(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
+_SIGN = "(?P<sign>[+-\N{MINUS SIGN}]?)"
+_TEXT = re.compile(rf"\s*{_SIGN}(?:{_FRACTION}|(?P<decimal>{_DECIMAL}))\s*(?P<unit>[^\s0-9].*?)?\s*")
+_GAUGE = re.compile(r"\s*(?P<n>[0-9]{1,2})\s*(?:ga|gauge)\.?\s*", re.IGNORECASE)
+_ONE_NUMBER = re.compile(rf"[+-\N{MINUS SIGN}]?(?:{_DECIMAL})")
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """A sheet gauge number: a key into a named sheet table, never a unit."""
+
+    number: int
+
+
+def _shown(text: object) -> str:
+    shown = str(text)
+    return f"'{shown if len(shown) <= 60 else shown[:57] + '...'}'"
+
+
+def _expected(kind: Kind, example: str = "") -> str:
+    article = "an" if kind.name[0] in "aeiou" else "a"
+    return f"write {article} {kind.name} such as '{example or kind.example}'"
+
+
+def parse(
+    text: Any,
+    kind: str,
+    *,
+    field: str = "",
+    low: float | None = None,
+    high: float | None = None,
+    signed: bool = False,
+    example: str = "",
+) -> float:
+    """The value of a builder's text in the base unit of its kind (N, mm, MPa, t, s).
+
+    `low` and `high` are the sizes (base units) beyond which the value is taken for a slip and
+    refused; `signed` allows negative values.  A pint quantity is accepted too.
+
+    Raises InputError naming the field, what was wrong and the accepted form.
+    """
+    table = KINDS[kind]
+    form = _expected(table, example)
+    if hasattr(text, "magnitude") and hasattr(text, "to"):
+        value = _from_pint(text, table, field, form)
+    elif isinstance(text, bool) or text is None:
+        raise InputError(f"nothing usable given; {form}", field=field)
+    elif isinstance(text, int | float):
+        raise InputError(f"{text!r} has no unit; {form}", field=field)
+    elif not isinstance(text, str):
+        raise InputError(f"a text with a unit is needed, not {type(text).__name__}; {form}", field=field)
+    else:
+        value = _value(text, table, field, form)
+    if not isfinite(value):
+        raise InputError(f"{_shown(text)} is not a finite number; {form}", field=field)
+    if value < 0 and not signed:
+        raise InputError(f"{_shown(text)} is negative; {form}", field=field)
+    top = min(table.largest, high) if high is not None else table.largest
+    if abs(value) > top or (low is not None and abs(value) < low):
+        from jointcalc.quantity.show import show
+
+        bottom = "0" if low is None else show(low, kind)
+        raise InputError(
+            f"{_shown(text)} is out of proportion here: accepted is {bottom} to {show(top, kind)}; check the number and its unit",
+            field=field,
+        )
+    return value
+
+
+def _value(text: str, kind: Kind, field: str, form: str) -> float:
+    if not text.strip():
+        raise InputError(f"nothing given; {form}", field=field)
+    if "," in text:
+        raise InputError(f"{_shown(text)} has a comma; write the decimals after a point; {form}", field=field)
+    match = _TEXT.fullmatch(text)
+    if not match:
+        raise InputError(f"{_shown(text)} cannot be read; {form}", field=field)
+    unit = match["unit"]
+    if unit is None:
+        raise InputError(f"{_shown(text)} has no unit; {form}", field=field)
+    unit = unit.strip()
+    if unit not in kind.units:
+        raise InputError(_wrong_unit(unit, kind, form), field=field)
+    return _number(match, field, form) * kind.units[unit]
+
+
+def _number(match: re.Match[str], field: str, form: str) -> float:
+    if match["decimal"] is not None:
+        size = float(match["decimal"])
+    else:
+        bottom = int(match["bottom"])
+        if bottom == 0:
+            raise InputError(f"'{match['top']}/0' divides by zero; {form}", field=field)
+        size = int(match["whole"] or 0) + int(match["top"]) / bottom
+    return -size if match["sign"] in ("-", "\N{MINUS SIGN}") else size
+
+
+def _wrong_unit(unit: str, kind: Kind, form: str) -> str:
+    if unit in kind.advice:
+        return f"unit '{unit}': {kind.advice[unit]}; {form}"
+    other = next((k.name for k in KINDS.values() if unit in k.units and k.base != kind.base), None)
+    if other:
+        return f"'{unit}' is a unit of {other}, but this is a {kind.name}; {form}"
+    known = ", ".join(f"'{u}'" for u in list(kind.units)[:9])
+    return f"'{unit[:24]}' is not a unit jointcalc knows for a {kind.name} (known: {known}); {form}"
+
+
+def _from_pint(quantity: Any, kind: Kind, field: str, form: str) -> float:
+    base = {"t": "tonne", "t/mm^3": "tonne/mm**3", "N*mm/rad": "N*mm/rad", "°C": "degC"}.get(kind.base, kind.base)
+    try:
+        return float(quantity.to(base).magnitude)
+    except Exception as error:  # pint's errors cannot be named without importing it
+        raise InputError(f"{quantity} is not a {kind.name}; {form}", field=field) from error
+
+
+def parse_thickness(text: Any, *, field: str = "thickness", high: float = 30.0) -> float | Gauge:
+    """A sheet thickness in mm, or the gauge number when one was written (`18 ga`).
+
+    Which sheet table the gauge belongs to is the caller's to know.  Raises InputError.
+    """
+    if isinstance(text, Gauge):
+        return text
+    if isinstance(text, str) and (match := _GAUGE.fullmatch(text)):
+        return Gauge(int(match["n"]))
+    value = parse(text, "length", field=field, low=0.05, high=high, example="1.2 mm' or '18 ga")
+    return value
+
+
+def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "", signed: bool = True) -> list[float]:
+    """Several numbers that share the unit that ends the text: `"0 0 100 0 mm"` -> [0, 0, 100, 0].
+
+    `count` is how many there must be.  Raises InputError.
+    """
+    table = KINDS[kind]
+    want = count or 2
+    form = f"write {want if count else 'the'} numbers and one unit, such as '{' '.join(['0'] * (want - 1))} {table.example}'"
+    if not isinstance(text, str):
+        raise InputError(f"{text!r} is not a text with a unit; {form}", field=field)
+    if "," in text:
+        raise InputError(f"{_shown(text)} has a comma; separate numbers by blanks and decimals by a point; {form}", field=field)
+    words = text.split()
+    numbers: list[float] = []
+    while words and _ONE_NUMBER.fullmatch(words[0]):
+        numbers.append(float(words.pop(0).replace("\N{MINUS SIGN}", "-")))
+    unit = " ".join(words)
+    if not unit and numbers:
+        raise InputError(f"{_shown(text)} has no unit at its end; {form}", field=field)
+    if unit not in table.units:
+        glued = re.fullmatch(rf"({_ONE_NUMBER.pattern})([^0-9\s].*)", unit)
+        if not glued or glued[2] not in table.units:
+            raise InputError(_wrong_unit(unit, table, form) if unit else f"{_shown(text)} cannot be read; {form}", field=field)
+        numbers.append(float(glued[1].replace("\N{MINUS SIGN}", "-")))
+        unit = glued[2]
+    if count is not None and len(numbers) != count:
+        raise InputError(f"{_shown(text)} has {len(numbers)} numbers, {count} are needed; {form}", field=field)
+    values = [n * table.units[unit] for n in numbers]
+    for value in values:
+        if not isfinite(value) or abs(value) > table.largest:
+            raise InputError(f"{_shown(text)} is out of proportion here; check the numbers and the unit", field=field)
+        if value < 0 and not signed:
+            raise InputError(f"{_shown(text)} has a negative number; {form}", field=field)
+    return values
