@@ -12,10 +12,11 @@ from jointcalc.quantity.units import KINDS, Kind
 
 _DECIMAL = r"[0-9]+(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?|\.[0-9]+(?:[eE][+-]?[0-9]+)?"
 _FRACTION = r"(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
-_SIGN = "(?P<sign>[+-\N{MINUS SIGN}]?)"
+_MINUS = "\N{MINUS SIGN}"
+_SIGN = f"(?P<sign>[+{_MINUS}-]?)"
 _TEXT = re.compile(rf"\s*{_SIGN}(?:{_FRACTION}|(?P<decimal>{_DECIMAL}))\s*(?P<unit>[^\s0-9].*?)?\s*")
 _GAUGE = re.compile(r"\s*(?P<n>[0-9]{1,2})\s*(?:ga|gauge)\.?\s*", re.IGNORECASE)
-_ONE_NUMBER = re.compile(rf"[+-\N{MINUS SIGN}]?(?:{_DECIMAL})")
+_ONE_NUMBER = re.compile(rf"[+{_MINUS}-]?(?:{_DECIMAL})")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +106,7 @@ def _number(match: re.Match[str], field: str, form: str) -> float:
         if bottom == 0:
             raise InputError(f"'{match['top']}/0' divides by zero; {form}", field=field)
         size = int(match["whole"] or 0) + int(match["top"]) / bottom
-    return -size if match["sign"] in ("-", "\N{MINUS SIGN}") else size
+    return -size if match["sign"] in ("-", _MINUS) else size
 
 
 def _wrong_unit(unit: str, kind: Kind, form: str) -> str:
@@ -154,7 +155,7 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
     words = text.split()
     numbers: list[float] = []
     while words and _ONE_NUMBER.fullmatch(words[0]):
-        numbers.append(float(words.pop(0).replace("\N{MINUS SIGN}", "-")))
+        numbers.append(float(words.pop(0).replace(_MINUS, "-")))
     unit = " ".join(words)
     if not unit and numbers:
         raise InputError(f"{_shown(text)} has no unit at its end; {form}", field=field)
@@ -162,7 +163,7 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
         glued = re.fullmatch(rf"({_ONE_NUMBER.pattern})([^0-9\s].*)", unit)
         if not glued or glued[2] not in table.units:
             raise InputError(_wrong_unit(unit, table, form) if unit else f"{_shown(text)} cannot be read; {form}", field=field)
-        numbers.append(float(glued[1].replace("\N{MINUS SIGN}", "-")))
+        numbers.append(float(glued[1].replace(_MINUS, "-")))
         unit = glued[2]
     if count is not None and len(numbers) != count:
         raise InputError(f"{_shown(text)} has {len(numbers)} numbers, {count} are needed; {form}", field=field)

@@ -55,7 +55,7 @@ def show_in(value: float, unit: str, system: System = "metric", digits: int = 4)
             return f"{figures(value / 25.4 ** _POWERS[unit], digits)} in^{_POWERS[unit]}"
         return f"{figures(value, digits)} {unit}"
     if unit == "kg/m" and system == "inch":
-        return f"{figures(value * 0.0254 / 0.45359237 * 12, digits)} lb/ft"
+        return f"{figures(value * 0.3048 / 0.45359237, digits)} lb/ft"
     if unit == "kg/m^2" and system == "inch":
         return f"{figures(value * 0.09290304 / 0.45359237, digits)} lb/ft^2"
     return figures(value, digits) if unit in ("", "1") else f"{figures(value, digits)} {unit}"
