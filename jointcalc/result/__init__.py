@@ -1,0 +1,35 @@
+"""What holds, and why: the judged checks of a joint with the working that led to them."""
+
+from jointcalc.result.cautions import Caution, caution, collect
+from jointcalc.result.checks import (
+    DETAILING,
+    GAMMA_F,
+    GAMMA_M2,
+    HANDBOOK_FACTOR,
+    Amount,
+    Check,
+    Looked,
+    Method,
+    Result,
+    Stated,
+    method,
+    methods,
+)
+
+__all__ = [
+    "DETAILING",
+    "GAMMA_F",
+    "GAMMA_M2",
+    "HANDBOOK_FACTOR",
+    "Amount",
+    "Caution",
+    "Check",
+    "Looked",
+    "Method",
+    "Result",
+    "Stated",
+    "caution",
+    "collect",
+    "method",
+    "methods",
+]

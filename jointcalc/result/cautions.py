@@ -1,0 +1,57 @@
+"""Cautions: data with a condition, shown in every output.
+
+The texts live in `tables/cautions.toml`; here they are found by code.  A check says which codes its
+condition raises; the two that always apply are added to every result.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from jointcalc.tables.store import FOLDER
+
+Severity = Literal["stop", "warn", "note"]
+_ORDER = {"stop": 0, "warn": 1, "note": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """Something the reader must know before he trusts or uses a result."""
+
+    code: str
+    severity: Severity
+    text: str
+    source: str = ""
+
+    def json(self) -> dict[str, str]:
+        """The contract's shape."""
+        return {"code": self.code, "severity": self.severity, "text": self.text}
+
+
+@lru_cache(maxsize=1)
+def all_cautions() -> dict[str, Caution]:
+    """Every caution by code."""
+    data = tomllib.loads((FOLDER / "cautions.toml").read_text(encoding="utf-8"))
+    return {
+        code: Caution(code, entry["severity"], entry["text"], entry.get("source", ""))
+        for code, entry in data["caution"].items()
+    }
+
+
+def caution(code: str, **words: object) -> Caution:
+    """The caution of that code, its `{placeholders}` filled in."""
+    found = all_cautions()[code]
+    return Caution(code, found.severity, found.text.format(**words), found.source) if words else found
+
+
+def collect(raised: Iterable[Caution | str]) -> tuple[Caution, ...]:
+    """The raised cautions with those that always apply, no code and text twice, gravest first."""
+    found: dict[tuple[str, str], Caution] = {}
+    for item in (*raised, "engineer-decides", "sound-welds"):
+        entry = caution(item) if isinstance(item, str) else item
+        found.setdefault((entry.code, entry.text), entry)
+    return tuple(sorted(found.values(), key=lambda c: _ORDER[c.severity]))
