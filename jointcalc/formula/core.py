@@ -17,7 +17,7 @@ import inspect
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cache
 from typing import Any, Literal
 
 import numpy as np
@@ -122,7 +122,7 @@ class Limit:
 
     def reason(self, inputs: Mapping[str, Value]) -> str:
         """Why the inputs are outside, in one line."""
-        shown = plain(_tree_of(self.expression)).replace(" ", "\u00a0")
+        shown = plain(_tree_of(self.expression))
         unit = f" {self.unit}" if self.unit else ""
         bounds = []
         if self.low is not None:
@@ -277,13 +277,13 @@ def load_all() -> Mapping[str, Formula]:
 # --- reading a function's body ---------------------------------------------------------------------
 
 
-@lru_cache(maxsize=None)
+@cache
 def _parameters(function: Callable[..., Any]) -> tuple[str, ...]:
     code = function.__code__
     return code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
 
 
-@lru_cache(maxsize=None)
+@cache
 def _body(function: Callable[..., Any]) -> tuple[tuple[str | None, ast.expr], ...]:
     """(name, expression) of each assignment, then (None, expression) of the return."""
     source = textwrap.dedent(inspect.getsource(function))
@@ -305,7 +305,7 @@ def _body(function: Callable[..., Any]) -> tuple[tuple[str | None, ast.expr], ..
     return tuple(lines)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _compiled(function: Callable[..., Any], name: str | None) -> Any:
     tree = next(tree for n, tree in _body(function) if n == name)
     return compile(ast.Expression(tree), f"<{function.__name__}>", "eval")
@@ -324,14 +324,14 @@ def _module_numbers(names: Mapping[str, Any], tree: ast.expr, scope: Mapping[str
 _EVAL_GLOBALS: dict[str, Any] = {"__builtins__": {}, "np": np}
 
 
-@lru_cache(maxsize=None)
+@cache
 def _limit(expression: str) -> tuple[Any, frozenset[str]]:
     tree = ast.parse(expression, mode="eval")
     names = frozenset(n.id for n in ast.walk(tree) if isinstance(n, ast.Name) and n.id != "np")
     return compile(tree, "<limit>", "eval"), names
 
 
-@lru_cache(maxsize=None)
+@cache
 def _tree_of(expression: str) -> ast.expr:
     return ast.parse(expression, mode="eval").body
 

@@ -75,7 +75,8 @@ def parse(
 
         bottom = "0" if low is None else show(low, kind)
         raise InputError(
-            f"{_shown(text)} is out of proportion here: accepted is {bottom} to {show(top, kind)}; check the number and its unit",
+            f"{_shown(text)} is out of proportion here: accepted is {bottom} to {show(top, kind)}; "
+            "check the number and its unit",
             field=field,
         )
     return value
@@ -136,8 +137,7 @@ def parse_thickness(text: Any, *, field: str = "thickness", high: float = 30.0) 
         return text
     if isinstance(text, str) and (match := _GAUGE.fullmatch(text)):
         return Gauge(int(match["n"]))
-    value = parse(text, "length", field=field, low=0.05, high=high, example="1.2 mm' or '18 ga")
-    return value
+    return parse(text, "length", field=field, low=0.05, high=high, example="1.2 mm' or '18 ga")
 
 
 def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "", signed: bool = True) -> list[float]:
@@ -147,11 +147,13 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
     """
     table = KINDS[kind]
     want = count or 2
-    form = f"write {want if count else 'the'} numbers and one unit, such as '{' '.join(['0'] * (want - 1))} {table.example}'"
+    sample = f"{' '.join(['0'] * (want - 1))} {table.example}"
+    form = f"write {want if count else 'the'} numbers and one unit, such as '{sample}'"
     if not isinstance(text, str):
         raise InputError(f"{text!r} is not a text with a unit; {form}", field=field)
     if "," in text:
-        raise InputError(f"{_shown(text)} has a comma; separate numbers by blanks and decimals by a point; {form}", field=field)
+        advice = "separate numbers by blanks, decimals by a point"
+        raise InputError(f"{_shown(text)} has a comma; {advice}; {form}", field=field)
     words = text.split()
     numbers: list[float] = []
     while words and _ONE_NUMBER.fullmatch(words[0]):
@@ -162,7 +164,8 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
     if unit not in table.units:
         glued = re.fullmatch(rf"({_ONE_NUMBER.pattern})([^0-9\s].*)", unit)
         if not glued or glued[2] not in table.units:
-            raise InputError(_wrong_unit(unit, table, form) if unit else f"{_shown(text)} cannot be read; {form}", field=field)
+            unread = f"{_shown(text)} cannot be read; {form}"
+            raise InputError(_wrong_unit(unit, table, form) if unit else unread, field=field)
         numbers.append(float(glued[1].replace(_MINUS, "-")))
         unit = glued[2]
     if count is not None and len(numbers) != count:

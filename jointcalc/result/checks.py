@@ -13,7 +13,6 @@ from math import isfinite
 from typing import Any, Literal
 
 from jointcalc.formula.core import Evaluation, Line, Source, pretty
-from jointcalc.quantity.show import figures
 from jointcalc.result.cautions import Caution
 
 Verdict = Literal["ok", "over", "outside", "info"]
@@ -126,7 +125,8 @@ class Method:
         if not isfinite(capacity) or not isfinite(demand):
             return self.outside("the numbers leave the range in which this can be computed", unit=unit, where=where)
         if demand == 0:
-            return self._check("ok", capacity, 0.0, None, required, 0.0, unit, trace, _join(note, "no load of this kind"), where)
+            idle = _join(note, "no load of this kind")
+            return self._check("ok", capacity, 0.0, None, required, 0.0, unit, trace, idle, where)
         safety = capacity / demand
         utilisation = required / safety if safety > 0 else None
         verdict: Verdict = "ok" if utilisation is not None and utilisation <= 1 + 1e-9 else "over"
@@ -226,7 +226,7 @@ class Check:
                 used.append(part.formula.source.status)
             elif isinstance(part, Looked):
                 used.append(part.source.status)
-        return max(used, key=lambda s: order.index(s))
+        return max(used, key=order.index)
 
     def json(self) -> dict[str, Any]:
         """The contract's shape."""

@@ -10,7 +10,7 @@ import csv
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -118,8 +118,7 @@ class Table:
 
     def numbers(self, column: str) -> npt.NDArray[np.float64]:
         """All cells of a column in base units, shape (rows,); NaN where empty."""
-        found = _numbers(self.name, column)
-        return found
+        return _numbers(self.name, column)
 
     def find(self, **key: str) -> Row:
         """The row with exactly these cells; InputError naming near keys when there is none."""
@@ -155,7 +154,7 @@ class Table:
         return max(used, key=lambda s: order.index(s) if s in order else len(order))
 
 
-@lru_cache(maxsize=None)
+@cache
 def _numbers(name: str, column: str) -> npt.NDArray[np.float64]:
     table = load(name)
     values = np.array([np.nan if (v := row.number(column)) is None else v for row in table.rows])
@@ -163,7 +162,7 @@ def _numbers(name: str, column: str) -> npt.NDArray[np.float64]:
     return values
 
 
-@lru_cache(maxsize=None)
+@cache
 def _filled(name: str, on: str, column: str) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
     x, y = _numbers(name, on), _numbers(name, column)
     keep = ~np.isnan(y)
@@ -177,7 +176,7 @@ def names() -> list[str]:
     return sorted(path.stem for path in FOLDER.glob("*.csv"))
 
 
-@lru_cache(maxsize=None)
+@cache
 def load(name: str) -> Table:
     """The table of that name; InputError with the nearest known name when there is none."""
     path = FOLDER / f"{name}.csv"

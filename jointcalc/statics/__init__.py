@@ -1,0 +1,1 @@
+"""Numerical solvers for beams, plates and groups of welds and fasteners: plain numpy, no models."""
