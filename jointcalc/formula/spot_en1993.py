@@ -1,0 +1,90 @@
+"""EN 1993-1-3:2006, 8.4 and Table 8.4: spot welds.
+
+Written as printed but for the partial factor: a nominal capacity carries none, so gamma_M2 is not
+divided out here but asked for by the required factor.  2.7 sqrt(t) hides mm^0.5: mm and MPa only.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+
+EN = Source("EN 1993-1-3:2006", "Table 8.4", "from memory", "scope and thickness limits read in the 1996 pre-standard")
+
+N = Names(
+    t=("mm", "thickness of the thinner sheet of the interface"),
+    t_1=("mm", "thickness of the thicker sheet of the interface"),
+    d_s=("mm", "spot diameter at the interface"),
+    e_1=("mm", "distance from the spot to the sheet's end, along the load"),
+    e_2=("mm", "distance from the spot to the sheet's edge, across the load"),
+    p_1=("mm", "pitch along the load"),
+    p_2=("mm", "pitch across the load"),
+    f_u=("MPa", "tensile strength"),
+    A_net=("mm^2", "net area of the sheet"),
+)
+
+SHEETS = (
+    Limit("t", high=3.0, unit="mm", why="thinner sheet"),
+    Limit("t_1", high=4.0, unit="mm", why="thicker sheet"),
+)
+END = (Limit("e_1 / d_s", low=2.0, high=6.0, why="end distance over spot diameter, along the load"),)
+EDGE = (Limit("e_2 / d_s", high=4.0, why="edge distance over spot diameter, across the load"),)
+PITCH_ALONG = (Limit("p_1 / d_s", low=3.0, high=8.0, why="pitch over spot diameter, along the load"),)
+PITCH_ACROSS = (Limit("p_2 / d_s", low=3.0, high=6.0, why="pitch over spot diameter, across the load"),)
+
+
+def tearing(*, t: Value, d_s: Value, f_u: Value) -> Value:
+    """Tearing and bearing at one spot [N], t <= t_1 <= 2.5 t, and the first bound beyond."""
+    return 2.7 * np.sqrt(t) * d_s * f_u
+
+
+def tearing_thick_spot(*, d_s: Value, f_u: Value) -> Value:
+    """Tearing and bearing [N], second bound for t_1 > 2.5 t."""
+    return 0.7 * d_s**2 * f_u
+
+
+def tearing_thick_sheet(*, t: Value, d_s: Value, f_u: Value) -> Value:
+    """Tearing and bearing [N], third bound for t_1 > 2.5 t."""
+    return 3.1 * t * d_s * f_u
+
+
+def end(*, t: Value, e_1: Value, f_u: Value) -> Value:
+    """End resistance of one spot [N]."""
+    return 1.4 * t * e_1 * f_u
+
+
+def net_section(*, A_net: Value, f_u: Value) -> Value:
+    """Net section of the sheet [N]."""
+    return A_net * f_u
+
+
+def spot_shear(*, d_s: Value, f_u: Value) -> Value:
+    """Shear of the spot itself [N]."""
+    return np.pi / 4 * d_s**2 * f_u
+
+
+TEARING = register(
+    Formula(tearing, symbol="F_tb", unit="N", title="Tearing and bearing", source=EN, names=N, limits=SHEETS)
+)
+TEARING_THICK_SPOT = register(
+    Formula(
+        tearing_thick_spot, symbol="F_tb2", unit="N", title="Tearing, bound by spot size", source=EN, names=N,
+        limits=(Limit("t_1 / t", low=2.5, open_low=True), *SHEETS),
+    )
+)  # fmt: skip
+TEARING_THICK_SHEET = register(
+    Formula(
+        tearing_thick_sheet, symbol="F_tb3", unit="N", title="Tearing, bound by the thin sheet", source=EN, names=N,
+        limits=(Limit("t_1 / t", low=2.5, open_low=True), *SHEETS),
+    )
+)  # fmt: skip
+END_DISTANCE = register(
+    Formula(end, symbol="F_e", unit="N", title="End resistance", source=EN, names=N, limits=(*SHEETS, *END))
+)
+NET_SECTION = register(
+    Formula(net_section, symbol="F_n", unit="N", title="Net section", source=EN, names=N, limits=SHEETS)
+)
+SPOT_SHEAR = register(
+    Formula(spot_shear, symbol="F_v", unit="N", title="Shear of the spot", source=EN, names=N, limits=SHEETS)
+)
