@@ -1,0 +1,1 @@
+"""What a builder describes: frozen models whose quantities are texts with units."""

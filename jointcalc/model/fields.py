@@ -1,0 +1,225 @@
+"""Field types of the models: a text with a unit goes in, a float in N, mm, MPa, t, s comes out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any, ClassVar, TypeVar
+
+from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, PrivateAttr, ValidationError, model_validator
+from pydantic_core import PydanticCustomError, core_schema
+
+from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.quantity.parse import parse, parse_list
+from jointcalc.quantity.units import KINDS
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """Annotation of a float field: its kind of quantity and the sizes taken for a slip beyond.
+
+    `low` and `high` are in base units.  JSON carries the value as a text with its unit.
+    """
+
+    kind: str
+    low: float | None = None
+    high: float | None = None
+    signed: bool = False
+    example: str = ""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        """Validate by the strict grammar; serialise with the unit."""
+        base = KINDS[self.kind].base
+
+        def read(value: Any) -> float:
+            try:
+                return parse(value, self.kind, low=self.low, high=self.high, signed=self.signed, example=self.example)
+            except InputError as error:
+                raise PydanticCustomError("quantity", "{why}", {"why": error.message}) from error
+
+        return core_schema.no_info_plain_validator_function(
+            read,
+            serialization=core_schema.plain_serializer_function_ser_schema(
+                lambda value: f"{value!r} {base}", when_used="json"
+            ),
+        )
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        """A string; the description shows the accepted form."""
+        kind = KINDS[self.kind]
+        return {
+            "type": "string",
+            "description": f"a {self.kind} with its unit ({', '.join(list(kind.units)[:8])})",
+            "examples": [self.example or kind.example],
+        }
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """Annotation of a tuple field: several numbers that share the unit that ends the text."""
+
+    kind: str
+    count: int
+    signed: bool = True
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        """Validate by the strict grammar; serialise with the unit."""
+        base = KINDS[self.kind].base
+
+        def read(value: Any) -> tuple[float, ...]:
+            try:
+                return tuple(parse_list(value, self.kind, self.count, signed=self.signed))
+            except InputError as error:
+                raise PydanticCustomError("quantity", "{why}", {"why": error.message}) from error
+
+        return core_schema.no_info_plain_validator_function(
+            read,
+            serialization=core_schema.plain_serializer_function_ser_schema(
+                lambda value: f"{' '.join(repr(v) for v in value)} {base}", when_used="json"
+            ),
+        )
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        """A string; the description shows the accepted form."""
+        return {
+            "type": "string",
+            "description": f"{self.count} numbers, then the unit",
+            "examples": [f"{' '.join(['0'] * (self.count - 1))} {KINDS[self.kind].example}"],
+        }
+
+
+Length = Annotated[float, Quantity("length", low=0.01, high=20e3)]
+"""A positive length of a part [mm]."""
+Diameter = Annotated[float, Quantity("length", low=0.5, high=100.0, example="5.5 mm")]
+"""A spot, hole or bolt diameter [mm]."""
+Pitch = Annotated[float, Quantity("length", low=2.0, high=1000.0, example="40 mm")]
+"""A pitch of spots, plugs or stitches [mm]."""
+Distance = Annotated[float, Quantity("length", low=0.5, high=2000.0, example="9 mm")]
+"""An edge or end distance [mm]."""
+Force = Annotated[float, Quantity("force", high=1e7, signed=True)]
+"""A force [N]; the sign is kept where a direction matters."""
+Stress = Annotated[float, Quantity("stress", low=1e-3, high=5000.0)]
+"""A stress or strength [MPa]."""
+Pressure = Annotated[float, Quantity("pressure", high=10.0)]
+"""A pressure [MPa]."""
+Mass = Annotated[float, Quantity("mass", high=100.0)]
+"""A mass [t]."""
+Acceleration = Annotated[float, Quantity("acceleration", signed=True)]
+"""An acceleration [mm/s^2]."""
+
+
+class Described(BaseModel):
+    """Base of everything a builder describes: frozen, unknown keys refused, texts kept as typed."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, arbitrary_types_allowed=True)
+    _typed: dict[str, Any] = PrivateAttr(default_factory=dict)
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _keep_texts(cls, data: Any, handler: ModelWrapValidatorHandler[Any]) -> Any:
+        made = handler(data)
+        if isinstance(data, Mapping):
+            made._typed = dict(data)
+        return made
+
+    def typed(self, name: str) -> str:
+        """The field as the builder wrote it; empty when he left it out."""
+        value = self._typed.get(name)
+        return "" if value is None else str(value)
+
+
+PURPOSES: Mapping[str, str] = {
+    "seat": "occupant-load",
+    "belt": "occupant-load",
+    "child restraint": "occupant-load",
+    "lifting": "lifting",
+    "fuel": "fuel-system",
+    "steering": "steering-suspension",
+    "suspension": "steering-suspension",
+    "brakes": "steering-suspension",
+    "pressure": "pressure",
+    "traction battery": "traction-battery",
+}
+"""What a part may serve -> the caution that comes with it."""
+
+
+class Item(Described):
+    """What every joint, member and panel of a project may say of itself."""
+
+    kind: ClassVar[str] = ""
+    id: str = "-"
+    title: str = ""
+    purpose: tuple[str, ...] = ()
+    case: str = ""
+    load_factor: float = 1.5
+    handbook_factor: float = 3.0
+    coupons: bool = False
+    reason: str = ""
+    photo: str = ""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_purpose(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and isinstance(data.get("purpose"), str):
+            return {**data, "purpose": (data["purpose"],)}
+        return data
+
+    @model_validator(mode="after")
+    def _known(self) -> Any:
+        for word in self.purpose:
+            if word not in PURPOSES:
+                raise PydanticCustomError(
+                    "purpose",
+                    "purpose: '{word}' is not known{hint} (known: {known})",
+                    {"word": word, "hint": nearest(word, PURPOSES), "known": ", ".join(PURPOSES)},
+                )
+        for name, low, high in (("load_factor", 1.0, 5.0), ("handbook_factor", 1.0, 20.0)):
+            value = getattr(self, name)
+            if not low <= value <= high:
+                raise PydanticCustomError(
+                    "factor", "{name}: {value} is not a safety factor between {low} and {high}",
+                    {"name": name, "value": value, "low": low, "high": high},
+                )  # fmt: skip
+        return self
+
+
+def faults(error: ValidationError, *, where: str = "", known: Mapping[str, Any] | None = None) -> InputErrors:
+    """pydantic's findings as errors that speak to a builder, one for each fault.
+
+    `where` names the file and table; `known` are the accepted keys, to name the nearest one.
+    """
+    found = []
+    for item in error.errors(include_url=False):
+        place = [str(part) for part in item["loc"] if not str(part).startswith("function-")]
+        name = ".".join(place)
+        kind, given = item["type"], item.get("input")
+        if kind == "extra_forbidden":
+            keys = sorted(known or ())
+            message = f"unknown key{nearest(place[-1], keys)}" + (f" (accepted: {', '.join(keys)})" if keys else "")
+        elif kind == "missing":
+            message = "is missing; it must be given"
+        elif kind in ("quantity", "purpose", "factor", "described"):
+            message = item["msg"]
+        else:
+            message = f"{item['msg'].lower()}; given was {given!r}"
+        found.append(InputError(message, field=name, where=where))
+    return InputErrors(found)
+
+
+def refuse(message: str) -> PydanticCustomError:
+    """A refusal for use inside a model's validators; `message` already names the field."""
+    return PydanticCustomError("described", "{why}", {"why": message})
+
+
+D = TypeVar("D", bound="Described")
+
+
+def build(kind: type[D], data: Mapping[str, Any], *, where: str = "") -> D:
+    """The model made from raw data.
+
+    Raises InputErrors, one fault for each thing wrong, naming field and `where`.
+    """
+    try:
+        return kind.model_validate(dict(data))
+    except ValidationError as error:
+        raise faults(error, where=where, known=kind.model_fields) from error

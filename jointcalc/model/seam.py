@@ -1,0 +1,162 @@
+"""A row (or rows) of spot welds that joins two or three sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import floor
+from typing import Any, ClassVar
+
+from pydantic import PrivateAttr, model_validator
+
+from jointcalc.errors import InputError
+from jointcalc.formula.spot_size import CLASSES
+from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Pitch, Stress, refuse
+from jointcalc.model.sheet import Sheet
+
+MOST_SPOTS = 5000
+
+
+class SpotSeam(Item):
+    """A spot-welded seam.
+
+    `weld_diameter` is the measured spot diameter or a class: `minimum` (3.5 sqrt t), `usual`
+    (4 sqrt t), `target` (5 sqrt t).  Give `pitch` or `count`.  Without `end` the row is centred, half
+    a pitch or more from each end.  `shear` runs along the seam, `across` pulls it apart in the plane
+    of the sheets, `peel` lifts one sheet off the other: service loads of the whole seam.
+    `shares` says what part of the load each interface of three sheets carries (default: all of it).
+    """
+
+    kind: ClassVar[str] = "spot_seam"
+    sheets: tuple[Sheet, ...]
+    weld_diameter: Diameter | str
+    length: Length
+    pitch: Pitch | None = None
+    count: int | None = None
+    rows: int = 1
+    row_spacing: Distance | None = None
+    edge: Distance
+    end: Distance | None = None
+    lap: Length | None = None
+    shear: Force = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
+    across: Force = "0 N"  # type: ignore[assignment]
+    peel: Force = "0 N"  # type: ignore[assignment]
+    peel_arm: Distance | None = None
+    compression: Stress | None = None
+    flat_beside: Length | None = None
+    shares: tuple[float, ...] = ()
+    _d: float = PrivateAttr(default=0.0)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _read(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping):
+            return data
+        word = data.get("weld_diameter")
+        if isinstance(word, str) and word.strip().lower() in CLASSES:
+            return {**data, "weld_diameter": word.strip().lower()}
+        if word is not None and "weld_diameter" in data:
+            from jointcalc.quantity.parse import parse
+
+            try:
+                parse(word, "length", low=0.5, high=100.0, example="5.5 mm")
+            except InputError as error:
+                words = ", ".join(f"'{c}'" for c in CLASSES)
+                raise refuse(f"weld_diameter: {error.message}, or one of the classes {words}") from error
+        return data
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        if not 2 <= len(self.sheets) <= 3:
+            raise refuse(f"sheets: {len(self.sheets)} given; a spot weld joins two or three sheets")
+        if (self.pitch is None) == (self.count is None):
+            raise refuse("pitch: give either 'pitch' or 'count', one of the two")
+        if self.count is not None and not 1 <= self.count <= MOST_SPOTS:
+            raise refuse(f"count: {self.count} spots; accepted is 1 to {MOST_SPOTS}")
+        if not 1 <= self.rows <= 10:
+            raise refuse(f"rows: {self.rows}; accepted is 1 to 10")
+        if self.rows > 1 and self.row_spacing is None:
+            raise refuse("row_spacing: more than one row needs the distance between rows, such as '20 mm'")
+        if self.end is not None and 2 * self.end > self.length:
+            raise refuse(f"end: {self.end:g} mm at both ends is longer than the seam, {self.length:g} mm")
+        if self.pitch is not None and self.pitch > self.length:
+            raise refuse(f"pitch: {self.pitch:g} mm is longer than the seam, {self.length:g} mm")
+        if self.lap is not None and self.lap + 1e-9 < self.edge + (self.rows - 1) * (self.row_spacing or 0):
+            raise refuse(f"lap: {self.lap:g} mm cannot hold the rows and the edge distance")
+        if self.shares and len(self.shares) != len(self.sheets) - 1:
+            raise refuse(f"shares: {len(self.shares)} given for {len(self.sheets) - 1} interfaces")
+        if any(not 0 <= share <= 1 for share in self.shares):
+            raise refuse("shares: each is a part of the load between 0 and 1")
+        t = self.governing_thickness
+        self._d = float(CLASSES[self.weld_diameter](t=t)) if isinstance(self.weld_diameter, str) else self.weld_diameter
+        if self.spots > MOST_SPOTS:
+            raise refuse(f"pitch: gives {self.spots} spots; accepted is up to {MOST_SPOTS}")
+        if self.along > 1 and self.actual_pitch <= self.d:
+            raise refuse(
+                f"{'count' if self.pitch is None else 'pitch'}: spots of {self.d:.3g} mm would touch at a pitch of "
+                f"{self.actual_pitch:.3g} mm; widen the pitch"
+            )
+        if self.d >= 2 * self.edge:
+            raise refuse(
+                f"edge: {self.edge:g} mm does not hold a spot of {self.d:.3g} mm; at least half of it is needed"
+            )
+        return self
+
+    @property
+    def governing_thickness(self) -> float:
+        """Thickness a spot is sized for [mm]: the thinner of two, the second thickest of three (AWS D8.1M)."""
+        ordered = sorted(sheet.t for sheet in self.sheets)
+        return ordered[0] if len(ordered) == 2 else ordered[1]
+
+    @property
+    def outside_thickness(self) -> float:
+        """Thickness of the thinnest outside sheet [mm]."""
+        return min(self.sheets[0].t, self.sheets[-1].t)
+
+    @property
+    def d(self) -> float:
+        """Spot diameter [mm]."""
+        return self._d
+
+    @property
+    def along(self) -> int:
+        """Spots in one row."""
+        if self.count is not None:
+            return self.count
+        assert self.pitch is not None
+        room = self.length if self.end is None else self.length - 2 * self.end
+        whole = floor(room / self.pitch + 1e-9)
+        return max(1, whole) if self.end is None else whole + 1
+
+    @property
+    def spots(self) -> int:
+        """Spots in the seam, all rows."""
+        return self.along * self.rows
+
+    @property
+    def actual_pitch(self) -> float:
+        """Pitch along the row [mm]."""
+        if self.pitch is not None:
+            return self.pitch
+        if self.end is None:
+            return self.length / self.along
+        return (self.length - 2 * self.end) / max(1, self.along - 1)
+
+    @property
+    def actual_end(self) -> float:
+        """Distance of the first and last spot from the seam's ends [mm], equal at both."""
+        return (self.length - (self.along - 1) * self.actual_pitch) / 2
+
+    @property
+    def actual_lap(self) -> float:
+        """Width of the lap [mm]; twice the edge distance and the rows when not given."""
+        return self.lap if self.lap is not None else 2 * self.edge + (self.rows - 1) * (self.row_spacing or 0.0)
+
+    @property
+    def interfaces(self) -> list[tuple[str, Sheet, Sheet, float]]:
+        """(name, sheet, sheet, share of the load) of each interface; the name is empty for two sheets."""
+        shares = self.shares or (1.0,) * (len(self.sheets) - 1)
+        pairs = list(zip(self.sheets[:-1], self.sheets[1:], shares))
+        if len(pairs) == 1:
+            a, b, share = pairs[0]
+            return [("", a, b, share)]
+        return [(f"{i + 1}-{i + 2}", a, b, share) for i, (a, b, share) in enumerate(pairs)]

@@ -1,0 +1,150 @@
+"""A sheet: thickness, grade, coating, and the strengths a design may use of it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import PrivateAttr, model_validator
+
+from jointcalc.errors import InputError
+from jointcalc.formula.core import Evaluation
+from jointcalc.formula.lap import CORE_THICKNESS
+from jointcalc.model.fields import Described, Stress, refuse
+from jointcalc.quantity.parse import parse_thickness
+from jointcalc.tables.gauges import sheet_thickness
+from jointcalc.tables.materials import Material, material
+
+_ZINC = re.compile(r"(?:Z|ZF|ZE)(?P<si>[0-9]{2,3})|G(?P<us>[0-9]{2,3})", re.IGNORECASE)
+OUNCE_PER_SQUARE_FOOT = 305.152  # g/m^2, from the definitions of ounce and foot
+PLAIN = ("", "none", "bare", "uncoated")
+
+
+def zinc_mass(coating: str) -> float:
+    """Mass of zinc on both sides together [g/m^2] of a coating designation (`Z275`, `G90`).
+
+    0 for bare sheet.  Raises InputError.
+    """
+    if coating.strip().lower() in PLAIN:
+        return 0.0
+    match = _ZINC.fullmatch(coating.strip())
+    if not match:
+        raise InputError(
+            f"'{coating}' is not a coating designation; write 'none', 'Z275' (grams of zinc per square metre) or 'G90'",
+            field="coating",
+        )
+    return float(match["si"]) if match["si"] else float(match["us"]) / 100 * OUNCE_PER_SQUARE_FOOT
+
+
+class Sheet(Described):
+    """One sheet of a stack.
+
+    `thickness` is a size or a gauge (`18 ga`, read in the table of the grade's family and coating) and
+    becomes millimetres with the zinc; `t` is what carries.  `yield_strength` and `tensile_strength`
+    replace the table's values when a mill certificate gives better ones.
+    """
+
+    thickness: float
+    grade: str
+    coating: str = ""
+    yield_strength: Stress | None = None
+    tensile_strength: Stress | None = None
+    _material: Material | None = PrivateAttr(default=None)
+    _core: Evaluation | None = PrivateAttr(default=None)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _read(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping) or "thickness" not in data or "grade" not in data:
+            return data
+        grade = data["grade"]
+        if not isinstance(grade, str):
+            raise refuse(f"grade: {grade!r} is not a grade name; write a text such as 'DC04'")
+        try:
+            about = material(grade)
+            coating = str(data.get("coating") or ("Z275" if about.coated else ""))
+            zinc = zinc_mass(coating)
+            parse_thickness(data["thickness"])
+            thick = sheet_thickness(data["thickness"], about.family, zinc > 0 and about.family == "steel")
+            material(grade, thick)
+        except InputError as error:
+            raise refuse(str(error.at(field="thickness"))) from error
+        return {**data, "thickness": thick, "coating": coating}
+
+    @model_validator(mode="after")
+    def _resolve(self) -> Any:
+        self._material = material(self.grade, self.thickness)
+        zinc = zinc_mass(self.coating)
+        if zinc:
+            self._core = CORE_THICKNESS.evaluate(t_nom=self.thickness, m_z=zinc)
+            if self.t <= 0.1:
+                raise refuse(f"coating: '{self.coating}' leaves no steel in a sheet of {self.thickness:.4g} mm")
+        if self.f_u is None:
+            raise refuse(
+                f"grade: the standard of {self.grade} guarantees no tensile strength; take a structural grade or give "
+                "'tensile_strength' (and 'yield_strength') from a mill certificate or your own coupon"
+            )
+        return self
+
+    @property
+    def material(self) -> Material:
+        """The grade's row of the material table."""
+        assert self._material is not None
+        return self._material
+
+    @property
+    def t(self) -> float:
+        """Thickness that carries, zinc deducted [mm]."""
+        return float(self._core.value) if self._core else self.thickness
+
+    @property
+    def core(self) -> Evaluation | None:
+        """The working of the zinc deduction; None for bare sheet."""
+        return self._core
+
+    @property
+    def coated(self) -> bool:
+        """Whether there is zinc on it."""
+        return self._core is not None
+
+    @property
+    def f_u(self) -> float:
+        """Tensile strength to compute with [MPa]."""
+        return self.tensile_strength or self.material.f_u  # type: ignore[return-value]
+
+    @property
+    def f_y(self) -> float:
+        """Yield strength to compute with [MPa]; where the standard lets none be assumed, InputError."""
+        value = self.yield_strength or self.material.f_y
+        if value is None:
+            raise InputError(
+                f"the standard of {self.grade} lets no yield strength be assumed; give 'yield_strength'", field="grade"
+            )
+        return value
+
+    @property
+    def has_yield(self) -> bool:
+        """Whether there is a yield strength to compute with."""
+        return (self.yield_strength or self.material.f_y) is not None
+
+    @property
+    def label(self) -> str:
+        """`1.2 mm DC04`, as a reader names the sheet."""
+        zinc = f" {self.coating}" if self.coated else ""
+        return f"{self.thickness:.4g} mm {self.material.grade}{zinc}"
+
+    def caution_codes(self) -> list[tuple[str, dict[str, str]]]:
+        """(code, words) of the cautions the sheet raises."""
+        found: list[tuple[str, dict[str, str]]] = [("thin-by-tolerance", {})]
+        about = self.material
+        given = self.tensile_strength is not None and self.yield_strength is not None
+        if about.f_y_basis == "maximum only" and self.yield_strength is None:
+            found.append(("assumed-yield", {"grade": about.grade, "yield_text": f"{about.f_y:.4g} MPa"}))
+        elif not about.guaranteed and not given:
+            found.append(("typical-strength", {"grade": about.grade}))
+        if self.coated:
+            found.append(("zinc-fume", {}))
+        if about.family == "stainless":
+            found.append(("stainless-fume", {}))
+        return found
