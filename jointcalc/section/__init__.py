@@ -1,0 +1,18 @@
+"""Geometry of thin-walled profiles: outlines, properties, families, effective sections, forming."""
+
+from jointcalc.section.families import EXAMPLES, FAMILIES, Family, ProfileSpec, parse_profile, parse_spec
+from jointcalc.section.outline import STEEL_DENSITY, Outline, Tracer
+from jointcalc.section.properties import Properties
+
+__all__ = [
+    "EXAMPLES",
+    "FAMILIES",
+    "STEEL_DENSITY",
+    "Family",
+    "Outline",
+    "ProfileSpec",
+    "Properties",
+    "Tracer",
+    "parse_profile",
+    "parse_spec",
+]
