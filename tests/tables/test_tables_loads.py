@@ -197,8 +197,9 @@ def test_small_sample_factors_reproduce_the_reference_programs() -> None:
     second = x[int(r["hk_b_rank"]) - 1]
     assert second * (x[0] / second) ** float(r["hk_b_k"]) == pytest.approx(124.156, abs=6e-4)
     assert x[-1] * (x[0] / x[-1]) ** float(r["hk_a_k"]) == pytest.approx(99.651, abs=6e-4)
-    assert x.mean() - float(r["k_b_printed"]) * x.std(ddof=1) == pytest.approx(129.287, abs=3.2e-3)  # k is printed to three decimals
-    assert x.mean() - float(r["k_a_printed"]) * x.std(ddof=1) == pytest.approx(120.336, abs=3.2e-3)
+    # the reference programs take the closed-form k (valid from n = 16), 0.003 above the exact one here
+    assert x.mean() - float(r["k_b_printed"]) * x.std(ddof=1) == pytest.approx(129.287, abs=0.003)
+    assert x.mean() - float(r["k_a_printed"]) * x.std(ddof=1) == pytest.approx(120.336, abs=0.025)
 
 
 def test_small_sample_factors_fall_with_the_sample() -> None:
