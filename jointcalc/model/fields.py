@@ -184,7 +184,7 @@ class Item(Described):
 
 
 def faults(error: ValidationError, *, where: str = "", known: Mapping[str, Any] | None = None) -> InputErrors:
-    """pydantic's findings as errors that speak to a builder, one for each fault.
+    """What pydantic found as errors that speak to a builder, one for each fault.
 
     `where` names the file and table; `known` are the accepted keys, to name the nearest one.
     """

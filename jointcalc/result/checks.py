@@ -283,12 +283,14 @@ class Result:
 
     @property
     def worst(self) -> Check | None:
-        """The judged check with the highest utilisation; None when none applies."""
-        loaded = [c for c in self.judged if c.utilisation is not None]
-        unbounded = [c for c in self.judged if c.utilisation is None]
-        if unbounded:
-            return unbounded[0]
-        return max(loaded, key=lambda c: c.utilisation or 0.0, default=None)
+        """The check that governs: the worst that is over, else the strength check nearest its limit."""
+
+        def used(check: Check) -> float:
+            return float("inf") if check.utilisation is None else check.utilisation
+
+        over = [c for c in self.checks if c.status == "over"]
+        strength = [c for c in self.judged if c.method.basis != DETAILING]
+        return max(over or strength, key=used, default=None)
 
     @property
     def governing(self) -> str | None:

@@ -1,0 +1,5 @@
+"""`python -m jointcalc`."""
+
+from jointcalc.cli.main import run
+
+run()

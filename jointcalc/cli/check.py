@@ -1,0 +1,83 @@
+"""`jointcalc check`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from jointcalc.cli.common import Json
+
+EXAMPLES = """Examples:
+
+  jointcalc check project.toml
+
+  jointcalc check project.toml --item S1 --steps
+"""
+
+LONG = 100
+"""Items from which on a progress bar is worth its lines."""
+
+
+def command(
+    file: Annotated[Path, typer.Argument(help="The project file, or the folder it is in.", show_default=False)],
+    item: Annotated[list[str] | None, typer.Option("--item", help="Only this item, in full (repeat for more).")] = None,
+    json: Json = False,
+    units: Annotated[str | None, typer.Option("--units", help="Units of the answer (default: the project's).")] = None,
+    steps: Annotated[bool, typer.Option("--steps", help="With --item: print the full working.")] = False,
+) -> None:
+    """Judge every item of a project file."""
+    from jointcalc.check import check
+    from jointcalc.cli.common import system, write
+    from jointcalc.errors import InputError, InputErrors, nearest
+    from jointcalc.model.project import load_project
+    from jointcalc.result import collect
+    from jointcalc.show.document import dumps, overall, project_document
+
+    project = load_project(file)
+    shown = system(units or project.about.units)
+    wanted = list(project.items)
+    if item:
+        known = [i.id for i in project.items]
+        for name in item:
+            if name not in known:
+                raise InputError(f"'{name}' is not an item of this file{nearest(name, known)}", field="--item")
+        wanted = [i for i in project.items if i.id in item]
+    results, faults = [], []
+    for one in _progress(wanted, quiet=json):
+        try:
+            results.append(check(one))
+        except InputError as error:
+            faults.append(error.at(where=f"{Path(file).name}: {one.id}"))
+    if faults:
+        raise InputErrors(faults)
+    raised = [c for r in results for c in r.cautions]
+    cautions = collect(raised)
+    if json:
+        write(dumps(project_document(project.about.title, results, cautions)))
+    else:
+        from jointcalc.show.terminal import console, print_result, print_summary
+
+        out = console()
+        if item:
+            for result in results:
+                print_result(result, out, system=shown, steps=steps)
+                out.print()
+        else:
+            about = project.about
+            head = {"Project": about.title, "Vehicle": about.vehicle, "Revision": about.revision}
+            print_summary(results, out, cautions, {k: v for k, v in head.items() if v})
+    raise typer.Exit(0 if overall(results) == "ok" else 1)
+
+
+def _progress(items: list, *, quiet: bool):  # type: ignore[type-arg, no-untyped-def]
+    """The items, with a bar on stderr when there are many and somebody is watching."""
+    import sys
+
+    if quiet or len(items) < LONG or not sys.stderr.isatty():
+        return iter(items)
+    from rich.console import Console
+    from rich.progress import track
+
+    return track(items, description="checking", console=Console(stderr=True), transient=True)

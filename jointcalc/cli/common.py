@@ -1,0 +1,95 @@
+"""Options and endings shared by the commands that print results."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from jointcalc.errors import InputError, InputErrors
+
+if TYPE_CHECKING:
+    from jointcalc.quantity.show import System
+    from jointcalc.result import Result
+
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON document, in N, mm, MPa, and nothing else.")]
+Units = Annotated[str, typer.Option("--units", help="Units of the printed answer: metric or inch.")]
+Steps = Annotated[bool, typer.Option("--steps", help="Print the full working: every formula with its numbers.")]
+Purpose = Annotated[
+    list[str] | None,
+    typer.Option("--purpose", help="What it serves, such as seat, belt, fuel, lifting; raises the cautions."),
+]
+LoadFactor = Annotated[float, typer.Option("--load-factor", help="Partial factor on the service load, γ_F.")]
+HandbookFactor = Annotated[
+    float, typer.Option("--handbook-factor", help="Your own factor on handbook minimums (default: common practice).")
+]
+
+
+def system(units: str) -> System:
+    """The display system of `--units`; InputError for any other word."""
+    if units not in ("metric", "inch"):
+        raise InputError(f"'{units}' is neither 'metric' nor 'inch'", field="--units")
+    return units  # type: ignore[return-value]
+
+
+def given(**options: Any) -> dict[str, Any]:
+    """The options that were given, as raw data for a model."""
+    return {name: value for name, value in options.items() if value is not None and value not in ([], ())}
+
+
+def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> InputError:
+    """A model's fault told in the words of the command line: `weld_diameter` -> `--weld-diameter`."""
+    faults = error.faults if isinstance(error, InputErrors) else (error,)
+    told = []
+    for fault in faults:
+        head, _, _rest = fault.field.partition(".")
+        name = (spelt or {}).get(head) or ("--" + head.replace("_", "-") if head else "")
+        message = fault.message
+        if not name and ":" in message:
+            word, _, tail = message.partition(": ")
+            if word.isidentifier():
+                name, message = (spelt or {}).get(word) or "--" + word.replace("_", "-"), tail
+        elif head in ("sheets", "sheet") and ": " in message:
+            word, _, tail = message.partition(": ")
+            if word in ("thickness", "grade", "coating"):
+                name = {"thickness": "--sheet", "grade": "--grade", "coating": "--coating"}[word]
+                message = tail
+        told.append(InputError(message, field=name, where=fault.where))
+    unique = list({str(f): f for f in told}.values())
+    return unique[0] if len(unique) == 1 else InputErrors(unique)
+
+
+def sheets(sheet: list[str], grade: list[str], coating: list[str] | None) -> list[dict[str, str]]:
+    """Raw sheets from repeated options: one grade or coating serves all, else one for each sheet."""
+    if len(grade) not in (1, len(sheet)):
+        raise InputError(
+            f"{len(grade)} grades for {len(sheet)} sheets; give one, or one for each sheet", field="--grade"
+        )
+    coats = coating or [""]
+    if len(coats) not in (1, len(sheet)):
+        raise InputError(
+            f"{len(coats)} coatings for {len(sheet)} sheets; give one, or one for each sheet", field="--coating"
+        )
+    grades = grade * len(sheet) if len(grade) == 1 else grade
+    coats = coats * len(sheet) if len(coats) == 1 else coats
+    return [{"thickness": t, "grade": g, "coating": c} for t, g, c in zip(sheet, grades, coats)]
+
+
+def write(text: str) -> None:
+    """The one way anything reaches stdout."""
+    sys.stdout.write(text + "\n")
+
+
+def answer(result: Result, *, json: bool, units: System, steps: bool, found: Iterable[str] = ()) -> int:
+    """Print one result and give the exit code: 0 holds, 1 over or outside."""
+    if json:
+        from jointcalc.show.document import dumps
+
+        write(dumps(result.json()))
+    else:
+        from jointcalc.show.terminal import console, print_result
+
+        print_result(result, console(), system=units, steps=steps, found=found)
+    return 0 if result.status == "ok" else 1

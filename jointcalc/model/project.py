@@ -1,0 +1,234 @@
+"""A project: one TOML file that describes a vehicle's joints, members and panels."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.model.fields import Described, Item, build
+
+KINDS: Mapping[str, tuple[str, str]] = {
+    "seam": ("jointcalc.model.seam", "SpotSeam"),
+}
+"""Table name in the file -> (module, model) of its items."""
+
+MOST_ITEMS = 2000
+
+
+class LoadCase(Described):
+    """Where loads come from: a rule, a measurement or the builder's judgement.
+
+    `ultimate` marks loads that are ultimate by nature (a regulation's pull test): nothing is added
+    to them, the load factor of its items is 1.
+    """
+
+    id: str
+    title: str
+    source: str = ""
+    ultimate: bool = False
+    load_factor: float | None = None
+
+
+class About(Described):
+    """The head of a project: what, whose, which revision."""
+
+    title: str
+    vehicle: str = ""
+    builder: str = ""
+    revision: str = ""
+    date: str = ""
+    notes: str = ""
+    units: str = "metric"
+    handbook_factor: float = 3.0
+    open_points: tuple[str, ...] = ()
+
+
+class Project(Described):
+    """A project with its load cases and items, in the order of the file."""
+
+    about: About
+    cases: tuple[LoadCase, ...] = ()
+    items: tuple[Item, ...] = ()
+    path: Path | None = None
+    sha256: str = ""
+
+    def case_of(self, item: Item) -> LoadCase | None:
+        """The load case an item names."""
+        return next((c for c in self.cases if c.id == item.case), None)
+
+
+def load_project(path: str | Path) -> Project:
+    """Read a project file.
+
+    Raises InputErrors naming file, table, key, what was given and what is accepted, all faults at once.
+    """
+    file = Path(path)
+    if file.is_dir():
+        file = file / "project.toml"
+    try:
+        raw = file.read_bytes()
+        text = raw.decode("utf-8")
+    except FileNotFoundError as error:
+        raise InputError("there is no such file; `jointcalc new FOLDER` writes a starter", where=str(file)) from error
+    except UnicodeDecodeError as error:
+        raise InputError("is not UTF-8 text; save it as plain text in UTF-8", where=str(file)) from error
+    except OSError as error:
+        raise InputError(f"cannot be read: {error.strerror}", where=str(file)) from error
+    try:
+        data = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise InputError(f"is not valid TOML: {error}", where=str(file)) from error
+    import hashlib
+
+    return read_project(data, where=file.name, text=text, path=file, sha256=hashlib.sha256(raw).hexdigest())
+
+
+def read_project(
+    data: Mapping[str, Any], *, where: str = "project", text: str = "", path: Path | None = None, sha256: str = ""
+) -> Project:
+    """Build a project from parsed TOML; `text` is used to name lines.  Raises InputErrors."""
+    found: list[InputError] = []
+    accepted = ("project", "case", "sheet", *KINDS)
+    for key in data:
+        if key not in accepted:
+            found.append(
+                InputError(
+                    f"unknown table{nearest(key, accepted)} (accepted: {', '.join(accepted)})",
+                    field=key,
+                    where=_line(where, text, rf"^\s*\[{{1,2}}\s*{re.escape(key)}\b|^\s*{re.escape(key)}\s*="),
+                )
+            )
+    about: About | None = None
+    head = data.get("project")
+    if not isinstance(head, Mapping):
+        found.append(
+            InputError("is missing; the file starts with a [project] table with a title", field="project", where=where)
+        )
+    else:
+        place = _line(where, text, r"^\s*\[\s*project\s*\]")
+        about = _collect(found, About, head, place)
+        if about is not None and about.units not in ("metric", "inch"):
+            found.append(InputError(f"'{about.units}' is neither 'metric' nor 'inch'", field="units", where=place))
+    cases = [
+        case
+        for n, entry in enumerate(_tables(found, data, "case", where))
+        if (case := _collect(found, LoadCase, entry, _place(where, text, "case", n, entry))) is not None
+    ]
+    sheets = data.get("sheet", {})
+    if not isinstance(sheets, Mapping) or any(not isinstance(v, Mapping) for v in sheets.values()):
+        found.append(InputError("write each as [sheet.NAME] with thickness and grade", field="sheet", where=where))
+        sheets = {}
+    items: list[Item] = []
+    by_id = {case.id: case for case in cases}
+    for kind in data:
+        if kind not in KINDS:
+            continue
+        module, name = KINDS[kind]
+        model: type[Item] = getattr(import_module(module), name)
+        for n, entry in enumerate(_tables(found, data, kind, where)):
+            place = _place(where, text, kind, n, entry)
+            try:
+                filled = _fill(dict(entry), sheets, by_id, about, model)
+            except InputError as error:
+                found.append(error.at(where=place))
+                continue
+            item = _collect(found, model, filled, place)
+            if item is not None:
+                items.append(item)
+    if len(items) > MOST_ITEMS:
+        found.append(InputError(f"{len(items)} items; accepted is up to {MOST_ITEMS} in one project", where=where))
+    found += _twice(items, where)
+    if not items and not found:
+        found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
+    if found or about is None:
+        raise InputErrors(found)
+    project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
+    # validated one by one above; giving them again would validate each a second time
+    return project.model_copy(update={"items": tuple(items)})
+
+
+def _collect(found: list[InputError], kind: type[Any], data: Mapping[str, Any], where: str) -> Any:
+    try:
+        return build(kind, data, where=where)
+    except InputErrors as error:
+        found.extend(error.faults)
+        return None
+
+
+def _tables(found: list[InputError], data: Mapping[str, Any], kind: str, where: str) -> list[Mapping[str, Any]]:
+    entries = data.get(kind, [])
+    if not isinstance(entries, list) or any(not isinstance(e, Mapping) for e in entries):
+        found.append(InputError(f"write each as [[{kind}]]", field=kind, where=where))
+        return []
+    return entries
+
+
+def _fill(
+    entry: dict[str, Any],
+    sheets: Mapping[str, Any],
+    cases: Mapping[str, LoadCase],
+    about: About | None,
+    model: type[Item],
+) -> dict[str, Any]:
+    """Names of sheets and of a load case put in."""
+
+    def named(value: Any, field: str) -> Any:
+        if not isinstance(value, str):
+            return value
+        if value not in sheets:
+            known = ", ".join(sheets) or "none is defined"
+            raise InputError(
+                f"'{value}' is not a [sheet.NAME] of this file{nearest(value, sheets)} (defined: {known})", field=field
+            )
+        return dict(sheets[value])
+
+    if isinstance(entry.get("sheets"), list):
+        entry["sheets"] = [named(value, "sheets") for value in entry["sheets"]]
+    for field in ("sheet", "skin", "plate_sheet"):
+        if field in entry:
+            entry[field] = named(entry[field], field)
+    case = entry.get("case", "")
+    if case:
+        if case not in cases:
+            raise InputError(f"'{case}' is not the id of a [[case]]{nearest(str(case), cases)}", field="case")
+        if "load_factor" not in entry:
+            if cases[case].ultimate:
+                entry["load_factor"] = 1.0
+            elif cases[case].load_factor is not None:
+                entry["load_factor"] = cases[case].load_factor
+    if about is not None and "handbook_factor" not in entry:
+        entry["handbook_factor"] = about.handbook_factor
+    return entry
+
+
+def _twice(items: Iterable[Item], where: str) -> list[InputError]:
+    seen: set[str] = set()
+    found = []
+    for item in items:
+        if item.id in ("", "-"):
+            found.append(InputError("an item needs an 'id' of its own, such as 'S1'", field="id", where=where))
+        elif item.id in seen:
+            found.append(
+                InputError(f"'{item.id}' is used twice; every item needs an id of its own", field="id", where=where)
+            )
+        seen.add(item.id)
+    return found
+
+
+def _line(where: str, text: str, pattern: str, nth: int = 0) -> str:
+    """`file:line` of the nth match, or the file alone."""
+    for n, match in enumerate(re.finditer(pattern, text, re.MULTILINE)):
+        if n == nth:
+            return f"{where}:{text.count(chr(10), 0, match.start()) + 1}"
+    return where
+
+
+def _place(where: str, text: str, kind: str, n: int, entry: Mapping[str, Any]) -> str:
+    line = _line(where, text, rf"^\s*\[\[\s*{kind}\s*\]\]", n)
+    name = entry.get("id")
+    return f"{line}: [[{kind}]]" + (f" {name}" if isinstance(name, str) else "")

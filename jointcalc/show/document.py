@@ -1,0 +1,38 @@
+"""JSON documents: full precision, finite numbers, one document on stdout."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from jointcalc.result import Caution, Result
+from jointcalc.version import VERSION
+
+
+def dumps(document: Any) -> str:
+    """The document as text; a number that is not finite is a fault of ours and raises ValueError."""
+    return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)
+
+
+def overall(results: Iterable[Result]) -> str:
+    """`over` if any result is, else `outside` if any is, else `ok`."""
+    words = {r.status for r in results}
+    return "over" if "over" in words else "outside" if "outside" in words else "ok"
+
+
+def project_document(title: str, results: Iterable[Result], cautions: Iterable[Caution]) -> dict[str, Any]:
+    """The document of `check --json`."""
+    results = list(results)
+    return {
+        "jointcalc": VERSION,
+        "project": title,
+        "status": overall(results),
+        "items": [r.json() for r in results],
+        "cautions": [c.json() for c in cautions],
+    }
+
+
+def comparison_document(results: Iterable[Result]) -> dict[str, Any]:
+    """The document of commands that compare candidates, in the order given."""
+    return {"jointcalc": VERSION, "kind": "comparison", "items": [r.json() for r in results]}
