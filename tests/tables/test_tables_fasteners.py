@@ -30,7 +30,13 @@ def test_inch_stress_area_formula() -> None:
         assert float(r["threads_per_inch"]) == float(threads)
 
 
-ULTIMATE = {"M6": (16.1, 20.9, 24.5), "M8": (29.2, 38.1, 44.6), "M10": (46.4, 60.3, 70.8), "M12": (67.4, 87.7, 103), "M16": (125, 163, 192)}
+ULTIMATE = {
+    "M6": (16.1, 20.9, 24.5),
+    "M8": (29.2, 38.1, 44.6),
+    "M10": (46.4, 60.3, 70.8),
+    "M12": (67.4, 87.7, 103),
+    "M16": (125, 163, 192),
+}
 PROOF = {"M6": (11.6, 16.7, 19.5), "M8": (21.2, 30.4, 35.5), "M10": (33.7, 48.1, 56.3), "M12": (48.9, 70.0, 81.8)}
 
 
@@ -55,9 +61,20 @@ def test_class_name_gives_nominal_strength_and_yield() -> None:
 
 def test_sae_grades_by_size() -> None:
     # SAE J429: grade 5 85/92/120 ksi to 1 in, 74/81/105 above; grade 8 120/130/150; grade 2 55/57/74 to 3/4 in, 33/36/60 above
-    printed = [tuple(float(r[c]) for c in ("proof_stress", "yield_min", "tensile_min")) for r in rows("bolt_classes_sae_j429")]
+    printed = [
+        tuple(float(r[c]) for c in ("proof_stress", "yield_min", "tensile_min")) for r in rows("bolt_classes_sae_j429")
+    ]
     assert printed == [(55, 57, 74), (33, 36, 60), (85, 92, 120), (74, 81, 105), (120, 130, 150)]
     assert [float(r["d_to"]) for r in rows("bolt_classes_sae_j429")] == [0.75, 1.5, 1, 1.5, 1.5]
+    assert [float(r["d_from"]) for r in rows("bolt_classes_sae_j429")] == [0.25, 0.75, 0.25, 1, 0.25]
+
+
+def test_class_8_8_changes_at_sixteen_millimetres() -> None:
+    # ISO 898-1: 8.8 to 16 mm 800/640/580 MPa, above 830/660/600
+    small, large = (r for r in rows("bolt_classes_iso898") if r["class"] == "8.8")
+    assert (small["d_to"], large["d_over"]) == ("16", "16")
+    assert [small[c] for c in ("tensile_min", "yield_min", "proof_stress")] == ["800", "640", "580"]
+    assert [large[c] for c in ("tensile_min", "yield_min", "proof_stress")] == ["830", "660", "600"]
 
 
 def test_stainless_class_name_is_a_tenth_of_the_tensile_strength() -> None:
@@ -67,7 +84,9 @@ def test_stainless_class_name_is_a_tenth_of_the_tensile_strength() -> None:
         assert 0.4 < float(r["yield_min"]) / float(r["tensile_min"]) < 0.76
 
 
-@pytest.mark.parametrize("name,hole", [("bolt_metric_dimensions", "hole_medium"), ("bolt_inch_dimensions", "hole_normal")])
+@pytest.mark.parametrize(
+    "name,hole", [("bolt_metric_dimensions", "hole_medium"), ("bolt_inch_dimensions", "hole_normal")]
+)
 def test_hole_head_and_washer_sizes_nest(name: str, hole: str) -> None:
     # common practice: the head covers the hole, the washer covers the head, the large series is about 3 d
     for r in rows(name):
@@ -94,9 +113,13 @@ def test_structural_bolt_of_a_published_example() -> None:
     # published example (AISC 2005): 3/4 in A325-X in single shear, F_nv = 60 ksi: r_n = 26.5 kip
     stress = float(row("bolt_nominal_aisc", group="A325-X", edition="2005")["F_nv"])
     assert stress * np.pi / 4 * 0.75**2 == pytest.approx(26.5, abs=0.05)
+    # A325 in tension: 90 ksi in all editions named
+    assert {r["F_nt"] for r in rows("bolt_nominal_aisc")} == {"90"}
     for edition in ("2005", "2010 and later"):
         # threads in the shear plane take 0.8 of the shank
-        with_threads, without = (float(row("bolt_nominal_aisc", group=f"A325-{k}", edition=edition)["F_nv"]) for k in "NX")
+        with_threads, without = (
+            float(row("bolt_nominal_aisc", group=f"A325-{k}", edition=edition)["F_nv"]) for k in "NX"
+        )
         assert with_threads / without == pytest.approx(0.8, abs=0.01)
 
 
@@ -120,7 +143,14 @@ def test_filler_classification_is_the_tensile_strength() -> None:
             digits = r["classification"].removeprefix("ER").removeprefix("E")[:2]
             assert float(r["tensile_min"]) == float(digits)
             assert 0.75 < float(r["yield_min"]) / float(r["tensile_min"]) < 0.87
-    assert float(row("filler_metals", classification="ER70S-A1")["tensile_min"]) == 75
+    a1 = row("filler_metals", classification="ER70S-A1")
+    assert [a1[c] for c in ("tensile_min", "yield_min", "elongation")] == ["75", "58", "19"]
+    # AWS A5.1, A5.18, A5.28 minimum elongations, percent
+    elongation = {"E6010": 22, "E6013": 17, "E7018": 22, "ER80S-D2": 17, "ER80S-Ni1": 24, "ER80S-B2": 19} | {
+        f"ER70S-{k}": 22 for k in "2367"
+    }
+    for name, percent in elongation.items():
+        assert float(row("filler_metals", classification=name)["elongation"]) == percent, name
 
 
 def test_filler_metric_twins() -> None:
@@ -144,7 +174,9 @@ def test_aluminium_filler_shear() -> None:
     shear = {r["filler"]: float(r["shear_ultimate"]) for r in rows("filler_aluminium_shear")}
     assert shear["4043"] * KSI == pytest.approx(79, abs=0.6)
     assert shear["5356"] * KSI == pytest.approx(117, abs=0.6)
-    assert shear["4043"] < shear["5654"] < shear["4643"] < shear["5356"] == shear["5554"] < shear["5183"] < shear["5556"]
+    assert (
+        shear["4043"] < shear["5654"] < shear["4643"] < shear["5356"] == shear["5554"] < shear["5183"] < shear["5556"]
+    )
 
 
 def test_aluminium_weld_metal_is_stronger_with_5356() -> None:
@@ -168,6 +200,8 @@ def test_heat_affected_width_grows_and_tig_is_wider() -> None:
     mig = [float(r["half_width"]) for r in rows("haz_aluminium_width") if r["process"] == "MIG"]
     assert mig == [20, 30, 35, 40]
     assert float(row("haz_aluminium_width", process="TIG", t_over="0")["half_width"]) == 30
+    assert [r["t_to"] for r in rows("haz_aluminium_width")] == ["6", "12", "25", "", "6"]
+    assert [r["t_over"] for r in rows("haz_aluminium_width")] == ["0", "6", "12", "25", "0"]
 
 
 def test_welded_4130_factors_give_the_round_strengths() -> None:
@@ -202,7 +236,9 @@ def test_minimum_fillet_leg_twins() -> None:
 
 def test_flare_throat_of_a_published_example() -> None:
     # handbook example: R = 2 x 3/8 in, flare-bevel, SMAW: throat 0.234 in
-    assert float(row("flare_throat", groove="flare-bevel", process="SMAW")["throat_per_radius"]) * 0.75 == pytest.approx(0.234, abs=5e-4)
+    assert float(
+        row("flare_throat", groove="flare-bevel", process="SMAW")["throat_per_radius"]
+    ) * 0.75 == pytest.approx(0.234, abs=5e-4)
     # AISC 360 Table J2.2: flare-bevel 5/8 and 5/16, flare-V 3/4, 5/8, 1/2
     values = {(r["groove"], r["process"]): float(r["throat_per_radius"]) for r in rows("flare_throat")}
     assert values["flare-bevel", "GMAW"] == values["flare-bevel", "FCAW-G"] == 5 / 8
@@ -252,5 +288,10 @@ def test_cooling_shape_factors_never_speed_up_the_plate() -> None:
 
 def test_shrinkage_allowances() -> None:
     # TWI guidance: 0.8 mm per transverse fillet; 1.5 to 3 mm per butt; 0.8 and 3 mm in 3 m along the weld
-    assert [(float(r["low"]), float(r["high"])) for r in rows("shrinkage_allowance")] == [(0.8, 0.8), (1.5, 3), (0.8, 0.8), (3, 3)]
+    assert [(float(r["low"]), float(r["high"])) for r in rows("shrinkage_allowance")] == [
+        (0.8, 0.8),
+        (1.5, 3),
+        (0.8, 0.8),
+        (3, 3),
+    ]
     assert [r["per_length"] for r in rows("shrinkage_allowance")] == ["", "", "3000", "3000"]

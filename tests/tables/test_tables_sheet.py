@@ -37,7 +37,10 @@ def test_a_bare_alloy_name_never_hides_its_condition() -> None:
     assert not known & {"4130", "6061", "6082", "5052", "5083", "5754", "3003"}
 
 
-@pytest.mark.parametrize("grade,most,assumed", [("DC01", 280, 140), ("DC03", 240, 140), ("DC04", 210, 140), ("DC05", 180, 140), ("DC06", 170, 120)])
+@pytest.mark.parametrize(
+    "grade,most,assumed",
+    [("DC01", 280, 140), ("DC03", 240, 140), ("DC04", 210, 140), ("DC05", 180, 140), ("DC06", 170, 120)],
+)
 def test_drawing_grades_have_only_a_maximum_yield(grade: str, most: float, assumed: float) -> None:
     # EN 10130:2006: maximum yield only; a design may assume 140 MPa, 120 for DC06 (from memory)
     r = of(grade)
@@ -97,7 +100,9 @@ def test_astm_grade_number_is_the_yield_in_ksi() -> None:
     assert named >= 18
 
 
-@pytest.mark.parametrize("grade,yield_ksi,tensile_ksi", [("1025", 36, 55), ("304", 30, 75), ("304L", 25, 70), ("A36", 36, 58)])
+@pytest.mark.parametrize(
+    "grade,yield_ksi,tensile_ksi", [("1025", 36, 55), ("304", 30, 75), ("304L", 25, 70), ("A36", 36, 58)]
+)
 def test_ksi_values_of_the_standards(grade: str, yield_ksi: float, tensile_ksi: float) -> None:
     # MIL-HDBK-5 (1025: 36/55 ksi, seen), ASTM A240 (304: 30/75, 304L: 25/70), ASTM A36 (36/58)
     assert float(of(grade)["f_y_min"]) == pytest.approx(yield_ksi * KSI, abs=4)
@@ -161,17 +166,37 @@ def test_constants_are_those_of_the_metal(r: dict[str, str]) -> None:
 
 def test_stronger_grades_stretch_less() -> None:
     # within one standard and condition, more tensile strength never comes with more elongation
-    for family in (r"HC\d{3}LA$", r"S\d{3}GD", r"HX", r"S\d{3}MC", r"A1008 SS", r"A1008 HSLAS", r"A1011 SS", r"A1011 HSLAS"):
+    for family in (
+        r"HC\d{3}LA$",
+        r"S\d{3}GD",
+        r"HX",
+        r"S\d{3}MC",
+        r"A1008 SS",
+        r"A1008 HSLAS",
+        r"A1011 SS",
+        r"A1011 HSLAS",
+    ):
         members = [r for r in MATERIALS if re.match(family, r["grade"])]
         for gauge in {r["gauge_length"] for r in members}:
-            chosen = sorted((float(r["f_u_min"]), -float(r["elongation"])) for r in members if r["gauge_length"] == gauge)
+            chosen = sorted(
+                (float(r["f_u_min"]), -float(r["elongation"])) for r in members if r["gauge_length"] == gauge
+            )
             assert len(chosen) >= 3
             assert [e for _, e in chosen] == sorted(e for _, e in chosen), (family, gauge)
             assert len({u for u, _ in chosen}) == len(chosen)
 
 
 def test_yield_and_tensile_rise_together() -> None:
-    for family in (r"HC\d{3}LA$", r"S\d{3}GD", r"HX", r"S\d{3}MC", r"A1008 SS", r"A1008 HSLAS", r"A1011 SS", r"A1011 HSLAS"):
+    for family in (
+        r"HC\d{3}LA$",
+        r"S\d{3}GD",
+        r"HX",
+        r"S\d{3}MC",
+        r"A1008 SS",
+        r"A1008 HSLAS",
+        r"A1011 SS",
+        r"A1011 HSLAS",
+    ):
         pairs = sorted({(float(r["f_y_min"]), float(r["f_u_min"])) for r in MATERIALS if re.match(family, r["grade"])})
         assert all(a[1] < b[1] for a, b in itertools.pairwise(pairs)), family
         assert all(20 <= u - y <= 140 for y, u in pairs), family
@@ -194,7 +219,13 @@ def test_heat_affected_strength_is_lower_and_the_same_in_both_tables() -> None:
     pairs = {"EN AW-6061-T6": ("6061", "T6", "extrusion, tube"), "EN AW-6061-T4": ("6061", "T4", "extrusion, tube"), "6063-T6": ("6063", "T6", "extrusion, tube"), "6063-T5": ("6063", "T5", "extrusion"), "6063-T66": ("6063", "T66", "extrusion"), "6060-T6": ("6060", "T6", "extrusion"), "6005A-T6": ("6005A", "T6", "open extrusion"), "6106-T6": ("6106", "T6", "extrusion"), "5083-O": ("5083", "O/H111", "extrusion, tube"), "5083-H12": ("5083", "H12/H22/H32", "drawn tube"), "6082-T6": ("6082", "T6", "sheet"), "5083-H22": ("5083", "H22/H32", "sheet"), "5754-H24": ("5754", "H24", "sheet")}  # fmt: skip
     for grade, (alloy, temper, product) in pairs.items():
         a, b = of(grade), row("haz_aluminium", alloy=alloy, temper=temper, product=product)
-        assert [a["f_y_min"], a["f_u_min"], a["f_y_haz"], a["f_u_haz"], a["t_max"]] == [b["f_o"], b["f_u"], b["f_o_haz"], b["f_u_haz"], b["t_max"]], grade
+        assert [a["f_y_min"], a["f_u_min"], a["f_y_haz"], a["f_u_haz"], a["t_max"]] == [
+            b["f_o"],
+            b["f_u"],
+            b["f_o_haz"],
+            b["f_u_haz"],
+            b["t_max"],
+        ], grade
 
 
 def test_us_welded_strengths_of_aluminium() -> None:
@@ -254,7 +285,12 @@ def test_limits_lie_evenly_about_the_nominal(name: str) -> None:
 
 def test_cold_rolled_limits_of_common_gauges() -> None:
     # printed gauge chart: 18 ga 0.0478 +/- 0.004, 20 ga 0.0359 +/- 0.003, 16 ga 0.0598 +/- 0.005, 14 ga 0.0747 +/- 0.005 in
-    for gauge, nominal, tolerance in (("18", 0.0478, 0.004), ("20", 0.0359, 0.003), ("16", 0.0598, 0.005), ("14", 0.0747, 0.005)):
+    for gauge, nominal, tolerance in (
+        ("18", 0.0478, 0.004),
+        ("20", 0.0359, 0.003),
+        ("16", 0.0598, 0.005),
+        ("14", 0.0747, 0.005),
+    ):
         r = row("gauge_steel_cold_rolled", gauge=gauge)
         assert float(r["t"]) == nominal
         assert float(r["t"]) - float(r["t_min"]) == pytest.approx(tolerance)
@@ -266,7 +302,17 @@ def test_conflicts_are_settled_as_documented() -> None:
     assert row("gauge_steel_galvanised", gauge="25")["t_min"] == "0.0207"
 
 
-@pytest.mark.parametrize("name", ["gauge_steel_cold_rolled", "gauge_steel_hot_rolled", "gauge_steel_galvanised", "gauge_aluminium", "gauge_stainless", "gauge_uk_swg"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "gauge_steel_cold_rolled",
+        "gauge_steel_hot_rolled",
+        "gauge_steel_galvanised",
+        "gauge_aluminium",
+        "gauge_stainless",
+        "gauge_uk_swg",
+    ],
+)
 def test_higher_gauge_is_thinner(name: str) -> None:
     gauge, t = numbers(name, "gauge"), numbers(name, "t_mm")
     assert np.all(np.diff(gauge) > 0)
@@ -282,7 +328,9 @@ def test_uk_wire_gauge() -> None:
 
 
 def test_sheet_tolerance_grows_with_thickness_and_width() -> None:
-    narrow, middle, wide = (numbers("sheet_tolerance_en10131", c) for c in ("tol_to_1200", "tol_to_1500", "tol_over_1500"))
+    narrow, middle, wide = (
+        numbers("sheet_tolerance_en10131", c) for c in ("tol_to_1200", "tol_to_1500", "tol_over_1500")
+    )
     for column in (narrow, middle, wide):
         assert np.all(np.diff(column) > 0)
     assert np.all((narrow <= middle) & (middle <= wide))
@@ -291,7 +339,11 @@ def test_sheet_tolerance_grows_with_thickness_and_width() -> None:
 
 
 def test_stock_sizes_rise_and_gauges_are_those_of_the_gauge_tables() -> None:
-    tables = {"steel": "gauge_steel_cold_rolled", "galvanised": "gauge_steel_galvanised", "stainless": "gauge_stainless"}
+    tables = {
+        "steel": "gauge_steel_cold_rolled",
+        "galvanised": "gauge_steel_galvanised",
+        "stainless": "gauge_stainless",
+    }
     for series in ("metric", "inch"):
         for family in ("steel", "galvanised", "stainless", "aluminium"):
             chosen = [r for r in rows("stock_thickness") if (r["series"], r["family"]) == (series, family)]
@@ -301,6 +353,8 @@ def test_stock_sizes_rise_and_gauges_are_those_of_the_gauge_tables() -> None:
             for r in chosen:
                 number, unit = r["size"].split()
                 if unit == "ga":
-                    assert float(r["t"]) == pytest.approx(INCH * float(row(tables[family], gauge=number)["t"]), abs=1e-5)
+                    assert float(r["t"]) == pytest.approx(
+                        INCH * float(row(tables[family], gauge=number)["t"]), abs=1e-5
+                    )
                 else:
                     assert float(r["t"]) == pytest.approx(float(number) * {"mm": 1.0, "in": INCH}[unit])

@@ -16,7 +16,9 @@ UNITS = {
 }  # fmt: skip
 FIELDS = {"title", "document", "clause", "edition", "status", "compared", "note", "key", "interpolate_on", "columns"}
 INTERPOLATED = [name for name in NAMES if record(name)["interpolate_on"]]
-RANGED = [(name, a, b) for name in NAMES for a, b in (("t_from", "t_to"), ("t_over", "t_to")) if {a, b} <= set(header(name))]
+RANGED = [
+    (name, a, b) for name in NAMES for a, b in (("t_from", "t_to"), ("t_over", "t_to")) if {a, b} <= set(header(name))
+]
 
 
 def test_every_table_has_its_record_and_every_record_its_table() -> None:
@@ -95,12 +97,17 @@ def test_nothing_falls_as_sheet_gets_thicker(name: str) -> None:
 
 
 # printed steps that leave the curve, kept on purpose: (table, column, thickness)
-PRINTED_STEPS = {("spot_stainless_setup", "nugget_diameter", 0.3)}
+PRINTED_STEPS = {
+    ("spot_stainless_setup", "nugget_diameter", 0.3),
+    ("spot_stainless_setup", "current_soft", 0.3),
+    ("spot_stainless_setup", "weld_time", 1.0),
+    ("spot_stainless_setup", "weld_time", 1.2),
+}
 STRENGTHS = [
     (name, column)
     for name in INTERPOLATED
     for column in header(name)
-    if re.search(r"shear|force|^min_|^average_|nugget|slug|edge", column)
+    if re.search(r"shear|force|^min_|^average_|nugget|slug|edge|weld_time|current", column)
 ]
 
 
