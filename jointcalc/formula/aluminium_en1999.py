@@ -1,0 +1,158 @@
+"""Welded aluminium: weld metal and heat-affected zone by EN 1999-1-1, 8.6, and filler shear of US practice.
+
+Characteristic values, before gamma_Mw = 1.25.  Weld-metal and zone strengths are tables
+(`filler_aluminium_fw`, `haz_aluminium`); the throat stresses come from `jointcalc.formula.fillet_en1993`.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from jointcalc.errors import InputError
+from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+from jointcalc.tables import load
+
+EN9 = "EN 1999-1-1:2007"
+
+N = Names(
+    f_o=("MPa", "0.2 % proof strength of the parent metal"),
+    f_u=("MPa", "tensile strength of the parent metal"),
+    rho_o_haz=("1", "heat-affected factor on proof strength"),
+    rho_u_haz=("1", "heat-affected factor on tensile strength"),
+    f_u_haz=("MPa", "tensile strength in the heat-affected zone"),
+    f_w=("MPa", "characteristic strength of the weld metal"),
+    F_sw=("MPa", "ultimate shear strength of the filler in a fillet"),
+    sigma_perp=("MPa", "normal stress on the throat"),
+    tau_perp=("MPa", "shear stress on the throat, across the weld"),
+    tau_par=("MPa", "shear stress on the throat, along the weld"),
+    sigma_haz=("MPa", "normal stress in the heat-affected zone"),
+    tau_haz=("MPa", "shear stress in the heat-affected zone"),
+    F_perp=("N/mm", "force per length across the weld in the plane of the sheet"),
+    F_par=("N/mm", "force per length along the weld"),
+    t=("mm", "thickness of the sheet beside the weld"),
+    t_e=("mm", "effective throat"),
+)
+
+
+def haz_proof(*, rho_o_haz: Value, f_o: Value) -> Value:
+    """Proof strength [MPa] in the heat-affected zone.  Source: EN 1999-1-1, 6.1.6.2."""
+    return rho_o_haz * f_o
+
+
+def haz_tensile(*, rho_u_haz: Value, f_u: Value) -> Value:
+    """Tensile strength [MPa] in the heat-affected zone.  Source: EN 1999-1-1, 6.1.6.2."""
+    return rho_u_haz * f_u
+
+
+def haz_shear(*, f_u_haz: Value) -> Value:
+    """Shear strength [MPa] in the heat-affected zone.  Source: EN 1999-1-1, 8.6.2."""
+    return f_u_haz / np.sqrt(3)
+
+
+def weld_stress(*, sigma_perp: Value, tau_perp: Value, tau_par: Value) -> Value:
+    """Comparison stress [MPa] on the throat, held against f_w.  Source: EN 1999-1-1, 8.6.3.3, eq. (8.33)."""
+    return np.sqrt(sigma_perp**2 + 3 * (tau_perp**2 + tau_par**2))
+
+
+def haz_stress(*, F_perp: Value, F_par: Value, t: Value) -> Value:
+    """Comparison stress [MPa] at the toe over the sheet thickness, held against f_u_haz.
+
+    Source: EN 1999-1-1, 8.6.3.4, sigma and tau in the zone combined by von Mises.
+    """
+    sigma_haz = F_perp / t
+    tau_haz = F_par / t
+    return np.sqrt(sigma_haz**2 + 3 * tau_haz**2)
+
+
+def filler_shear(*, F_sw: Value, t_e: Value) -> Value:
+    """Nominal strength per length [N/mm] of an aluminium fillet loaded along.
+
+    Source: Aluminum Design Manual, fillet weld shear on the effective throat.
+    """
+    return F_sw * t_e
+
+
+def _en9(clause: str) -> Source:
+    return Source(EN9, clause)
+
+
+HAZ_PROOF = register(
+    Formula(
+        haz_proof,
+        symbol="f_o_haz",
+        unit="MPa",
+        title="Proof strength beside the weld",
+        source=_en9("6.1.6.2"),
+        names=N,
+        limits=(Limit("rho_o_haz", low=0.0, high=1.0),),
+    )
+)
+HAZ_TENSILE = register(
+    Formula(
+        haz_tensile,
+        symbol="f_u_haz",
+        unit="MPa",
+        title="Tensile strength beside the weld",
+        source=_en9("6.1.6.2"),
+        names=N,
+        limits=(Limit("rho_u_haz", low=0.0, high=1.0),),
+    )
+)
+HAZ_SHEAR = register(
+    Formula(
+        haz_shear,
+        symbol="f_v_haz",
+        unit="MPa",
+        title="Shear strength beside the weld",
+        source=_en9("8.6.2"),
+        names=N,
+    )
+)
+WELD_STRESS = register(
+    Formula(
+        weld_stress,
+        symbol="sigma_c",
+        unit="MPa",
+        title="Comparison stress on the throat, aluminium",
+        source=_en9("8.6.3.3, eq. (8.33)"),
+        names=N,
+    )
+)
+HAZ_STRESS = register(
+    Formula(
+        haz_stress,
+        symbol="sigma_haz_c",
+        unit="MPa",
+        title="Comparison stress beside the weld",
+        source=_en9("8.6.3.4"),
+        names=N,
+        inner_units={"sigma_haz": "MPa", "tau_haz": "MPa"},
+    )
+)
+FILLER_SHEAR = register(
+    Formula(
+        filler_shear,
+        symbol="r_n",
+        unit="N/mm",
+        title="Aluminium fillet in shear, nominal strength per length",
+        source=Source("Aluminum Design Manual", "welds, fillet shear"),
+        names=N,
+    )
+)
+
+
+def zone_width(*, process: str, t: float) -> tuple[float, str]:
+    """Extent [mm] of the heat-affected zone from the weld each way, and how it was read.
+
+    `process` is MIG or TIG.  Raises InputError where the table has no row (TIG over 6 mm).
+    Source: EN 1999-1-1, 6.1.6.3, interpass temperature to 60 °C (table `haz_aluminium_width`).
+    """
+    table = load("haz_aluminium_width")
+    known = sorted({row["process"] for row in table.rows})
+    if process not in known:
+        raise InputError(f"no heat-affected width for '{process}'; accepted: {', '.join(known)}", field="process")
+    for row in table.rows:
+        upper = row.number("t_to")
+        if row["process"] == process and row.need("t_over") < t and (upper is None or t <= upper):
+            return row.need("half_width"), f"{process}, sheet {t:.4g} mm"
+    raise InputError(f"no heat-affected width is published here for {process} on {t:.4g} mm", field="process")

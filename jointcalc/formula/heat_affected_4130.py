@@ -1,0 +1,64 @@
+"""Welded chromium-molybdenum steel 4130, normalised and not heat treated after welding.
+
+Near-weld strengths of MIL-HDBK-5 (ANC-5 before it), from memory; factors and weld-metal values are
+the table `haz_4130`.  Guidance seen with these values: keep at least 15 % margin.
+"""
+
+from __future__ import annotations
+
+from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+
+N = Names(
+    F_tu=("MPa", "tensile strength of the parent tube or sheet"),
+    k_near=("1", "share of the parent strength that is left beside the weld"),
+    F_tw=("MPa", "minimum tensile strength of the weld metal"),
+    k_allow=("1", "share of the weld metal's minimum taken as allowable"),
+    t=("mm", "thickness of the wall"),
+)
+NEAR_TAPERED = 0.941
+"""Share left beside tapered joints of up to 30 degrees (90 of 95 ksi)."""
+NEAR_OTHER = 0.841
+"""Share left beside all other welds (80 of 95 ksi)."""
+
+
+def near_weld_strength(*, k_near: Value, F_tu: Value) -> Value:
+    """Tensile strength [MPa] of 4130 beside the weld.  Source: MIL-HDBK-5, welded joints of alloy steel."""
+    return k_near * F_tu
+
+
+def weld_metal_allowable(*, k_allow: Value, F_tw: Value) -> Value:
+    """Allowable tensile strength [MPa] of the weld metal.  Source: MIL-HDBK-5H, basis of the weld values."""
+    return k_allow * F_tw
+
+
+NEAR_WELD_STRENGTH = register(
+    Formula(
+        near_weld_strength,
+        symbol="F_tu_near",
+        unit="MPa",
+        title="4130 beside the weld, tensile strength",
+        source=Source("MIL-HDBK-5", "welded joints, near-weld strength"),
+        names=N,
+        limits=(
+            Limit("t", high=4.78, unit="mm", why="published for walls up to 0.188 in"),
+            Limit("F_tu", high=655.1, unit="MPa", why="published for normalised 4130, 95 ksi"),
+        ),
+    )
+)
+WELD_METAL_ALLOWABLE = register(
+    Formula(
+        weld_metal_allowable,
+        symbol="F_tw_allow",
+        unit="MPa",
+        title="4130 weld metal, allowable tensile strength",
+        source=Source("MIL-HDBK-5H", "basis of weld-metal allowables", "second-hand"),
+        names=N,
+    )
+)
+
+
+def near_factor(*, taper: float) -> tuple[float, str]:
+    """Share of the strength left beside the weld, and why; `taper` [deg] is the angle of the joint."""
+    if taper <= 30:
+        return NEAR_TAPERED, f"tapered joint of {taper:.3g} degrees, up to 30"
+    return NEAR_OTHER, f"joint of {taper:.3g} degrees, over 30"

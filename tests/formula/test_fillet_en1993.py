@@ -1,0 +1,214 @@
+"""Fillet welds by EN 1993-1-8 and EN 1993-1-3 against published examples, tables and limits."""
+
+import numpy as np
+import pytest
+
+from jointcalc.formula import fillet_en1993 as en
+
+SQRT2, SQRT3 = 2**0.5, 3**0.5
+
+
+# --- published worked examples --------------------------------------------------------------------
+
+
+def test_gusset_weld_of_a_published_bracing_example():
+    """Steel-building design guide SSB05, sheets 83 and 86: gusset 15 mm, two fillets of 560 mm, S355.
+
+    Printed: a·sigma_perp = a·tau_perp = -122.08 N/mm, a·tau_par = 581.44 N/mm (from 23.02 and 77.53 MPa in
+    the plate), throats 2.03 and 0.33 mm.  The sheet takes beta_w = 0.8, Table 4.1 has 0.9 for S355.
+    """
+    F_1, F_par = -23.02 * 15 / 2, 77.53 * 15 / 2
+    assert en.SIGMA_PERP(F_1=F_1, F_2=0.0, a=1.0) == pytest.approx(-122.08, abs=0.005)
+    assert en.TAU_PERP(F_1=F_1, F_2=0.0, a=1.0) == pytest.approx(-122.08, abs=0.005)
+    assert en.TAU_PAR(F_par=F_par, a=1.0) == pytest.approx(581.44, abs=0.05)
+    steel = {"f_u": 510.0, "gamma_M2": 1.25}
+    a_1 = en.DIRECTIONAL_THROAT(F_1=F_1, F_2=0.0, F_par=F_par, beta_w=0.8, **steel)
+    a_2 = en.NORMAL_THROAT(F_1=F_1, F_2=0.0, **steel)
+    assert a_1 == pytest.approx(2.03, abs=0.005)
+    assert a_2 == pytest.approx(0.33, abs=0.005)
+    by_table = en.DIRECTIONAL_THROAT(F_1=F_1, F_2=0.0, F_par=F_par, beta_w=0.9, **steel)
+    assert by_table == pytest.approx(a_1 * 0.9 / 0.8)
+
+
+def test_lap_of_the_indian_code_example():
+    """GATE solution for IS 800:2007 (same rule, beta_w = 1): 10 mm fillets, fu 410, gamma 1.25, 275 kN.
+
+    Printed: 189.4 MPa, 1326 N/mm, 103.7 mm on each of two sides; that code's throat is 0.7 of the leg.
+    """
+    f_vw_d = en.SIMPLIFIED_SHEAR_STRENGTH(f_u=410.0, beta_w=1.0) / 1.25
+    assert f_vw_d == pytest.approx(189.4, abs=0.05)
+    per_mm = en.SIMPLIFIED_RESISTANCE(f_u=410.0, beta_w=1.0, a=0.7 * 10) / 1.25
+    assert per_mm == pytest.approx(1326, abs=0.5)
+    assert 275e3 / (2 * per_mm) == pytest.approx(103.7, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    "leg, a, f_u, beta_w, along, across",
+    [
+        (6, 4.2, 410, 0.85, 0.94, 1.15),
+        (8, 5.6, 410, 0.85, 1.25, 1.53),
+        (10, 7.0, 410, 0.85, 1.56, 1.91),
+        (6, 4.2, 470, 0.90, 1.01, 1.24),
+        (8, 5.6, 470, 0.90, 1.35, 1.65),
+        (10, 7.0, 470, 0.90, 1.69, 2.07),
+    ],
+)
+def test_fillet_table_of_a_published_handbook(leg, a, f_u, beta_w, along, across):
+    """British handbook of resistances to Eurocode 3 (SCI P363), fillet welds, kN/mm; from memory."""
+    longitudinal = en.SIMPLIFIED_RESISTANCE(f_u=f_u, beta_w=beta_w, a=a) / 1.25e3
+    assert longitudinal == pytest.approx(along, abs=0.006)
+    assert longitudinal * en.DIRECTION_GAIN(theta=90.0) == pytest.approx(across, abs=0.006)
+    assert en.THROAT(s=leg) == pytest.approx(a, rel=0.011)
+
+
+# --- derived limits ---------------------------------------------------------------------------------
+
+
+def test_throat_is_the_height_of_the_triangle():
+    """Geometry: area of a right triangle = half base times height, leg·leg/2 = hypotenuse·a/2."""
+    s = 5.0
+    assert en.THROAT(s=s) * np.hypot(s, s) / 2 == pytest.approx(s * s / 2)
+
+
+def test_throat_components_keep_the_force():
+    """Equilibrium: the throat stresses times the throat give the force back (Pythagoras)."""
+    F_1, F_2, a = 120.0, -45.0, 3.3
+    s, t = en.SIGMA_PERP(F_1=F_1, F_2=F_2, a=a) * a, en.TAU_PERP(F_1=F_1, F_2=F_2, a=a) * a
+    assert np.hypot(s, t) == pytest.approx(np.hypot(F_1, F_2))
+    # rotating (s, t) back by 45 degrees gives the two legs
+    assert (s + t) / SQRT2 == pytest.approx(F_1)
+    assert (s - t) / SQRT2 == pytest.approx(F_2)
+
+
+def test_directional_method_in_its_pure_cases():
+    """von Mises (EN 1993-1-8 eq. 4.1): pure shear sqrt(3), pure tension 1, leg load sqrt(2)."""
+    assert en.DIRECTIONAL_STRESS(sigma_perp=0.0, tau_perp=0.0, tau_par=10.0) == pytest.approx(10 * SQRT3)
+    assert en.DIRECTIONAL_STRESS(sigma_perp=0.0, tau_perp=10.0, tau_par=0.0) == pytest.approx(10 * SQRT3)
+    assert en.DIRECTIONAL_STRESS(sigma_perp=10.0, tau_perp=0.0, tau_par=0.0) == pytest.approx(10)
+    # force F along one leg: sigma = tau = F/(sqrt2 a), comparison stress sqrt(2) F/a
+    s, t = en.SIGMA_PERP(F_1=100.0, F_2=0.0, a=4.0), en.TAU_PERP(F_1=100.0, F_2=0.0, a=4.0)
+    assert en.DIRECTIONAL_STRESS(sigma_perp=s, tau_perp=t, tau_par=0.0) == pytest.approx(SQRT2 * 25)
+
+
+@pytest.mark.parametrize("theta", [0.0, 17.0, 45.0, 60.0, 90.0])
+def test_gain_with_the_angle_follows_from_the_directional_method(theta):
+    """Gain = simplified over directional use, computed the long way for a force in the plane of a leg."""
+    F = 100.0
+    F_par, F_1 = F * np.cos(np.radians(theta)), F * np.sin(np.radians(theta))
+    sigma_v = en.DIRECTIONAL_STRESS(
+        sigma_perp=en.SIGMA_PERP(F_1=F_1, F_2=0.0, a=4.0),
+        tau_perp=en.TAU_PERP(F_1=F_1, F_2=0.0, a=4.0),
+        tau_par=en.TAU_PAR(F_par=F_par, a=4.0),
+    )
+    directional = F * en.DIRECTIONAL_STRENGTH(f_u=430.0, beta_w=0.9) / sigma_v
+    simplified = en.SIMPLIFIED_RESISTANCE(f_u=430.0, beta_w=0.9, a=4.0)
+    assert directional / simplified == pytest.approx(en.DIRECTION_GAIN(theta=theta))
+    assert directional >= simplified * (1 - 1e-12)
+
+
+def test_throats_undo_the_checks():
+    """The throat found by inversion meets eq. (4.1) and its second condition exactly."""
+    load = {"F_1": 250.0, "F_2": 90.0}
+    a = en.DIRECTIONAL_THROAT(**load, F_par=-130.0, f_u=430.0, beta_w=0.9, gamma_M2=1.25)
+    stress = en.DIRECTIONAL_STRESS(
+        sigma_perp=en.SIGMA_PERP(**load, a=a), tau_perp=en.TAU_PERP(**load, a=a), tau_par=en.TAU_PAR(F_par=-130.0, a=a)
+    )
+    assert stress == pytest.approx(en.DIRECTIONAL_STRENGTH(f_u=430.0, beta_w=0.9) / 1.25)
+    a = en.NORMAL_THROAT(**load, f_u=430.0, gamma_M2=1.25)
+    assert en.SIGMA_PERP(**load, a=a) == pytest.approx(en.NORMAL_STRENGTH(f_u=430.0) / 1.25)
+
+
+@pytest.mark.parametrize("f_u, expected", [(360.0, 324.0), (430.0, 387.0), (510.0, 459.0)])
+def test_normal_stress_limit(f_u, expected):
+    """0.9 fu by hand (EN 1993-1-8, 4.5.3.2(6))."""
+    assert en.NORMAL_STRENGTH(f_u=f_u) == pytest.approx(expected)
+
+
+# --- lengths ----------------------------------------------------------------------------------------
+
+
+def test_effective_length_and_its_minimum():
+    """EN 1993-1-8 4.5.1: L - 2a; no load under the larger of 30 mm and 6 a (both read second-hand)."""
+    assert en.EFFECTIVE_LENGTH(L=50.0, a=4.0) == 42.0
+    assert en.LEAST_EFFECTIVE_LENGTH(a=4.0) == 30.0
+    assert en.LEAST_EFFECTIVE_LENGTH(a=5.0) == 30.0
+    assert en.LEAST_EFFECTIVE_LENGTH(a=6.0) == 36.0
+
+
+def test_long_laps_lose_strength_beyond_150_throats():
+    """EN 1993-1-8 4.11: 1.0 at 150 a, 0.8 at 300 a; stiffener welds 1.0 at 1.7 m, 0.6 at 8.5 m and beyond."""
+    a = 4.0
+    assert en.LONG_LAP_FACTOR(L_j=100.0, a=a) == 1.0
+    assert en.LONG_LAP_FACTOR(L_j=150 * a, a=a) == pytest.approx(1.0)
+    assert en.LONG_LAP_FACTOR(L_j=300 * a, a=a) == pytest.approx(0.8)
+    assert en.LONG_STIFFENER_FACTOR(L_w=1000.0) == 1.0
+    assert en.LONG_STIFFENER_FACTOR(L_w=1700.0) == pytest.approx(1.0)
+    assert en.LONG_STIFFENER_FACTOR(L_w=5100.0) == pytest.approx(0.8)
+    assert en.LONG_STIFFENER_FACTOR(L_w=8500.0) == pytest.approx(0.6)
+    assert en.LONG_STIFFENER_FACTOR(L_w=20000.0) == 0.6
+
+
+def test_intermittent_fillets():
+    """EN 1993-1-8 figure 4.1, each bound by hand."""
+    assert en.INTERMITTENT_END_RUN(b=40.0, b_1=60.0) == 30.0
+    assert en.INTERMITTENT_END_RUN(b=60.0, b_1=40.0) == 30.0
+    assert en.INTERMITTENT_GAP_TENSION(t=3.0, t_1=5.0) == 48.0
+    assert en.INTERMITTENT_GAP_TENSION(t=5.0, t_1=3.0) == 48.0
+    assert en.INTERMITTENT_GAP_TENSION(t=20.0, t_1=20.0) == 200.0
+    assert en.INTERMITTENT_GAP_COMPRESSION(t=3.0, t_1=5.0, b=1000.0) == 36.0
+    assert en.INTERMITTENT_GAP_COMPRESSION(t=5.0, t_1=3.0, b=1000.0) == 36.0
+    assert en.INTERMITTENT_GAP_COMPRESSION(t=3.0, t_1=3.0, b=100.0) == 25.0
+    assert en.INTERMITTENT_GAP_COMPRESSION(t=30.0, t_1=30.0, b=1000.0) == 200.0
+
+
+# --- EN 1993-1-3 --------------------------------------------------------------------------------------
+
+
+def test_sheet_laps_at_the_width():
+    """EN 1993-1-3 8.5.2 at a fillet as long as the width: end 0.7, side 0.45 of t·b·fu; the branches meet."""
+    t, b, f_u = 2.0, 60.0, 360.0
+    assert en.END_LAP(t=t, L_w_e=b, b=b, f_u=f_u) == pytest.approx(0.7 * t * b * f_u)
+    assert en.SIDE_LAP_SHORT(t=t, L_w_s=b, b=b, f_u=f_u) == pytest.approx(en.SIDE_LAP_LONG(t=t, b=b, f_u=f_u))
+    assert en.SIDE_LAP_LONG(t=t, b=b, f_u=f_u) == pytest.approx(0.45 * t * b * f_u)
+    assert en.side_lap(L_w_s=60.0, b=60.0)[0] is en.SIDE_LAP_SHORT
+    assert en.side_lap(L_w_s=60.1, b=60.0)[0] is en.SIDE_LAP_LONG
+
+
+def test_short_sheet_laps_tend_to_the_full_sheet():
+    """As L/b goes to nothing the end fillet carries t·L·fu and a side fillet 0.9·t·L·fu."""
+    assert en.END_LAP(t=2.0, L_w_e=1e-6, b=60.0, f_u=360.0) / (2.0 * 1e-6 * 360.0) == pytest.approx(1.0)
+    assert en.SIDE_LAP_SHORT(t=2.0, L_w_s=1e-6, b=60.0, f_u=360.0) / (2.0 * 1e-6 * 360.0) == pytest.approx(0.9)
+
+
+def test_side_fillets_gain_nothing_beyond_the_width():
+    """The parabola of the short branch has its top exactly at L = b."""
+    L = np.linspace(20.0, 60.0, 9)
+    F = en.SIDE_LAP_SHORT(t=2.0, L_w_s=L, b=60.0, f_u=360.0)
+    assert np.all(np.diff(F) > 0)
+    step = 1e-3
+    slope = np.diff(en.SIDE_LAP_SHORT(t=2.0, L_w_s=np.array([60.0 - step, 60.0]), b=60.0, f_u=360.0))[0] / step
+    assert slope == pytest.approx(0.0, abs=0.05)
+
+
+def test_ranges_are_guarded():
+    """EN 1993-1-8 from 4 mm and throat 3 mm; EN 1993-1-3 to 4 mm, throat at least the sheet, 8 t long."""
+    assert en.SIMPLIFIED_RESISTANCE.outside(f_u=360.0, beta_w=0.8, a=3.0, t=4.0) == []
+    assert "t = 3 mm" in en.SIMPLIFIED_RESISTANCE.outside(f_u=360.0, beta_w=0.8, a=3.5, t=3.0)[0]
+    assert "a = 2.9 mm" in en.SIMPLIFIED_RESISTANCE.outside(f_u=360.0, beta_w=0.8, a=2.9, t=4.0)[0]
+    lap = {"t": 2.0, "a": 2.0, "L_w_e": 16.0, "b": 60.0, "f_u": 360.0}
+    assert en.END_LAP.outside(**lap) == []
+    assert len(en.END_LAP.outside(**{**lap, "L_w_e": 15.0})) == 1
+    assert len(en.END_LAP.outside(**{**lap, "a": 1.9})) == 1
+    assert len(en.END_LAP.outside(**{**lap, "t": 4.1, "a": 4.1, "L_w_e": 40.0})) == 1
+
+
+def test_corners_that_may_be_welded_beside():
+    """EN 1993-1-8 Table 4.2, from memory: r/t 1.0 to 4 mm, 1.5 to 8 mm, 3 to 24 mm killed."""
+    assert en.corner(r=3.0, t=3.0)[0]
+    assert not en.corner(r=2.9, t=3.0)[0]
+    assert not en.corner(r=5.0, t=5.0)[0]
+    assert en.corner(r=5.0, t=5.0, kind="killed")[0]
+    assert en.corner(r=7.5, t=5.0)[0]
+    assert en.corner(r=60.0, t=20.0)[0]
+    assert not en.corner(r=60.0, t=20.0, kind="fatigue")[0]
+    assert en.corner(r=1000.0, t=40.0, kind="fatigue")[0]
