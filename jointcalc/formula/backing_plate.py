@@ -1,0 +1,181 @@
+"""Head, washer and backing plate in tension against thin sheet: what pulls through, and what plate holds.
+
+No standard gives a rule for a spreader plate that bends.  The rule here is our own lower bound, derived so:
+
+1. Sheet.  A ring of radius R that pushes on sheet of thickness t is held by punching shear, 0.6 f_u t per length of
+   ring, as EN 1993-1-8 Table 3.4 has it round a bolt head: P = 2 pi R 0.6 f_u t.
+2. Plate.  A plate on that ring, with a hole of radius h and pulled along the circle of radius c (the edge of washer or
+   head), carries P = 2 pi m_p (R - h)/(R - c) with m_p = f_y t_p^2/4.  The moments behind it: tangential m_p
+   everywhere; radial nought at the hole and at the ring, rising to m_p (1 - h/c) at c.  They balance the load and stay
+   inside the yield condition of Tresca, so the static theorem of plasticity makes P safe.
+3. The ring may lie at any R between c and the plate's rim; a larger R helps the sheet and strains the plate.  With
+   P_s = 0.6 pi d_w f_u t (washer alone on sheet) and M = 2 pi m_p, both carry the same P where
+   P^2 - (P_s + M) P + M P_s d_h/d_w = 0.  Without a hole that is simply P_s + M.
+4. R cannot pass the rim: P <= 2 pi R_p 0.6 f_u t with R_p the radius of the largest circle in the plate.
+
+It assumes plate and sheet ductile, the plate flat against the sheet, no help from the sheet's membrane action, and no
+weld between plate and sheet.  Elastic stress and deflection of the plate stand beside it after Roark.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+
+OURS = Source("limit analysis of plates with the punching rule of EN 1993-1-8", "own derivation", status="derivation")
+PUNCHING = Source("EN 1993-1-8:2005", "Table 3.4, applied to sheet", status="from memory")
+ROARK = Source("Roark's Formulas for Stress and Strain", "Table 11.2, case 16", status="from memory")
+CONTACT = Source("own derivation, mean contact pressure at yield", "", status="derivation")
+
+NAMES = Names(
+    c=("mm", "radius at which head or washer pulls on the plate"),
+    R=("mm", "radius of the ring on which the plate rests"),
+    R_p=("mm", "radius of the largest circle in the plate"),
+    u=("mm", "perimeter of the loaded patch"),
+    a=("mm", "long side of the plate"),
+    b=("mm", "short side of the plate"),
+    r=("mm", "corner radius of the plate"),
+    d_w=("mm", "diameter of head or washer on the sheet or plate"),
+    d_h=("mm", "diameter of the hole"),
+    t=("mm", "thickness of the sheet"),
+    t_p=("mm", "thickness of the plate"),
+    f_u=("MPa", "tensile strength of the sheet"),
+    f_y_p=("MPa", "yield strength of the plate"),
+    m_p=("N*mm/mm", "plastic moment of the plate per width"),
+    P=("N", "pull of the fastener"),
+    P_s=("N", "punching resistance of the sheet under head or washer alone"),
+    E=("MPa", "modulus of elasticity of the plate"),
+    nu=("1", "Poisson ratio of the plate"),
+)
+
+
+def sheet_punching(*, u: Value, t: Value, f_u: Value) -> Value:
+    """Resistance [N] of the sheet against being punched along a perimeter `u` [mm].
+
+    EN 1993-1-8 Table 3.4 has u = pi d_m; it is written for plate of 3 mm and more, and EN 1993-1-3 asks for tests.
+    Source: EN 1993-1-8:2005, Table 3.4, without gamma_M2 (from memory).
+    """
+    return 0.6 * u * t * f_u
+
+
+def plate_perimeter(*, a: Value, b: Value, r: Value) -> Value:
+    """Perimeter [mm] of a rectangular plate with rounded corners.  Source: geometry."""
+    return 2.0 * (a + b) - (8.0 - 2.0 * np.pi) * r
+
+
+def plastic_moment(*, f_y_p: Value, t_p: Value) -> Value:
+    """Plastic moment m_p [N·mm/mm] of a plate per width.  Source: theory of plasticity."""
+    return f_y_p * t_p**2 / 4.0
+
+
+def plate_on_ring(*, m_p: Value, R: Value, d_h: Value, c: Value) -> Value:
+    """Collapse load [N] of a plate with a hole, simply supported on a ring of radius `R`, pulled along a circle `c`.
+
+    Source: own derivation (module text, 2); d_h = 0 and c -> 0 give the known 2 pi m_p of a simply supported plate
+    under a point load.
+    """
+    return 2.0 * np.pi * m_p * (R - d_h / 2.0) / (R - c)
+
+
+def plate_and_sheet(*, P_s: Value, m_p: Value, d_h: Value, d_w: Value) -> Value:
+    """Pull-through resistance [N] of sheet with a plate between it and the washer, plate larger than needed.
+
+    Source: own derivation (module text, 3).
+    """
+    M = 2.0 * np.pi * m_p
+    return (P_s + M + np.sqrt((P_s + M) ** 2 - 4.0 * M * P_s * d_h / d_w)) / 2.0
+
+
+def sheet_at_rim(*, R_p: Value, t: Value, f_u: Value) -> Value:
+    """Resistance [N] of the sheet on the largest circle in the plate, which no plate thickness can exceed here.
+
+    Source: own derivation (module text, 4).
+    """
+    return 2.0 * np.pi * R_p * 0.6 * t * f_u
+
+
+def working_radius(*, P: Value, t: Value, f_u: Value) -> Value:
+    """Radius R [mm] of the ring on which the sheet holds the pull `P` [N]; the plate must reach that far.
+
+    Source: own derivation, `sheet_at_rim` solved for the radius.
+    """
+    return P / (2.0 * np.pi * 0.6 * t * f_u)
+
+
+def least_plate_thickness(*, P: Value, P_s: Value, d_h: Value, d_w: Value, f_y_p: Value) -> Value:
+    """Plate thickness t_p [mm] that raises the sheet's own `P_s` to `P` (both [N]); 0 when it holds alone.
+
+    Source: own derivation, `plate_and_sheet` solved for the thickness.
+    """
+    M = P * np.maximum(P - P_s, 0.0) / (P - P_s * d_h / d_w)
+    return np.sqrt(4.0 * M / (2.0 * np.pi * f_y_p))
+
+
+def contact_pressure_limit(*, d_w: Value, d_h: Value, f_y_p: Value) -> Value:
+    """Pull [N] at which the mean pressure of head or washer on the plate reaches the plate's yield strength.
+
+    On the safe side: confined metal stands more.
+    Source: own derivation.
+    """
+    return np.pi / 4.0 * (d_w**2 - d_h**2) * f_y_p
+
+
+def plate_stress(*, P: Value, t_p: Value, nu: Value, R: Value, c: Value) -> Value:
+    """Elastic bending stress [MPa] at the centre of a circular plate, simply supported at `R`.
+
+    `P` acts on a small circle of radius `c`.
+    Source: Roark, Table 11.2 case 16 (from memory): M_c = P/(4 pi) ((1 + nu) ln(R/c) + 1), sigma = 6 M/t².
+    """
+    M_c = P / (4.0 * np.pi) * ((1.0 + nu) * np.log(R / c) + 1.0)
+    return 6.0 * M_c / t_p**2
+
+
+def plate_deflection(*, P: Value, R: Value, E: Value, t_p: Value, nu: Value) -> Value:
+    """Elastic deflection [mm] at the centre of a circular plate, simply supported at `R`, pulled at its centre.
+
+    Source: Roark, Table 11.2 case 16 (from memory): P R² (3 + nu) / (16 pi D (1 + nu)).
+    """
+    D = E * t_p**3 / (12.0 * (1.0 - nu**2))
+    return P * R**2 / (16.0 * np.pi * D) * (3.0 + nu) / (1.0 + nu)
+
+
+def _enter(
+    function: Value, symbol: str, unit: str, title: str, source: Source, *limits: Limit, **inner: str
+) -> Formula:
+    return register(
+        Formula(
+            function,
+            symbol=symbol,
+            unit=unit,
+            title=title,
+            source=source,
+            names=NAMES,
+            limits=limits,
+            inner_units=inner,
+        )
+    )
+
+
+HOLE = Limit("d_h / d_w", high=1.0, open_high=True, why="the hole lies inside head or washer")
+RING = Limit("R / c", low=1.0, open_low=True, why="the ring lies outside the washer")
+SHEET_PUNCHING = _enter(sheet_punching, "B_p", "N", "Punching of the sheet along a perimeter", PUNCHING)
+PLATE_PERIMETER = _enter(plate_perimeter, "u", "mm", "Perimeter of a rounded plate", OURS)
+PLASTIC_MOMENT = _enter(plastic_moment, "m_p", "N*mm/mm", "Plastic moment of the plate per width", OURS)
+PLATE_ON_RING = _enter(plate_on_ring, "P", "N", "Collapse of a plate on a ring", OURS, RING)
+PLATE_AND_SHEET = _enter(plate_and_sheet, "P", "N", "Sheet and bending plate together", OURS, HOLE, M="N*mm/mm")
+SHEET_AT_RIM = _enter(sheet_at_rim, "P", "N", "Sheet at the rim of the plate", OURS)
+WORKING_RADIUS = _enter(working_radius, "R", "mm", "Radius out to which the plate must reach", OURS)
+LEAST_PLATE_THICKNESS = _enter(least_plate_thickness, "t_p", "mm", "Plate thickness needed", OURS, HOLE, M="N*mm/mm")
+CONTACT_PRESSURE_LIMIT = _enter(contact_pressure_limit, "P", "N", "Washer bearing on the plate", CONTACT)
+PLATE_STRESS = _enter(
+    plate_stress,
+    "sigma",
+    "MPa",
+    "Elastic stress in the plate",
+    ROARK,
+    RING,
+    Limit("c / t_p", low=0.5, why="a load on less than half the thickness needs Roark's equivalent radius"),
+    M_c="N*mm/mm",
+)
+PLATE_DEFLECTION = _enter(plate_deflection, "w", "mm", "Elastic deflection of the plate", ROARK, D="N*mm")

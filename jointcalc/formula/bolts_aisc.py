@@ -1,0 +1,156 @@
+"""Bolts by AISC 360, section J3: shear, tension, both together, bearing, tear-out and slip.
+
+The results are nominal strengths (phi 0.75, Omega 2.00; slip has its own).  AISC 360 counts bolts on their nominal
+area.  Edition conflict kept in the table `bolt_nominal_aisc`: A325 in shear is 48/60 ksi in 2005, 54/68 ksi from 2010.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+from jointcalc.formula.safety import Safety
+
+STRESS = Source("AISC 360-16", "J3.6", status="from memory", note="reproduces a published example")
+COMBINED = Source("AISC 360-16", "J3.7", status="from memory")
+SLIP = Source("AISC 360-16", "J3.8", status="from memory", note="reproduces a published example")
+BEARING = Source("AISC 360-16", "J3.10", status="from memory")
+
+THREADED = Source("AISC 360-16", "Table J3.2", status="from memory")
+
+SAFETY = Safety(2.00, 0.75)
+SAFETY_SLIP = Safety(1.50, 1.00)
+
+NAMES = Names(
+    F_nt=("MPa", "nominal tensile stress of the bolt"),
+    F_nv=("MPa", "nominal shear stress of the bolt"),
+    F_u=("MPa", "tensile strength of the plate"),
+    F_ub=("MPa", "tensile strength of the bolt"),
+    A_b=("mm^2", "nominal area of the bolt"),
+    d=("mm", "nominal diameter of the bolt"),
+    t=("mm", "thickness of the plate"),
+    l_c=("mm", "clear distance from the hole to the edge or the next hole, along the force"),
+    f_rv=("MPa", "required shear stress"),
+    phi=("1", "resistance factor"),
+    Omega=("1", "safety factor"),
+    mu=("1", "slip coefficient"),
+    D_u=("1", "mean installed over specified pretension, 1.13"),
+    h_f=("1", "filler factor"),
+    T_b=("N", "least pretension of the bolt"),
+    n_s=("1", "number of slip planes"),
+)
+
+
+def tension_stress_threaded(*, F_ub: Value) -> Value:
+    """Nominal tensile stress F_nt [MPa] of a threaded part, on its nominal area.
+
+    Source: AISC 360-16 Table J3.2, threaded parts (from memory).
+    """
+    return 0.75 * F_ub
+
+
+def shear_stress_threads_in(*, F_ub: Value) -> Value:
+    """Nominal shear stress F_nv [MPa] of a threaded part, threads in the shear plane, on its nominal area.
+
+    Source: AISC 360-16 Table J3.2, threaded parts (from memory; 0.40 before 2010).
+    """
+    return 0.450 * F_ub
+
+
+def shear_stress_threads_out(*, F_ub: Value) -> Value:
+    """Nominal shear stress F_nv [MPa] of a threaded part, threads out of the shear plane, on its nominal area.
+
+    Source: AISC 360-16 Table J3.2, threaded parts (from memory; 0.50 before 2010).
+    """
+    return 0.563 * F_ub
+
+
+def nominal_area(*, d: Value) -> Value:
+    """Nominal area A_b [mm²] of a bolt of diameter `d` [mm].  Source: AISC 360-16 J3.6."""
+    return np.pi * d**2 / 4.0
+
+
+def bolt_shear(*, F_nv: Value, A_b: Value) -> Value:
+    """Nominal shear strength R_n [N] of a bolt per shear plane.  Source: AISC 360-16 eq. J3-1 (from memory)."""
+    return F_nv * A_b
+
+
+def bolt_tension(*, F_nt: Value, A_b: Value) -> Value:
+    """Nominal tensile strength R_n [N] of a bolt.  Source: AISC 360-16 eq. J3-1 (from memory)."""
+    return F_nt * A_b
+
+
+def tension_beside_shear_lrfd(*, F_nt: Value, F_nv: Value, f_rv: Value, phi: Value) -> Value:
+    """Nominal tensile stress F'_nt [MPa] left beside the factored shear stress `f_rv`.
+
+    Source: AISC 360-16 eq. J3-3a (from memory).
+    """
+    return np.minimum(1.3 * F_nt - F_nt / (phi * F_nv) * f_rv, F_nt)
+
+
+def tension_beside_shear_asd(*, F_nt: Value, F_nv: Value, f_rv: Value, Omega: Value) -> Value:
+    """Nominal tensile stress F'_nt [MPa] left beside the service shear stress `f_rv`.
+
+    Need not be applied when either stress is at most 30 % of what is available.
+    Source: AISC 360-16 eq. J3-3b (from memory).
+    """
+    return np.minimum(1.3 * F_nt - Omega * F_nt / F_nv * f_rv, F_nt)
+
+
+def bearing(*, d: Value, t: Value, F_u: Value) -> Value:
+    """Nominal bearing strength R_n [N], hole deformation at service load limited.  Source: AISC 360-16 eq. J3-6a."""
+    return 2.4 * d * t * F_u
+
+
+def bearing_deformation_free(*, d: Value, t: Value, F_u: Value) -> Value:
+    """Nominal bearing strength R_n [N], hole deformation not limited.  Source: AISC 360-16 eq. J3-6b (from memory)."""
+    return 3.0 * d * t * F_u
+
+
+def tear_out(*, l_c: Value, t: Value, F_u: Value) -> Value:
+    """Nominal tear-out strength R_n [N], hole deformation limited.  Source: AISC 360-16 eq. J3-6c (from memory)."""
+    return 1.2 * l_c * t * F_u
+
+
+def tear_out_deformation_free(*, l_c: Value, t: Value, F_u: Value) -> Value:
+    """Nominal tear-out strength R_n [N], hole deformation not limited.  Source: AISC 360-16 eq. J3-6d."""
+    return 1.5 * l_c * t * F_u
+
+
+def slip(*, mu: Value, D_u: Value, h_f: Value, T_b: Value, n_s: Value) -> Value:
+    """Nominal slip resistance R_n [N] of a pretensioned bolt.  Source: AISC 360-16 eq. J3-4 (from memory)."""
+    return mu * D_u * h_f * T_b * n_s
+
+
+def _enter(function: Value, symbol: str, unit: str, title: str, source: Source, *limits: Limit) -> Formula:
+    return register(Formula(function, symbol=symbol, unit=unit, title=title, source=source, names=NAMES, limits=limits))
+
+
+THICK = Limit("t", low=4.7625, unit="mm", why="thinner sheet goes to AISI S100")
+TENSION_STRESS_THREADED = _enter(
+    tension_stress_threaded, "F_nt", "MPa", "Nominal tensile stress of a threaded part", THREADED
+)
+SHEAR_STRESS_THREADS_IN = _enter(
+    shear_stress_threads_in, "F_nv", "MPa", "Nominal shear stress, threads in the shear plane", THREADED
+)
+SHEAR_STRESS_THREADS_OUT = _enter(
+    shear_stress_threads_out, "F_nv", "MPa", "Nominal shear stress, threads out of the shear plane", THREADED
+)
+NOMINAL_AREA = _enter(nominal_area, "A_b", "mm^2", "Nominal area of a bolt", STRESS)
+BOLT_SHEAR = _enter(bolt_shear, "R_n", "N", "Shear of a bolt", STRESS)
+BOLT_TENSION = _enter(bolt_tension, "R_n", "N", "Tension of a bolt", STRESS)
+TENSION_BESIDE_SHEAR_LRFD = _enter(
+    tension_beside_shear_lrfd, "F_nt'", "MPa", "Tensile stress left beside shear, LRFD", COMBINED
+)
+TENSION_BESIDE_SHEAR_ASD = _enter(
+    tension_beside_shear_asd, "F_nt'", "MPa", "Tensile stress left beside shear, ASD", COMBINED
+)
+BEARING_STRENGTH = _enter(bearing, "R_n", "N", "Bearing of a bolt in plate", BEARING, THICK)
+BEARING_DEFORMATION_FREE = _enter(
+    bearing_deformation_free, "R_n", "N", "Bearing of a bolt in plate, deformation free", BEARING, THICK
+)
+TEAR_OUT = _enter(tear_out, "R_n", "N", "Tear-out of a bolt from plate", BEARING, THICK)
+TEAR_OUT_DEFORMATION_FREE = _enter(
+    tear_out_deformation_free, "R_n", "N", "Tear-out of a bolt from plate, deformation free", BEARING, THICK
+)
+SLIP_RESISTANCE = _enter(slip, "R_n", "N", "Slip of a pretensioned bolt", SLIP)

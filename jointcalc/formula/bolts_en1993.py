@@ -1,0 +1,361 @@
+"""Bolts, blind rivets and screws by EN 1993: parts 1-8 (thicker plate) and 1-3 (thin sheet).
+
+The results are characteristic resistances: the division by gamma_M2 = 1.25 that the standard prints is left to the
+required factor.  EN 1993-1-8 bearing was read in a published worked example; EN 1993-1-3 is from memory.
+EN 1993-1-3 gives no pull-through value for bolts and rivets (it asks for tests); the punching rule of EN 1993-1-8 is
+therefore used below its thickness only beside that remark.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+
+BEARING = Source("EN 1993-1-8:2005", "Table 3.4", status="read", note="read in a published worked example")
+SHEAR = Source("EN 1993-1-8:2005", "Table 3.4", status="read", note="reproduces a published bolt table")
+TENSION = Source("EN 1993-1-8:2005", "Table 3.4", status="computed", note="reproduces a published bolt table")
+MEMORY = Source("EN 1993-1-8:2005", "Table 3.4", status="from memory")
+SINGLE_LAP = Source("EN 1993-1-8:2005", "3.6.1(10)", status="read", note="read in a published bolt table")
+CLEARANCE = Source("EN 1993-1-8:2005", "3.6.1(5)", status="read", note="read in a published bolt table")
+SLIP = Source("EN 1993-1-8:2005", "3.9.1", status="computed", note="reproduces a published bolt table")
+POSITIONS = Source("EN 1993-1-8:2005", "Table 3.3", status="read", note="p_1 from memory")
+SHEET = Source("EN 1993-1-3:2006", "Table 8.4", status="from memory")
+RIVET = Source("EN 1993-1-3:2006", "Table 8.1", status="from memory")
+SCREW = Source("EN 1993-1-3:2006", "Table 8.2", status="from memory")
+SCREW_READ = Source("EN 1993-1-3:2006", "Table 8.2", status="read")
+
+NAMES = Names(
+    d=("mm", "nominal diameter of the fastener"),
+    d_0=("mm", "diameter of the hole"),
+    d_m=(
+        "mm",
+        "mean of the across-points and across-flats sizes of head or nut, the smaller; or the washer's diameter",
+    ),
+    d_w=("mm", "diameter of the washer or the head of the fastener"),
+    t=("mm", "thickness of the sheet, the thinner one where it says so"),
+    t_1=("mm", "thickness of the thicker sheet"),
+    t_p=("mm", "thickness of the plate under the head or nut"),
+    t_sup=("mm", "thickness of the supporting member the screw is fixed into"),
+    p=("mm", "thread pitch of the screw"),
+    e_1=("mm", "distance from the fastener's centre to the end of the sheet, along the force"),
+    e_2=("mm", "distance from the fastener's centre to the edge of the sheet, across the force"),
+    p_1=("mm", "pitch of the fasteners along the force"),
+    p_2=("mm", "pitch of the fasteners across the force"),
+    f_u=("MPa", "tensile strength of the sheet"),
+    f_u_sup=("MPa", "tensile strength of the supporting member"),
+    f_ub=("MPa", "tensile strength of the bolt, nominal value of its class"),
+    f_y=("MPa", "yield strength of the sheet"),
+    A=("mm^2", "area of the bolt in the shear plane: stress area if the thread is there, else the shank"),
+    A_s=("mm^2", "tensile stress area of the bolt"),
+    A_net=("mm^2", "net section of the sheet"),
+    alpha_v=("1", "shear coefficient of the property class"),
+    alpha_b=("1", "bearing coefficient along the force"),
+    alpha=("1", "bearing coefficient of the rivet or screw"),
+    k_1=("1", "bearing coefficient across the force"),
+    k_2=("1", "0.9, or 0.63 for a countersunk bolt"),
+    k_t=("1", "thickness coefficient"),
+    k_s=("1", "hole coefficient, 1.0 for normal holes"),
+    n=("1", "number of friction surfaces"),
+    mu=("1", "slip factor"),
+    r=("1", "fasteners at the section over all fasteners of the joint"),
+    u=("mm", "2 e_2, but at most p_2"),
+    F_p_C=("N", "preload of the bolt"),
+    F_v_Ed=("N", "shear on one fastener, design level"),
+    F_t_Ed=("N", "tension on one fastener, design level"),
+    F_v_Rd=("N", "design shear resistance of one fastener"),
+    F_t_Rd=("N", "design tension resistance of one fastener"),
+)
+
+
+def bolt_shear(*, alpha_v: Value, f_ub: Value, A: Value) -> Value:
+    """Characteristic shear resistance F_v,R [N] of a bolt per shear plane; `f_ub` [MPa], `A` [mm²].
+
+    alpha_v = 0.6 for classes 4.6, 5.6, 8.8 and for any class where the shank is in the shear plane; 0.5 for 4.8, 5.8,
+    6.8 and 10.9 with the thread in it.
+    Source: EN 1993-1-8:2005, Table 3.4, without gamma_M2.
+    """
+    return alpha_v * f_ub * A
+
+
+def bolt_tension(*, k_2: Value, f_ub: Value, A_s: Value) -> Value:
+    """Characteristic tension resistance F_t,R [N] of a bolt; k_2 = 0.9, countersunk 0.63.
+
+    Source: EN 1993-1-8:2005, Table 3.4, without gamma_M2.
+    """
+    return k_2 * f_ub * A_s
+
+
+def clearance_reduced(*, F_v_Rd: Value) -> Value:
+    """Shear resistance [N] of an M12 or M14 bolt in a hole with 2 mm clearance.
+
+    Source: EN 1993-1-8:2005, 3.6.1(5).
+    """
+    return 0.85 * F_v_Rd
+
+
+def alpha_b_end(*, e_1: Value, d_0: Value, f_ub: Value, f_u: Value) -> Value:
+    """Bearing coefficient alpha_b of an end bolt.  Source: EN 1993-1-8:2005, Table 3.4."""
+    return np.minimum(np.minimum(e_1 / (3.0 * d_0), f_ub / f_u), 1.0)
+
+
+def alpha_b_inner(*, p_1: Value, d_0: Value, f_ub: Value, f_u: Value) -> Value:
+    """Bearing coefficient alpha_b of an inner bolt.  Source: EN 1993-1-8:2005, Table 3.4."""
+    return np.minimum(np.minimum(p_1 / (3.0 * d_0) - 1.0 / 4.0, f_ub / f_u), 1.0)
+
+
+def k_1_edge(*, e_2: Value, d_0: Value) -> Value:
+    """Bearing coefficient k_1 of an edge bolt in a single line.  Source: EN 1993-1-8:2005, Table 3.4."""
+    return np.minimum(2.8 * e_2 / d_0 - 1.7, 2.5)
+
+
+def k_1_edge_lines(*, e_2: Value, p_2: Value, d_0: Value) -> Value:
+    """Bearing coefficient k_1 of an edge bolt beside another line.  Source: EN 1993-1-8:2005, Table 3.4."""
+    return np.minimum(np.minimum(2.8 * e_2 / d_0 - 1.7, 1.4 * p_2 / d_0 - 1.7), 2.5)
+
+
+def k_1_inner(*, p_2: Value, d_0: Value) -> Value:
+    """Bearing coefficient k_1 of an inner bolt.  Source: EN 1993-1-8:2005, Table 3.4."""
+    return np.minimum(1.4 * p_2 / d_0 - 1.7, 2.5)
+
+
+def bearing(*, k_1: Value, alpha_b: Value, f_u: Value, d: Value, t: Value) -> Value:
+    """Characteristic bearing resistance F_b,R [N] of one bolt in one plate.
+
+    Source: EN 1993-1-8:2005, Table 3.4, without gamma_M2.
+    """
+    return k_1 * alpha_b * f_u * d * t
+
+
+def bearing_single_lap(*, f_u: Value, d: Value, t: Value) -> Value:
+    """Upper limit [N] on bearing in a single lap with one row of bolts (washers under head and nut).
+
+    Source: EN 1993-1-8:2005, 3.6.1(10), without gamma_M2.
+    """
+    return 1.5 * f_u * d * t
+
+
+def punching(*, d_m: Value, t_p: Value, f_u: Value) -> Value:
+    """Characteristic punching shear resistance B_p,R [N] of the plate under a bolt head or nut.
+
+    Source: EN 1993-1-8:2005, Table 3.4, without gamma_M2 (from memory).
+    """
+    return 0.6 * np.pi * d_m * t_p * f_u
+
+
+def shear_and_tension(*, F_v_Ed: Value, F_v_Rd: Value, F_t_Ed: Value, F_t_Rd: Value) -> Value:
+    """Interaction sum of shear and tension on one bolt, at most 1.
+
+    Source: EN 1993-1-8:2005, Table 3.4 (from memory).
+    """
+    return F_v_Ed / F_v_Rd + F_t_Ed / (1.4 * F_t_Rd)
+
+
+def preload(*, f_ub: Value, A_s: Value) -> Value:
+    """Preload F_p,C [N] of a class 8.8 or 10.9 bolt for a slip-resistant joint.
+
+    Source: EN 1993-1-8:2005, 3.9.1(2).
+    """
+    return 0.7 * f_ub * A_s
+
+
+def slip(*, k_s: Value, n: Value, mu: Value, F_p_C: Value) -> Value:
+    """Characteristic slip resistance F_s,R [N] of one preloaded bolt, before gamma_M3.
+
+    Source: EN 1993-1-8:2005, 3.9.1(1), eq. 3.6.
+    """
+    return k_s * n * mu * F_p_C
+
+
+def sheet_alpha_b(*, e_1: Value, d: Value) -> Value:
+    """Bearing coefficient alpha_b of a bolt in thin sheet.  Source: EN 1993-1-3:2006, Table 8.4 (from memory)."""
+    return np.minimum(1.0, e_1 / (3.0 * d))
+
+
+def sheet_k_t(*, t: Value) -> Value:
+    """Thickness coefficient k_t: (0.8 t + 1.5)/2.5 up to 1.25 mm, 1.0 above (the two meet there).
+
+    Source: EN 1993-1-3:2006, Table 8.4 (from memory).
+    """
+    return np.minimum((0.8 * t + 1.5) / 2.5, 1.0)
+
+
+def sheet_bearing(*, alpha_b: Value, k_t: Value, f_u: Value, d: Value, t: Value) -> Value:
+    """Characteristic bearing resistance F_b,R [N] of one bolt in sheet of 0.75 to 3 mm; `t` [mm] in k_t.
+
+    Source: EN 1993-1-3:2006, Table 8.4, without gamma_M2 (from memory).
+    """
+    return 2.5 * alpha_b * k_t * f_u * d * t
+
+
+def sheet_net_section(*, r: Value, d_0: Value, u: Value, A_net: Value, f_u: Value) -> Value:
+    """Characteristic net-section resistance F_n,R [N] of bolted sheet.
+
+    Source: EN 1993-1-3:2006, Table 8.4, without gamma_M2 (from memory).
+    """
+    return np.minimum(1.0 + 3.0 * r * (d_0 / u - 0.3), 1.0) * A_net * f_u
+
+
+def rivet_alpha_equal(*, t: Value, d: Value) -> Value:
+    """Bearing coefficient of a blind rivet, t_1 = t.  Source: EN 1993-1-3:2006, Table 8.1 (from memory)."""
+    return np.minimum(3.6 * np.sqrt(t / d), 2.1)
+
+
+def rivet_alpha(*, t: Value, t_1: Value, d: Value) -> Value:
+    """Bearing coefficient of a blind rivet: 3.6 sqrt(t/d) up to 2.1 at t_1 = t, 2.1 from t_1 = 2.5 t, linear between.
+
+    Source: EN 1993-1-3:2006, Table 8.1 (from memory).
+    """
+    alpha_1 = np.minimum(3.6 * np.sqrt(t / d), 2.1)
+    share = np.minimum((t_1 / t - 1.0) / 1.5, 1.0)
+    return alpha_1 + (2.1 - alpha_1) * share
+
+
+def screw_alpha(*, t: Value, t_1: Value, d: Value) -> Value:
+    """Bearing coefficient of a self-tapping screw: 3.2 sqrt(t/d) up to 2.1 at t_1 = t; 2.1 from t_1 = 2.5 t where t is
+    at least 1 mm, 3.2 sqrt(t/d) again where it is thinner; linear between.
+
+    Source: EN 1993-1-3:2006, Table 8.2 (from memory).
+    """
+    alpha_1 = np.minimum(3.2 * np.sqrt(t / d), 2.1)
+    alpha_2 = np.where(t >= 1.0, 2.1, alpha_1)
+    share = np.minimum((t_1 / t - 1.0) / 1.5, 1.0)
+    return alpha_1 + (alpha_2 - alpha_1) * share
+
+
+def rivet_bearing(*, alpha: Value, f_u: Value, d: Value, t: Value, e_1: Value) -> Value:
+    """Characteristic bearing resistance F_b,R [N] of one blind rivet or screw in the thinner sheet.
+
+    Source: EN 1993-1-3:2006, Tables 8.1 and 8.2, without gamma_M2 (from memory).
+    """
+    return np.minimum(alpha * f_u * d * t, f_u * e_1 * t / 1.2)
+
+
+def net_section(*, A_net: Value, f_u: Value) -> Value:
+    """Characteristic net-section resistance F_n,R [N] of riveted or screwed sheet.
+
+    Source: EN 1993-1-3:2006, Tables 8.1 and 8.2, without gamma_M2 (from memory).
+    """
+    return A_net * f_u
+
+
+def screw_pull_through(*, d_w: Value, t: Value, f_u: Value) -> Value:
+    """Characteristic pull-through resistance F_p,R [N] of a screw's head or washer, static load.
+
+    Half of it for repeated wind load.
+    Source: EN 1993-1-3:2006, Table 8.2, without gamma_M2 (static value from memory).
+    """
+    return d_w * t * f_u
+
+
+def screw_pull_through_repeated(*, d_w: Value, t: Value, f_u: Value) -> Value:
+    """Characteristic pull-through resistance F_p,R [N] of a screw's head or washer, load repeated by wind.
+
+    Source: EN 1993-1-3:2006, Table 8.2, without gamma_M2.
+    """
+    return 0.5 * d_w * t * f_u
+
+
+def screw_pull_out(*, d: Value, t_sup: Value, p: Value, f_u_sup: Value) -> Value:
+    """Characteristic pull-out resistance F_o,R [N] of a screw's thread from the supporting member.
+
+    Source: EN 1993-1-3:2006, Table 8.2, without gamma_M2 (0.45 below one pitch from memory).
+    """
+    return np.where(t_sup / p >= 1.0, 0.65, 0.45) * d * t_sup * f_u_sup
+
+
+PLATE = (Limit("t", low=3.0, unit="mm", why="thinner sheet goes to EN 1993-1-3"),)
+HOLE_POSITION = (
+    Limit("e_1 / d_0", low=1.2, why="least end distance of Table 3.3"),
+    Limit("e_2 / d_0", low=1.2, why="least edge distance of Table 3.3"),
+    Limit("p_1 / d_0", low=2.2, why="least pitch of Table 3.3"),
+    Limit("p_2 / d_0", low=2.4, why="least pitch of Table 3.3"),
+)
+SHEET_RANGE = (
+    Limit("t", low=0.75, high=3.0, unit="mm", open_high=True, why="range of Table 8.4"),
+    Limit("d", low=6.0, unit="mm", why="M6 is the least bolt of Table 8.4"),
+    Limit("f_u", high=550.0, unit="MPa", why="range of Table 8.4"),
+    Limit("e_1 / d_0", low=1.0, why="least end distance of Table 8.4"),
+    Limit("e_2 / d_0", low=1.5, why="least edge distance of Table 8.4"),
+    Limit("p_1 / d_0", low=3.0, why="least pitch of Table 8.4"),
+    Limit("p_2 / d_0", low=3.0, why="least pitch of Table 8.4"),
+)
+RIVET_RANGE = (
+    Limit("d", low=2.6, high=6.4, unit="mm", why="range of Table 8.1"),
+    Limit("e_1 / d", low=1.5, why="least end distance of Table 8.1"),
+    Limit("e_2 / d", low=1.5, why="least edge distance of Table 8.1"),
+    Limit("p_1 / d", low=3.0, why="least pitch of Table 8.1"),
+    Limit("p_2 / d", low=3.0, why="least pitch of Table 8.1"),
+    Limit("f_u", high=550.0, unit="MPa", why="range of Table 8.1"),
+)
+SCREW_RANGE = (
+    Limit("d", low=3.0, high=8.0, unit="mm", why="range of Table 8.2"),
+    Limit("t", low=0.5, high=1.5, unit="mm", why="range of Table 8.2"),
+    Limit("t_1", low=0.9, unit="mm", why="range of Table 8.2"),
+    Limit("f_u", high=550.0, unit="MPa", why="range of Table 8.2"),
+)
+
+
+def _enter(function: Value, symbol: str, unit: str, title: str, source: Source, *limits: Limit) -> Formula:
+    return register(Formula(function, symbol=symbol, unit=unit, title=title, source=source, names=NAMES, limits=limits))
+
+
+BOLT_SHEAR = _enter(bolt_shear, "F_v", "N", "Shear of a bolt", SHEAR)
+BOLT_TENSION = _enter(bolt_tension, "F_t", "N", "Tension of a bolt", TENSION)
+CLEARANCE_REDUCED = _enter(clearance_reduced, "F_v", "N", "Shear of a bolt in a 2 mm clearance hole", CLEARANCE)
+ALPHA_B_END = _enter(alpha_b_end, "alpha_b", "1", "Bearing coefficient of an end bolt", BEARING)
+ALPHA_B_INNER = _enter(alpha_b_inner, "alpha_b", "1", "Bearing coefficient of an inner bolt", BEARING)
+K_1_EDGE = _enter(k_1_edge, "k_1", "1", "Bearing coefficient of an edge bolt", BEARING)
+K_1_EDGE_LINES = _enter(k_1_edge_lines, "k_1", "1", "Bearing coefficient of an edge bolt beside a line", BEARING)
+K_1_INNER = _enter(k_1_inner, "k_1", "1", "Bearing coefficient of an inner bolt", BEARING)
+BEARING_PLATE = _enter(bearing, "F_b", "N", "Bearing of a bolt in plate", BEARING, *PLATE, *HOLE_POSITION)
+BEARING_SINGLE_LAP = _enter(
+    bearing_single_lap, "F_b", "N", "Bearing of a bolt in a single lap with one row", SINGLE_LAP, *PLATE
+)
+PUNCHING = _enter(
+    punching,
+    "B_p",
+    "N",
+    "Punching of the plate under head or nut",
+    MEMORY,
+    Limit("t_p", low=3.0, unit="mm", why="thinner sheet goes to EN 1993-1-3"),
+)
+SHEAR_AND_TENSION = _enter(shear_and_tension, "u", "1", "Shear and tension on a bolt together", MEMORY)
+PRELOAD = _enter(preload, "F_p_C", "N", "Preload of a bolt", SLIP)
+SLIP_RESISTANCE = _enter(slip, "F_s", "N", "Slip of a preloaded bolt", SLIP)
+SHEET_ALPHA_B = _enter(sheet_alpha_b, "alpha_b", "1", "Bearing coefficient of a bolt in sheet", SHEET)
+SHEET_K_T = _enter(sheet_k_t, "k_t", "1", "Thickness coefficient of a bolt in sheet", SHEET)
+SHEET_BEARING = _enter(sheet_bearing, "F_b", "N", "Bearing of a bolt in sheet", SHEET, *SHEET_RANGE)
+SHEET_NET_SECTION = _enter(sheet_net_section, "F_n", "N", "Net section of bolted sheet", SHEET, *SHEET_RANGE)
+RIVET_ALPHA_EQUAL = _enter(rivet_alpha_equal, "alpha", "1", "Bearing coefficient of a blind rivet, equal sheets", RIVET)
+RIVET_ALPHA = _enter(
+    rivet_alpha,
+    "alpha",
+    "1",
+    "Bearing coefficient of a blind rivet",
+    RIVET,
+    Limit("t_1 / t", low=1.0, why="t is the thinner sheet"),
+)
+SCREW_ALPHA = _enter(
+    screw_alpha,
+    "alpha",
+    "1",
+    "Bearing coefficient of a self-tapping screw",
+    SCREW,
+    Limit("t_1 / t", low=1.0, why="t is the thinner sheet"),
+)
+RIVET_BEARING = _enter(rivet_bearing, "F_b", "N", "Bearing of a blind rivet in sheet", RIVET, *RIVET_RANGE)
+NET_SECTION = _enter(net_section, "F_n", "N", "Net section of riveted sheet", RIVET)
+SCREW_PULL_THROUGH = _enter(screw_pull_through, "F_p", "N", "Pull-through of a screw head", SCREW, *SCREW_RANGE)
+SCREW_PULL_THROUGH_REPEATED = _enter(
+    screw_pull_through_repeated, "F_p", "N", "Pull-through of a screw head, repeated load", SCREW_READ, *SCREW_RANGE
+)
+SCREW_PULL_OUT = _enter(
+    screw_pull_out,
+    "F_o",
+    "N",
+    "Pull-out of a screw",
+    SCREW_READ,
+    Limit("d", low=3.0, high=8.0, unit="mm", why="range of Table 8.2"),
+    Limit("t_sup", low=0.9, unit="mm", why="range of Table 8.2"),
+)
