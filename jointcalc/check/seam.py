@@ -260,6 +260,7 @@ def check_seam(seam: SpotSeam) -> Result:
         checks=tuple(checks),
         values=values,
         cautions=_cautions(seam, checks),
+        unjudged=_unjudged(seam, checks),
         model=seam,
         about={"sheets": " + ".join(sheet.label for sheet in seam.sheets)},
     )
@@ -729,12 +730,9 @@ def _together(checks: list[Check], share: _Shares) -> list[Check]:
     """Linear sum of the governing utilisations in shear and in peel."""
     if not share.peel or not share.in_plane:
         return []
-    peel_keys = {D8_CROSS.key, CHAO_CROSS.key}
     per_spot = [c for c in checks if c.per == "spot" and c.utilisation is not None and c.status in ("ok", "over")]
-    shear = max(
-        (c for c in per_spot if c.method.key not in peel_keys), key=lambda c: c.utilisation or 0.0, default=None
-    )
-    peel = max((c for c in per_spot if c.method.key in peel_keys), key=lambda c: c.utilisation or 0.0, default=None)
+    shear = max((c for c in per_spot if c.method.key not in PEEL), key=lambda c: c.utilisation or 0.0, default=None)
+    peel = max((c for c in per_spot if c.method.key in PEEL), key=lambda c: c.utilisation or 0.0, default=None)
     if shear is None or peel is None:
         return [ROW_INTERACTION.outside("no method applies to one of the two loads", unit="1")]
     u_v, u_n = shear.utilisation or 0.0, peel.utilisation or 0.0
@@ -788,6 +786,22 @@ def _compression(seam: SpotSeam) -> list[Check]:
             )
         )
     return checks
+
+
+PEEL = frozenset({D8_CROSS.key, CHAO_CROSS.key, RUPP_PEEL.key})
+"""Keys of the methods that judge a spot across the sheets; the other per-spot methods judge it in plane."""
+
+
+def _unjudged(seam: SpotSeam, checks: list[Check]) -> tuple[str, ...]:
+    """Loads on the spot that no method covers: the sheet around it holding is no answer for the spot."""
+    spots = {c.method.key for c in checks if c.per == "spot" and c.status in ("ok", "over")}
+    spots -= {STACK_RATIO.key, ROW_INTERACTION.key}
+    missing = []
+    if not spots - PEEL:
+        missing.append(f"no method applies to a spot of {seam.d:.3g} mm in these sheets under shear")
+    if seam.peel and not spots & PEEL:
+        missing.append("no method applies to these spots under peel")
+    return tuple(missing)
 
 
 def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:

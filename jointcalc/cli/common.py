@@ -46,6 +46,8 @@ def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> Inp
     for fault in faults:
         head, _, _rest = fault.field.partition(".")
         name = (spelt or {}).get(head) or ("--" + head.replace("_", "-") if head else "")
+        if head.startswith("--"):
+            name = head
         message = fault.message
         if not name and ":" in message:
             word, _, tail = message.partition(": ")

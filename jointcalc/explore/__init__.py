@@ -1,0 +1,1 @@
+"""Sweeps and inverse design: the same checks asked the other way round, never a second copy of them."""

@@ -263,7 +263,8 @@ class Check:
 class Result:
     """A judged joint, member or group.
 
-    `values` are the named numbers of the contract; `about` is for people (lines of the form
+    `unjudged` names loads that no applicable method covers: the item is `outside` then, whatever else
+    holds.  `values` are the named numbers of the contract; `about` is for people (lines of the form
     label -> text) and `model` is what was described, for the drawings and the dossier.
     """
 
@@ -273,6 +274,7 @@ class Result:
     values: Mapping[str, Amount]
     cautions: tuple[Caution, ...]
     title: str = ""
+    unjudged: tuple[str, ...] = ()
     about: Mapping[str, str] = field(default_factory=dict)
     model: Any = None
 
@@ -300,13 +302,11 @@ class Result:
 
     @property
     def status(self) -> Literal["ok", "over", "outside"]:
-        """`over` if any check is; `outside` when no strength method applies; else `ok`."""
+        """`over` if any check is; `outside` when a load has no method that applies; else `ok`."""
         if any(c.status == "over" for c in self.checks):
             return "over"
         strength = [c for c in self.judged if c.method.basis != DETAILING]
-        if not strength:
-            return "outside"
-        return "ok"
+        return "ok" if strength and not self.unjudged else "outside"
 
     def json(self) -> dict[str, Any]:
         """The contract's shape."""

@@ -90,6 +90,8 @@ def _answer(result: Result, system: System) -> list[Any]:
 
     worst = result.worst
     text = Text(VERDICT[result.status], style=STYLE[result.status])
+    if result.unjudged:
+        return [text, *(Text(reason) for reason in result.unjudged)]
     if worst is None:
         return [text]
     if worst.safety_factor is None:
@@ -107,7 +109,7 @@ def _amount(check: Check, which: str, system: System) -> str:
     amount = getattr(check, which)
     if amount is None or amount.value is None:
         return "-"
-    return show_in(amount.value, amount.unit, system, 3)
+    return show_in(amount.value, amount.unit, system, 4)
 
 
 def _methods_table(out: Console, checks: Iterable[Check], system: System) -> None:
@@ -117,7 +119,7 @@ def _methods_table(out: Console, checks: Iterable[Check], system: System) -> Non
 
     table = Table(box=SIMPLE_HEAD, pad_edge=False, padding=(0, 1), show_edge=False, collapse_padding=True)
     width = min(out.width, 100)
-    sizes = {"per": 8, "carries": 10, "load": 10, "factor": 7, "needs": 5, "used": 5}
+    sizes = {"per": 6, "carries": 10, "load": 10, "factor": 6, "needs": 5, "used": 5}
     table.add_column(
         "Method", no_wrap=True, overflow="ellipsis", width=max(12, width - sum(sizes.values()) - len(sizes) - 1)
     )
@@ -150,8 +152,11 @@ def _outside(out: Console, checks: Iterable[Check]) -> None:
     if outside:
         out.print()
         out.print("Outside their range, not used:", style="bold")
+        together: dict[str, list[str]] = {}
         for check in outside:
-            _hang(out, f"  {check.title}: ", check.note)
+            together.setdefault(check.note, []).append(check.title)
+        for note, titles in together.items():
+            _hang(out, f"  {'; '.join(titles)}: ", note)
 
 
 def _details(out: Console, checks: Iterable[Check], system: System) -> None:

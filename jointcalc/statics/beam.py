@@ -444,9 +444,7 @@ class Beam:
         high, low = np.full(n, -inf), np.full(n, inf)
         high_at, low_at = np.zeros(n), np.zeros(n)
         rows = np.arange(n)
-        for start, size, coefficients in zip(
-            self._starts, self._sizes, np.moveaxis(self._fields, 1, 0), strict=True
-        ):
+        for start, size, coefficients in zip(self._starts, self._sizes, np.moveaxis(self._fields, 1, 0), strict=True):
             scaled = coefficients.T * size ** np.arange(6)[:, None]  # over the unit interval
             c = (self._weights @ scaled.T).T
             for _ in range(order):
@@ -623,9 +621,7 @@ def _place(
         force[2 * e : 2 * e + 4, g] += (R_A, M_A, R_B, -M_B)
 
 
-def _pieces(
-    nodes: Array, unknown: Array, inside: list[list[list[_Unit]]], groups: int
-) -> tuple[Array, Array, Array]:
+def _pieces(nodes: Array, unknown: Array, inside: list[list[list[_Unit]]], groups: int) -> tuple[Array, Array, Array]:
     """Polynomial coefficients of EI·w between breakpoints, for every field."""
     starts: list[float] = []
     sizes: list[float] = []
@@ -777,9 +773,7 @@ def _frequency_fe(
         if min(abs(lump.at - x) for x in fixed_nodes) > coarse / 100:
             fixed_nodes.append(lump.at)
     fixed_nodes.sort()
-    pieces = [
-        np.linspace(a, b, max(2, int(np.ceil((b - a) / coarse))) + 1)[:-1] for a, b in pairwise(fixed_nodes)
-    ]
+    pieces = [np.linspace(a, b, max(2, int(np.ceil((b - a) / coarse))) + 1)[:-1] for a, b in pairwise(fixed_nodes)]
     nodes = np.concatenate([*pieces, np.array([length])])
     dofs = 2 * len(nodes)
     K = np.zeros((dofs, dofs))

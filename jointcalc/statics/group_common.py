@@ -60,12 +60,14 @@ class NoStiffnessError(InputError):
 
     def at(self, *, field: str = "", where: str = "") -> NoStiffnessError:
         """The same fault with its place filled in."""
-        return NoStiffnessError(
-            self.direction, self.message, field=self.field or field, where=self.where or where
-        )
+        return NoStiffnessError(self.direction, self.message, field=self.field or field, where=self.where or where)
 
     def __reduce__(self) -> tuple[object, ...]:
-        return (NoStiffnessError, (self.direction, self.message))
+        return (_again_named, (self.direction, self.message, self.field, self.where))
+
+
+def _again_named(direction: str, message: str, field: str, where: str) -> NoStiffnessError:
+    return NoStiffnessError(direction, message, field=field, where=where)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +101,7 @@ class Load:
                 field="at",
             )
         if not any(force) and not any(moment):
-            raise InputError(
-                "the load is nothing; give a force with its point of action, or a moment", field="force"
-            )
+            raise InputError("the load is nothing; give a force with its point of action, or a moment", field="force")
         f_x, f_y, f_z = (float(v) for v in force)
         x, y, z = (float(v) for v in point) if point is not None else (0.0, 0.0, 0.0)
         return cls(
@@ -221,9 +221,7 @@ def sizes(value: float | Sequence[float] | Array, count: int, field: str) -> Arr
         raise InputError(f"give one {field} for all or one for each ({count}), not {len(array)}", field=field)
     finite(array, field)
     if np.any(array <= 0.0):
-        raise InputError(
-            f"the {field} must be more than nothing, here it is {float(array.min()):g}", field=field
-        )
+        raise InputError(f"the {field} must be more than nothing, here it is {float(array.min()):g}", field=field)
     return array
 
 

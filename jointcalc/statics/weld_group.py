@@ -175,9 +175,7 @@ class WeldGroup:
         """
         table = np.array(lines, dtype=np.float64, ndmin=2)
         if table.size == 0 or table.shape[1] != 4:
-            raise InputError(
-                "a weld group needs lines, each as x1 y1 x2 y2; for example 0 0 100 0 mm", field="line"
-            )
+            raise InputError("a weld group needs lines, each as x1 y1 x2 y2; for example 0 0 100 0 mm", field="line")
         finite(table.ravel(), "line")
         length = np.hypot(table[:, 2] - table[:, 0], table[:, 3] - table[:, 1])
         extent = float(length.max()) or 1.0
@@ -337,9 +335,7 @@ class WeldGroup:
         return factor, "instantaneous centre"
 
 
-def arc(
-    x: float, y: float, radius: float, start: float = 0.0, end: float = 360.0, *, pieces: int = 180
-) -> Array:
+def arc(x: float, y: float, radius: float, start: float = 0.0, end: float = 360.0, *, pieces: int = 180) -> Array:
     """Lines (pieces, 4) for a weld on an arc about (x, y) [mm], from `start` to `end` [deg].
 
     The corners lie a little outside the arc, so that the length is that of the arc; J of a full circle is

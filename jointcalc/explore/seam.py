@@ -1,0 +1,180 @@
+"""What pitch, what spot, what sheet holds: answered with the next practical size and its margin."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from jointcalc.check.seam import check_seam
+from jointcalc.errors import InputError, nearest
+from jointcalc.formula.spot_size import USUAL
+from jointcalc.model.fields import build
+from jointcalc.model.seam import SpotSeam
+from jointcalc.quantity.show import System, show
+from jointcalc.result import Amount, Result
+from jointcalc.tables.store import load
+
+UNKNOWNS = ("pitch", "weld-diameter", "thickness")
+
+PITCH_STEP = {"metric": 1.0, "inch": 25.4 / 16}
+PITCH_PRACTICAL = {"metric": 5.0, "inch": 25.4 / 4}
+DIAMETER_PRACTICAL = {"metric": 0.5, "inch": 25.4 / 64}
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The judged seam with the answer put in, and the answer in one sentence."""
+
+    result: Result
+    text: str
+
+
+def find_seam(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+    """Search one unknown of a seam described by raw data (texts with units).
+
+    `pitch` answers the largest that holds, up to 8 spot diameters (EN 1993-1-3), while every method
+    that applies at a close pitch still applies.  `weld-diameter` answers the smallest spot, not below
+    4 sqrt(t), the least size AWS D8.1M accepts.  `thickness` answers the thinnest stock sheet put in
+    place of the thinnest one.  Raises InputError when the unknown is none of these or nothing holds.
+    """
+    if unknown not in UNKNOWNS:
+        raise InputError(
+            f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
+            field="--find",
+        )
+    search = {"pitch": _pitch, "weld-diameter": _diameter, "thickness": _thickness}[unknown]
+    return search(dict(data), system)
+
+
+def _with(data: Mapping[str, Any], **change: Any) -> SpotSeam | None:
+    """The seam with a change, or None when that change cannot be built."""
+    raw = {k: v for k, v in {**data, **change}.items() if v is not None}
+    try:
+        return build(SpotSeam, raw)
+    except InputError:
+        return None
+
+
+def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
+    seam = _with(data, **change)
+    return None if seam is None else check_seam(seam)
+
+
+def _strength_keys(result: Result) -> frozenset[str]:
+    return frozenset(c.key for c in result.checks if c.status in ("ok", "over"))
+
+
+def _largest(candidates: Iterable[float], judge: Callable[[float], bool]) -> float | None:
+    """The largest candidate that holds, walking up until the first that does not."""
+    found = None
+    for value in candidates:
+        if not judge(value):
+            break
+        found = value
+    return found
+
+
+def _stepped(low: float, high: float, step: float) -> list[float]:
+    n = round((high - low) / step)
+    return [low + i * step for i in range(n + 1) if low + i * step <= high * (1 + 1e-12)]
+
+
+def _answer(result: Result, name: str, value: float, text: str) -> Found:
+    amounts = {**result.values, "found": Amount(value, "mm")}
+    worst = result.worst
+    if worst is not None and worst.utilisation is not None:
+        text += (
+            f"; margin {max(0.0, 1 / worst.utilisation - 1) if worst.utilisation else 0:.0%}, governed by {worst.key}"
+        )
+    return Found(replace(result, values=amounts), f"Found {name}: {text}")
+
+
+def _nothing(what: str, result: Result | None) -> InputError:
+    why = ""
+    if result is not None and (worst := result.worst) is not None and worst.utilisation is not None:
+        why = f"; even then {worst.title} is {worst.utilisation:.0%} used"
+    return InputError(f"{what}{why}; change the sheet, the spot or the load", field="--find")
+
+
+def _pitch(data: dict[str, Any], system: System) -> Found:
+    data.pop("count", None)
+    base = _with(data, pitch=data.get("pitch") or "40 mm")
+    if base is None:
+        build(SpotSeam, {**data, "pitch": data.get("pitch") or "40 mm"})
+        raise AssertionError("the seam was refused once and accepted the next time")
+    step = PITCH_STEP[system]
+    closest = next((p for p in _stepped(step * 5, base.length, step) if p > base.d), base.length)
+    least = next(
+        (c.demand.value for c in check_seam(base).checks if c.method.key == "detail.pitch-min" and c.demand), None
+    )
+    start = max(closest, -(-(least or closest) // step) * step)
+    first = _try(data, pitch=f"{start!r} mm")
+    if first is None or first.status != "ok":
+        raise _nothing(
+            f"no pitch holds: at the closest that detailing allows, {show(start, 'length', system)}, it does not", first
+        )
+    keys = _strength_keys(first)
+
+    def holds(pitch: float) -> bool:
+        result = _try(data, pitch=f"{pitch!r} mm")
+        return result is not None and result.status == "ok" and keys <= _strength_keys(result)
+
+    # wider than 8 d the lap gapes between spots, whatever the strength says
+    widest = max(start, min(base.length / 2, 1000.0, 8 * base.d))
+    exact = _largest(_stepped(start, widest, step), holds)
+    assert exact is not None
+    grid = PITCH_PRACTICAL[system]
+    practical = max(start, exact // grid * grid) if exact >= grid else exact
+    if not holds(practical):
+        practical = exact
+    result = _try(data, pitch=f"{practical!r} mm")
+    assert result is not None
+    text = (
+        f"{show(practical, 'length', system)} (largest that holds {show(exact, 'length', system)}, "
+        f"closest allowed {show(start, 'length', system)})"
+    )
+    return _answer(result, "pitch", practical, text)
+
+
+def _diameter(data: dict[str, Any], system: System) -> Found:
+    grid = DIAMETER_PRACTICAL[system]
+    last: Result | None = None
+    for n in range(max(1, round(2.0 / grid)), round(15.0 / grid) + 1):
+        d = n * grid
+        seam = _with(data, weld_diameter=f"{d!r} mm")
+        if seam is None or d < float(USUAL(t=seam.governing_thickness)) * (1 - 1e-9):
+            continue
+        result = _try(data, weld_diameter=f"{d!r} mm")
+        if result is None:
+            continue
+        last = result
+        if result.status == "ok":
+            t = result.model.governing_thickness
+            text = f"{show(d, 'length', system)} ({d / t**0.5:.2f} times the root of the governing thickness in mm)"
+            return _answer(result, "weld diameter", d, text)
+    if last is None:
+        build(SpotSeam, {**data, "weld_diameter": "5 mm"})
+    raise _nothing("no spot diameter up to 15 mm holds", last)
+
+
+def _thickness(data: dict[str, Any], system: System) -> Found:
+    base = build(SpotSeam, data)
+    thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
+    family = base.sheets[thin].material.family
+    sheets = list(data["sheets"])
+    last: Result | None = None
+    stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == family]
+    for row in sorted(stock, key=lambda r: r.need("t")):
+        changed = [dict(s) for s in sheets]
+        same = [i for i, s in enumerate(base.sheets) if s.thickness == base.sheets[thin].thickness]
+        for i in same:
+            changed[i]["thickness"] = row["size"]
+        result = _try(data, sheets=changed)
+        if result is None:
+            continue
+        last = result
+        if result.status == "ok":
+            which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
+            return _answer(result, "thickness", row.need("t"), f"{row['size']} for {which}")
+    raise _nothing("no stock thickness holds", last)

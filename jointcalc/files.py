@@ -1,0 +1,36 @@
+"""Files are written whole or not at all: temporary file, fsync, rename."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+
+from jointcalc.errors import InputError
+
+
+def write_file(path: Path, content: bytes | str) -> None:
+    """Write `content` to `path` atomically; an existing file is replaced only when all is written.
+
+    Raises InputError when the place cannot be written.
+    """
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    except OSError as error:
+        raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        umask = os.umask(0)
+        os.umask(umask)
+        os.chmod(name, 0o666 & ~umask)
+        os.replace(name, path)
+    except OSError as error:
+        raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
+    finally:
+        with suppress(OSError):
+            os.unlink(name)

@@ -1,0 +1,50 @@
+"""The JSON Schema of a project file, so that editors complete and validate it."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+from jointcalc.model.fields import Item
+from jointcalc.model.project import KINDS, About, LoadCase
+from jointcalc.model.sheet import Sheet
+
+
+def project_schema() -> dict[str, Any]:
+    """The schema (JSON Schema 2020-12) of the whole file, made from the models."""
+    definitions: dict[str, Any] = {}
+
+    def of(kind: type[Any]) -> dict[str, Any]:
+        made: dict[str, Any] = kind.model_json_schema(ref_template="#/$defs/{model}")
+        definitions.update(made.pop("$defs", {}))
+        definitions[kind.__name__] = made
+        return {"$ref": f"#/$defs/{kind.__name__}"}
+
+    sheet = of(Sheet)
+    # a thickness is typed as a text; the model keeps millimetres
+    definitions["Sheet"]["properties"]["thickness"] = {
+        "type": "string", "description": "a thickness with its unit, or a gauge", "examples": ["1.2 mm", "18 ga"],
+    }  # fmt: skip
+    properties: dict[str, Any] = {
+        "project": of(About),
+        "case": {"type": "array", "items": of(LoadCase)},
+        "sheet": {"type": "object", "additionalProperties": sheet},
+    }
+    for name, (module, model) in KINDS.items():
+        kind: type[Item] = getattr(import_module(module), model)
+        properties[name] = {"type": "array", "items": of(kind)}
+        own = definitions[model]["properties"]
+        if "sheets" in own:
+            own["sheets"] = {"type": "array", "items": {"anyOf": [{"type": "string"}, sheet]}}
+        for field in ("sheet", "skin"):
+            if field in own:
+                own[field] = {"anyOf": [{"type": "string"}, sheet]}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "jointcalc project",
+        "type": "object",
+        "required": ["project"],
+        "additionalProperties": False,
+        "properties": properties,
+        "$defs": dict(sorted(definitions.items())),
+    }

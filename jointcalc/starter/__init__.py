@@ -1,0 +1,1 @@
+"""Project files that `jointcalc new` writes: a commented starter and the demo."""
