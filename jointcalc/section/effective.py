@@ -300,9 +300,10 @@ class _Section:
 
 
 def _share(panel: Panel) -> Floats:
-    if panel.level:
-        return np.zeros(1) if np.all(panel.z_1 == panel.z_2) else (panel.z_2 - panel.z_1) / panel.length
-    return (panel.z_2 - panel.z_1) / np.where(panel.length > 0, panel.length, 1.0)
+    """dz over length: 0 on a level flat, +-1 on an upright one."""
+    if panel.level and np.all(panel.z_1 == panel.z_2):
+        return np.zeros(1)
+    return np.asarray((panel.z_2 - panel.z_1) / np.where(panel.length > 0, panel.length, 1.0))
 
 
 def _positive(value: Any, name: str) -> Any:
@@ -831,8 +832,8 @@ def _lipped_flange_aisi(
     k = np.where(relative <= 0.25, aisi.k_lipped_short(R_I=r_i, n=n), aisi.k_lipped_long(R_I=r_i, n=n, D=overall, w=w))
     k = np.where(needed, k, 4.0)
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=w)
-    b = local_reduction(np.asarray(aisi.slenderness(f=f, F_crl=critical))) * w
-    b = np.where(needed & compressed, b, w)
+    b: Floats = local_reduction(np.asarray(aisi.slenderness(f=f, F_crl=critical))) * w
+    b = np.asarray(np.where(needed & compressed, b, w))
     edge = b / 2 * r_i  # at the lip
     web_side = b - edge
     lip_end = stress(lip.z_1 if not lip.free_start else lip.z_2)
