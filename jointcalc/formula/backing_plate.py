@@ -2,16 +2,17 @@
 
 No standard gives a rule for a spreader plate that bends.  The rule here is our own lower bound, derived so:
 
-1. Sheet.  A ring of radius R that pushes on sheet of thickness t is held by punching shear, 0.6 f_u t per length of
-   ring, as EN 1993-1-8 Table 3.4 has it round a bolt head: P = 2 pi R 0.6 f_u t.
+1. Sheet.  A ring of radius R that pushes on sheet of thickness t is held by k_p f_u t per length of diameter:
+   P = k_p 2 R t f_u.  EN 1993-1-8 Table 3.4 has k_p = 0.6 pi for plate of 3 mm and more; in thin sheet, which gives
+   way by dishing, EN 1993-1-3 Table 8.2 has 1.0 for the heads of screws (AISI S100 has 1.5 with a factor of 3).
 2. Plate.  A plate on that ring, with a hole of radius h and pulled along the circle of radius c (the edge of washer or
    head), carries P = 2 pi m_p (R - h)/(R - c) with m_p = f_y t_p^2/4.  The moments behind it: tangential m_p
    everywhere; radial nought at the hole and at the ring, rising to m_p (1 - h/c) at c.  They balance the load and stay
    inside the yield condition of Tresca, so the static theorem of plasticity makes P safe.
 3. The ring may lie at any R between c and the plate's rim; a larger R helps the sheet and strains the plate.  With
-   P_s = 0.6 pi d_w f_u t (washer alone on sheet) and M = 2 pi m_p, both carry the same P where
+   P_s = k_p d_w t f_u (washer alone on sheet) and M = 2 pi m_p, both carry the same P where
    P^2 - (P_s + M) P + M P_s d_h/d_w = 0.  Without a hole that is simply P_s + M.
-4. R cannot pass the rim: P <= 2 pi R_p 0.6 f_u t with R_p the radius of the largest circle in the plate.
+4. R cannot pass the rim: P <= k_p 2 R_p t f_u with R_p the radius of the largest circle in the plate.
 
 It assumes plate and sheet ductile, the plate flat against the sheet, no help from the sheet's membrane action, and no
 weld between plate and sheet.  Elastic stress and deflection of the plate stand beside it after Roark.
@@ -23,19 +24,21 @@ import numpy as np
 
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
-OURS = Source("limit analysis of plates with the punching rule of EN 1993-1-8", "own derivation", status="derivation")
-PUNCHING = Source("EN 1993-1-8:2005", "Table 3.4, applied to sheet", status="from memory")
+OURS = Source("limit analysis of plates with the pull-through rules of EN 1993", "own derivation", status="derivation")
+PULL_THROUGH = Source("EN 1993-1-3:2006 Table 8.2 (k_p = 1.0)", "EN 1993-1-8 Table 3.4 (k_p = 0.6 pi)", "from memory")
 ROARK = Source("Roark's Formulas for Stress and Strain", "Table 11.2, case 16", status="from memory")
 CONTACT = Source("own derivation, mean contact pressure at yield", "", status="derivation")
+
+K_P_SHEET = 1.0
+"""k_p below 3 mm."""
+K_P_PLATE = 0.6 * np.pi
+"""k_p from 3 mm on."""
 
 NAMES = Names(
     c=("mm", "radius at which head or washer pulls on the plate"),
     R=("mm", "radius of the ring on which the plate rests"),
     R_p=("mm", "radius of the largest circle in the plate"),
-    u=("mm", "perimeter of the loaded patch"),
-    a=("mm", "long side of the plate"),
-    b=("mm", "short side of the plate"),
-    r=("mm", "corner radius of the plate"),
+    k_p=("1", "pull-through force over diameter, thickness and strength: 1.0 in thin sheet, 0.6 pi in plate"),
     d_w=("mm", "diameter of head or washer on the sheet or plate"),
     d_h=("mm", "diameter of the hole"),
     t=("mm", "thickness of the sheet"),
@@ -44,24 +47,19 @@ NAMES = Names(
     f_y_p=("MPa", "yield strength of the plate"),
     m_p=("N*mm/mm", "plastic moment of the plate per width"),
     P=("N", "pull of the fastener"),
-    P_s=("N", "punching resistance of the sheet under head or washer alone"),
+    P_s=("N", "pull-through resistance of the sheet over head or washer alone"),
     E=("MPa", "modulus of elasticity of the plate"),
     nu=("1", "Poisson ratio of the plate"),
 )
 
 
-def sheet_punching(*, u: Value, t: Value, f_u: Value) -> Value:
-    """Resistance [N] of the sheet against being punched along a perimeter `u` [mm].
+def sheet_pull_through(*, k_p: Value, d_w: Value, t: Value, f_u: Value) -> Value:
+    """Resistance [N] of the sheet against being pulled over head or washer of diameter `d_w` [mm].
 
-    EN 1993-1-8 Table 3.4 has u = pi d_m; it is written for plate of 3 mm and more, and EN 1993-1-3 asks for tests.
-    Source: EN 1993-1-8:2005, Table 3.4, without gamma_M2 (from memory).
+    EN 1993-1-3 states it for screws and asks for tests of bolts; head and washer are the same to the sheet.
+    Source: EN 1993-1-3:2006, Table 8.2 or EN 1993-1-8:2005, Table 3.4, without gamma_M2 (from memory).
     """
-    return 0.6 * u * t * f_u
-
-
-def plate_perimeter(*, a: Value, b: Value, r: Value) -> Value:
-    """Perimeter [mm] of a rectangular plate with rounded corners.  Source: geometry."""
-    return 2.0 * (a + b) - (8.0 - 2.0 * np.pi) * r
+    return k_p * d_w * t * f_u
 
 
 def plastic_moment(*, f_y_p: Value, t_p: Value) -> Value:
@@ -87,20 +85,20 @@ def plate_and_sheet(*, P_s: Value, m_p: Value, d_h: Value, d_w: Value) -> Value:
     return (P_s + M + np.sqrt((P_s + M) ** 2 - 4.0 * M * P_s * d_h / d_w)) / 2.0
 
 
-def sheet_at_rim(*, R_p: Value, t: Value, f_u: Value) -> Value:
+def sheet_at_rim(*, k_p: Value, R_p: Value, t: Value, f_u: Value) -> Value:
     """Resistance [N] of the sheet on the largest circle in the plate, which no plate thickness can exceed here.
 
     Source: own derivation (module text, 4).
     """
-    return 2.0 * np.pi * R_p * 0.6 * t * f_u
+    return k_p * 2.0 * R_p * t * f_u
 
 
-def working_radius(*, P: Value, t: Value, f_u: Value) -> Value:
+def working_radius(*, P: Value, k_p: Value, t: Value, f_u: Value) -> Value:
     """Radius R [mm] of the ring on which the sheet holds the pull `P` [N]; the plate must reach that far.
 
     Source: own derivation, `sheet_at_rim` solved for the radius.
     """
-    return P / (2.0 * np.pi * 0.6 * t * f_u)
+    return P / (k_p * 2.0 * t * f_u)
 
 
 def least_plate_thickness(*, P: Value, P_s: Value, d_h: Value, d_w: Value, f_y_p: Value) -> Value:
@@ -159,8 +157,9 @@ def _enter(
 
 HOLE = Limit("d_h / d_w", high=1.0, open_high=True, why="the hole lies inside head or washer")
 RING = Limit("R / c", low=1.0, open_low=True, why="the ring lies outside the washer")
-SHEET_PUNCHING = _enter(sheet_punching, "B_p", "N", "Punching of the sheet along a perimeter", PUNCHING)
-PLATE_PERIMETER = _enter(plate_perimeter, "u", "mm", "Perimeter of a rounded plate", OURS)
+SHEET_PULL_THROUGH = _enter(
+    sheet_pull_through, "P_s", "N", "Pull-through of the sheet over head or washer", PULL_THROUGH
+)
 PLASTIC_MOMENT = _enter(plastic_moment, "m_p", "N*mm/mm", "Plastic moment of the plate per width", OURS)
 PLATE_ON_RING = _enter(plate_on_ring, "P", "N", "Collapse of a plate on a ring", OURS, RING)
 PLATE_AND_SHEET = _enter(plate_and_sheet, "P", "N", "Sheet and bending plate together", OURS, HOLE, M="N*mm/mm")

@@ -69,7 +69,8 @@ def test_aisi_sheet_branches_meet(F_u):
         d_a = limit * np.sqrt(E / F_u) * t
         middle = aisi.SHEET_SHEAR_MIDDLE(t=t, d_a=d_a, F_u=F_u, E=E)
         assert middle == pytest.approx(neighbour(t=t, d_a=d_a, F_u=F_u), rel=5e-4)
-    assert aisi.sheet_shear(d_a=0.8 * np.sqrt(E / F_u), t=t, F_u=F_u).formula is aisi.SHEET_SHEAR_STOCKY
+    assert aisi.sheet_shear(d_a=0.82 * np.sqrt(E / F_u), t=t, F_u=F_u).formula is aisi.SHEET_SHEAR_MIDDLE
+    assert aisi.sheet_shear(d_a=0.81 * np.sqrt(E / F_u), t=t, F_u=F_u).formula is aisi.SHEET_SHEAR_STOCKY
     assert aisi.sheet_shear(d_a=1.2 * np.sqrt(E / F_u), t=t, F_u=F_u).formula is aisi.SHEET_SHEAR_MIDDLE
     assert aisi.sheet_shear(d_a=1.4 * np.sqrt(E / F_u), t=t, F_u=F_u).formula is aisi.SHEET_SHEAR_SLENDER
 
@@ -99,6 +100,13 @@ def test_en_branches_meet(f_u):
         assert middle == pytest.approx(neighbour(d_p=d_p, S_t=S_t, f_u=f_u), rel=1e-12)
     # hand arithmetic: 27 x 1 x 2.25 x 420 at f_u = 420
     assert en.PERIPHERAL_MIDDLE(S_t=1.5, f_u=420.0) == pytest.approx(25515.0)
+
+
+def test_en_selector():
+    for f_u in (270.0, 420.0):
+        unit = np.sqrt(420.0 / f_u)
+        picked = [en.peripheral(d_p=k * unit, S_t=1.0, f_u=f_u).formula for k in (17.9, 18.1, 29.9, 30.1)]
+        assert picked == [en.PERIPHERAL_STOCKY, en.PERIPHERAL_MIDDLE, en.PERIPHERAL_MIDDLE, en.PERIPHERAL_SLENDER]
 
 
 def test_seams_shrink_to_spots():
