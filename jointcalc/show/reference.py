@@ -6,6 +6,7 @@ import sys
 from textwrap import wrap
 
 from jointcalc.show.document import dumps
+from jointcalc.show.terminal import columns as table_lines
 from jointcalc.show.terminal import console
 from jointcalc.tables.store import load, names
 
@@ -85,9 +86,6 @@ def print_table(name: str, json: bool) -> None:
             + "\n"
         )
         return
-    from rich.box import SIMPLE_HEAD
-    from rich.table import Table as RichTable
-
     out = console()
     width = max(40, out.width)
     for line in wrap(f"{about.title}. {about.citation}. Status: {about.status}.", width=width):
@@ -97,7 +95,7 @@ def print_table(name: str, json: bool) -> None:
             for line in wrap(f"{label}: {text}", width=width):
                 out.print(line)
     columns = list(table.columns.values())
-    widths = [max(len(c.name), len(c.unit), *(len(r[c.name]) for r in table.rows)) + 2 for c in columns]
+    widths = [max(len(c.name) + len(c.unit) + 3, *(len(r[c.name]) for r in table.rows)) + 1 for c in columns]
     start = 0
     while start < len(columns):
         # the key column is repeated before each block of columns that fits the width
@@ -108,13 +106,12 @@ def print_table(name: str, json: bool) -> None:
             used += min(widths[stop], 40)
             block.append(stop)
             stop += 1
-        view = RichTable(box=SIMPLE_HEAD, pad_edge=False, padding=(0, 1), show_edge=False)
+        heads = {}
         for i in block:
-            unit = "" if columns[i].unit in ("text", "1") else f"\n[{columns[i].unit}]"
-            view.add_column(
-                f"{columns[i].name}{unit}", justify="left" if columns[i].unit == "text" else "right", max_width=40
-            )
-        for row in table.rows:
-            view.add_row(*(row[columns[i].name] for i in block))
-        out.print(view)
+            unit = "" if columns[i].unit in ("text", "1") else f" [{columns[i].unit}]"
+            heads[f"{columns[i].name}{unit}"] = min(max(widths[i], len(columns[i].name) + len(unit)), 40)
+        left = [head for head, i in zip(heads, block) if columns[i].unit == "text"]
+        out.print()
+        for line in table_lines(heads, [[row[columns[i].name] for i in block] for row in table.rows], left=left):
+            out.print(line)
         start = stop

@@ -2,16 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+import os
+import sys
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from importlib import import_module
 from math import floor
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from jointcalc.quantity.show import System, figures, show_in
 from jointcalc.result import DETAILING, Caution, Check, Result
 
+
+class Plain:
+    """Plain lines on stdout: what a pipe or a file gets, and quicker to start than a terminal's console."""
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+
+    def print(self, text: str = "", style: str | None = None) -> None:
+        """One line."""
+        sys.stdout.write(text + "\n")
+
+
 if TYPE_CHECKING:
     from rich.console import Console
+
+    Out = Console | Plain
 
 VERDICT = {"ok": "HOLDS", "over": "DOES NOT HOLD", "outside": "CANNOT BE JUDGED"}
 STYLE = {"ok": "bold green", "over": "bold red", "outside": "bold yellow", "info": "dim"}
@@ -39,29 +55,44 @@ def percent(value: float | None) -> str:
     return "-" if value is None else f"{-floor(-value * 100 + 1e-7):d} %"
 
 
-def console(width: int | None = None) -> Console:
-    """The console answers are printed on; wrapped at the terminal's width, plain when piped."""
+def console(width: int | None = None) -> Out:
+    """Where answers are printed: in colour on a terminal, plain when piped; `COLUMNS` sets the width."""
+    if not sys.stdout.isatty() and "FORCE_COLOR" not in os.environ:
+        from shutil import get_terminal_size
+
+        return Plain(width or get_terminal_size((80, 24)).columns)
     from rich.console import Console
 
-    return Console(width=width, highlight=False, soft_wrap=False, markup=False, emoji=False)
+    return Console(width=width, highlight=False, soft_wrap=True, markup=False, emoji=False)
+
+
+def columns(heads: Mapping[str, int], rows: Iterable[Sequence[str]], left: Container[str] = ()) -> list[str]:
+    """Lines of a table: `heads` are column names and widths; cells that are too long end in `…`."""
+
+    def line(cells: Sequence[str]) -> str:
+        shown = []
+        for (head, size), cell in zip(heads.items(), cells):
+            text = cell if len(cell) <= size else cell[: size - 1] + "…"
+            shown.append(text.ljust(size) if head in left else text.rjust(size))
+        return " ".join(shown).rstrip()
+
+    total = sum(heads.values()) + len(heads) - 1
+    return [line(list(heads)), "─" * total, *(line(row) for row in rows)]
 
 
 def print_result(
     result: Result,
-    out: Console,
+    out: Out,
     *,
     system: System = "metric",
     steps: bool = False,
     found: Iterable[str] = (),
 ) -> None:
     """The whole answer for one result."""
-    from rich.text import Text
-
-    out.print(_headline(result))
-    for line in _answer(result, system):
-        out.print(line)
+    _hang(out, "", _headline(result))
+    _answer(out, result)
     for text in found:
-        out.print(Text(text, style="bold"))
+        _hang(out, "", text, style="bold")
     for line in drawing(result, out.width, system):
         out.print(line)
     strength = [c for c in result.checks if c.method.basis != DETAILING]
@@ -76,33 +107,30 @@ def print_result(
     print_cautions(result.cautions, out)
 
 
-def _headline(result: Result) -> Any:
-    from rich.text import Text
-
+def _headline(result: Result) -> str:
     name = " ".join(part for part in (result.kind.replace("_", " "), result.id if result.id != "-" else "") if part)
     title = f" {result.title}" if result.title else ""
     about = "; ".join(result.about.values())
-    return Text(f"{name}{title}: {about}" if about else f"{name}{title}")
+    return f"{name}{title}: {about}" if about else f"{name}{title}"
 
 
-def _answer(result: Result, system: System) -> list[Any]:
-    from rich.text import Text
-
+def _answer(out: Out, result: Result) -> None:
     worst = result.worst
-    text = Text(VERDICT[result.status], style=STYLE[result.status])
-    if result.unjudged:
-        return [text, *(Text(reason) for reason in result.unjudged)]
-    if worst is None:
-        return [text]
+    word, style = VERDICT[result.status], STYLE[result.status]
+    if result.unjudged or worst is None:
+        out.print(word, style=style)
+        for reason in result.unjudged:
+            _hang(out, "", reason, style="bold")
+        return
     if worst.safety_factor is None:
-        text.append("   no load given: capacities only", style="default")
-        return [text]
-    text.append(
-        f"   safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}"
-        f" ({percent(worst.utilisation)} used)",
-        style="bold",
+        out.print(f"{word}   no load given: capacities only", style=style)
+        return
+    out.print(
+        f"{word}   safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)} "
+        f"({percent(worst.utilisation)} used)",
+        style=style,
     )
-    return [text, Text(f"governed by {worst.title}, {worst.source} [{worst.key}]")]
+    _hang(out, "", f"governed by {worst.title}, {worst.source} [{worst.key}]")
 
 
 def _amount(check: Check, which: str, system: System) -> str:
@@ -112,42 +140,35 @@ def _amount(check: Check, which: str, system: System) -> str:
     return show_in(amount.value, amount.unit, system, 4)
 
 
-def _methods_table(out: Console, checks: Iterable[Check], system: System) -> None:
-    from rich.box import SIMPLE_HEAD
-    from rich.table import Table
-    from rich.text import Text
-
-    table = Table(box=SIMPLE_HEAD, pad_edge=False, padding=(0, 1), show_edge=False, collapse_padding=True)
-    width = min(out.width, 100)
-    sizes = {"per": 6, "carries": 10, "load": 10, "factor": 6, "needs": 5, "used": 5}
-    table.add_column(
-        "Method", no_wrap=True, overflow="ellipsis", width=max(12, width - sum(sizes.values()) - len(sizes) - 1)
-    )
-    for head, size in sizes.items():
-        table.add_column(head, justify="left" if head == "per" else "right", no_wrap=True, width=size)
+def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
+    sizes = {"per": 8, "carries": 11, "load": 11, "factor": 6, "needs": 5, "used": 5}
+    title = min(out.width, 100) - sum(sizes.values()) - len(sizes)
     rows = [c for c in checks if c.status != "outside"]
     rows.sort(key=lambda c: (c.status == "info", -(c.utilisation if c.utilisation is not None else 0.0)))
-    for check in rows:
-        needs = "info" if check.status == "info" else up(check.required_factor)
-        used = Text(percent(check.utilisation), style=STYLE[check.status] if check.status == "over" else "")
-        table.add_row(
-            Text(check.title),
+    cells = [
+        (
+            check.title,
             check.per,
             _amount(check, "capacity", system),
             _amount(check, "demand", system),
             down(check.safety_factor),
-            needs,
-            used,
-            style="dim" if check.status == "info" else None,
+            "info" if check.status == "info" else up(check.required_factor),
+            percent(check.utilisation),
         )
+        for check in rows
+    ]
+    lines = columns({"method": max(12, title), **sizes}, cells, left=("method", "per"))
     out.print()
-    out.print(table)
+    for line in lines[:2]:
+        out.print(line)
+    for check, line in zip(rows, lines[2:]):
+        out.print(line, style={"over": STYLE["over"], "info": "dim"}.get(check.status))
     for check in rows:
         if check.note and check.status == "over":
             _hang(out, f"{check.title}: ", check.note)
 
 
-def _outside(out: Console, checks: Iterable[Check]) -> None:
+def _outside(out: Out, checks: Iterable[Check]) -> None:
     outside = [c for c in checks if c.status == "outside"]
     if outside:
         out.print()
@@ -159,7 +180,7 @@ def _outside(out: Console, checks: Iterable[Check]) -> None:
             _hang(out, f"  {'; '.join(titles)}: ", note)
 
 
-def _details(out: Console, checks: Iterable[Check], system: System) -> None:
+def _details(out: Out, checks: Iterable[Check], system: System) -> None:
     out.print()
     out.print("Detailing:", style="bold")
     for check in checks:
@@ -172,7 +193,7 @@ def _details(out: Console, checks: Iterable[Check], system: System) -> None:
         _hang(out, f"  {word} {check.title}: ", f"{text} [{check.source}]{note}", style=STYLE[check.status])
 
 
-def _values(out: Console, result: Result, system: System) -> None:
+def _values(out: Out, result: Result, system: System) -> None:
     if not result.values:
         return
     out.print()
@@ -183,7 +204,7 @@ def _values(out: Console, result: Result, system: System) -> None:
     _hang(out, "", "; ".join(pairs))
 
 
-def _hang(out: Console, head: str, text: str, style: str = "") -> None:
+def _hang(out: Out, head: str, text: str, style: str = "") -> None:
     """A paragraph whose later lines stand under the first one's text."""
     from textwrap import wrap
 
@@ -192,7 +213,7 @@ def _hang(out: Console, head: str, text: str, style: str = "") -> None:
         out.print(line, style=style if style and "green" not in style else None)
 
 
-def print_steps(checks: Iterable[Check], out: Console) -> None:
+def print_steps(checks: Iterable[Check], out: Out) -> None:
     """The full working of every check: symbols, numbers, value, source."""
     out.print()
     out.print("Working (N, mm, MPa):", style="bold")
@@ -210,7 +231,7 @@ def print_steps(checks: Iterable[Check], out: Console) -> None:
                 _hang(out, "      ", line.source, style="dim")
 
 
-def print_cautions(cautions: Iterable[Caution], out: Console) -> None:
+def print_cautions(cautions: Iterable[Caution], out: Out) -> None:
     """The cautions, gravest first."""
     out.print()
     for item in cautions:
@@ -227,38 +248,36 @@ def drawing(result: Result, width: int, system: System) -> list[str]:
     return draw(result, width, system)
 
 
-def print_summary(
-    results: Iterable[Result], out: Console, cautions: Iterable[Caution], about: Mapping[str, str]
-) -> None:
+def print_summary(results: Iterable[Result], out: Out, cautions: Iterable[Caution], about: Mapping[str, str]) -> None:
     """A project's answer: one line an item, worst first where it matters, then the cautions once."""
-    from rich.box import SIMPLE_HEAD
-    from rich.table import Table
-    from rich.text import Text
-
     results = list(results)
     for label, text in about.items():
         _hang(out, f"{label}: ", text)
-    table = Table(box=SIMPLE_HEAD, pad_edge=False, padding=(0, 1), show_edge=False)
-    table.add_column("Item", no_wrap=True)
-    table.add_column("what", ratio=1, no_wrap=True, overflow="ellipsis")
-    table.add_column("verdict", no_wrap=True)
-    table.add_column("factor", justify="right", no_wrap=True)
-    table.add_column("needs", justify="right", no_wrap=True)
-    table.add_column("used", justify="right", no_wrap=True)
-    table.add_column("governed by", no_wrap=True, overflow="ellipsis", max_width=28)
+    width = min(out.width, 120)
+    wide = width >= 100
+    sizes = {"verdict": 10, "factor": 6, "needs": 5, "used": 5, **({"governed by": 30} if wide else {})}
+    first = min(max(4, *(len(r.id) for r in results)), 16) if results else 4
+    rest = width - first - sum(sizes.values()) - len(sizes) - 1
+    words = {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}
+    cells = []
     for result in results:
         worst = result.worst
         what = result.title or "; ".join(result.about.values()) or result.kind
-        table.add_row(
+        row = [
             result.id,
             what,
-            Text(VERDICT[result.status].lower(), style=STYLE[result.status]),
+            words[result.status],
             down(worst.safety_factor) if worst else "-",
             up(worst.required_factor) if worst else "-",
             percent(worst.utilisation) if worst else "-",
-            worst.key if worst else "-",
-        )
-    out.print(table, width=min(out.width, 120))
+        ]
+        cells.append([*row, *([worst.key if worst else "-"] if wide else [])])
+    heads = {"item": first, "what": max(12, rest), **sizes}
+    lines = columns(heads, cells, left=("item", "what", "verdict", "governed by"))
+    for line in lines[:2]:
+        out.print(line)
+    for result, line in zip(results, lines[2:]):
+        out.print(line, style=None if result.status == "ok" else STYLE[result.status])
     counts = {word: sum(r.status == word for r in results) for word in ("ok", "over", "outside")}
     told = [f"{counts['ok']} hold"]
     if counts["over"]:
@@ -269,7 +288,6 @@ def print_summary(
     out.print(f"{len(results)} items: " + ", ".join(told), style="bold")
     for result in results:
         if result.status != "ok":
-            worst = result.worst
             over = [c for c in result.checks if c.status == "over"] or [
                 c for c in result.checks if c.status == "outside"
             ]
