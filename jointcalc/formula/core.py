@@ -373,12 +373,26 @@ def number(value: float, digits: int = 4) -> str:
 _PRECEDENCE = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.USub: 3, ast.Pow: 4}
 
 
-def _precedence(node: ast.expr) -> int:
+def _precedence(node: ast.expr, text: str = "") -> int:
     if isinstance(node, ast.BinOp):
+        if type(node.op) not in _PRECEDENCE:
+            raise TypeError(f"a formula may not contain {type(node.op).__name__}")
         return _PRECEDENCE[type(node.op)]
+    if isinstance(node, ast.Name | ast.Constant) and "10^" in text:
+        return 2  # a power of ten is a product: 1.2·10^6
     if isinstance(node, ast.UnaryOp):
         return 3
     return 9
+
+
+def _quotient_in_product(node: ast.BinOp, child: ast.expr) -> bool:
+    return isinstance(node.op, ast.Mult) and isinstance(child, ast.BinOp) and isinstance(child.op, ast.Div)
+
+
+def _constant(value: float) -> str:
+    """A constant of the source in full, up to twelve digits: only numbers put in are rounded."""
+    short = number(value, 6)
+    return short if float(short.replace("·10^", "e")) == value else number(value, 12)
 
 
 def _call_name(node: ast.Call) -> str:
@@ -398,11 +412,11 @@ def plain(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
     def wrap(child: ast.expr, at_least: int) -> str:
         text = walk(child)
         negative = text.startswith("-") and not isinstance(child, ast.BinOp)
-        return f"({text})" if _precedence(child) < at_least or (negative and at_least > 1) else text
+        return f"({text})" if _precedence(child, text) < at_least or (negative and at_least > 1) else text
 
     def walk(node: ast.expr) -> str:
         if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
-            return number(float(node.value), 6)
+            return _constant(float(node.value))
         if isinstance(node, ast.Name):
             if numbers is not None and node.id in numbers:
                 return number(float(numbers[node.id]))
@@ -410,13 +424,15 @@ def plain(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
         if isinstance(node, ast.Attribute) and node.attr == "pi":
             return "π"
         if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
-            return "-" + wrap(node.operand, 3)
+            return "-" + wrap(node.operand, 2)
         if isinstance(node, ast.BinOp):
             rank = _precedence(node)
             if isinstance(node.op, ast.Pow):
                 return f"{wrap(node.left, 5)}^{wrap(node.right, 5)}"
-            left = wrap(node.left, rank)
-            right = wrap(node.right, rank + (1 if isinstance(node.op, ast.Div | ast.Sub) else 0))
+            # a quotient inside a product gets brackets: π / 4·d reads as π over 4 d to many
+            left = wrap(node.left, 3 if _quotient_in_product(node, node.left) else rank)
+            tight = isinstance(node.op, ast.Div | ast.Sub) or _quotient_in_product(node, node.right)
+            right = wrap(node.right, rank + (1 if tight else 0))
             sign = {ast.Add: " + ", ast.Sub: " - ", ast.Mult: "·", ast.Div: " / "}[type(node.op)]
             return f"{left}{sign}{right}"
         if isinstance(node, ast.Compare) and len(node.ops) == 1:
@@ -425,7 +441,7 @@ def plain(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
             name = _call_name(node)
             inside = [walk(a) for a in node.args]
             if name == "sqrt":
-                simple = isinstance(node.args[0], ast.Name | ast.Constant)
+                simple = isinstance(node.args[0], ast.Name | ast.Constant) and not {"^", "-"} & set(inside[0])
                 return f"√{inside[0]}" if simple else f"√({inside[0]})"
             if name == "where":
                 return f"({inside[1]} if {inside[0]}, else {inside[2]})"
@@ -448,8 +464,7 @@ def typst_name(name: str) -> str:
 def typst(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
     """The expression in the maths notation the dossier is typeset with."""
 
-    def figure(value: float, digits: int = 4) -> str:
-        text = number(value, digits)
+    def figure(text: str) -> str:
         if "·10^" in text:
             mantissa, exponent = text.split("·10^")
             return f"{mantissa} dot 10^({exponent})"
@@ -458,19 +473,19 @@ def typst(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
     def wrap(child: ast.expr, at_least: int) -> str:
         text = walk(child)
         negative = text.startswith("-") and not isinstance(child, ast.BinOp)
-        return f"({text})" if _precedence(child) < at_least or (negative and at_least > 1) else text
+        return f"({text})" if _precedence(child, text) < at_least or (negative and at_least > 1) else text
 
     def walk(node: ast.expr) -> str:
         if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
-            return figure(float(node.value), 6)
+            return figure(_constant(float(node.value)))
         if isinstance(node, ast.Name):
             if numbers is not None and node.id in numbers:
-                return figure(float(numbers[node.id]))
+                return figure(number(float(numbers[node.id])))
             return typst_name(node.id)
         if isinstance(node, ast.Attribute) and node.attr == "pi":
             return "π"
         if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
-            return "-" + wrap(node.operand, 3)
+            return "-" + wrap(node.operand, 2)
         if isinstance(node, ast.BinOp):
             if isinstance(node.op, ast.Div):
                 return f"frac({walk(node.left)}, {walk(node.right)})"
