@@ -35,6 +35,8 @@ N = Names(
     tau_perp=("MPa", "shear stress on the throat, across the weld"),
     tau_par=("MPa", "shear stress on the throat, along the weld"),
     sigma_v=("MPa", "comparison stress on the throat"),
+    F_perp=("N/mm", "force per length across the weld"),
+    f_y=("MPa", "yield strength of the weaker part joined"),
     f_u=("MPa", "tensile strength of the weaker part joined"),
     beta_w=("1", "correlation factor"),
     gamma_M2=("1", "partial factor"),
@@ -98,6 +100,39 @@ def directional_strength(*, f_u: Value, beta_w: Value) -> Value:
     Source: EN 1993-1-8, 4.5.3.2(6), eq. (4.1), right side without gamma_M2.
     """
     return f_u / beta_w
+
+
+def directional_resistance(*, F_w_Ed: Value, f_u: Value, beta_w: Value, sigma_v: Value) -> Value:
+    """Force per length [N/mm] in the direction of the load at which eq. (4.1) is met.
+
+    The comparison stress `sigma_v` [MPa] is that of the force per length `F_w_Ed` [N/mm]; stresses grow
+    with it.  Source: from EN 1993-1-8, 4.5.3.2(6), eq. (4.1), without gamma_M2.
+    """
+    return F_w_Ed * (f_u / beta_w) / sigma_v
+
+
+def normal_resistance(*, F_w_Ed: Value, f_u: Value, sigma_perp: Value) -> Value:
+    """Force per length [N/mm] in the direction of the load at which the second condition is met.
+
+    Source: from EN 1993-1-8, 4.5.3.2(6), second condition of eq. (4.1), without gamma_M2.
+    """
+    return F_w_Ed * 0.9 * f_u / np.abs(sigma_perp)
+
+
+def butt_comparison(*, F_perp: Value, F_par: Value) -> Value:
+    """Comparison force per length [N/mm] of a butt weld: across it and along it, von Mises.
+
+    Source: EN 1993-1-1, 6.2.1(5), for the part beside the weld.
+    """
+    return np.sqrt(F_perp**2 + 3 * F_par**2)
+
+
+def butt_resistance(*, t: Value, f_y: Value) -> Value:
+    """Resistance per length [N/mm] of a full-penetration butt weld: that of the weaker part.
+
+    Source: EN 1993-1-8, 4.7.1(1), without gamma_M0.
+    """
+    return t * f_y
 
 
 def normal_strength(*, f_u: Value) -> Value:
@@ -305,6 +340,48 @@ NORMAL_STRENGTH = register(
         source=Source(EN8, "4.5.3.2(6), eq. (4.1)", "second-hand", note="read in a published worked example"),
         names=N,
         limits=WELD_8,
+    )
+)
+DIRECTIONAL_RESISTANCE = register(
+    Formula(
+        directional_resistance,
+        symbol="F_w_R",
+        unit="N/mm",
+        title="Resistance per length, directional method",
+        source=Source(EN8, "4.5.3.2(6), eq. (4.1)", "second-hand", note="read in a published worked example"),
+        names=N,
+        limits=WELD_8,
+    )
+)
+NORMAL_RESISTANCE = register(
+    Formula(
+        normal_resistance,
+        symbol="F_w_R",
+        unit="N/mm",
+        title="Resistance per length, normal stress on the throat",
+        source=Source(EN8, "4.5.3.2(6), eq. (4.1)", "second-hand", note="read in a published worked example"),
+        names=N,
+        limits=WELD_8,
+    )
+)
+BUTT_COMPARISON = register(
+    Formula(
+        butt_comparison,
+        symbol="F_v",
+        unit="N/mm",
+        title="Comparison force of a butt weld",
+        source=Source("EN 1993-1-1:2005", "6.2.1(5)"),
+        names=N,
+    )
+)
+BUTT_RESISTANCE = register(
+    Formula(
+        butt_resistance,
+        symbol="F_R",
+        unit="N/mm",
+        title="Full-penetration butt weld",
+        source=_8("4.7.1(1)"),
+        names=N,
     )
 )
 DIRECTIONAL_THROAT = register(

@@ -14,11 +14,19 @@ N = Names(
     F_tw=("MPa", "minimum tensile strength of the weld metal"),
     k_allow=("1", "share of the weld metal's minimum taken as allowable"),
     t=("mm", "thickness of the wall"),
+    t_e=("mm", "effective throat"),
+    F_sw=("MPa", "allowable shear strength of the weld metal"),
 )
 NEAR_TAPERED = 0.941
 """Share left beside tapered joints of up to 30 degrees (90 of 95 ksi)."""
 NEAR_OTHER = 0.841
 """Share left beside all other welds (80 of 95 ksi)."""
+
+
+NEAR_RANGE = (
+    Limit("t", high=4.78, unit="mm", why="published for walls up to 0.188 in"),
+    Limit("F_tu", high=655.1, unit="MPa", why="published for normalised 4130, 95 ksi"),
+)
 
 
 def near_weld_strength(*, k_near: Value, F_tu: Value) -> Value:
@@ -31,6 +39,22 @@ def weld_metal_allowable(*, k_allow: Value, F_tw: Value) -> Value:
     return k_allow * F_tw
 
 
+def near_weld_resistance(*, k_near: Value, F_tu: Value, t: Value) -> Value:
+    """Strength per length [N/mm] of the sheet or wall beside the weld.
+
+    Source: MIL-HDBK-5, welded joints of alloy steel.
+    """
+    return k_near * F_tu * t
+
+
+def weld_metal_shear(*, F_sw: Value, t_e: Value) -> Value:
+    """Strength per length [N/mm] of the weld metal in shear on the throat.
+
+    Source: MIL-HDBK-5, allowable strength of weld metal.
+    """
+    return F_sw * t_e
+
+
 NEAR_WELD_STRENGTH = register(
     Formula(
         near_weld_strength,
@@ -39,10 +63,28 @@ NEAR_WELD_STRENGTH = register(
         title="4130 beside the weld, tensile strength",
         source=Source("MIL-HDBK-5", "welded joints, near-weld strength"),
         names=N,
-        limits=(
-            Limit("t", high=4.78, unit="mm", why="published for walls up to 0.188 in"),
-            Limit("F_tu", high=655.1, unit="MPa", why="published for normalised 4130, 95 ksi"),
-        ),
+        limits=NEAR_RANGE,
+    )
+)
+NEAR_WELD_RESISTANCE = register(
+    Formula(
+        near_weld_resistance,
+        symbol="F_near",
+        unit="N/mm",
+        title="4130 beside the weld, strength per length",
+        source=Source("MIL-HDBK-5", "welded joints, near-weld strength"),
+        names=N,
+        limits=NEAR_RANGE,
+    )
+)
+WELD_METAL_SHEAR = register(
+    Formula(
+        weld_metal_shear,
+        symbol="F_w",
+        unit="N/mm",
+        title="4130 weld metal in shear, strength per length",
+        source=Source("MIL-HDBK-5", "weld-metal strength"),
+        names=N,
     )
 )
 WELD_METAL_ALLOWABLE = register(

@@ -61,6 +61,15 @@ def test_fillet_table_of_a_published_handbook(leg, a, f_u, beta_w, along, across
     assert en.THROAT(s=leg) == pytest.approx(a, rel=0.011)
 
 
+@pytest.mark.parametrize(
+    "f_u, beta_w, f_vw_d",
+    [(360.0, 0.80, 207.8), (410.0, 0.85, 222.8), (430.0, 0.85, 233.7), (470.0, 0.90, 241.2), (510.0, 0.90, 261.7)],
+)
+def test_design_shear_strengths_by_independent_arithmetic(f_u, beta_w, f_vw_d):
+    """fu/(sqrt3·beta_w·1.25) by an independent script, for the tensile strengths of both steel standards."""
+    assert en.SIMPLIFIED_SHEAR_STRENGTH(f_u=f_u, beta_w=beta_w) / 1.25 == pytest.approx(f_vw_d, abs=0.05)
+
+
 # --- derived limits ---------------------------------------------------------------------------------
 
 
@@ -116,6 +125,30 @@ def test_throats_undo_the_checks():
     assert stress == pytest.approx(en.DIRECTIONAL_STRENGTH(f_u=430.0, beta_w=0.9) / 1.25)
     a = en.NORMAL_THROAT(**load, f_u=430.0, gamma_M2=1.25)
     assert en.SIGMA_PERP(**load, a=a) == pytest.approx(en.NORMAL_STRENGTH(f_u=430.0) / 1.25)
+
+
+def test_resistances_in_the_direction_of_the_load():
+    """The load scaled to its resistance meets eq. (4.1) and its second condition exactly."""
+    F_1, F_2, F_par, a = 250.0, 90.0, -130.0, 4.0
+    size = (F_1**2 + F_2**2 + F_par**2) ** 0.5
+
+    def stresses(k):
+        s, t = en.SIGMA_PERP(F_1=k * F_1, F_2=k * F_2, a=a), en.TAU_PERP(F_1=k * F_1, F_2=k * F_2, a=a)
+        return s, en.DIRECTIONAL_STRESS(sigma_perp=s, tau_perp=t, tau_par=en.TAU_PAR(F_par=k * F_par, a=a))
+
+    s, v = stresses(1.0)
+    grown = en.DIRECTIONAL_RESISTANCE(F_w_Ed=size, f_u=430.0, beta_w=0.9, sigma_v=v)
+    assert stresses(grown / size)[1] == pytest.approx(430.0 / 0.9)
+    grown = en.NORMAL_RESISTANCE(F_w_Ed=size, f_u=430.0, sigma_perp=-s)
+    assert stresses(grown / size)[0] == pytest.approx(0.9 * 430.0)
+
+
+def test_butt_weld_is_as_strong_as_the_sheet():
+    """EN 1993-1-8 4.7.1 with von Mises: tension t·fy, shear t·fy/sqrt(3)."""
+    assert en.BUTT_RESISTANCE(t=3.0, f_y=235.0) == 705.0
+    assert en.BUTT_COMPARISON(F_perp=705.0, F_par=0.0) == pytest.approx(705.0)
+    assert en.BUTT_COMPARISON(F_perp=0.0, F_par=705.0 / SQRT3) == pytest.approx(705.0)
+    assert en.BUTT_COMPARISON(F_perp=3.0, F_par=4.0) == pytest.approx(57**0.5)
 
 
 @pytest.mark.parametrize("f_u, expected", [(360.0, 324.0), (430.0, 387.0), (510.0, 459.0)])

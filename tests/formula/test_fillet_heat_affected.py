@@ -66,3 +66,12 @@ def test_4130_factors_are_the_tables():
     assert table.find(case="near_weld_other").need("factor") == cm.NEAR_OTHER
     share = table.find(case="weld_metal_allowable_share").need("factor")
     assert cm.WELD_METAL_ALLOWABLE(k_allow=share, F_tw=60.0) == pytest.approx(51.0)  # printed 51 ksi of E60 filler
+
+
+def test_4130_per_length():
+    """MIL-HDBK-5, from memory: 80 ksi beside the weld; 32 ksi shear on the throat with low-carbon filler."""
+    KSI = 6.894757
+    beside = cm.NEAR_WELD_RESISTANCE(k_near=cm.NEAR_OTHER, F_tu=95 * KSI, t=2.0)
+    assert beside / KSI == pytest.approx(2 * 80.0, rel=0.0075)
+    F_sw = load("haz_4130").find(case="weld_metal_low_carbon_filler").need("shear_ultimate")
+    assert cm.WELD_METAL_SHEAR(F_sw=F_sw, t_e=2.5) == pytest.approx(2.5 * 32 * KSI)

@@ -1,0 +1,328 @@
+"""Arc welds along straight lines in a plane: fillets, flare and butt welds, whole or in stitches."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from math import floor, hypot
+from typing import Annotated, Any, ClassVar
+
+from pydantic import PrivateAttr, model_validator
+
+from jointcalc.errors import InputError, nearest
+from jointcalc.formula.fillet_en1993 import throat as equal_leg_throat
+from jointcalc.formula.flare import flare_throat, throat_per_radius
+from jointcalc.model.fields import Item, Length, Numbers, Quantity, refuse
+from jointcalc.model.sheet import Sheet
+from jointcalc.statics.group_common import Load
+from jointcalc.statics.weld_group import WeldGroup
+from jointcalc.tables import load as load_table
+from jointcalc.tables.store import Row
+
+MOST_LINES = 500
+MOST_SEGMENTS = 5000
+WELDS = ("fillet", "flare-bevel", "flare-V", "butt")
+JOINTS = ("tee", "lap")
+PROCESSES = ("GMAW", "FCAW-G", "FCAW-S", "SMAW", "SAW", "TIG")
+ELEMENTS = ("C", "Si", "Mn", "Cr", "Mo", "V", "Ni", "Cu", "B")
+
+Line = Annotated[tuple[float, ...], Numbers("length", 4)]
+"""A weld line x1 y1 x2 y2 [mm]."""
+Leg = Annotated[float, Quantity("length", low=0.5, high=30.0, example="5 mm")]
+"""A leg, throat or corner radius [mm]."""
+Angle = Annotated[float, Quantity("angle", low=0.0, high=1.5708, example="90 deg")]
+Volts = Annotated[float, Quantity("voltage", low=5.0, high=60.0, example="18 V")]
+Amps = Annotated[float, Quantity("current", low=5.0, high=1000.0, example="130 A")]
+Speed = Annotated[float, Quantity("speed", low=0.2, high=100.0, example="6 mm/s")]
+Degrees = Annotated[float, Quantity("temperature", low=-20.0, high=300.0, signed=True, example="20 degC")]
+
+
+class FilletGroup(Item):
+    """Weld lines in the plane x, y (z out of it) under a service force at a point, and a moment.
+
+    `weld` is fillet, flare-bevel, flare-V or butt.  A fillet joins a `tee` (the part loaded stands on
+    the other, or a bracket on a wall) or a `lap` (the weld lies along the edge of the first sheet).
+    `leg` is the leg of a fillet; `throat` replaces what follows from leg or radius when it was measured
+    on cut and etched coupons.  `radius` is the outside corner radius beside a flare weld, `fill_gap` how
+    far it stays below flush, `lip` the height of the bent flange behind it.  One sheet serves for
+    both parts.  `stitch` is length and pitch of an intermittent weld, a stitch at each end of every line.
+    `full_size` says that the welds have their full size up to the ends (returned round corners, run-on
+    plates): EN 1993-1-8 then takes nothing off their length.  `width` is the width of the lapped part,
+    `overlap` the lap itself, `bend_radius` the inside radius of a bend within five thicknesses.
+
+    `cycles` with `load_range` (the part of the load that comes and goes) asks for the fatigue screen,
+    of the stated `detail` of the fatigue table if given.  `voltage`, `current` and `speed` ask for
+    the heat, `analysis` (`"C=0.18 Mn=1.4"`) for the carbon equivalent, `step` for the order of runs.
+    """
+
+    kind: ClassVar[str] = "fillet"
+    lines: tuple[Line, ...]
+    weld: str = "fillet"
+    joint: str = "tee"
+    leg: Leg | None = None
+    throat: Leg | None = None
+    radius: Leg | None = None
+    fill_gap: Annotated[float, Quantity("length", high=20.0)] = "0 mm"  # type: ignore[assignment]
+    lip: Length | None = None
+    process: str = "GMAW"
+    sheets: tuple[Sheet, ...]
+    filler: str = "ER70S-6"
+    force: Annotated[tuple[float, ...], Numbers("force", 3)] = "0 0 0 N"  # type: ignore[assignment]
+    at: Annotated[tuple[float, ...], Numbers("length", 3)] | None = None
+    moment: Annotated[tuple[float, ...], Numbers("moment", 3)] = "0 0 0 N*mm"  # type: ignore[assignment]
+    stitch: Annotated[tuple[float, ...], Numbers("length", 2, signed=False)] | None = None
+    full_size: bool = False
+    width: Length | None = None
+    overlap: Length | None = None
+    bend_radius: Annotated[float, Quantity("length", low=0.0, high=500.0)] | None = None
+    taper: Angle = "90 deg"  # type: ignore[assignment]
+    cycles: float | None = None
+    load_range: float = 1.0
+    detail: str = ""
+    tested: bool = False
+    voltage: Volts | None = None
+    current: Amps | None = None
+    speed: Speed | None = None
+    preheat: Degrees = "20 degC"  # type: ignore[assignment]
+    analysis: str = ""
+    step: Length | None = None
+    _group: WeldGroup | None = PrivateAttr(default=None)
+    _parent: tuple[int, ...] = PrivateAttr(default=())
+    _load: Load | None = PrivateAttr(default=None)
+    _filler: Row | None = PrivateAttr(default=None)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_sheet(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and "sheet" in data and "sheets" not in data:
+            return {**{k: v for k, v in data.items() if k != "sheet"}, "sheets": [data["sheet"]]}
+        return data
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        self._words()
+        if not 1 <= len(self.sheets) <= 2:
+            raise refuse(f"sheets: {len(self.sheets)} given; a weld joins two parts: give one sheet for both, or two")
+        if not 1 <= len(self.lines) <= MOST_LINES:
+            raise refuse(f"lines: {len(self.lines)} weld lines; accepted is 1 to {MOST_LINES}")
+        self._sizes()
+        self._fatigue_and_heat()
+        try:
+            self._filler = self._find_filler()
+            # every line as drawn first, so that a fault names the line the builder wrote
+            WeldGroup.of(self.lines, throat=self.design_throat)
+            segments, parents = self._cut()
+            self._group = WeldGroup.of(segments, throat=self.design_throat)
+            self._parent = parents
+            self._load = self._loaded()
+            self._group.elastic(self._load)
+        except InputError as error:
+            field = {"line": "lines", "F_EXX": "filler"}.get(error.field, error.field) or "force"
+            raise refuse(f"{field}: {error.message}") from error
+        return self
+
+    def _words(self) -> None:
+        for name, known in (("weld", WELDS), ("joint", JOINTS), ("process", PROCESSES)):
+            word = getattr(self, name)
+            if word not in known:
+                raise refuse(f"{name}: '{word}' is not known{nearest(word, known)} (accepted: {', '.join(known)})")
+        if self.weld != "fillet" and self.process == "TIG" and self.weld != "butt":
+            raise refuse("process: no throat of flare welds is published for TIG; accepted: GMAW, FCAW-G, SMAW, SAW")
+
+    def _sizes(self) -> None:
+        thin = self.thin
+        if self.weld == "fillet":
+            if self.leg is None and self.throat is None:
+                raise refuse("leg: is missing; a fillet needs its leg, such as '4 mm'")
+            if self.leg is None:
+                return
+            edge = self.sheets[0].thickness
+            if self.joint == "lap" and self.leg > edge * (1 + 1e-9):
+                raise refuse(
+                    f"leg: {self.leg:.4g} mm is more than the edge it lies along; at most {edge:.4g} mm. "
+                    "A bead that stands higher counts only by a 'throat' measured on cut coupons"
+                )
+            most = max(3 * thin.thickness, 4.0)
+            if self.leg > most * (1 + 1e-9):
+                raise refuse(
+                    f"leg: {self.leg:.4g} mm is out of proportion to a sheet of {thin.thickness:.4g} mm: so much "
+                    f"weld burns through (common practice: at most {most:.4g} mm, three times the sheet)"
+                )
+            if self.throat is not None and self.leg < self.throat:
+                raise refuse(f"throat: {self.throat:.4g} mm is more than the leg of {self.leg:.4g} mm")
+        elif self.weld == "butt":
+            if self.throat is not None and self.throat > thin.thickness * (1 + 1e-9):
+                raise refuse(f"throat: {self.throat:.4g} mm is more than the thinner sheet, {thin.thickness:.4g} mm")
+        elif self.radius is None and self.throat is None:
+            raise refuse("radius: is missing; a flare weld needs the outside corner radius, such as '6 mm'")
+        elif self.throat is None and self.design_throat <= 0:
+            raise refuse(
+                f"fill_gap: {self.fill_gap:.4g} mm below flush leaves no throat beside a radius of {self.radius:.4g} mm"
+            )
+
+    def _fatigue_and_heat(self) -> None:
+        if self.cycles is not None and not 1.0 <= self.cycles <= 1e12:
+            raise refuse(f"cycles: {self.cycles:g}; accepted is 1 to 1e12 load changes")
+        if not 0.0 < self.load_range <= 2.0:
+            raise refuse(
+                f"load_range: {self.load_range:g}; it is the part of the load that comes and goes: 1 from nothing to "
+                "full, 2 from full to full the other way"
+            )
+        if self.detail:
+            known = [row["detail"] for row in load_table("fatigue_en1993_1_9").rows]
+            if self.detail not in known:
+                raise refuse(
+                    f"detail: '{self.detail}' is not a detail of the fatigue table{nearest(self.detail, known)} "
+                    "(`jointcalc tables show fatigue_en1993_1_9` lists them)"
+                )
+            if self.cycles is None:
+                raise refuse("detail: needs the number of load changes too ('cycles')")
+        heat = [name for name in ("voltage", "current", "speed") if getattr(self, name) is None]
+        if 0 < len(heat) < 3:
+            raise refuse(f"{heat[0]}: is missing; the heat needs voltage, current and travel speed together")
+        self.composition  # noqa: B018 - refuses what cannot be read
+
+    def _cut(self) -> tuple[list[tuple[float, ...]], tuple[int, ...]]:
+        """Segments of all lines and the line each belongs to; whole lines when there are no stitches."""
+        if self.stitch is None:
+            return list(self.lines), tuple(range(len(self.lines)))
+        length, pitch = self.stitch
+        if length <= 0 or pitch <= length:
+            raise InputError(
+                f"stitches of {length:.4g} mm at a pitch of {pitch:.4g} mm leave no gap; the pitch is centre to centre "
+                "and must be more than the length, such as '30 90 mm'",
+                field="stitch",
+            )
+        segments: list[tuple[float, ...]] = []
+        parents: list[int] = []
+        for i, (x1, y1, x2, y2) in enumerate(self.lines):
+            whole = hypot(x2 - x1, y2 - y1)
+            if whole < length * (1 - 1e-9):
+                raise InputError(
+                    f"line {i + 1} of {whole:.4g} mm is shorter than a stitch of {length:.4g} mm", field="stitch"
+                )
+            gaps = -floor(-(whole - length) / pitch + 1e-9)
+            for n in range(gaps + 1):
+                begin = (whole - length) * n / gaps if gaps else 0.0
+                a, b = begin / whole, (begin + length) / whole
+                segments.append((x1 + a * (x2 - x1), y1 + a * (y2 - y1), x1 + b * (x2 - x1), y1 + b * (y2 - y1)))
+                parents.append(i)
+            if len(segments) > MOST_SEGMENTS:
+                raise InputError(f"gives more than {MOST_SEGMENTS} stitches; widen the pitch", field="stitch")
+        return segments, tuple(parents)
+
+    def _loaded(self) -> Load:
+        force = (self.force[0], self.force[1], self.force[2])
+        point = None if self.at is None else (self.at[0], self.at[1], self.at[2])
+        return Load.at(force, point, (self.moment[0], self.moment[1], self.moment[2]))
+
+    def _find_filler(self) -> Row:
+        families = {sheet.material.family for sheet in self.sheets}
+        if "aluminium" in families:
+            if families != {"aluminium"}:
+                raise InputError("aluminium cannot be arc-welded to another metal", field="grade")
+            table = load_table("filler_aluminium_shear")
+            known = [row["filler"] for row in table.rows]
+            name = self.filler.upper().removeprefix("ER").removesuffix("A")
+            if name not in known:
+                raise InputError(
+                    f"'{self.filler}' is not an aluminium filler of the table (known: {', '.join(known)})",
+                    field="filler",
+                )
+            return table.find(filler=name)
+        table = load_table("filler_metals")
+        word = _plain(self.filler)
+        names: dict[str, Row] = {}
+        for row in table.rows:
+            for alias in (row["classification"], *row["aliases"].split(";")):
+                if alias:
+                    names.setdefault(_plain(alias), row)
+        if word not in names:
+            known = [row["classification"] for row in table.rows]
+            raise InputError(
+                f"'{self.filler}' is not a filler jointcalc knows{nearest(self.filler, known)} "
+                "(`jointcalc tables show filler_metals` lists them)",
+                field="filler",
+            )
+        return names[word]
+
+    # --- what the checks ask -----------------------------------------------------------------------
+
+    @property
+    def parts(self) -> tuple[Sheet, Sheet]:
+        """The two parts; one sheet given serves for both."""
+        return (self.sheets[0], self.sheets[-1])
+
+    @property
+    def thin(self) -> Sheet:
+        """The thinner part."""
+        return min(self.sheets, key=lambda s: s.t)
+
+    @property
+    def family(self) -> str:
+        """steel, stainless or aluminium; the less common one of two."""
+        families = {s.material.family for s in self.sheets}
+        return next((f for f in ("aluminium", "stainless") if f in families), "steel")
+
+    @property
+    def chromoly(self) -> bool:
+        """Whether a part is 4130."""
+        return any(s.material.grade.startswith("4130") for s in self.sheets)
+
+    @property
+    def filler_row(self) -> Row:
+        """Row of the filler table."""
+        assert self._filler is not None
+        return self._filler
+
+    @property
+    def design_throat(self) -> float:
+        """Throat that carries [mm]: measured, of the leg, of the radius, or the thinner sheet of a butt weld."""
+        if self.throat is not None:
+            return self.throat
+        if self.weld == "fillet":
+            assert self.leg is not None
+            return float(equal_leg_throat(s=self.leg))
+        if self.weld == "butt":
+            return self.thin.t
+        assert self.radius is not None
+        return float(flare_throat(k_R=throat_per_radius(self.weld, self.process), R=self.radius, gap=self.fill_gap))
+
+    @property
+    def group(self) -> WeldGroup:
+        """The welds as they carry: segments when stitched."""
+        assert self._group is not None
+        return self._group
+
+    @property
+    def parents(self) -> tuple[int, ...]:
+        """The drawn line (from 0) each weld of the group belongs to."""
+        return self._parent
+
+    @property
+    def load(self) -> Load:
+        """The service load about the origin of the axes."""
+        assert self._load is not None
+        return self._load
+
+    @property
+    def composition(self) -> dict[str, float]:
+        """Elements of `analysis` in percent by mass; empty when it is not given."""
+        found: dict[str, float] = {}
+        for word in re.split(r"[\s;]+", self.analysis.strip()):
+            if not word:
+                continue
+            match = re.fullmatch(r"([A-Z][a-z]?)=([0-9]+(?:\.[0-9]+)?)%?", word)
+            if not match or match[1] not in ELEMENTS or float(match[2]) > 30 or match[1] in found:
+                raise refuse(
+                    f"analysis: '{word}' cannot be read; write each element once, in percent, such as "
+                    f"'C=0.18 Mn=1.4 Si=0.3' (accepted: {', '.join(ELEMENTS)})"
+                )
+            found[match[1]] = float(match[2])
+        if found and not {"C", "Mn"} <= set(found):
+            raise refuse("analysis: needs at least C and Mn, such as 'C=0.18 Mn=1.4'")
+        return found
+
+
+def _plain(text: str) -> str:
+    return "".join(text.upper().split())
