@@ -772,7 +772,7 @@ def _compression(seam: SpotSeam) -> list[Check]:
     checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, required=1.0, unit="mm", trace=trace, note=note))
     if sheet.has_yield:
         material = sheet.material
-        stress = column.INTER_FASTENER.evaluate(C=FIXITY_SPOT, E=material.E, nu=material.nu, t=sheet.t, p=pitch)
+        stress = column.INTER_FASTENER_COLUMN.evaluate(C=FIXITY_SPOT, E=material.E, t=sheet.t, p=pitch)
         capacity = min(float(stress.value), sheet.f_y)
         capped = "; capped at yield" if capacity < float(stress.value) else ""
         checks.append(
