@@ -50,7 +50,7 @@ E_AISI = 203000.0
 """MPa (29 500 ksi), AISI S100-16 A3.3."""
 NU = 0.3
 ROUNDS_LIP = 12
-ROUNDS_AISI = 12
+ROUNDS_AISI = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +78,8 @@ class Panel:
     bead: Bead | None
     side: Floats
     """Width of each flat beside the bead; only with a bead."""
+    share: Floats
+    """Rise over length: 0 on a level flat, +-1 on an upright one."""
     next_1: str = ""
     next_2: str = ""
 
@@ -237,6 +239,7 @@ def panels(family: Family, properties: Properties, *, sharp: bool = False) -> tu
                 turned_2=turned_2,
                 bead=bead,
                 side=np.asarray(part.length),
+                share=_rise(dy, dz, length),
                 next_1=next_1,
                 next_2=next_2,
             )
@@ -257,7 +260,10 @@ class _Section:
 
     def take(self, panel: Panel, area: Floats, z: Floats, along: Floats, share: Floats) -> None:
         """Take a strip out: its area, the height of its middle, its length, its upright share dz/length."""
-        own = area / 12 * (along**2 * share**2 + panel.t**2 * (1 - share**2))
+        if share.size == 1:  # level, or upright: one of the two terms is nothing
+            own = area / 12 * (along**2 if share[0] else panel.t**2)
+        else:
+            own = area / 12 * (along**2 * share**2 + panel.t**2 * (1 - share**2))
         self.strips.append(Removed(panel.name, panel.count * area, z, panel.count * own))
 
     def totals(self, upto: int | None = None) -> tuple[Floats, Floats, Floats]:
@@ -299,11 +305,13 @@ class _Section:
         )
 
 
-def _share(panel: Panel) -> Floats:
-    """dz over length: 0 on a level flat, +-1 on an upright one."""
-    if panel.level and np.all(panel.z_1 == panel.z_2):
+def _rise(dy: Floats, dz: Floats, length: Floats) -> Floats:
+    """Rise over length; one number for all candidates where the flat is level or upright in all of them."""
+    if np.all(dz == 0):
         return np.zeros(1)
-    return np.asarray((panel.z_2 - panel.z_1) / np.where(panel.length > 0, panel.length, 1.0))
+    if np.all(dy == 0):
+        return np.sign(dz[:1])
+    return np.asarray(dz / np.where(length > 0, length, 1.0))
 
 
 def _positive(value: Any, name: str) -> Any:
@@ -327,20 +335,16 @@ def _face(compression: str) -> Face:
 def k_internal(psi: Floats) -> Floats:
     """Buckling factor of an internal element, 1 >= psi >= -3, by EN 1993-1-5 Table 4.1."""
     down = np.minimum(psi, 0.0)
-    return np.where(
-        psi >= 0,
-        en.k_internal_compression(psi=np.maximum(psi, 0.0)),
-        np.where(psi >= -1, en.k_internal_bending(psi=down), en.k_internal_tension(psi=down)),
-    )
+    if psi.size == 1 and psi[0] >= 0:
+        return np.asarray(en.k_internal_compression(psi=psi))
+    below: Floats = np.asarray(np.where(psi >= -1, en.k_internal_bending(psi=down), en.k_internal_tension(psi=down)))
+    return np.asarray(np.where(psi >= 0, en.k_internal_compression(psi=np.maximum(psi, 0.0)), below), dtype=float)
 
 
 def k_held(psi: Floats) -> Floats:
     """Buckling factor of an outstand most compressed at its support, by EN 1993-1-5 Table 4.2; psi below -1 as -1."""
-    return np.where(
-        psi >= 0,
-        en.k_outstand_held(psi=np.maximum(psi, 0.0)),
-        en.k_outstand_held_bending(psi=np.minimum(np.maximum(psi, -1.0), 0.0)),
-    )
+    bending = en.k_outstand_held_bending(psi=np.minimum(np.maximum(psi, -1.0), 0.0))
+    return np.asarray(np.where(psi >= 0, en.k_outstand_held(psi=np.maximum(psi, 0.0)), bending), dtype=float)
 
 
 def rho_internal(lamda_p: Floats, psi: Floats) -> Floats:
@@ -373,12 +377,14 @@ def effective_en(
     sharp: bool = False,
     properties: Properties | None = None,
     passes: int = 1,
+    known: tuple[Panel, ...] | None = None,
 ) -> EffectiveSection:
     """Effective section by EN 1993-1-3:2006 5.5 with EN 1993-1-5:2006 4.4.
 
     `f_yb` [MPa], a float or one value per candidate.  `compression` is the compressed face, "top",
     "bottom" or "all" for uniform compression.  `passes` is how often the webs are refined.  `sharp`
-    draws the section with sharp corners.  Pass `properties` when they exist already.
+    draws the section with sharp corners.  Pass `properties` and `known` (from `panels`) when they exist
+    already.
 
     Raises InputError for a strength that is not positive or an unknown face.
     """
@@ -387,7 +393,7 @@ def effective_en(
     p = properties or family.properties(sharp=sharp)
     eps = np.atleast_1d(np.asarray(en.epsilon(f_y=f_yb), dtype=float))
     section = _Section(p)
-    all_panels = panels(family, p, sharp=sharp)
+    all_panels = known or panels(family, p, sharp=sharp)
     lips = {panel.host: panel for panel in all_panels if panel.role == "lip"}
     limits: dict[str, Bools] = {}
     workings: list[Working] = []
@@ -446,14 +452,16 @@ def _width_limits_en(panel: Panel, lipped: bool, limits: dict[str, Bools]) -> No
 
 def _plain_en(section: _Section, panel: Panel, stress: Any, axis: Floats, eps: Floats, workings: list[Working]) -> None:
     """Take the buckled strip out of a flat held at both edges, or out of an outstand."""
-    share = _share(panel)
+    share = panel.share
     b = panel.length + panel.ext_1 + panel.ext_2
-    uniform = panel.level and not np.any(share)
+    uniform = panel.level and not share.any()
     start = panel.z_1 - panel.ext_1 * share
     end = panel.z_2 + panel.ext_2 * share
     c_1 = stress(start, axis)
     if uniform:
         compressed = c_1 > 0
+        if not compressed.any():
+            return  # in tension in every candidate: nothing is lost
         psi = np.ones(1)
         from_start = np.array([True])
         b_c = b
@@ -545,7 +553,7 @@ def _lipped_flange_en(
         area = t * (edge + lip_width)
         second = en.stiffener_second_moment(b_e2=edge, c_eff=lip_width, t=t)
     here = np.where(compressed, 1.0, 0.0)
-    share_f, share_l = _share(flange), _share(lip)
+    share_f, share_l = flange.share, lip.share
     # the lip is at the far end of the flange from the web
     lip_at_end = flange.next_2 == lip.name
     sign = 1.0 if lip_at_end else -1.0
@@ -650,11 +658,13 @@ def effective_aisi(
     E: float = E_AISI,
     properties: Properties | None = None,
     rounds: int = ROUNDS_AISI,
+    known: tuple[Panel, ...] | None = None,
 ) -> EffectiveSection:
     """Effective section by AISI S100-16 Appendix 1, at initiation of yielding.
 
     `F_y` [MPa]: yield stress; with `compression="all"` the uniform stress F_n of the column instead.
-    `rounds` is how often the neutral axis is refined, the same for every candidate.
+    `rounds` is how often the neutral axis is refined, the same for every candidate.  Pass `properties`
+    and `known` (from `panels`) when they exist already.
 
     Raises InputError for a strength that is not positive or an unknown face.
     """
@@ -662,7 +672,7 @@ def effective_aisi(
     _positive(F_y, "F_y")
     p = properties or family.properties()
     section = _Section(p)
-    all_panels = panels(family, p)
+    all_panels = known or panels(family, p)
     lips = {panel.host: panel for panel in all_panels if panel.role == "lip"}
     by_name = {panel.name: panel for panel in all_panels}
     limits: dict[str, Bools] = {}
@@ -676,8 +686,12 @@ def effective_aisi(
     workings: list[Working] = []
     for panel in all_panels:
         _width_limits_aisi(panel, panel.name in lips, limits)
-    for _ in range(1 if face == "all" else rounds):
-        _, axis, _ = section.totals()
+    axis = p.z_centroid
+    before: tuple[Floats, Floats] | None = None
+    for round_ in range(1 if face == "all" else rounds):
+        if round_:
+            moved = section.totals()[1]
+            axis, before = _secant(axis, moved - axis, before)
         section.strips = []
         workings = []
         if face == "all":
@@ -699,6 +713,21 @@ def effective_aisi(
                     flange = by_name.get(panel.next_1 if sign > 0 else panel.next_2)
                 _web_aisi(section, panel, stress, E, flange, p, workings)
     return section.result("AISI S100", face, F_y, E, limits, workings)
+
+
+def _secant(axis: Floats, step: Floats, before: tuple[Floats, Floats] | None) -> tuple[Floats, tuple[Floats, Floats]]:
+    """Next neutral axis from the step the plain iteration would make, by the secant rule where it is safe.
+
+    Each candidate goes its own way, so that its answer does not depend on its neighbours.
+    """
+    if before is None:
+        return axis + step, (axis, step)
+    last_axis, last_step = before
+    change = step - last_step
+    still = np.abs(change) <= 1e-3 * np.abs(last_step) + 1e-12
+    jump = step * (axis - last_axis) / np.where(still, 1.0, change)
+    plain = still | (np.abs(jump) > 2 * np.abs(step))
+    return axis + np.where(plain, step, -jump), (axis, step)
 
 
 def _uniform_stress(force: Floats, z: Floats) -> Floats:
@@ -729,17 +758,19 @@ def _plain_aisi(
     w, t = panel.length, panel.t
     if face == "all":
         f = stress(panel.z_1)
-    elif panel.level and np.all(panel.z_1 == panel.z_2):
+    elif panel.level and not panel.share.any():
         f = stress(panel.z_1 + sign * t / 2)  # the outer face
     else:
         f = np.maximum(stress(panel.z_1), stress(panel.z_2))
     compressed = f > 0
+    if not compressed.any():
+        return  # in tension in every candidate: nothing is lost
     k = 0.43 if panel.role == "outstand" else 4.0
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=np.maximum(w, 1e-6 * t))
     lamda = aisi.slenderness(f=np.where(compressed, f, 0.0), F_crl=critical)
     rho = local_reduction(np.asarray(lamda))
     lost = (1 - rho) * w
-    share = _share(panel)
+    share = panel.share
     middle = (lost / 2 if panel.free_start else w - lost / 2) if panel.role == "outstand" else w / 2
     section.take(panel, t * lost, panel.z_1 + middle * share, lost, share)
     workings.append(
@@ -768,7 +799,11 @@ def _web_aisi(
     safe = np.where(compressed, f_1, 1.0)
     psi = np.abs(f_2) / safe
     tension = f_2 < 0
-    k = np.where(tension, aisi.k_web(psi=psi), aisi.k_gradient(psi=np.minimum(psi, 1.0)))
+    bent = bool(tension.all())  # the usual case; the other branch is then left out
+    part_psi = np.minimum(psi, 1.0)
+    k = aisi.k_web(psi=psi)
+    if not bent:
+        k = np.where(tension, k, aisi.k_gradient(psi=part_psi))
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=np.maximum(w, 1e-6 * t))
     lamda = aisi.slenderness(f=np.where(compressed, f_1, 0.0), F_crl=critical)
     b_e = local_reduction(np.asarray(lamda)) * w
@@ -779,17 +814,19 @@ def _web_aisi(
         # over the outer faces: the flat, and radius and sheet at each bend (mid-line radius + t/2 = r + t)
         b_o = flange.length + bends * (np.maximum(panel.ext_1, panel.ext_2) * np.sqrt(2.0) + t / 2)
     deep = h_o > 4 * b_o
-    b_1 = np.where(
-        tension,
-        aisi.web_width_compressed_end(b_e=b_e, psi=psi),
-        aisi.web_width_gradient(b_e=b_e, psi=np.minimum(psi, 1.0)),
-    )
-    shallow = np.where(psi > 0.236, b_e / 2, b_e - b_1)
-    b_2 = np.where(tension, np.where(deep, aisi.web_width_axis_deep(b_e=b_e, psi=psi, b_1=b_1), shallow), b_e - b_1)
-    part = np.where(tension, w * f_1 / np.where(compressed, f_1 - f_2, 1.0), w)
+    b_1 = aisi.web_width_compressed_end(b_e=b_e, psi=psi)
+    if not bent:
+        b_1 = np.where(tension, b_1, aisi.web_width_gradient(b_e=b_e, psi=part_psi))
+    b_2 = np.where(psi > 0.236, b_e / 2, b_e - b_1)
+    if deep.any():
+        b_2 = np.where(deep, aisi.web_width_axis_deep(b_e=b_e, psi=psi, b_1=b_1), b_2)
+    part = w * f_1 / np.where(compressed, f_1 - f_2, 1.0)
+    if not bent:
+        b_2 = np.where(tension, b_2, b_e - b_1)
+        part = np.where(tension, part, w)
     lost = np.where(compressed, np.maximum(part - b_1 - b_2, 0.0), 0.0)
     middle = b_1 + lost / 2
-    share = _share(panel)
+    share = panel.share
     where = np.where(f_a >= f_b, middle, w - middle)
     section.take(panel, t * lost, panel.z_1 + where * share, lost, share)
     workings.append(
@@ -829,18 +866,20 @@ def _lipped_flange_aisi(
     r_i = np.where(needed, np.minimum(own / np.where(needed, adequate, 1.0), 1.0), 1.0)
     n = aisi.stiffener_exponent(w=w, t=t, S=limit)
     relative = overall / w
-    k = np.where(relative <= 0.25, aisi.k_lipped_short(R_I=r_i, n=n), aisi.k_lipped_long(R_I=r_i, n=n, D=overall, w=w))
-    k = np.where(needed, k, 4.0)
+    by_lip: Floats = np.asarray(
+        np.where(relative <= 0.25, aisi.k_lipped_short(R_I=r_i, n=n), aisi.k_lipped_long(R_I=r_i, n=n, D=overall, w=w))
+    )
+    k = np.asarray(np.where(needed, by_lip, 4.0), dtype=float)
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=w)
     b: Floats = local_reduction(np.asarray(aisi.slenderness(f=f, F_crl=critical))) * w
-    b = np.asarray(np.where(needed & compressed, b, w))
+    b = np.asarray(np.where(needed & compressed, b, w), dtype=float)
     edge = b / 2 * r_i  # at the lip
     web_side = b - edge
     lip_end = stress(lip.z_1 if not lip.free_start else lip.z_2)
     lip_critical = aisi.local_buckling_stress(k=0.43, E=modulus, mu=NU, t=t, w=np.maximum(d, 1e-6 * t))
     held = local_reduction(np.asarray(aisi.slenderness(f=np.maximum(lip_end, 0.0), F_crl=lip_critical))) * d
     d_s = np.where(compressed, held * r_i, d)
-    share_f, share_l = _share(flange), _share(lip)
+    share_f, share_l = flange.share, lip.share
     lip_at_end = flange.next_2 == lip.name
     lost = w - b
     from_start = web_side + lost / 2 if lip_at_end else edge + lost / 2

@@ -15,7 +15,7 @@ import numpy as np
 
 from jointcalc.errors import InputError
 from jointcalc.formula import forming as f
-from jointcalc.section.families import Bar, Family, Tube
+from jointcalc.section.families import Bar, Family, RectTube, Tube
 from jointcalc.section.outline import STEEL_DENSITY, Bead, Bend, Flat, Floats
 
 DIN_LEAST_RADIUS: tuple[tuple[float, float], ...] = ((1.0, 1.0), (1.5, 1.6), (2.5, 2.5), (3.0, 3.0))
@@ -178,8 +178,8 @@ def unfoldable(
     Checked: the outer fibre of each bend against the elongation, and each outside leg at a free
     edge against the die.  Whether the profile can be turned in the brake is not checked.
     """
-    if isinstance(family, Bar | Tube):
-        return []
+    if isinstance(family, Bar | Tube | RectTube):
+        return []  # bought, not folded
     said = []
     parts = family.flats_and_bends().parts
     for i, part in enumerate(parts):
@@ -189,11 +189,12 @@ def unfoldable(
             if elongation is not None and strain > elongation:
                 least = float(f.radius_for_strain(t=t, e=elongation))
                 said.append(
-                    f"{part.name}: an inside radius of {r:.3g} mm strains the outer face {100 * strain:.0f} %, more than the "
-                    f"elongation of {100 * elongation:.0f} %; it may crack: make the radius at least {least:.2g} mm"
+                    f"{part.name}: an inside radius of {r:.3g} mm strains the outer face {100 * strain:.0f} %, "
+                    f"more than the elongation of {100 * elongation:.0f} %; it may crack: "
+                    f"make the radius at least {least:.2g} mm"
                 )
             continue
-        if not isinstance(part, Flat) or part.role == "internal" or part.role == "none":
+        if not isinstance(part, Flat) or part.role in {"internal", "none"}:
             continue
         beside = parts[i + 1 if part.free_end == "start" else i - 1] if 0 < i + 1 < len(parts) else None
         if not isinstance(beside, Bend):

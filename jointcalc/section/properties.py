@@ -41,6 +41,11 @@ class _Moments:
     i_yz: Floats
 
 
+def _dot(a: Floats, b: Floats) -> Floats:
+    """Sum of products over the segments."""
+    return np.asarray(np.einsum("ib,ib->b", a, b))
+
+
 def _central(m: _Moments) -> tuple[Floats, Floats, Floats]:
     """(I_y, I_z, I_yz) about the centroid."""
     return m.i_zz - m.s_z**2 / m.a, m.i_yy - m.s_y**2 / m.a, m.i_yz - m.s_y * m.s_z / m.a
@@ -99,11 +104,14 @@ class Properties:
         f = self._flats
         a, y, z, dy, dz = f["a"], f["y"], f["z"], f["dy"], f["dz"]
         ay, az, twelfth = a * y, a * z, a / 12
-        yy, zz, yz = ay * y + twelfth * dy * dy, az * z + twelfth * dz * dz, ay * z + twelfth * dy * dz
+        yy = _dot(ay, y) + _dot(twelfth * dy, dy)
+        zz = _dot(az, z) + _dot(twelfth * dz, dz)
+        yz = _dot(ay, z) + _dot(twelfth * dy, dz)
         if solid:
             across = twelfth * f["t"] ** 2 / np.where(f["length2"] > 0, f["length2"], 1.0)
-            yy, zz, yz = yy + across * dz * dz, zz + across * dy * dy, yz - across * dy * dz
-        out = [v.sum(axis=0) for v in (a, ay, az, yy, zz, yz)]
+            across_y, across_z = across * dy, across * dz
+            yy, zz, yz = yy + _dot(across_z, dz), zz + _dot(across_y, dy), yz - _dot(across_y, dz)
+        out = [a.sum(axis=0), ay.sum(axis=0), az.sum(axis=0), yy, zz, yz]
         if len(self.outline.bend_ids):
             b = self._bends
             a, r, half, sin, cos = b["a"], b["r"], b["half"], b["sin"], b["cos"]
@@ -113,15 +121,18 @@ class Properties:
             mm, tt = along * (0.5 + 0.5 * sin * cos / half), along * (0.5 - 0.5 * sin * cos / half)
             cy, cz, my, mz, ey, ez = b["cy"], b["cz"], b["my"], b["mz"], b["ey"], b["ez"]
             gy, gz = to_centroid * my, to_centroid * mz
+            # the part about the arc's own centre is the same for all arcs of one size
+            ay, az, gay, gaz = a * cy, a * cz, a * gy, a * gz
+            amm, att = a * mm, a * tt
             moments = (
-                a,
-                a * (cy + gy),
-                a * (cz + gz),
-                a * (cy * (cy + 2 * gy) + mm * my * my + tt * ey * ey),
-                a * (cz * (cz + 2 * gz) + mm * mz * mz + tt * ez * ez),
-                a * (cy * (cz + gz) + gy * cz + mm * my * mz + tt * ey * ez),
+                a.sum(axis=0),
+                ay.sum(axis=0) + gay.sum(axis=0),
+                az.sum(axis=0) + gaz.sum(axis=0),
+                _dot(ay + 2 * gay, cy) + _dot(amm, my * my) + _dot(att, ey * ey),
+                _dot(az + 2 * gaz, cz) + _dot(amm, mz * mz) + _dot(att, ez * ez),
+                _dot(ay + gay, cz) + _dot(gaz, cy) + _dot(amm, my * mz) + _dot(att, ey * ez),
             )
-            out = [v + w.sum(axis=0) for v, w in zip(out, moments, strict=True)]
+            out = [v + w for v, w in zip(out, moments, strict=True)]
         return _Moments(*(np.broadcast_to(v, (self.outline.batch,)) for v in out))
 
     @cached_property
