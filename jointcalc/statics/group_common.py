@@ -48,6 +48,7 @@ _AIM = 1e-13
 _EXACT = 1e-9
 _COLLINEAR = 1e-12
 _TINY = 1e-290
+_NEAR = 0.1  # radii of gyration within which the step is taken in the force of an element
 _TILTS = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))
 
 
@@ -471,9 +472,9 @@ class PlaneProblem:
         return _solve(system, np.append(-at.across, 0.0))[:3]
 
     def _nearest(self, at: Movement) -> Movement:
-        """The same movement given at the element nearest to the centre, if that is another one."""
-        ref = int(np.argmin(at.reach))
-        if ref == at.ref:
+        """The same movement given at the element nearest to the centre, if that one is near it."""
+        ref = int(at.reach.argmin())
+        if ref == at.ref or at.reach[ref] > _NEAR * abs(at.q[2]):
             return at
         return self._given_at(np.array([at.u_x[ref], at.u_y[ref], at.q[2]]), ref, at.response)
 

@@ -371,17 +371,17 @@ class _FilletCurve:
         p = deformation / deformation_at_maximum(theta=theta, w=self.leg)
         gain = direction_factor(theta=theta)
         resistance = self.strength * gain * deformation_factor(p=p)
-        return Response(scale, critical, deformation, resistance, (along * across, theta, p, gain))
+        return Response(scale, critical, deformation, resistance, (along, across, theta, p, gain))
 
     def slopes(self, response: Response) -> Slopes:
-        turn, theta, p, gain = response.memo
+        along, across, theta, p, gain = response.memo
         resistance, k = response.resistance, response.critical
         # d ln f/d ln p of [p(1.9 - 0.9p)]^0.3; p falls with Δ_m, which goes like (θ + 2)^-0.32
         by_log = 0.3 * (1.9 - 1.8 * p) / (1.9 - 0.9 * p)
-        sine = np.sin(theta / _DEGREES)
-        by_gain = 0.75 * np.sqrt(sine) * np.cos(theta / _DEGREES) / gain
-        by_theta = by_gain + by_log * 0.32 * _DEGREES / (theta + 2.0)
-        sense = np.sign(turn)
+        grow = response.scale / response.deformation
+        sine, cosine = np.abs(across) * grow, np.abs(along) * grow
+        by_theta = 0.75 * np.sqrt(sine) * cosine / gain + by_log * (0.32 * _DEGREES) / (theta + 2.0)
+        sense = np.sign(along * across)
         capped = 1.087 * (theta[k] + 6.0) ** -0.65 >= 0.17
         return Slopes(
             by_deformation=resistance * by_log / response.deformation,
