@@ -10,6 +10,7 @@ import linecache
 import math
 import re
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -266,12 +267,13 @@ def test_a_divergence_of_text_and_code_is_found(tmp_path: Path) -> None:
 def test_bodies_beyond_the_grammar_are_refused(tmp_path: Path, body: str) -> None:
     source = f'import numpy as np\n\n\ndef strength(*, t, d_s, f_u):\n    """Doc."""\n{body}\n'
     formula = formula_of(module_from(tmp_path / "c.py", source))
-    with pytest.raises(TypeError):
-        for _, tree in core.trees(formula):
-            plain(tree)
-    with pytest.raises(TypeError):
-        for _, tree in core.trees(formula):
-            typst(tree)
+    for printer in (plain, typst):
+        with pytest.raises(TypeError):
+            _print_all(formula, printer)
+
+
+def _print_all(formula: Formula, printer: Callable[[ast.expr], str]) -> list[str]:
+    return [printer(tree) for _, tree in core.trees(formula)]
 
 
 def test_a_lambda_is_not_a_formula() -> None:

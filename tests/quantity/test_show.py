@@ -1,0 +1,64 @@
+"""Numbers and quantities as a reader sees them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jointcalc.quantity.show import figures, show, show_in
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (0.0, "0"), (1.2, "1.2"), (1.0, "1"), (100.0, "100"), (12345.678, "12 350"), (9999.4, "9999"), (0.012346, "0.01235"),
+        (1234567.0, "1 235 000"), (1e9, "1.000e9"), (1e-5, "1.000e-5"), (-2500.0, "-2500"), (-25000.0, "-25 000"),
+        (99999.0, "100 000"), (0.5, "0.5"), (10.0, "10"), (1200.0, "1200"),
+    ],
+)  # fmt: skip
+def test_figures(value: float, text: str) -> None:
+    assert figures(value) == text
+
+
+@given(st.floats(-1e12, 1e12, allow_subnormal=False), st.integers(2, 9))
+def test_figures_keep_their_digits(value: float, digits: int) -> None:
+    back = float(figures(value, digits).replace(" ", ""))
+    assert back == pytest.approx(value, rel=0.51 * 10.0 ** (1 - digits), abs=0)
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "metric", "inch"),
+    [
+        (25.4, "length", "25.4 mm", "1 in"),
+        (4448.2216152605, "force", "4448 N", "1000 lbf"),
+        (12e3, "force", "12 kN", "2698 lbf"),
+        (6.894757293168361, "stress", "6.895 MPa", "1 ksi"),
+        (0.015, "mass", "15 kg", "33.07 lb"),
+        (20 * 9806.65, "acceleration", "20 g", "20 g"),
+        (0.001, "pressure", "1 kPa", "0.145 psi"),
+        (112984.8290276167, "moment", "113 N*m", "1000 lbf*in"),
+    ],
+)
+def test_both_systems(value: float, kind: str, metric: str, inch: str) -> None:
+    assert show(value, kind) == metric
+    assert show(value, kind, "inch") == inch
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "metric", "inch"),
+    [
+        (25.4, "mm", "25.4 mm", "1 in"),
+        (416231.4256, "mm^4", "416 200 mm^4", "1 in^4"),
+        (16387.064, "mm^3", "16 390 mm^3", "1 in^3"),
+        (1.488163944, "kg/m", "1.488 kg/m", "1 lb/ft"),
+        (4.88242764, "kg/m^2", "4.882 kg/m^2", "1 lb/ft^2"),
+        (3.0, "1", "3", "3"),
+        (12.9, "cycles at 60 Hz", "12.9 cycles at 60 Hz", "12.9 cycles at 60 Hz"),
+        (175.12683524, "N/mm", "175.1 N/mm", "1000 lbf/in"),
+    ],
+)
+def test_result_units(value: float, unit: str, metric: str, inch: str) -> None:
+    # factors by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, 1 ft = 0.3048 m
+    assert show_in(value, unit) == metric
+    assert show_in(value, unit, "inch") == inch
