@@ -252,8 +252,7 @@ def test_no_text_yields_a_number_without_a_known_unit(text: str, kind: str) -> N
     table = KINDS[kind]
     try:
         value = parse(text, kind, signed=True)
-    except InputError as error:
-        assert error.message
+    except InputError:
         return
     assert isfinite(value)
     ends = [u for u in table.units if text.strip().endswith(u)]
@@ -264,7 +263,7 @@ def test_no_text_yields_a_number_without_a_known_unit(text: str, kind: str) -> N
 
 
 @given(
-    st.sampled_from([k for k in KINDS]), st.sampled_from(["metric", "inch"]), st.floats(1e-6, 1.0), st.integers(2, 9)
+    st.sampled_from(list(KINDS)), st.sampled_from(["metric", "inch"]), st.floats(1e-6, 1.0), st.integers(2, 9)
 )
 def test_what_is_shown_reads_back_and_shows_the_same(kind: str, system: str, part: float, digits: int) -> None:
     table = KINDS[kind]
