@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.errors import InputError
-from jointcalc.section.effective import E_AISI, E_EN, EffectiveSection, effective_aisi, effective_en, panels
+from jointcalc.section.effective import E_EN, EffectiveSection, effective_aisi, effective_en, panels
 from jointcalc.section.families import Family
 from jointcalc.section.forming import blank
 from jointcalc.section.outline import STEEL_DENSITY, Bools, Floats
@@ -32,8 +32,8 @@ class Batch:
     """Answers for every candidate: name -> array `(candidates,)`.
 
     Candidates that cannot be built have `valid` False and 0 everywhere.  `moment_en_top` is the moment
-    capacity [N mm] with the top face in compression, and so on; `EI` in N mm^2 with the gross second
-    moment, `EI_en_top` with the effective one.
+    capacity [N mm] with the top face in compression, and so on; `inside_en_top` is 1 where the method
+    covers the candidate; `EI` [N mm^2] is that of the gross section with the European modulus.
     """
 
     valid: Bools
@@ -69,26 +69,52 @@ def evaluate(
 
     Raises InputError for a strength that is not positive or an unknown method or face.
     """
-    unknown = [m for m in methods if m not in {"en", "aisi"}]
-    if unknown:
-        raise InputError(f"'{unknown[0]}' is not a method of effective widths; use en or aisi", field="methods")
     count = family.batch
     valid = np.zeros(count, dtype=bool)
     values: dict[str, Floats] = {}
-    for part in chunks(count, size):
-        wide = family.take(part)
-        ok = np.broadcast_to(wide.valid(), (part.stop - part.start,))
-        valid[part] = ok
-        good: Family = wide if ok.all() else wide.take(np.flatnonzero(ok))
-        if ok.any():
-            where: Any = part if ok.all() else part.start + np.flatnonzero(ok)
-            for name, value in _one_chunk(good, f_y, faces, methods, gross, density, K).items():
-                if name not in values:
-                    values[name] = np.zeros(count)
-                values[name][where] = value
+    for part, found in stream(
+        family, f_y=f_y, faces=faces, methods=methods, gross=gross, density=density, K=K, size=size
+    ):
+        valid[part] = found.valid
+        for name, value in found.values.items():
+            if name not in values:
+                values[name] = np.zeros(count)
+            values[name][part] = value
         if progress is not None:
             progress(part.stop)
     return Batch(valid, values)
+
+
+def stream(
+    family: Family,
+    *,
+    f_y: float,
+    faces: Sequence[str] = ("top", "bottom"),
+    methods: Sequence[str] = ("en", "aisi"),
+    gross: Sequence[str] = GROSS,
+    density: float = STEEL_DENSITY,
+    K: float | None = None,
+    size: int = CHUNK,
+) -> Iterator[tuple[slice, Batch]]:
+    """The same chunk by chunk, for a search that keeps only the best: (which candidates, their answers).
+
+    Nothing is kept between chunks.  Raises InputError as `evaluate` does.
+    """
+    unknown = [m for m in methods if m not in {"en", "aisi"}]
+    if unknown:
+        raise InputError(f"'{unknown[0]}' is not a method of effective widths; use en or aisi", field="methods")
+    for part in chunks(family.batch, size):
+        wide = family.take(part)
+        ok = np.broadcast_to(wide.valid(), (part.stop - part.start,))
+        if ok.all():
+            yield part, Batch(ok, _one_chunk(wide, f_y, faces, methods, gross, density, K))
+            continue
+        values: dict[str, Floats] = {}
+        if ok.any():
+            for name, value in _one_chunk(wide.take(ok), f_y, faces, methods, gross, density, K).items():
+                values[name] = np.zeros(ok.shape)
+                values[name][ok] = value
+        yield part, Batch(ok, values)
 
 
 def _one_chunk(
@@ -116,8 +142,6 @@ def _one_chunk(
             out[f"moment_{method}_{face}"] = e.moment
             out[f"W_eff_{method}_{face}"] = e.W_eff
             out[f"I_eff_{method}_{face}"] = e.I_y
-            out[f"area_eff_{method}_{face}"] = e.area
-            out[f"EI_{method}_{face}"] = (E_EN if method == "en" else E_AISI) * e.I_y
             inside = np.ones(p.area.shape, dtype=bool)
             for where in e.limits.values():
                 inside &= ~where

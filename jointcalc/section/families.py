@@ -405,6 +405,8 @@ class BeadedHat(Hat):
                 yield Fault(width if w is None else depth, always, partial(_lone, width, depth))
             elif w is not None:
                 yield Fault(depth, np.atleast_1d(np.asarray(d > w / 2)), partial(_too_deep, width, depth, d))
+                room, of = (self.depth - self.t, "depth") if width == "bead" else (self.top / 2 - self.t, "half of top")
+                yield Fault(depth, np.atleast_1d(np.asarray(d >= room)), partial(_no_room, depth, d, room, of))
 
 
 def _lone(width: str, depth: str, column: int) -> str:
@@ -413,6 +415,13 @@ def _lone(width: str, depth: str, column: int) -> str:
 
 def _too_deep(width: str, depth: str, value: Number, column: int) -> str:
     return f"{depth} of {_mm(value, column)} is more than half of {width}; a circular arc can be at most a half circle"
+
+
+def _no_room(depth: str, value: Number, room: Number, of: str, column: int) -> str:
+    return (
+        f"{depth} of {_mm(value, column)} does not fit inside the hat; "
+        f"it must be less than {_mm(room, column)} ({of} less t)"
+    )
 
 
 def _lipless(
