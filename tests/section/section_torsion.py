@@ -134,7 +134,10 @@ def _welded(kind, f, drawn):
     """Two sheets in contact, joined over a narrow weld at each weld line."""
     (line, t, _), (skin, s, _) = drawn
     z_contact = skin[0, 1] - s / 2 if kind == "lap" else skin[0, 1] + s / 2
-    width = 0.3 * min(t, s)
+    # A cell is closed by a weld as wide as the thinner sheet: much narrower necks the flow (J 3 to 6 % lower at
+    # a tenth of it), a wide one closes the cell at its inner edge (J 2 to 4 % higher at three times).  An open
+    # lap has a narrow one, because the doubled thickness itself is not counted in its J.
+    width = (0.3 if kind == "lap" else 1.0) * min(t, s)
     if kind == "lap":
         places = [skin[0, 0] + f["weld"]]
     else:

@@ -33,7 +33,7 @@ def test_torsion_constant_against_finite_elements(kind):
     def run(f):
         f = dict(f)
         if kind == "hat-skin":
-            f["weld"] = max(f["weld"], 1.0)
+            f["weld"] = max(f["weld"], f["skin_t"])
         ours = family(kind, f).properties().J[0]
         assert ours == pytest.approx(fe.torsion_constant(kind, f), rel=0.02)
 
