@@ -14,6 +14,7 @@ from jointcalc.result import Method, Result, methods
 
 CHECKS: Mapping[str, tuple[str, str]] = {
     "spot_seam": ("jointcalc.check.seam", "check_seam"),
+    "fillet": ("jointcalc.check.fillet", "check_fillet"),
 }
 """Kind of item -> (module, function) that judges it."""
 

@@ -13,6 +13,7 @@ from typing import NoReturn
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "seam": ("jointcalc.cli.seam", "Spot-welded seam: does this pitch, sheet and spot carry the load?"),
+    "fillet": ("jointcalc.cli.fillet", "Arc welds along lines: fillets, flare and butt welds, single or as a group."),
     "check": ("jointcalc.cli.check", "Judge every item of a project file."),
     "tables": ("jointcalc.cli.tables", "List the tables and methods with their sources, or print one table."),
     "new": ("jointcalc.cli.new", "Write a commented starter project, or the demo."),

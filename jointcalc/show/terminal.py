@@ -33,7 +33,10 @@ VERDICT = {"ok": "HOLDS", "over": "DOES NOT HOLD", "outside": "CANNOT BE JUDGED"
 STYLE = {"ok": "bold green", "over": "bold red", "outside": "bold yellow", "info": "dim"}
 SEVERITY = {"stop": ("STOP", "bold red"), "warn": ("warn", "yellow"), "note": ("note", "dim")}
 
-DRAWINGS: dict[str, tuple[str, str]] = {"spot_seam": ("jointcalc.show.seam", "draw")}
+DRAWINGS: dict[str, tuple[str, str]] = {
+    "spot_seam": ("jointcalc.show.seam", "draw"),
+    "fillet": ("jointcalc.show.fillet", "draw"),
+}
 """Kind of result -> (module, function) that draws it in the terminal: (result, width, system) -> lines."""
 
 
@@ -185,7 +188,8 @@ def _details(out: Out, checks: Iterable[Check], system: System) -> None:
     out.print("Detailing:", style="bold")
     for check in checks:
         word = {"ok": "ok   ", "over": "BREAKS", "outside": "unchecked", "info": "note "}[check.status]
-        is_maximum = check.method.key in ("detail.stack-ratio", "detail.stack-total", "detail.pitch-max")
+        key = check.method.key
+        is_maximum = key in ("detail.stack-ratio", "detail.stack-total") or key.endswith("-max")
         has, limit = ("demand", "capacity") if is_maximum else ("capacity", "demand")
         bound = "at most" if is_maximum else "at least"
         text = f"{_amount(check, has, system)}, {bound} {_amount(check, limit, system)}" if check.capacity else ""

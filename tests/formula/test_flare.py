@@ -15,7 +15,7 @@ def test_flare_bevel_of_a_published_handbook_example():
     assert pytest.approx(0.75) == R / IN
     t_e = flare.FLARE_THROAT(k_R=flare.throat_per_radius("flare-bevel", "SMAW"), R=R, gap=0.0)
     assert t_e / IN == pytest.approx(0.234, abs=5e-4)
-    assert 0.75 * flare.GROOVE_SHEAR_STRENGTH(F_EXX=70 * KSI, t_e=1.0) / KSI == pytest.approx(31.5)
+    assert 0.75 * flare.GROOVE_SHEAR_STRENGTH(F_EXX=70 * KSI, t_e=2.0) / KSI == pytest.approx(2 * 31.5)
 
 
 @pytest.mark.parametrize(

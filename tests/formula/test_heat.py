@@ -101,6 +101,7 @@ def test_tee_shrinkage_agrees_with_the_institute_allowance():
 def test_shrinkage_by_hand():
     """Printed coefficients by hand: butt t 3, 12 mm², gap 1; fillets leg 4 on t 3; stitches by their share."""
     assert heat.BUTT_SHRINKAGE(A_w=12.0, t=3.0, gap=1.0) == pytest.approx(0.85)
+    assert heat.BUTT_SHRINKAGE(A_w=12.0, t=3.0, gap=2.0) == pytest.approx(0.90)
     assert heat.BUTT_SHRINKAGE_AREA(A_w=12.0, t=3.0) == pytest.approx(0.40)
     assert heat.TEE_SHRINKAGE(s=4.0, t=3.0, share=1.0) == pytest.approx(1.36)
     assert heat.LAP_SHRINKAGE(s=4.0, t=3.0, share=1.0) == pytest.approx(2.03, abs=0.005)

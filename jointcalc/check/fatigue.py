@@ -1,0 +1,218 @@
+"""Fatigue screen: nominal-stress detail categories of EN 1993-1-9 for arc welds; spots have none.
+
+A screen, not a fatigue design: constant amplitude, nominal stress, the steel standard's categories.
+Required is gamma_Mf = 1.35 (safe life, a failure with grave consequence) with gamma_Ff = 1.0.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from jointcalc.formula import fatigue as fa
+from jointcalc.formula import spot_size
+from jointcalc.formula.core import Evaluation, Source
+from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.tables.store import load
+
+if TYPE_CHECKING:
+    from jointcalc.model.fillet import FilletGroup
+    from jointcalc.statics.weld_group import ElasticWelds
+
+GAMMA_MF = 1.35
+"""Partial factor on fatigue strength, safe life with grave consequence (EN 1993-1-9 Table 3.1, from memory)."""
+BASIS = "fatigue screen"
+FACTOR = "γ_Mf = 1.35, safe life, grave consequence"
+
+_EN = Source(fa.EN19, "Tables 8.1 to 8.5", "from memory")
+
+ROOT = method("en1993-1-9.throat", "Fatigue, throat across", _EN, per="mm", basis=BASIS, factor=FACTOR)
+SHEAR = method("en1993-1-9.throat-shear", "Fatigue, throat along", _EN, per="mm", basis=BASIS, factor=FACTOR)
+BOTH = method(
+    "en1993-1-9.interaction", "Fatigue, across and along", Source(fa.EN19, "8(3)"), per="mm", basis=BASIS,
+    factor="1, factors inside",
+)  # fmt: skip
+TOE = method("en1993-1-9.toe", "Fatigue, sheet at the toe", _EN, per="mm", basis=BASIS, factor=FACTOR)
+BUTT = method("en1993-1-9.butt", "Fatigue, butt weld", _EN, per="mm", basis=BASIS, factor=FACTOR)
+NO_DETAIL = method("en1993-1-9.screen", "Fatigue", _EN, per="weld", basis=BASIS, factor=FACTOR)
+SPOT = method("en1993-1-9.spot", "Fatigue of the spot", _EN, per="spot", basis=BASIS, factor=FACTOR)
+SPOT_STRESS = method(
+    "rupp.spot-fatigue", "Structural stress of the spot", fa.RUPP, per="spot", basis="generic estimate of life",
+    factor="none: information",
+)  # fmt: skip
+
+
+def _category(detail: str) -> tuple[float, Looked, str]:
+    row = load("fatigue_en1993_1_9").find(detail=detail)
+    value = float(row["category"].rstrip("*"))
+    source = Source(fa.EN19, f"Table {row['table']}, detail {row['number']}", "from memory")
+    symbol = "Delta_tau_C" if row["kind"] == "shear" else "Delta_sigma_C"
+    how = f"{detail}: {row['description']}" + (f" ({row['extent']})" if row["extent"] else "")
+    return value, Looked(symbol, "MPa", value, "fatigue_en1993_1_9", how, source), row["kind"]
+
+
+def _strength(detail: str, cycles: float) -> tuple[Evaluation, Looked, str]:
+    """Strength for the cycles, the category it rests on, and which part of the curve."""
+    value, looked, kind = _category(detail)
+    if kind == "shear":
+        formula, why = fa.shear(N_R=cycles)
+        inputs = {"Delta_tau_C": value}
+    else:
+        formula, why = fa.strength(N_R=cycles)
+        inputs = {"Delta_sigma_C": value}
+    if "N_R" in formula.parameters:
+        inputs["N_R"] = cycles
+    return formula.evaluate(**inputs), looked, why
+
+
+def weld_fatigue(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
+    """The screen of a weld group; empty when no cycles were given.
+
+    `load_range` times the service load comes and goes.  Judged are the throat (across, along, both) and
+    the sheet at the toe; a stated detail takes the place of the toe's.
+    """
+    if welds.cycles is None:
+        return []
+    reasons = []
+    if welds.family == "aluminium":
+        reasons.append("EN 1993-1-9 is for steel; aluminium has EN 1999-1-3, which is not held here")
+    if welds.weld.startswith("flare"):
+        reasons.append("no detail category fits a flare weld")
+    if welds.cycles < 1e4:
+        reasons.append(f"the curves start at 10 000 load changes, these are {welds.cycles:.4g}")
+    if reasons:
+        return [NO_DETAIL.outside(reasons, unit="MPa")]
+    if welds.weld == "butt":
+        return [_butt(welds, elastic)]
+    checks = _throat(welds, elastic)
+    checks.append(_toe(welds, elastic))
+    return checks
+
+
+def _judge_both(
+    how_direct: str, how_shear: str, welds: FilletGroup, direct: float, shear: float
+) -> tuple[list[Check], list[tuple[float, Evaluation]]]:
+    assert welds.cycles is not None
+    checks: list[Check] = []
+    pairs: list[tuple[float, Evaluation]] = []
+    for how, detail, stress in ((ROOT, how_direct, direct), (SHEAR, how_shear, shear)):
+        strength, looked, why = _strength(detail, welds.cycles)
+        symbol = "Delta_tau" if how is SHEAR else "Delta_sigma"
+        load_range = Stated(symbol, "MPa", stress, f"{welds.load_range:g} of the service load, on the throat")
+        checks.append(
+            how.judge(
+                capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+                trace=[looked, strength, load_range], note=why,
+            )
+        )  # fmt: skip
+        pairs.append((stress, strength))
+    return checks, pairs
+
+
+def _throat(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
+    a, part = welds.design_throat, welds.load_range
+    ends = elastic.ends
+    direct = np.hypot(ends.normal, ends.lift) / a * part
+    shear = np.abs(ends.axial) / a * part
+    checks, pairs = _judge_both("tee-root", "lap-fillet-shear", welds, float(direct.max()), float(shear.max()))
+    if direct.max() > 0 and shear.max() > 0:
+        strong = [float(strength.value) / GAMMA_MF for _, strength in pairs]
+        both = fa.interaction(Delta_sigma=direct, Delta_sigma_R=strong[0], Delta_tau=shear, Delta_tau_R=strong[1])
+        i, j = np.unravel_index(int(np.argmax(both)), both.shape)
+        worked = fa.INTERACTION.evaluate(
+            Delta_sigma=float(direct[i, j]), Delta_sigma_R=strong[0],
+            Delta_tau=float(shear[i, j]), Delta_tau_R=strong[1],
+        )  # fmt: skip
+        checks.append(
+            BOTH.judge(
+                capacity=1.0, demand=float(worked.value), required=1.0, unit="1", trace=[worked],
+                note="strengths divided by γ_Mf first; grows with the third and fifth power of the stress",
+            )
+        )  # fmt: skip
+    return checks
+
+
+def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
+    """The sheet at the toe: force across the weld over the thinner sheet, without the sheet's own bending."""
+    assert welds.cycles is not None
+    detail = welds.detail or _toe_detail(welds)
+    ends = elastic.ends
+    _, _, kind = _category(detail)
+    share = np.abs(ends.axial) if kind == "shear" else np.hypot(ends.normal, ends.lift)
+    stress = float(share.max()) / welds.thin.t * welds.load_range
+    strength, looked, why = _strength(detail, welds.cycles)
+    limit = 1.5 * welds.thin.f_y if welds.thin.has_yield else None
+    stated = Stated(
+        "Delta_tau" if kind == "shear" else "Delta_sigma", "MPa", stress,
+        f"{welds.load_range:g} of the service load, over {welds.thin.t:.4g} mm of sheet",
+    )  # fmt: skip
+    if limit is not None and stress > limit:
+        return TOE.outside(
+            f"the range of {stress:.4g} MPa is over 1.5 times the yield strength ({limit:.4g} MPa)",
+            demand=stress, unit="MPa", trace=[looked, stated],
+        )  # fmt: skip
+    note = f"{why}; bending of the sheet not included"
+    if welds.thin.t < 4:
+        note += "; sheet under 4 mm: a screen only"
+    return TOE.judge(
+        capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+        trace=[looked, strength, stated], note=note,
+    )  # fmt: skip
+
+
+def _toe_detail(welds: FilletGroup) -> str:
+    if welds.joint == "lap":
+        return "lap-lap-plate"
+    leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5
+    across = max(s.t for s in welds.sheets) + 2 * leg
+    return "tee-toe-50" if across <= 50 else "tee-toe-80"
+
+
+def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
+    assert welds.cycles is not None
+    detail = welds.detail or ("butt-one-side-tested" if welds.tested else "butt-one-side")
+    strength, looked, why = _strength(detail, welds.cycles)
+    stress = float(np.hypot(elastic.ends.normal, elastic.ends.lift).max()) / welds.design_throat * welds.load_range
+    stated = Stated("Delta_sigma", "MPa", stress, f"{welds.load_range:g} of the service load, across the weld")
+    return BUTT.judge(
+        capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+        trace=[looked, strength, stated], note=why,
+    )  # fmt: skip
+
+
+def spot_fatigue(*, t: float, d: float, shear: float, peel: float, arm: float, cycles: float) -> list[Check]:
+    """The screen of a spot under ranges of shear and peel [N]: no category, and a generic estimate.
+
+    `t` [mm] is the thinner sheet, `d` [mm] the spot, `arm` [mm] the offset that bends it (half the sum of the
+    thicknesses for a lap).  The estimate is information: its constants are generic and from memory.
+    """
+    checks = [SPOT.outside("EN 1993-1-9 has no detail category for spot welds", unit="MPa")]
+    where, why = fa.spot_failure(d=d, t=t)
+    usual = spot_size.USUAL.evaluate(t=t)
+    trace: list[Evaluation | Looked | Stated] = [usual]
+    if where == "sheet":
+        # shear along x, so that the bending of the offset adds to it behind the spot
+        stress = fa.SPOT_SHEET_STRESS.evaluate(
+            F_x=shear, F_y=0.0, F_z=peel, M_x=0.0, M_y=shear * arm, t=t, d=d, theta=float(np.pi)
+        )
+        range_ = float(stress.value)
+        trace.append(stress)
+    else:
+        tau = fa.SPOT_NUGGET_SHEAR.evaluate(F=shear, d=d)
+        normal = fa.SPOT_NUGGET_NORMAL.evaluate(F_z=peel, M=shear * arm, d=d)
+        range_ = float(np.hypot(float(normal.value), np.sqrt(3.0) * float(tau.value)))
+        trace += [tau, normal]
+    if range_ <= 0:
+        return checks
+    S_RI = fa.GENERIC_INTERCEPT[where]
+    formula = fa.SPOT_CYCLES_HIGH if (S_RI / range_) ** 6 <= 1e6 else fa.SPOT_CYCLES_LOW
+    life = formula.evaluate(S_RI=S_RI, Delta_S=range_)
+    trace += [Stated("S_RI", "MPa", S_RI, f"generic, {where}: {why}"), life]
+    checks.append(
+        SPOT_STRESS.info(
+            capacity=float(life.value), demand=cycles, unit="cycles", trace=trace,
+            note="generic constants from memory: an order of magnitude, to be proved by tests of your own spots",
+        )
+    )  # fmt: skip
+    return checks

@@ -1,0 +1,1146 @@
+"""Arc welds in a plane, judged by every applicable published method side by side.
+
+The force on each millimetre of weld is found elastically (the weld as a line) at both ends of every
+line, where it is greatest; the instantaneous centre of AISC takes the group as a whole.
+
+What the methods give and ask for:
+
+- EN 1993-1-8 and 1993-1-3: characteristic resistances, gamma_M2 x gamma_F.  EN 1993-1-8 starts at 4 mm and
+  takes a throat off each end of a weld that is not full size there.
+- AISC 360: nominal strengths with Omega.  AWS D1.1 behind it starts at 3 mm; thinner sheet is D1.3 and AISI.
+- AISI S100: nominal strengths with Omega, to 4.76 mm.  It has no rule for load along and across at once;
+  the squares of both uses are added (our choice: tearing and shear on one line of sheet).
+- EN 1999-1-1: weld metal and heat-affected zone, gamma_Mw x gamma_F; the Aluminum Design Manual, 1.95.
+- MIL-HDBK-5 for 4130: ultimate allowables, 1.5 and 1.15 for a fitting.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import hypot, sqrt
+
+import numpy as np
+
+from jointcalc.check.fatigue import weld_fatigue
+from jointcalc.check.heat import weld_heat
+from jointcalc.errors import InputError
+from jointcalc.formula import aluminium_en1999 as al
+from jointcalc.formula import fillet_aisc as aisc
+from jointcalc.formula import fillet_aisi as aisi
+from jointcalc.formula import fillet_en1993 as en
+from jointcalc.formula import flare
+from jointcalc.formula import heat_affected_4130 as cm
+from jointcalc.formula.core import Evaluation, Formula, Source
+from jointcalc.model.fields import PURPOSES
+from jointcalc.model.fillet import FilletGroup
+from jointcalc.model.sheet import Sheet
+from jointcalc.result import (
+    DETAILING,
+    GAMMA_M2,
+    Amount,
+    Check,
+    Looked,
+    Result,
+    Stated,
+    caution,
+    collect,
+    method,
+)
+from jointcalc.result.cautions import Caution
+from jointcalc.statics.group_common import Array
+from jointcalc.statics.weld_group import ElasticWelds, WeldGroup
+from jointcalc.tables.store import load as load_table
+
+CHARACTERISTIC = "characteristic value"
+NOMINAL = "nominal"
+ALLOWABLE = "design allowable, ultimate"
+PARTIAL = "γ_M2 × γ_F"
+THIN_D11 = 3.0
+"""Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on."""
+
+_EN8 = Source(en.EN8, "4.5.3.2, directional method", "second-hand")
+_AISC = Source(aisc.AISC, "J2.4", "second-hand")
+_AISI = Source(aisi.AISI, "J2.5", "from memory")
+_AISI_FLARE = Source(aisi.AISI, "J2.6", "from memory")
+_AISI_GROOVE = Source(aisi.AISI, "J2.1", "from memory")
+_J4 = Source(aisc.AISC, "J4", "from memory")
+_EN9 = Source(al.EN9, "8.6.3", "from memory")
+_MIL = Source("MIL-HDBK-5", "welded joints of alloy steel", "from memory")
+_J22 = Source(aisc.AISC, "J2.2b", "second-hand")
+
+EN8_DIRECTIONAL = method(
+    "en1993-1-8.directional", "Weld, directional method", _EN8, per="mm", basis=CHARACTERISTIC, factor=PARTIAL
+)
+EN8_NORMAL = method(
+    "en1993-1-8.normal-stress", "Weld, normal stress", _EN8, per="mm", basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)  # fmt: skip
+EN8_SIMPLIFIED = method(
+    "en1993-1-8.simplified", "Weld, simplified method", Source(en.EN8, "4.5.3.3, simplified method"), per="mm",
+    basis=CHARACTERISTIC, factor=PARTIAL,
+)  # fmt: skip
+EN8_BUTT = method(
+    "en1993-1-8.butt", "Butt weld, part yields", Source(en.EN8, "4.7.1(1)"), per="mm",
+    basis=CHARACTERISTIC, factor="γ_M0 × γ_F",
+)  # fmt: skip
+EN3_LAP = method(
+    "en1993-1-3.lap-weld", "Lap fillets in sheet", Source(en.EN3, "8.5.2"), per="group", basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)  # fmt: skip
+AISC_ELASTIC = method(
+    "aisc-360.fillet-elastic", "Fillet, elastic vectors", _AISC, per="mm", basis=NOMINAL, factor="Ω = 2.00"
+)
+AISC_CENTRE = method(
+    "aisc-360.fillet-centre", "Fillet group, ultimate",
+    Source(aisc.AISC, "J2.4(b), Manual part 8", "second-hand"), per="group", basis=NOMINAL, factor="Ω = 2.00",
+)  # fmt: skip
+AISC_YIELD = method("aisc-360.base-yield", "Base metal, shear yield", _J4, per="weld", basis=NOMINAL, factor="Ω = 1.50")
+AISC_RUPTURE = method(
+    "aisc-360.base-rupture", "Base metal, shear rupture", _J4, per="weld", basis=NOMINAL, factor="Ω = 2.00"
+)
+AISC_FLARE = method(
+    "aisc-360.flare", "Flare weld in shear", flare.READ, per="mm", basis=NOMINAL, factor="Ω = 2.00"
+)  # fmt: skip
+AISI_LONGITUDINAL = method(
+    "aisi-s100.fillet-longitudinal", "Sheet beside weld, along", _AISI, per="weld", basis=NOMINAL,
+    factor="Ω = 2.55, or 3.05 from L/t = 25",
+)  # fmt: skip
+AISI_TRANSVERSE = method(
+    "aisi-s100.fillet-transverse", "Sheet beside weld, across", _AISI, per="weld", basis=NOMINAL,
+    factor="Ω = 2.35",
+)  # fmt: skip
+AISI_THROAT = method(
+    "aisi-s100.weld-metal", "Weld metal on the throat", _AISI, per="weld", basis=NOMINAL, factor="Ω = 2.55"
+)
+AISI_FLARE_LONGITUDINAL = method(
+    "aisi-s100.flare-longitudinal", "Sheet beside flare, along", _AISI_FLARE, per="weld", basis=NOMINAL,
+    factor="Ω = 2.80",
+)  # fmt: skip
+AISI_FLARE_TRANSVERSE = method(
+    "aisi-s100.flare-transverse", "Sheet beside flare, across", _AISI_FLARE, per="weld", basis=NOMINAL,
+    factor="Ω = 2.55",
+)  # fmt: skip
+AISI_GROOVE_TENSION = method(
+    "aisi-s100.groove-tension", "Butt weld, tension across", _AISI_GROOVE, per="weld", basis=NOMINAL,
+    factor="Ω = 1.70",
+)  # fmt: skip
+AISI_GROOVE_SHEAR = method(
+    "aisi-s100.groove-shear", "Butt weld, shear", _AISI_GROOVE, per="weld", basis=NOMINAL,
+    factor="Ω = 1.90 weld, 1.70 sheet",
+)  # fmt: skip
+SHEET_BOTH = method(
+    "interaction.along-across", "Sheet, along and across", Source("sum of squares", "", "derivation"), per="mm",
+    basis="sum of squared utilisations, root", factor="1",
+)  # fmt: skip
+EN9_WELD = method("en1999-1-1.weld-metal", "Weld metal", _EN9, per="mm", basis=CHARACTERISTIC, factor="γ_Mw × γ_F")
+EN9_ZONE = method(
+    "en1999-1-1.heat-affected", "Heat-affected zone", _EN9, per="mm", basis=CHARACTERISTIC,
+    factor="γ_Mw × γ_F",
+)  # fmt: skip
+ADM_FILLET = method(
+    "adm.fillet-shear", "Aluminium fillet in shear", Source("Aluminum Design Manual", "fillet welds"), per="mm",
+    basis=NOMINAL, factor="Ω = 1.95",
+)  # fmt: skip
+MIL_NEAR = method("mil-hdbk-5.near-weld", "4130 beside the weld", _MIL, per="mm", basis=ALLOWABLE, factor="1.5 × 1.15")
+MIL_WELD = method(
+    "mil-hdbk-5.weld-metal", "4130 weld metal", _MIL, per="mm", basis=ALLOWABLE, factor="1.5 × 1.15"
+)  # fmt: skip
+
+LEG_MIN = method(
+    "detail.leg-min", "Leg for the thickness", Source(aisc.AISC, "Table J2.4", "read"), per="mm", basis=DETAILING,
+    factor="1 (a limit)",
+)  # fmt: skip
+LEG_MAX = method(
+    "detail.leg-max", "Leg along an edge", _J22, per="mm", basis=DETAILING, factor="1 (a limit)"
+)  # fmt: skip
+LENGTH_MIN = method(
+    "detail.weld-length-min", "Length for the full leg", _J22, per="mm", basis=DETAILING, factor="1 (a limit)"
+)
+SIDE_MIN = method(
+    "detail.side-length-min", "Side fillets against their distance", _J22, per="mm", basis=DETAILING,
+    factor="1 (a limit)",
+)  # fmt: skip
+LAP_MIN = method("detail.lap-min", "Lap", _J22, per="mm", basis=DETAILING, factor="1 (a limit)")
+STITCH_MIN = method("detail.stitch-min", "Length of a stitch", _J22, per="mm", basis=DETAILING, factor="1 (a limit)")
+GAP_MAX = method(
+    "detail.stitch-gap-max", "Gap between stitches", Source(en.EN8, "4.3.2.2, figure 4.1"), per="mm", basis=DETAILING,
+    factor="1 (a limit)",
+)  # fmt: skip
+CORNER = method(
+    "detail.bend-radius-min", "Bend radius beside the weld", Source(en.EN8, "Table 4.2"), per="mm", basis=DETAILING,
+    factor="1 (a limit)",
+)  # fmt: skip
+
+OMEGA_WELD, OMEGA_YIELD, OMEGA_RUPTURE, OMEGA_ADM = 2.00, 1.50, 2.00, 1.95
+FITTING = 1.5 * 1.15
+
+
+def check_fillet(welds: FilletGroup) -> Result:
+    """Judge a weld group; raises InputError only when a strength it needs is missing from its grade."""
+    case = _Case.of(welds)
+    checks: list[Check] = []
+    if case.family == "aluminium":
+        checks += _aluminium(case)
+    else:
+        checks += _eurocode(case) + _aisc(case) + _aisi(case)
+        if welds.chromoly:
+            checks += _chromoly(case)
+    checks += weld_fatigue(welds, case.elastic)
+    checks += _detailing(case)
+    checks += weld_heat(welds)
+    elastic, group = case.elastic, welds.group
+    centre = group.sections()
+    line = welds.parents[elastic.peak_line]
+    x, y = elastic.peak_at
+    values = {
+        "peak": Amount(elastic.peak, "N/mm"),
+        "peak_at": Amount(hypot(x - welds.lines[line][0], y - welds.lines[line][1]), "mm"),
+        "peak_line": Amount(float(line + 1), "1"),
+        "peak_at_x": Amount(x, "mm"),
+        "peak_at_y": Amount(y, "mm"),
+        "peak_stress": Amount(elastic.peak_stress, "MPa"),
+        "throat": Amount(welds.design_throat, "mm"),
+        "weld_length": Amount(float(group.lengths.sum()), "mm"),
+        "centroid_x": Amount(centre.x, "mm"),
+        "centroid_y": Amount(centre.y, "mm"),
+    }
+    return Result(
+        kind=welds.kind,
+        id=welds.id,
+        title=welds.title,
+        checks=tuple(checks),
+        values=values,
+        cautions=_cautions(case, checks),
+        unjudged=_unjudged(case, checks),
+        about=_about(welds),
+        model=welds,
+    )
+
+
+def _about(welds: FilletGroup) -> dict[str, str]:
+    n = len(welds.lines)
+    size = f"leg {welds.leg:.4g} mm" if welds.leg is not None else f"throat {welds.design_throat:.3g} mm"
+    word = welds.weld if welds.weld != "fillet" else f"{welds.joint} fillet"
+    stitched = "" if welds.stitch is None else f", stitched {welds.stitch[0]:.4g} on {welds.stitch[1]:.4g} mm"
+    if welds.weld != "fillet":
+        size = f"throat {welds.design_throat:.3g} mm"
+    return {
+        "welds": f"{n} {word}{'s' if n > 1 else ''}, {size}{stitched}",
+        "sheets": " on ".join(sheet.label for sheet in welds.sheets),
+        "filler": welds.filler,
+    }
+
+
+@dataclass(frozen=True)
+class _Case:
+    """The group under its load: shares at both ends of every weld, arrays of shape (welds, 2) [N/mm]."""
+
+    m: FilletGroup
+    elastic: ElasticWelds
+    family: str
+
+    @classmethod
+    def of(cls, m: FilletGroup) -> _Case:
+        return cls(m, m.group.elastic(m.load), m.family)
+
+    @property
+    def along(self) -> Array:
+        """Share along each weld."""
+        return np.abs(self.elastic.ends.axial)
+
+    @property
+    def across(self) -> Array:
+        """Share across each weld, in and out of the plane together."""
+        return np.hypot(self.elastic.ends.normal, self.elastic.ends.lift)
+
+    @property
+    def filler(self) -> Looked:
+        """Strength of the weld metal by classification."""
+        row = self.m.filler_row
+        status = row.status
+        source = Source(row["specification"], "", status)  # type: ignore[arg-type]
+        return Looked("F_EXX", "MPa", row.need("tensile_min"), "filler_metals", row["classification"], source)
+
+
+def _place(case: _Case, elastic: ElasticWelds, weld: int, end: int) -> str:
+    ends = elastic.ends
+    line = case.m.parents[weld] + 1
+    return f"line {line}, at {ends.x[weld, end]:.4g}, {ends.y[weld, end]:.4g} mm"
+
+
+def _worst(used: Array) -> tuple[int, int]:
+    i, j = np.unravel_index(int(np.argmax(used)), used.shape)
+    return int(i), int(j)
+
+
+def _beside(sheet: Sheet) -> tuple[float, list[Evaluation]]:
+    """Tensile strength of the sheet beside the weld [MPa], and the working where heat has reduced it."""
+    if sheet.material.grade.startswith("4130"):
+        near = cm.NEAR_WELD_STRENGTH.evaluate(k_near=cm.NEAR_OTHER, F_tu=sheet.f_u)
+        return float(near.value), [near]
+    return sheet.f_u, []
+
+
+# --- EN 1993 ------------------------------------------------------------------------------------------
+
+
+def _beta_w(case: _Case) -> tuple[Looked | Stated | None, str]:
+    """Correlation factor by the yield strength of the weaker part, or why there is none."""
+    if case.family == "stainless":
+        return Stated("beta_w", "1", 1.0, "stainless steel (EN 1993-1-4, 6.3, from memory)"), ""
+    if not all(s.has_yield for s in case.m.sheets):
+        return None, "the grade has no yield strength by which β_w is chosen"
+    f_y = min(s.f_y for s in case.m.sheets)
+    for row in load_table("beta_w").rows:
+        if f_y <= float(row["grade"].removeprefix("S")) * (1 + 1e-9):
+            source = Source(en.EN8, "Table 4.1", "from memory")
+            return Looked(
+                "beta_w", "1", row.need("beta_w"), "beta_w", f"{row['grade']}, f_y = {f_y:.4g} MPa", source
+            ), ""
+    return None, f"Table 4.1 ends at S460; this steel has f_y = {f_y:.4g} MPa"
+
+
+def _eurocode(case: _Case) -> list[Check]:
+    m = case.m
+    if m.weld == "butt":
+        return [_butt_eurocode(case)]
+    if m.weld != "fillet":
+        reason = (
+            "EN 1993-1-8, 4.8 takes the throat of a flare weld from trial welds: measure it and judge it as a fillet"
+        )
+        return [EN8_DIRECTIONAL.outside(reason, demand=case.elastic.peak, unit="N/mm")]
+    return [*_eurocode_weld(case), _lap(case)]
+
+
+def _butt_eurocode(case: _Case) -> Check:
+    m = case.m
+    if not all(s.has_yield for s in m.sheets):
+        return EN8_BUTT.outside("the grade has no yield strength", unit="N/mm")
+    weak = min(m.sheets, key=lambda s: s.t * s.f_y)
+    ends = case.elastic.ends
+    shear = np.hypot(ends.axial, ends.lift)
+    used = np.sqrt(ends.normal**2 + 3 * shear**2)
+    i, j = _worst(used)
+    demand = en.BUTT_COMPARISON.evaluate(F_perp=float(abs(ends.normal[i, j])), F_par=float(shear[i, j]))
+    capacity = en.BUTT_RESISTANCE.evaluate(t=min(weak.t, m.design_throat), f_y=weak.f_y)
+    return EN8_BUTT.judge(
+        capacity=float(capacity.value),
+        demand=float(demand.value),
+        required=m.load_factor,
+        unit="N/mm",
+        trace=[capacity, demand],
+        note=f"full penetration, filler at least as strong as the sheet; {_place(case, case.elastic, i, j)}",
+    )
+
+
+def _eurocode_weld(case: _Case) -> list[Check]:
+    m = case.m
+    both = (EN8_DIRECTIONAL, EN8_NORMAL, EN8_SIMPLIFIED)
+    a, t = m.design_throat, m.thin.t
+    f_u = min(s.f_u for s in m.sheets)
+    beta, why = _beta_w(case)
+    throat: list[Evaluation | Looked | Stated] = []
+    throat += [en.THROAT.evaluate(s=m.leg)] if m.throat is None and m.leg is not None else [_measured(m)]
+    reasons = en.DIRECTIONAL_STRENGTH.outside(t=t, a=a, f_u=f_u, beta_w=1.0)
+    if beta is None:
+        reasons.append(why)
+    if case.filler.value < f_u * (1 - 1e-9):
+        reasons.append(
+            f"the filler, {case.filler.value:.4g} MPa, is weaker than the part, {f_u:.4g} MPa; 4.2(2) forbids that"
+        )
+    group, short = _effective(m)
+    reasons += short
+    if reasons or group is None or beta is None:
+        return [how.outside(reasons, demand=case.elastic.peak, unit="N/mm", trace=throat) for how in both]
+    try:
+        elastic = group.elastic(m.load)
+    except InputError as error:
+        return [how.outside(error.message, unit="N/mm") for how in both]
+    ends = elastic.ends
+    # the senses of the two shares on the legs are those that stress the throat most
+    F_1, F_2, F_par = np.abs(ends.normal), np.abs(ends.lift), np.abs(ends.axial)
+    factor = _long_lap(case)
+    less = float(factor.value) if factor is not None else 1.0
+    head: list[Evaluation | Looked | Stated] = [*throat, beta, *([factor] if factor is not None else [])]
+    note = "" if m.full_size else f"each weld less {a:.3g} mm at both ends (not full size there)"
+
+    def stresses(i: int, j: int, sense: float) -> tuple[Evaluation, Evaluation, Evaluation]:
+        forces = {"F_1": float(F_1[i, j]), "F_2": sense * float(F_2[i, j])}
+        return (
+            en.SIGMA_PERP.evaluate(**forces, a=a),
+            en.TAU_PERP.evaluate(**forces, a=a),
+            en.TAU_PAR.evaluate(F_par=float(F_par[i, j]), a=a),
+        )
+
+    required = GAMMA_M2 * m.load_factor
+    checks: list[Check] = []
+    sigma = en.directional_stress(
+        sigma_perp=en.sigma_perp(F_1=F_1, F_2=-F_2, a=a),
+        tau_perp=en.tau_perp(F_1=F_1, F_2=-F_2, a=a),
+        tau_par=en.tau_par(F_par=F_par, a=a),
+    )
+    i, j = _worst(sigma)
+    s, tp, tl = stresses(i, j, -1.0)
+    v = en.DIRECTIONAL_STRESS.evaluate(sigma_perp=float(s.value), tau_perp=float(tp.value), tau_par=float(tl.value))
+    size = float(ends.resultant[i, j])
+    where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {_place(case, elastic, i, j)}")
+    resistance = en.DIRECTIONAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_u, beta_w=beta.value, sigma_v=float(v.value))
+    checks.append(
+        EN8_DIRECTIONAL.judge(
+            capacity=less * float(resistance.value), demand=size, required=required, unit="N/mm",
+            trace=[*head, where, s, tp, tl, v, resistance], note=note,
+        )
+    )  # fmt: skip
+    normal = en.sigma_perp(F_1=F_1, F_2=F_2, a=a)
+    i, j = _worst(normal)
+    if normal[i, j] > 0:
+        s, _, _ = stresses(i, j, 1.0)
+        size = float(ends.resultant[i, j])
+        where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {_place(case, elastic, i, j)}")
+        resistance = en.NORMAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_u, sigma_perp=float(s.value))
+        checks.append(
+            EN8_NORMAL.judge(
+                capacity=less * float(resistance.value), demand=size, required=required, unit="N/mm",
+                trace=[*head, where, s, resistance], note=note,
+            )
+        )  # fmt: skip
+    simple = en.SIMPLIFIED_RESISTANCE.evaluate(f_u=f_u, beta_w=beta.value, a=a)
+    i, j = _worst(ends.resultant)
+    where = Stated("F_w_Ed", "N/mm", elastic.peak, f"elastic share, {_place(case, elastic, i, j)}")
+    checks.append(
+        EN8_SIMPLIFIED.judge(
+            capacity=less * float(simple.value), demand=elastic.peak, required=required, unit="N/mm",
+            trace=[*head, simple, where], note=note,
+        )
+    )  # fmt: skip
+    return checks
+
+
+def _measured(m: FilletGroup) -> Stated:
+    how = "measured on cut coupons" if m.throat is not None else f"{m.weld} weld"
+    return Stated("a", "mm", m.design_throat, how)
+
+
+def _effective(m: FilletGroup) -> tuple[WeldGroup | None, list[str]]:
+    """The group with its effective lengths, or the reasons why welds carry nothing by EN 1993-1-8, 4.5.1."""
+    a, group = m.design_throat, m.group
+    lengths = group.lengths if m.full_size else en.effective_length(L=group.lengths, a=a)
+    least = float(en.least_effective_length(a=a))
+    if np.any(lengths < least * (1 - 1e-9)):
+        n = int(np.sum(lengths < least * (1 - 1e-9)))
+        return None, [
+            f"{n} of {len(lengths)} welds carry no load: effective length {float(lengths.min()):.4g} mm, "
+            f"at least {least:.4g} mm (30 mm and 6 throats)"
+        ]
+    if m.full_size:
+        return group, []
+    cut = group.axes * a
+    lines = group.lines + np.concatenate((cut, -cut), axis=1)
+    return WeldGroup.of(lines, throat=a), []
+
+
+def _long_lap(case: _Case) -> Evaluation | None:
+    """Reduction of a lap longer than 150 throats in the direction of the force; None when there is none."""
+    m = case.m
+    size = hypot(m.load.F_x, m.load.F_y)
+    if m.joint != "lap" or size == 0:
+        return None
+    along = np.array([m.load.F_x, m.load.F_y]) / size
+    reach = m.group.lines.reshape(-1, 2) @ along
+    L_j = float(np.ptp(reach))
+    return en.LONG_LAP_FACTOR.evaluate(L_j=L_j, a=m.design_throat) if L_j > 150 * m.design_throat else None
+
+
+def _lap(case: _Case) -> Check:
+    """Lap fillets in sheet: end and side fillets of a strip under a force through the middle of the group."""
+    m = case.m
+    size = hypot(m.load.F_x, m.load.F_y)
+    demand = sqrt(m.load.F_x**2 + m.load.F_y**2 + m.load.F_z**2)
+    reasons: list[str] = []
+    if m.joint != "lap":
+        reasons.append("written for laps; this is a tee")
+    if case.family != "steel":
+        reasons.append(f"written for carbon steel; this is {case.family}")
+    if m.stitch is not None:
+        reasons.append("written for continuous fillets")
+    centre = m.group.sections()
+    here = m.load.about(centre.x, centre.y)
+    reach = sqrt(centre.J / centre.A)
+    off = max(abs(here.M_x), abs(here.M_y), abs(here.M_z))
+    if size == 0 or abs(m.load.F_z) > 1e-6 * size or off > 0.01 * size * reach:
+        reasons.append("written for a force in the plane of the sheet through the middle of the welds")
+    if reasons:
+        return EN3_LAP.outside(reasons, demand=demand)
+    along = np.array([m.load.F_x, m.load.F_y]) / size
+    cosine = np.abs(m.group.axes @ along)
+    sides, ends = cosine > np.cos(np.radians(1.0)), cosine < np.sin(np.radians(1.0))
+    if not np.all(sides | ends):
+        return EN3_LAP.outside("written for fillets along and across the force; one is oblique", demand=demand)
+    if sides.sum() == 1:
+        return EN3_LAP.outside("written for a pair of side fillets; there is one", demand=demand)
+    weak = min(m.sheets, key=lambda s: s.t * s.f_u)
+    a = m.design_throat
+    over = m.group.lines.reshape(-1, 2) @ np.array([-along[1], along[0]])
+    b = m.width if m.width is not None else float(np.ptp(over))
+    how = "given" if m.width is not None else "reach of the welds across the force"
+    trace: list[Evaluation | Looked | Stated] = [Stated("b", "mm", b, how), _measured(m)]
+    total = 0.0
+    for i, length in enumerate(m.group.lengths.tolist()):
+        values = {"t": weak.t, "b": b, "f_u": weak.f_u, "a": max(a, weak.t)}
+        formula: Formula
+        if sides[i]:
+            formula, _ = en.side_lap(L_w_s=length, b=b)
+            values["L_w_s"] = length
+        else:
+            formula = en.END_LAP
+            values["L_w_e"] = length
+        reasons += [f"line {i + 1}: {reason}" for reason in formula.outside(**values)]
+        part = formula.evaluate(**values)
+        trace.append(part)
+        total += float(part.value)
+    note = "resistances of end and side fillets added"
+    if a < weak.t * (1 - 1e-9):
+        # 8.5.1: otherwise it must be shown that the sheet governs
+        beta, why = _beta_w(case)
+        if beta is None:
+            reasons.append(why)
+        else:
+            weld = en.SIMPLIFIED_RESISTANCE.evaluate(f_u=min(weak.f_u, case.filler.value), beta_w=beta.value, a=a)
+            carried = float(weld.value) * float(m.group.lengths.sum())
+            trace.append(weld)
+            if carried < total:
+                reasons.append(
+                    f"throat {a:.3g} mm is less than the sheet, {weak.t:.3g} mm, and the weld ({carried:.4g} N by the "
+                    f"simplified method) is weaker than the sheet beside it ({total:.4g} N): the sheet must govern"
+                )
+            note += "; throat below the sheet, but the weld is the stronger by the simplified method"
+    if reasons:
+        return EN3_LAP.outside(list(dict.fromkeys(reasons)), demand=demand, trace=trace)
+    return EN3_LAP.judge(capacity=total, demand=demand, required=GAMMA_M2 * m.load_factor, trace=trace, note=note)
+
+
+# --- AISC 360 -----------------------------------------------------------------------------------------
+
+
+def _thin_for_d11(case: _Case) -> list[str]:
+    reasons = []
+    if case.m.thin.t < THIN_D11 * (1 - 1e-9):
+        reasons.append(
+            f"AWS D1.1 behind it starts at 3 mm (1/8 in), the sheet is {case.m.thin.t:.3g} mm: see AISI S100 (AWS D1.3)"
+        )
+    if case.family != "steel":
+        reasons.append(f"written for carbon steel; this is {case.family}")
+    return reasons
+
+
+def _aisc(case: _Case) -> list[Check]:
+    m = case.m
+    reasons = _thin_for_d11(case)
+    checks: list[Check] = []
+    if m.weld == "fillet":
+        checks += _aisc_fillet(case, reasons)
+    elif m.weld != "butt":
+        checks.append(_aisc_flare(case, reasons))
+    return [*checks, *_aisc_base(case, reasons)]
+
+
+def _aisc_fillet(case: _Case, reasons: list[str]) -> list[Check]:
+    m = case.m
+    lengths = m.group.lengths
+    if m.throat is not None or m.leg is None:
+        throats: Array = np.full(len(lengths), m.design_throat)
+        legs = throats * sqrt(2)
+    else:
+        legs = np.asarray(aisc.effective_leg(w=m.leg, l=lengths))
+        throats = np.asarray(aisc.throat(w=legs))
+    beta = np.where(
+        lengths <= 300 * legs, aisc.long_weld_factor(l=lengths, w=legs), aisc.very_long_weld_length(w=legs) / lengths
+    )
+    demand = sqrt(m.load.F_x**2 + m.load.F_y**2 + m.load.F_z**2)
+    if reasons:
+        return [
+            AISC_ELASTIC.outside(reasons, demand=case.elastic.peak, unit="N/mm"),
+            AISC_CENTRE.outside(reasons, demand=demand),
+        ]
+    elastic = WeldGroup.of(m.group.lines, throat=throats).elastic(m.load) if np.ptp(throats) > 0 else case.elastic
+    strength = np.asarray(aisc.weld_strength(F_EXX=case.filler.value, k_ds=1.0, t_e=throats)) * beta
+    i, j = _worst(elastic.ends.resultant / strength[:, None])
+    trace: list[Evaluation | Looked | Stated] = [case.filler]
+    if m.throat is None and m.leg is not None:
+        if legs[i] < m.leg:
+            trace.append(aisc.EFFECTIVE_LEG.evaluate(w=m.leg, l=float(lengths[i])))
+        trace.append(aisc.THROAT.evaluate(w=float(legs[i])))
+    else:
+        trace.append(_measured(m))
+    trace.append(aisc.WELD_STRENGTH.evaluate(F_EXX=case.filler.value, k_ds=1.0, t_e=float(throats[i])))
+    note = "no direction factor: it needs the load through the middle or strain compatibility"
+    if beta[i] < 1:
+        trace.append(_long_weld(float(lengths[i]), float(legs[i])))
+        note += "; long weld taken as end-loaded"
+    peak = float(elastic.ends.resultant[i, j])
+    trace.append(Stated("r", "N/mm", peak, f"elastic share, {_place(case, elastic, i, j)}"))
+    one = AISC_ELASTIC.judge(
+        capacity=float(strength[i]), demand=peak, required=OMEGA_WELD, unit="N/mm", trace=trace, note=note
+    )
+    return [one, _aisc_centre(case, throats, float(beta.min()))]
+
+
+def _long_weld(length: float, leg: float) -> Evaluation:
+    if length <= 300 * leg:
+        return aisc.LONG_WELD_FACTOR.evaluate(l=length, w=leg)
+    return aisc.VERY_LONG_WELD_LENGTH.evaluate(w=leg)
+
+
+def _aisc_centre(case: _Case, throats: Array, beta: float) -> Check:
+    m = case.m
+    group = WeldGroup.of(m.group.lines, throat=throats) if np.ptp(throats) > 0 else m.group
+    force = hypot(m.load.F_x, m.load.F_y)
+    pure = force == 0
+    demand, unit = (abs(m.load.M_z), "N*mm") if pure else (force, "N")
+    try:
+        found = group.ultimate(m.load, case.filler.value)
+    except InputError as error:
+        return AISC_CENTRE.outside(error.message, demand=hypot(force, m.load.F_z), unit="N")
+    centre = found.centre.centre
+    at = "no turning" if centre is None else f"centre at {centre[0]:.4g}, {centre[1]:.4g} mm"
+    rule = {
+        "instantaneous centre": f"{at}, {len(found.elements.length)} elements",
+        "direction factor": "load through the middle, parallel welds: direction factor, eq. J2-5",
+        "longitudinal and transverse": "load through the middle, welds along and across: eqs. J2-10",
+    }[found.rule]
+    capacity = found.factor * demand * beta
+    trace: list[Evaluation | Looked | Stated] = [
+        case.filler,
+        Stated("k_u", "1", found.factor, f"times the load: {rule}"),
+    ]
+    note = rule + ("; reduced as long end-loaded welds" if beta < 1 else "")
+    return AISC_CENTRE.judge(
+        capacity=capacity, demand=demand, required=OMEGA_WELD, unit=unit, trace=trace,
+        note=f"{note}; not for the end of a hollow section (AISC 360-22: direction factor 1.0 there)",
+    )  # fmt: skip
+
+
+def _aisc_flare(case: _Case, reasons: list[str]) -> Check:
+    m = case.m
+    trace: list[Evaluation | Looked | Stated] = [case.filler]
+    if m.throat is None and m.radius is not None:
+        k_R = flare.throat_per_radius(m.weld, m.process)
+        inputs = {"k_R": k_R, "R": m.radius, "gap": m.fill_gap}
+        reasons = [*reasons, *flare.FLARE_THROAT.outside(**inputs)]
+        trace += [Looked("k_R", "1", k_R, "flare_throat", f"{m.weld}, {m.process}", flare.READ)]
+        trace.append(flare.FLARE_THROAT.evaluate(**inputs))
+    else:
+        trace.append(_measured(m))
+    if reasons:
+        return AISC_FLARE.outside(reasons, demand=case.elastic.peak, unit="N/mm", trace=trace)
+    strength = flare.GROOVE_SHEAR_STRENGTH.evaluate(F_EXX=case.filler.value, t_e=m.design_throat)
+    i, j = _worst(case.elastic.ends.resultant)
+    where = Stated("r", "N/mm", case.elastic.peak, f"elastic share, {_place(case, case.elastic, i, j)}")
+    return AISC_FLARE.judge(
+        capacity=float(strength.value), demand=case.elastic.peak, required=OMEGA_WELD, unit="N/mm",
+        trace=[*trace, strength, where], note="all of the load taken as shear on the throat",
+    )  # fmt: skip
+
+
+def _aisc_base(case: _Case, reasons: list[str]) -> list[Check]:
+    """Shear of the parts beside the weld, with the whole share taken as shear (the safe side)."""
+    m = case.m
+    i, _ = _worst(case.elastic.ends.resultant)
+    length = float(m.group.lengths[i])
+    demand = case.elastic.peak * length
+    if reasons:
+        return [AISC_YIELD.outside(reasons, demand=demand), AISC_RUPTURE.outside(reasons, demand=demand)]
+    where = Stated("P", "N", demand, f"peak share {case.elastic.peak:.4g} N/mm on {length:.4g} mm")
+    note = "whole share taken as shear, as is usual"
+    checks = []
+    if all(s.has_yield for s in m.sheets):
+        weak = min(m.sheets, key=lambda s: s.t * s.f_y)
+        area = weak.t * length
+        strength = aisc.SHEAR_YIELD.evaluate(F_y=weak.f_y, A_gv=area)
+        checks.append(
+            AISC_YIELD.judge(
+                capacity=float(strength.value), demand=demand, required=OMEGA_YIELD, trace=[strength, where], note=note
+            )
+        )
+    else:
+        checks.append(AISC_YIELD.outside("the grade has no yield strength", demand=demand))
+    weak = min(m.sheets, key=lambda s: s.t * _beside(s)[0])
+    f_u, working = _beside(weak)
+    rupture = aisc.SHEAR_RUPTURE.evaluate(F_u=f_u, A_nv=weak.t * length)
+    checks.append(
+        AISC_RUPTURE.judge(
+            capacity=float(rupture.value), demand=demand, required=OMEGA_RUPTURE, trace=[*working, rupture, where],
+            note=note,
+        )
+    )  # fmt: skip
+    return checks
+
+
+# --- AISI S100 ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """One part as AISI sees it."""
+
+    t: float
+    f_u: float
+    f_y: float | None
+    working: list[Evaluation]
+
+
+def _aisi(case: _Case) -> list[Check]:
+    m = case.m
+    plan = {
+        "fillet": (AISI_LONGITUDINAL, AISI_TRANSVERSE, AISI_THROAT),
+        "butt": (AISI_GROOVE_TENSION, AISI_GROOVE_SHEAR),
+    }.get(m.weld, (AISI_FLARE_LONGITUDINAL, AISI_FLARE_TRANSVERSE, AISI_THROAT))
+    t = m.thin.t
+    reasons = []
+    if case.family != "steel":
+        reasons.append(f"written for carbon steel; this is {case.family}")
+    if not aisi.THIN.inside({"t": t}):
+        reasons.append(aisi.THIN.reason({"t": t}))
+    if reasons:
+        return [how.outside(reasons) for how in plan]
+    parts = [_Sheet(s.t, *_beside_tuple(s)) for s in m.sheets]
+    if m.weld == "butt":
+        return _aisi_butt(case)
+    along = _aisi_along(case, parts)
+    across = _aisi_across(case, parts)
+    checks = [along, across]
+    u, v = along.utilisation, across.utilisation
+    if u and v:
+        checks.append(_aisi_both(case, along, across))
+    return [*checks, _aisi_throat(case)]
+
+
+def _beside_tuple(sheet: Sheet) -> tuple[float, float | None, list[Evaluation]]:
+    f_u, working = _beside(sheet)
+    return f_u, sheet.f_y if sheet.has_yield else None, working
+
+
+def _aisi_strength(case: _Case, part: _Sheet, length: float) -> tuple[Formula, str, dict[str, float]]:
+    m = case.m
+    if m.weld == "fillet":
+        formula, why = aisi.longitudinal(L=length, t=part.t)
+        return formula, why, {"L": length, "t": part.t, "F_u": part.f_u}
+    lip = m.lip if m.lip is not None else 0.0
+    formula, why = aisi.flare_longitudinal(t_w=m.design_throat, t=part.t, h=lip, L=length)
+    return formula, why, {"L": length, "t": part.t, "F_u": part.f_u}
+
+
+def _aisi_along(case: _Case, parts: Iterable[_Sheet]) -> Check:
+    """Sheet tearing along each weld: the weld and the part where it is nearest to its limit."""
+    m = case.m
+    how = AISI_LONGITUDINAL if m.weld == "fillet" else AISI_FLARE_LONGITUDINAL
+    best: tuple[float, int, _Sheet, Formula, str, dict[str, float]] | None = None
+    peaks = case.along.max(axis=1)
+    for i, length in enumerate(m.group.lengths.tolist()):
+        for part in parts:
+            formula, why, inputs = _aisi_strength(case, part, length)
+            allowed = float(formula(**inputs)) / aisi.OMEGA[formula.key]
+            used = float(peaks[i]) * length / allowed
+            if best is None or used > best[0]:
+                best = (used, i, part, formula, why, inputs)
+    assert best is not None
+    _, i, part, formula, why, inputs = best
+    length = float(m.group.lengths[i])
+    reasons = formula.outside(**inputs, t_w=m.design_throat, h=m.lip or 0.0)
+    demand = float(peaks[i]) * length
+    strength = formula.evaluate(**inputs)
+    where = Stated("P", "N", demand, f"{float(peaks[i]):.4g} N/mm along line {m.parents[i] + 1}, on {length:.4g} mm")
+    if reasons:
+        return how.outside(reasons, demand=demand, trace=[strength, where])
+    return how.judge(
+        capacity=float(strength.value), demand=demand, required=aisi.OMEGA[formula.key],
+        trace=[*part.working, strength, where], note=why,
+    )  # fmt: skip
+
+
+def _aisi_across(case: _Case, parts: list[_Sheet]) -> Check:
+    m = case.m
+    i, j = _worst(case.across)
+    length = float(m.group.lengths[i])
+    demand = float(case.across[i, j]) * length
+    where = Stated("P", "N", demand, f"{float(case.across[i, j]):.4g} N/mm across, {_place(case, case.elastic, i, j)}")
+    a, b = parts[0], parts[-1]
+    if m.weld == "fillet":
+        how = AISI_TRANSVERSE
+        strength = aisi.TRANSVERSE.evaluate(t_1=a.t, F_u1=a.f_u, t_2=b.t, F_u2=b.f_u, L=length)
+        omega = aisi.OMEGA[aisi.TRANSVERSE.key]
+        working = [*a.working, *(b.working if b is not a else [])]
+    else:
+        how = AISI_FLARE_TRANSVERSE
+        weak = min(parts, key=lambda p: p.t * p.f_u)
+        strength = aisi.FLARE_TRANSVERSE.evaluate(t=weak.t, L=length, F_u=weak.f_u)
+        omega = aisi.OMEGA[aisi.FLARE_TRANSVERSE.key]
+        working = weak.working
+        if m.weld == "flare-V" and demand > 0:
+            return how.outside("written for flare-bevel welds; none is given for flare-V across", demand=demand)
+    return how.judge(capacity=float(strength.value), demand=demand, required=omega, trace=[*working, strength, where])
+
+
+def _aisi_both(case: _Case, along: Check, across: Check) -> Check:
+    """Both uses at one end of one weld, squares added; the utilisations grow with the shares."""
+    per_along = (along.utilisation or 0.0) / float(case.along.max())
+    per_across = (across.utilisation or 0.0) / float(case.across.max())
+    used = np.hypot(case.along * per_along, case.across * per_across)
+    i, j = _worst(used)
+    trace = [
+        Stated("u_1", "1", float(case.along[i, j] * per_along), f"of {along.key}, {_place(case, case.elastic, i, j)}"),
+        Stated("u_2", "1", float(case.across[i, j] * per_across), f"of {across.key}"),
+    ]
+    return SHEET_BOTH.judge(
+        capacity=1.0, demand=float(used[i, j]), required=1.0, unit="1", trace=trace,
+        note="root of the sum of squares; AISI S100 has no rule for both at once",
+    )  # fmt: skip
+
+
+def _aisi_throat(case: _Case) -> Check:
+    m = case.m
+    i, j = _worst(case.elastic.ends.resultant)
+    length = float(m.group.lengths[i])
+    demand = case.elastic.peak * length
+    t_w = m.design_throat
+    trace: list[Evaluation | Looked | Stated] = [case.filler]
+    if m.weld == "fillet" and m.throat is None and m.leg is not None:
+        throat = aisi.THROAT.evaluate(w_1=m.leg, w_2=m.leg)
+        t_w = float(throat.value)
+        trace.append(throat)
+    else:
+        trace.append(_measured(m))
+    strength = aisi.WELD_METAL.evaluate(t_w=t_w, L=length, F_xx=case.filler.value)
+    trace.append(strength)
+    trace.append(Stated("P", "N", demand, f"peak share, {_place(case, case.elastic, i, j)}, on {length:.4g} mm"))
+    if m.thin.t <= aisi.THROAT_FROM:
+        return AISI_THROAT.info(
+            capacity=float(strength.value), demand=demand, trace=trace,
+            note=f"not asked for up to {aisi.THROAT_FROM} mm: the sheet fails beside a sound weld",
+        )  # fmt: skip
+    return AISI_THROAT.judge(
+        capacity=float(strength.value), demand=demand, required=aisi.OMEGA[aisi.WELD_METAL.key], trace=trace
+    )
+
+
+def _aisi_butt(case: _Case) -> list[Check]:
+    m = case.m
+    if not all(s.has_yield for s in m.sheets):
+        reason = "the grade has no yield strength"
+        return [AISI_GROOVE_TENSION.outside(reason), AISI_GROOVE_SHEAR.outside(reason)]
+    f_y = min(s.f_y for s in m.sheets)
+    ends, t_e = case.elastic.ends, m.design_throat
+    normal, shear = np.abs(ends.normal), np.hypot(ends.axial, ends.lift)
+    i, j = _worst(normal)
+    length = float(m.group.lengths[i])
+    demand = float(normal[i, j]) * length
+    strength = aisi.GROOVE_TENSION.evaluate(L=length, t_e=t_e, F_y=f_y)
+    where = Stated("P", "N", demand, f"{float(normal[i, j]):.4g} N/mm across, {_place(case, case.elastic, i, j)}")
+    tension = AISI_GROOVE_TENSION.judge(
+        capacity=float(strength.value), demand=demand, required=aisi.OMEGA[aisi.GROOVE_TENSION.key],
+        trace=[strength, where],
+    )  # fmt: skip
+    i, j = _worst(shear)
+    length = float(m.group.lengths[i])
+    demand = float(shear[i, j]) * length
+    both = [
+        aisi.GROOVE_SHEAR_WELD.evaluate(L=length, t_e=t_e, F_xx=case.filler.value),
+        aisi.GROOVE_SHEAR_SHEET.evaluate(L=length, t_e=t_e, F_y=f_y),
+    ]
+    least = min(both, key=lambda e: float(e.value) / aisi.OMEGA[e.formula.key])
+    where = Stated("P", "N", demand, f"{float(shear[i, j]):.4g} N/mm in shear, {_place(case, case.elastic, i, j)}")
+    return [
+        tension,
+        AISI_GROOVE_SHEAR.judge(
+            capacity=float(least.value), demand=demand, required=aisi.OMEGA[least.formula.key],
+            trace=[case.filler, *both, where],
+        ),
+    ]  # fmt: skip
+
+
+# --- aluminium and 4130 --------------------------------------------------------------------------------
+
+
+def _aluminium(case: _Case) -> list[Check]:
+    m = case.m
+    ends, a = case.elastic.ends, m.design_throat
+    required = 1.25 * m.load_factor
+    shares = {"F_1": np.abs(ends.normal), "F_2": -np.abs(ends.lift)}
+    stress = en.directional_stress(
+        sigma_perp=en.sigma_perp(**shares, a=a),
+        tau_perp=en.tau_perp(**shares, a=a),
+        tau_par=en.tau_par(F_par=ends.axial, a=a),
+    )
+    i, j = _worst(stress)
+    size = float(ends.resultant[i, j])
+    where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {_place(case, case.elastic, i, j)}")
+    filler = m.filler_row["filler"]
+    looked = _filler_en1999(m, filler)
+    checks: list[Check] = []
+    if looked is None:
+        checks.append(
+            EN9_WELD.outside(f"Table 8.8 gives no strength of {filler} here for this alloy", demand=size, unit="N/mm")
+        )
+    else:
+        here = {k: float(v[i, j]) for k, v in shares.items()}
+        s = en.SIGMA_PERP.evaluate(**here, a=a)
+        tp = en.TAU_PERP.evaluate(**here, a=a)
+        tl = en.TAU_PAR.evaluate(F_par=float(abs(ends.axial[i, j])), a=a)
+        v = al.WELD_STRESS.evaluate(sigma_perp=float(s.value), tau_perp=float(tp.value), tau_par=float(tl.value))
+        capacity = size * looked.value / float(v.value) if float(v.value) > 0 else looked.value * a
+        checks.append(
+            EN9_WELD.judge(
+                capacity=capacity, demand=size, required=required, unit="N/mm",
+                trace=[_measured(m), looked, where, s, tp, tl, v], note="capacity in the direction of the load",
+            )
+        )  # fmt: skip
+    checks.append(_zone(case, required))
+    row = m.filler_row
+    source = Source("Aluminum Design Manual", "fillet weld strengths", "from memory")
+    F_sw = Looked("F_sw", "MPa", row.need("shear_ultimate"), "filler_aluminium_shear", filler, source)
+    if m.weld == "fillet":
+        strength = al.FILLER_SHEAR.evaluate(F_sw=F_sw.value, t_e=a)
+        checks.append(
+            ADM_FILLET.judge(
+                capacity=float(strength.value), demand=case.elastic.peak, required=OMEGA_ADM, unit="N/mm",
+                trace=[F_sw, _measured(m), strength], note="strength along the weld, used for every direction",
+            )
+        )  # fmt: skip
+    else:
+        checks.append(ADM_FILLET.outside("written for fillets", demand=case.elastic.peak, unit="N/mm"))
+    return checks
+
+
+def _filler_en1999(m: FilletGroup, filler: str) -> Looked | None:
+    """Weld-metal strength of EN 1999-1-1 Table 8.8: the lower of both parent alloys."""
+    found: list[Looked] = []
+    for sheet in m.sheets:
+        alloy = sheet.material.grade.removeprefix("EN AW-").split("-")[0]
+        rows = [
+            r
+            for r in load_table("filler_aluminium_fw").rows
+            if r["filler"].rstrip("A") == filler and r["base"] == alloy
+        ]
+        if not rows:
+            return None
+        source = Source(al.EN9, "Table 8.8", "from memory")
+        found.append(
+            Looked("f_w", "MPa", rows[0].need("f_w"), "filler_aluminium_fw", f"{rows[0]['filler']} on {alloy}", source)
+        )
+    return min(found, key=lambda looked: looked.value)
+
+
+def _zone(case: _Case, required: float) -> Check:
+    m, ends = case.m, case.elastic.ends
+    strengths = [(s, s.material.f_u_haz) for s in m.sheets]
+    missing = [s.material.grade for s, f in strengths if f is None]
+    if missing:
+        return EN9_ZONE.outside(
+            f"no heat-affected strength of {missing[0]} is in the tables", demand=case.elastic.peak, unit="N/mm"
+        )
+    weak, f_u_haz = min(((s, float(f or 0.0)) for s, f in strengths), key=lambda p: p[0].t * p[1])
+    t = weak.t
+    stress = al.haz_stress(F_perp=case.across, F_par=case.along, t=t)
+    i, j = _worst(stress)
+    size = float(ends.resultant[i, j])
+    v = al.HAZ_STRESS.evaluate(F_perp=float(case.across[i, j]), F_par=float(case.along[i, j]), t=t)
+    notes = []
+    working: list[Evaluation | Looked | Stated] = []
+    if m.process == "TIG" and weak.material.grade.removeprefix("EN AW-")[:1] in "67":
+        f_u_haz *= 0.8
+        notes.append(
+            "TIG on a 6xxx or 7xxx alloy: 0.8 of the zone strength (another textbook takes 0.05 off the factor)"
+        )
+    working.append(Stated("f_u_haz", "MPa", f_u_haz, f"{weak.material.grade}, {weak.material.standard}"))
+    try:
+        width, how = al.zone_width(process="TIG" if m.process == "TIG" else "MIG", t=t)
+        working.append(Stated("b_haz", "mm", width, f"softened each way from the weld: {how}"))
+        notes.append(f"softened {width:.3g} mm each way (US practice: 25 mm)")
+    except InputError as error:
+        notes.append(error.message)
+    capacity = size * f_u_haz / float(v.value) if float(v.value) > 0 else f_u_haz * t
+    return EN9_ZONE.judge(
+        capacity=capacity, demand=size, required=required, unit="N/mm",
+        trace=[*working, Stated("F_w_Ed", "N/mm", size, _place(case, case.elastic, i, j)), v], note="; ".join(notes),
+    )  # fmt: skip
+
+
+def _chromoly(case: _Case) -> list[Check]:
+    m = case.m
+    peak = case.elastic.peak
+    sheet = min((s for s in m.sheets if s.material.grade.startswith("4130")), key=lambda s: s.t)
+    k_near, why = cm.near_factor(taper=float(np.degrees(m.taper)))
+    inputs = {"k_near": k_near, "F_tu": sheet.f_u, "t": sheet.t}
+    reasons = cm.NEAR_WELD_RESISTANCE.outside(**inputs)
+    near = cm.NEAR_WELD_RESISTANCE.evaluate(**inputs)
+    checks = [
+        MIL_NEAR.outside(reasons, demand=peak, unit="N/mm")
+        if reasons
+        else MIL_NEAR.judge(
+            capacity=float(near.value), demand=peak, required=FITTING, unit="N/mm", trace=[near],
+            note=f"{why}; the tensile value is used for every direction",
+        )
+    ]  # fmt: skip
+    ksi_80 = 551.0
+    case_name = "weld_metal_alloy_filler_low" if case.filler.value >= ksi_80 else "weld_metal_low_carbon_filler"
+    row = load_table("haz_4130").find(case=case_name)
+    F_sw = Looked("F_sw", "MPa", row.need("shear_ultimate"), "haz_4130", case_name, _MIL)
+    strength = cm.WELD_METAL_SHEAR.evaluate(F_sw=F_sw.value, t_e=m.design_throat)
+    checks.append(
+        MIL_WELD.judge(
+            capacity=float(strength.value),
+            demand=peak,
+            required=FITTING,
+            unit="N/mm",
+            trace=[F_sw, _measured(m), strength],
+        )
+    )
+    return checks
+
+
+# --- detailing, cautions -------------------------------------------------------------------------------
+
+
+def _detailing(case: _Case) -> list[Check]:
+    m = case.m
+    checks: list[Check] = []
+    thin = m.thin.thickness
+    structural = case.family == "steel" and thin >= THIN_D11 * (1 - 1e-9)
+    if m.weld == "fillet" and m.leg is not None:
+        if structural:
+            least = next(
+                r for r in load_table("fillet_min_leg_aisc").rows
+                if r.number("t_to_mm") is None or thin <= r.need("t_to_mm")
+            )  # fmt: skip
+            how = Looked(
+                "w_min", "mm", least.need("leg_min_mm"), "fillet_min_leg_aisc", f"t = {thin:.4g} mm", LEG_MIN.source
+            )
+            checks.append(LEG_MIN.judge(capacity=m.leg, demand=how.value, required=1.0, unit="mm", trace=[how]))
+        if m.joint == "lap":
+            rule, why = aisc.largest_leg(t=m.sheets[0].thickness)
+            most = rule.evaluate(t=m.sheets[0].thickness)
+            checks.append(
+                LEG_MAX.judge(capacity=float(most.value), demand=m.leg, required=1.0, unit="mm", trace=[most], note=why)
+            )
+        shortest = float(m.group.lengths.min())
+        if m.stitch is None:
+            need = aisc.LEAST_LENGTH.evaluate(w=m.leg)
+            if shortest < float(need.value) and structural:
+                checks.append(
+                    LENGTH_MIN.info(
+                        capacity=shortest, demand=float(need.value), unit="mm", trace=[need],
+                        note="shorter welds are counted with a leg of a quarter of their length",
+                    )
+                )  # fmt: skip
+            else:
+                checks.append(
+                    LENGTH_MIN.judge(capacity=shortest, demand=float(need.value), required=1.0, unit="mm", trace=[need])
+                )
+        else:
+            checks += _stitches(case, shortest)
+        checks += _sides(case)
+    if m.overlap is not None and m.joint == "lap":
+        lap = aisc.LEAST_LAP.evaluate(t=thin)
+        checks.append(LAP_MIN.judge(capacity=m.overlap, demand=float(lap.value), required=1.0, unit="mm", trace=[lap]))
+    if m.bend_radius is not None and case.family == "steel":
+        checks.append(_corner(m))
+    return checks
+
+
+def _stitches(case: _Case, shortest: float) -> list[Check]:
+    m = case.m
+    assert m.leg is not None
+    assert m.stitch is not None
+    least = aisc.LEAST_SEGMENT.evaluate(w=m.leg)
+    thin = m.thin.t
+    if thin < THIN_D11 * (1 - 1e-9):
+        checks = [
+            STITCH_MIN.info(
+                capacity=shortest, demand=float(least.value), unit="mm", trace=[least], note="rule for 3 mm and over"
+            )
+        ]
+    else:
+        checks = [
+            STITCH_MIN.judge(capacity=shortest, demand=float(least.value), required=1.0, unit="mm", trace=[least])
+        ]
+    a, b = m.parts
+    gap = m.stitch[1] - m.stitch[0]
+    if m.width is not None:
+        most = en.INTERMITTENT_GAP_COMPRESSION.evaluate(t=a.t, t_1=b.t, b=m.width)
+        note = "in compression or shear; in tension it may be wider"
+    else:
+        most = en.INTERMITTENT_GAP_TENSION.evaluate(t=a.t, t_1=b.t)
+        note = "in tension; in compression or shear 12 t and a quarter of the width (give 'width')"
+    if thin < 4:
+        note = f"rule for 4 mm and over, {note}"
+        checks.append(GAP_MAX.info(capacity=float(most.value), demand=gap, unit="mm", trace=[most], note=note))
+    else:
+        checks.append(
+            GAP_MAX.judge(capacity=float(most.value), demand=gap, required=1.0, unit="mm", trace=[most], note=note)
+        )
+    return checks
+
+
+def _sides(case: _Case) -> list[Check]:
+    """Side fillets alone under a force along them: each as long as they are apart (AISC 360 J2.2b)."""
+    m = case.m
+    size = hypot(m.load.F_x, m.load.F_y)
+    if m.joint != "lap" or size == 0 or len(m.lines) < 2 or m.stitch is not None:
+        return []
+    along = np.array([m.load.F_x, m.load.F_y]) / size
+    if np.any(np.abs(m.group.axes @ along) < np.cos(np.radians(1.0))):
+        return []
+    apart = float(np.ptp(m.group.lines.reshape(-1, 2) @ np.array([-along[1], along[0]])))
+    return [SIDE_MIN.judge(capacity=float(m.group.lengths.min()), demand=apart, required=1.0, unit="mm")]
+
+
+def _corner(m: FilletGroup) -> Check:
+    assert m.bend_radius is not None
+    t = m.thin.thickness
+    kind = "fatigue" if m.cycles is not None else "static"
+    fits, why = en.corner(r=m.bend_radius, t=t, kind=kind)
+    rows = [
+        r for r in load_table("cold_formed_corner").rows if (most := r.number(f"t_max_{kind}")) is None or t <= most
+    ]
+    need = min(r.need("r_over_t_min") for r in rows) * t
+    found = CORNER.judge(capacity=m.bend_radius, demand=need, required=1.0, unit="mm", note=why)
+    return found if fits or found.status == "over" else CORNER.outside(why, unit="mm")
+
+
+def _unjudged(case: _Case, checks: list[Check]) -> tuple[str, ...]:
+    """Said when no method judges the welds or the sheet beside them."""
+    strength = [
+        c for c in checks
+        if c.method.basis not in (DETAILING, "fatigue screen") and c.status in ("ok", "over") and c.utilisation
+    ]  # fmt: skip
+    if strength:
+        return ()
+    return (f"no method applies to this {case.m.weld} weld in {case.m.thin.label}",)
+
+
+def _cautions(case: _Case, checks: list[Check]) -> tuple[Caution, ...]:
+    m = case.m
+    raised: list[Caution | str] = [PURPOSES[word] for word in m.purpose]
+    for sheet in m.sheets:
+        raised += [caution(code, **words) for code, words in sheet.caution_codes()]
+    if case.family == "aluminium":
+        raised.append("heat-affected-aluminium")
+    if m.chromoly:
+        raised.append("heat-affected-4130")
+    if len({s.material.family for s in m.sheets}) > 1:
+        raised.append("galvanic")
+    if np.any(np.abs(case.elastic.ends.lift) > 1e-6 * case.elastic.peak):
+        raised.append("sheet-bends")
+    if m.joint == "lap" or m.stitch is not None:
+        raised.append("corrosion")
+    if m.cycles is None:
+        raised.append("fatigue")
+    if any(c.key.startswith("advice.") for c in checks):
+        raised.append("advice-only")
+    if not m.coupons:
+        raised.append("weld-coupons")
+    raised.append("near-hazards")
+    if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
+        raised.append("from-memory")
+    return collect(raised)

@@ -1,0 +1,116 @@
+"""`jointcalc fillet`."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from jointcalc.cli.common import Json, LoadFactor, Purpose, Steps, Units
+
+EXAMPLES = """Examples:
+
+  jointcalc fillet --line "0 0 100 0 mm" --leg "5 mm" --sheet "3 mm" --grade S355MC --filler E70 --force "0 -10 0 kN" --at "150 0 0 mm"
+
+  jointcalc fillet --line "0 0 0 60 mm" --line "40 0 40 60 mm" --joint lap --leg "2 mm" --sheet "2 mm" --sheet "4 mm" --grade S355MC --force "0 8 0 kN" --at "20 30 0 mm" --find leg
+
+  jointcalc fillet --line "0 0 600 0 mm" --leg "3 mm" --stitch "40 120 mm" --sheet "2 mm" --grade DC01 --force "3 0 0 kN" --at "300 0 0 mm" --voltage "18 V" --current "130 A" --speed "6 mm/s"
+"""  # noqa: E501 - command lines to copy
+
+
+def command(
+    line: Annotated[list[str], typer.Option("--line", help='A weld, "x1 y1 x2 y2 mm", in the plane of the welds.')],
+    sheet: Annotated[
+        list[str], typer.Option("--sheet", help="The part welded along its edge or end; twice: the other part too.")
+    ],
+    grade: Annotated[list[str], typer.Option("--grade", help="Grade of both parts, or one for each.")],
+    force: Annotated[str, typer.Option("--force", help='Service force, "x y z kN"; z out of the plane.')] = "0 0 0 N",
+    at: Annotated[str | None, typer.Option("--at", help='Point the force acts at, "x y z mm".')] = None,
+    moment: Annotated[
+        str, typer.Option("--moment", help='Service moment on top of the force\'s own, "x y z N*m".')
+    ] = "0 0 0 N*mm",
+    leg: Annotated[str | None, typer.Option("--leg", help="Leg of the fillet.")] = None,
+    throat: Annotated[
+        str | None, typer.Option("--throat", help="Throat measured on cut coupons, instead of the leg's.")
+    ] = None,
+    filler: Annotated[
+        str, typer.Option("--filler", help="Filler by classification: ER70S-6, E70, E6013, 5356 …")
+    ] = "ER70S-6",
+    kind: Annotated[str, typer.Option("--kind", help="fillet, flare-bevel, flare-V or butt.")] = "fillet",
+    joint: Annotated[
+        str, typer.Option("--joint", help="tee, or lap (the weld lies on the first sheet's edge).")
+    ] = "tee",
+    process: Annotated[str, typer.Option("--process", help="GMAW, FCAW-G, FCAW-S, SMAW, SAW or TIG.")] = "GMAW",
+    radius: Annotated[str | None, typer.Option("--radius", help="Outside corner radius beside a flare weld.")] = None,
+    fill_gap: Annotated[str, typer.Option("--fill-gap", help="How far a flare weld stays below flush.")] = "0 mm",
+    lip: Annotated[str | None, typer.Option("--lip", help="Height of the bent flange behind a flare weld.")] = None,
+    coating: Annotated[
+        list[str] | None, typer.Option("--coating", help='Zinc, such as "Z275" or "G90"; once, or per sheet.')
+    ] = None,
+    stitch: Annotated[
+        str | None, typer.Option("--stitch", help='Intermittent weld: length and pitch, "40 120 mm".')
+    ] = None,
+    full_size: Annotated[
+        bool, typer.Option("--full-size", help="The welds have their full size up to their ends.")
+    ] = False,
+    width: Annotated[str | None, typer.Option("--width", help="Width of the lapped or stitched part.")] = None,
+    overlap: Annotated[str | None, typer.Option("--overlap", help="Overlap of a lap joint.")] = None,
+    bend_radius: Annotated[
+        str | None, typer.Option("--bend-radius", help="Inside radius of a bend within five thicknesses of the weld.")
+    ] = None,
+    taper: Annotated[str, typer.Option("--taper", help="Angle of a tapered 4130 joint.")] = "90 deg",
+    cycles: Annotated[float | None, typer.Option("--cycles", help="Load changes, for the fatigue screen.")] = None,
+    load_range: Annotated[
+        float, typer.Option("--load-range", help="Part of the load that comes and goes: 1 all, 2 reversed.")
+    ] = 1.0,
+    detail: Annotated[str, typer.Option("--detail", help="Fatigue detail (`tables show fatigue_en1993_1_9`).")] = "",
+    tested: Annotated[
+        bool, typer.Option("--tested", help="Full penetration of a butt weld is proved by test.")
+    ] = False,
+    voltage: Annotated[str | None, typer.Option("--voltage", help="Arc voltage, for the heat.")] = None,
+    current: Annotated[str | None, typer.Option("--current", help="Welding current, for the heat.")] = None,
+    speed: Annotated[str | None, typer.Option("--speed", help="Travel speed, for the heat.")] = None,
+    preheat: Annotated[str, typer.Option("--preheat", help="Temperature before welding.")] = "20 degC",
+    analysis: Annotated[
+        str, typer.Option("--analysis", help='Analysis of the steel in percent, "C=0.18 Mn=1.4".')
+    ] = "",
+    step: Annotated[str | None, typer.Option("--step", help="Length of one back-step run.")] = None,
+    find: Annotated[str | None, typer.Option("--find", help="Find what holds: leg (size) or thickness.")] = None,
+    purpose: Purpose = None,
+    load_factor: LoadFactor = 1.5,
+    coupons: Annotated[
+        bool, typer.Option("--coupons", help="Coupons of these sheets and settings were cut, etched and passed.")
+    ] = False,
+    id: Annotated[str, typer.Option("--id", help="Name of the welds in the answer.")] = "-",
+    json: Json = False,
+    units: Units = "metric",
+    steps: Steps = False,
+) -> None:
+    """Judge arc welds along lines under a force anywhere in space, by every published method that applies."""
+    from jointcalc.check.fillet import check_fillet
+    from jointcalc.cli.common import answer, as_options, given, sheets, system
+    from jointcalc.errors import InputError
+    from jointcalc.model.fields import build
+    from jointcalc.model.fillet import FilletGroup
+
+    shown = system(units)
+    data = given(
+        id=id, lines=line, weld=kind, joint=joint, leg=leg, throat=throat, radius=radius, fill_gap=fill_gap, lip=lip,
+        process=process, filler=filler, force=force, at=at, moment=moment, stitch=stitch, full_size=full_size,
+        width=width, overlap=overlap, bend_radius=bend_radius, taper=taper, cycles=cycles, load_range=load_range,
+        detail=detail, tested=tested, voltage=voltage, current=current, speed=speed, preheat=preheat,
+        analysis=analysis, step=step, purpose=tuple(purpose or ()), load_factor=load_factor, coupons=coupons,
+    )  # fmt: skip
+    found: list[str] = []
+    try:
+        data["sheets"] = sheets(sheet, grade, coating)
+        if find is not None:
+            from jointcalc.explore.fillet import find_fillet
+
+            answered = find_fillet(data, find, shown)
+            result, found = answered.result, [answered.text]
+        else:
+            result = check_fillet(build(FilletGroup, data))
+    except InputError as error:
+        raise as_options(error, {"sheets": "--sheet", "lines": "--line", "weld": "--kind"}) from error
+    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
