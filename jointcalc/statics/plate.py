@@ -277,7 +277,7 @@ def solve(
 
     `terms` is the number of functions in either direction; the default holds deflections to about
     0.2 % under a point load and far better under spread ones, and moments under a patch no smaller than
-    a tenth of the side to about 0.5 %.  Raises InputError for sides or rigidities that are not positive,
+    a tenth of the side to about 1 %.  Raises InputError for sides or rigidities that are not positive,
     unknown edges, and loads off the plate.
     """
     pair = _check(a, b, rigidity, edges)
