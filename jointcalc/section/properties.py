@@ -24,9 +24,10 @@ from functools import cached_property
 
 import numpy as np
 
-from jointcalc.section.outline import Floats, Outline, _pick
+from jointcalc.section.outline import Floats, Outline
 
 GAUSS_6 = np.polynomial.legendre.leggauss(6)
+GAUSS_8 = np.polynomial.legendre.leggauss(8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -617,10 +618,12 @@ class Properties:
         bz = (v_z * i_z - v_y * cross) / det
         drop = np.zeros((len(o.segments), o.batch))
         work = np.zeros_like(drop)  # integral of (flow - flow at start) ds/(n t)
+        rates = np.zeros((3, *drop.shape))
         f, ids = self._flats, o.flat_ids
         s1 = by * (f["y1"] - y_c) + bz * (f["z1"] - z_c)
         s2 = s1 + by * f["dy"] + bz * f["dz"]
         drop[ids] = f["a"] * (s1 + s2) / 2
+        rates[0, ids], rates[1, ids] = s1, s2 - s1
         work[ids] = -(f["length"] ** 2) * (s1 / 3 + s2 / 6)
         if len(o.bend_ids):
             b, ids = self._bends, o.bend_ids
@@ -629,6 +632,7 @@ class Properties:
             sm = by * b["my"] + bz * b["mz"]
             st = by * b["ey"] + bz * b["ez"]
             drop[ids] = b["a"] * (sc + sm * r * sin / half)
+            rates[0, ids], rates[1, ids], rates[2, ids] = sc, sm * r, st * r
             work[ids] = -(r**2) * (sc * 2 * half**2 + r * sm * 2 * half * sin - 2 * r * st * (sin - half * cos))
         start = np.zeros_like(drop)
         in_tree = {s for s, *_ in o.tree.order}
@@ -648,7 +652,7 @@ class Properties:
         if o.tree.loops:
             gap = self._loop_signs @ (start * self._flexibility + work)
             start = start + self._loop_signs.T @ self._solve_loops(-gap)
-        return ShearFlow(self, start, start - drop, start * self._lengths + work * (o.ratio * o.t))
+        return ShearFlow(self, start, start - drop, start * self._lengths + work * (o.ratio * o.t), rates)
 
     def row(self, column: int = 0) -> dict[str, float]:
         """The properties of one section as plain floats, by the names of the design."""
@@ -671,39 +675,51 @@ class ShearFlow:
     start: Floats
     end: Floats
     force: Floats
+    rates: Floats
+    """How the axial stress grows per mm of brace along each segment, for `along`."""
 
     def at(self, name: str) -> Floats:
         """Flow [N/mm] through a weld line (constant along it), or at the start of any other segment."""
         return np.asarray(self.start[self.properties.outline.index(name)])
 
-    def moment(self) -> Floats:
-        """Moment [N mm] of the flow about the origin of the outline, counter-clockwise positive."""
+    def along(self, segment: int, place: float) -> Floats:
+        """Flow [N/mm] at a `place` from 0 (start) to 1 (end) along one segment."""
         p = self.properties
         o = p.outline
-        total = np.zeros(o.batch)
-        f = p._flats
-        lever = (f["y1"] * f["dz"] - f["z1"] * f["dy"]) / np.where(f["length"] > 0, f["length"], 1.0)
-        total = total + (self.force[o.flat_ids] * lever).sum(axis=0)
-        for i in o.weld_ids:
-            total = total + self.start[i] * p._swept[i]
-        for i in o.bend_ids:
-            for column in range(o.batch):
-                total[column] += _arc_moment(self, int(i), column)
-        return np.asarray(total)
+        first, second, third = self.rates[:, segment]
+        sheet = o.ratio[segment] * o.t[segment]
+        if o.segments[segment].kind == "bend":
+            half, radius = np.abs(o.sweep[segment]) / 2, o.radius[segment]
+            u = (2 * place - 1) * half
+            gained = radius * (
+                first * (u + half) + second * (np.sin(u) + np.sin(half)) + third * (np.cos(half) - np.cos(u))
+            )
+        else:
+            gained = p._lengths[segment] * place * (first + second * place / 2)
+        return np.asarray(self.start[segment] - sheet * gained)
 
-
-def _arc_moment(flow: ShearFlow, segment: int, column: int) -> float:
-    """Moment of the flow along one arc, by a fine polyline with the flow interpolated as a cubic in arc length.
-
-    Only the ends and the total are known, which fixes a quadratic; enough for a smooth flow.
-    """
-    o = flow.properties.outline
-    line = o.polyline(segment, column, 241)
-    length = _pick(flow.properties._lengths, segment, column)
-    q1, q2, total = (float(v[segment, column]) for v in (flow.start, flow.end, flow.force))
-    s = (np.arange(240) + 0.5) / 240
-    bulge = 6 * (total / length - (q1 + q2) / 2)
-    q = q1 + (q2 - q1) * s + bulge * s * (1 - s)
-    d = np.diff(line, axis=0)
-    mid = (line[:-1] + line[1:]) / 2
-    return float((q * (mid[:, 0] * d[:, 1] - mid[:, 1] * d[:, 0])).sum())
+    def resultants(self) -> tuple[Floats, Floats, Floats]:
+        """(force along y [N], along z [N], moment about the origin of the outline [N mm]) of the whole flow."""
+        p = self.properties
+        o = p.outline
+        f_y, f_z, moment = np.zeros(o.batch), np.zeros(o.batch), np.zeros(o.batch)
+        for i, piece in enumerate(o.segments):
+            y_1, z_1 = o.y[piece.start], o.z[piece.start]
+            dy, dz = o.y[piece.end] - y_1, o.z[piece.end] - z_1
+            if piece.kind != "bend":
+                mean = self.start[i]
+                if piece.kind == "flat":
+                    length = np.where(p._lengths[i] > 0, p._lengths[i], 1.0)
+                    mean = self.force[i] / length
+                f_y, f_z, moment = f_y + mean * dy, f_z + mean * dz, moment + mean * (y_1 * dz - z_1 * dy)
+                continue
+            b, k = p._bends, int(np.flatnonzero(o.bend_ids == i)[0])
+            half, radius, side = np.abs(o.sweep[i]) / 2, o.radius[i], np.sign(o.sweep[i])
+            for place, weight in zip(*GAUSS_8, strict=True):
+                u = place * half
+                q = self.along(i, (1 + place) / 2) * weight * half
+                way_y = radius * (np.cos(u) * b["ey"][k] - np.sin(u) * b["my"][k])
+                way_z = radius * (np.cos(u) * b["ez"][k] - np.sin(u) * b["mz"][k])
+                f_y, f_z = f_y + q * way_y, f_z + q * way_z
+                moment = moment + q * (b["cy"][k] * way_z - b["cz"][k] * way_y + side * radius**2)
+        return f_y, f_z, moment
