@@ -14,6 +14,8 @@ from typing import NoReturn
 COMMANDS: dict[str, tuple[str, str]] = {
     "seam": ("jointcalc.cli.seam", "Spot-welded seam: does this pitch, sheet and spot carry the load?"),
     "fillet": ("jointcalc.cli.fillet", "Arc welds along lines: fillets, flare and butt welds, single or as a group."),
+    "plug": ("jointcalc.cli.plug", "Plug (rosette), slot and arc spot welds: hole, pitch, shear and uplift."),
+    "bolts": ("jointcalc.cli.bolts", "Bolts, rivet nuts and blind rivets in sheet, alone or in a group, with plates."),
     "check": ("jointcalc.cli.check", "Judge every item of a project file."),
     "tables": ("jointcalc.cli.tables", "List the tables and methods with their sources, or print one table."),
     "new": ("jointcalc.cli.new", "Write a commented starter project, or the demo."),

@@ -14,6 +14,8 @@ from jointcalc.model.fields import Described, Item, build
 
 KINDS: Mapping[str, tuple[str, str]] = {
     "seam": ("jointcalc.model.seam", "SpotSeam"),
+    "plug": ("jointcalc.model.plug", "PlugRow"),
+    "bolts": ("jointcalc.model.bolts", "FastenerGroup"),
     "fillet": ("jointcalc.model.fillet", "FilletGroup"),
 }
 """Table name in the file -> (module, model) of its items."""

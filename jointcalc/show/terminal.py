@@ -36,6 +36,8 @@ SEVERITY = {"stop": ("STOP", "bold red"), "warn": ("warn", "yellow"), "note": ("
 DRAWINGS: dict[str, tuple[str, str]] = {
     "spot_seam": ("jointcalc.show.seam", "draw"),
     "fillet": ("jointcalc.show.fillet", "draw"),
+    "plug": ("jointcalc.show.plug", "draw"),
+    "bolts": ("jointcalc.show.bolts", "draw"),
 }
 """Kind of result -> (module, function) that draws it in the terminal: (result, width, system) -> lines."""
 

@@ -1,0 +1,854 @@
+"""Plug, slot and arc spot welds, judged by every applicable published method side by side.
+
+- AISC 360 J2.3 and EN 1993-1-8 judge the weld metal on the area of the hole: holes of at least t + 8 mm, which a sheet
+  metal worker rarely punches; EN 1993-1-8 also asks for parts of 4 mm.
+- EN 1993-1-3 treats a smaller rosette as a fusion-welded spot of 0.5 t + 5 mm at the interface (or what sectioned
+  coupons show), the sheet tearing round it.
+- AISI S100 and EN 1993-1-3, 8.5.3 judge arc spots melted through sheet that was not holed.
+
+No published method gives a plug weld strength when the sheets are lifted apart; only AISI does, for arc spots.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import hypot
+
+from jointcalc.formula import arc_spot_aisi as aisi
+from jointcalc.formula import arc_spot_en1993 as arc_en
+from jointcalc.formula import lap, plug_aisc, spot_aisi, spot_en1993, spot_size
+from jointcalc.formula.core import Evaluation, Formula, Limit
+from jointcalc.model.fields import PURPOSES
+from jointcalc.model.plug import PlugRow
+from jointcalc.model.sheet import Sheet
+from jointcalc.result import (
+    DETAILING,
+    GAMMA_M2,
+    Amount,
+    Check,
+    Looked,
+    Method,
+    Result,
+    Stated,
+    caution,
+    collect,
+    method,
+)
+from jointcalc.result.cautions import Caution
+from jointcalc.tables.store import load
+
+CHARACTERISTIC = "characteristic value"
+NOMINAL = "nominal"
+PARTIAL = "γ_M2 × γ_F"
+Steps = list[Evaluation | Looked | Stated]
+
+AISC_PLUG = method(
+    "aisc360.plug-shear",
+    "Weld metal on hole area (AISC)",
+    plug_aisc.STRENGTH,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.00",
+)
+EN_PLUG = method(
+    "en1993-1-8.plug-shear",
+    "Weld metal on hole area (EN)",
+    plug_aisc.EN_STRENGTH,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+EN_TEARING = method(
+    "en1993-1-3.plug-tearing",
+    "Sheet tearing round the plug",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+EN_SPOT = method(
+    "en1993-1-3.plug-spot-shear",
+    "Shear of the plug",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+EN_END = method(
+    "en1993-1-3.plug-end",
+    "End or edge of the sheet",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+EN_NET = method(
+    "en1993-1-3.plug-net-section",
+    "Net section across the row",
+    spot_en1993.EN,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+AISI_END = method(
+    "aisi-s100.plug-tear-out",
+    "Tear-out to the end",
+    aisi.RUPTURE,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.50, welded",
+)
+AISI_ROW = method(
+    "aisi-s100.plug-row-rupture",
+    "Shear rupture along the row",
+    spot_aisi.RUPTURE,
+    per="seam",
+    basis=NOMINAL,
+    factor="Ω = 2.50, welded",
+)
+AISI_WELD = method(
+    "aisi-s100.arc-spot-weld", "Arc spot, weld metal (AISI)", aisi.SHEAR, per="weld", basis=NOMINAL, factor="Ω = 2.55"
+)
+AISI_SHEET = method(
+    "aisi-s100.arc-spot-sheet",
+    "Arc spot, sheet (AISI)",
+    aisi.SHEAR,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.20, 2.80 or 3.05 by slenderness",
+)
+AISI_SEAM_WELD = method(
+    "aisi-s100.arc-seam-weld", "Arc seam, weld metal", aisi.SEAM, per="weld", basis=NOMINAL, factor="Ω = 2.55"
+)
+AISI_SEAM_SHEET = method(
+    "aisi-s100.arc-seam-sheet", "Arc seam, sheet around it", aisi.SEAM, per="weld", basis=NOMINAL, factor="Ω = 2.55"
+)
+AISI_UPLIFT_WELD = method(
+    "aisi-s100.arc-spot-uplift-weld",
+    "Uplift, weld metal",
+    aisi.TENSION,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 3.00, deck 2.50",
+)
+AISI_UPLIFT_SHEET = method(
+    "aisi-s100.arc-spot-uplift-sheet",
+    "Uplift, sheet around it",
+    aisi.TENSION,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 3.00, deck 2.50",
+)
+AISI_BOTH = method(
+    "aisi-s100.arc-spot-interaction",
+    "Shear and uplift together",
+    aisi.INTERACTION,
+    per="weld",
+    basis="sum of utilisations",
+    factor="1",
+)
+EN_ARC_WELD = method(
+    "en1993-1-3.arc-spot-weld",
+    "Arc spot, weld metal (EN)",
+    arc_en.CLAUSE,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+EN_ARC_SHEET = method(
+    "en1993-1-3.arc-spot-sheet",
+    "Arc spot, sheet (EN)",
+    arc_en.CLAUSE,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+EN_ARC_EDGE = method(
+    "en1993-1-3.arc-spot-edge",
+    "Edge distance for the force",
+    arc_en.CLAUSE,
+    per="mm",
+    basis="limit",
+    factor="1 (γ_M2 and γ_F are in the limit)",
+)
+HOLE_LEAST = method(
+    "detail.plug-hole-min",
+    "Hole against the structural codes",
+    plug_aisc.LIMITS_READ,
+    per="mm",
+    basis=DETAILING,
+    factor="1 (a limit)",
+)
+HOLE_GREATEST = method(
+    "detail.plug-hole-max",
+    "Greatest hole for the weld",
+    plug_aisc.LIMITS_READ,
+    per="mm",
+    basis=DETAILING,
+    factor="1 (a limit)",
+)
+HOLE_PRACTICE = method(
+    "detail.plug-hole-practice",
+    "Hole by habit of the trade",
+    plug_aisc.PRACTICE,
+    per="mm",
+    basis=DETAILING,
+    factor="none: information",
+)
+SPACING = method(
+    "detail.plug-spacing",
+    "Spacing of plug or slot welds",
+    plug_aisc.LIMITS_MEMORY,
+    per="mm",
+    basis=DETAILING,
+    factor="1 (a limit)",
+)
+SLOT_LENGTH = method(
+    "detail.slot-length",
+    "Greatest length of a slot",
+    plug_aisc.LIMITS_MEMORY,
+    per="mm",
+    basis=DETAILING,
+    factor="1 (a limit)",
+)
+FILL = method(
+    "detail.plug-fill", "Depth of fill", plug_aisc.LIMITS_READ, per="mm", basis=DETAILING, factor="1 (a limit)"
+)
+ARC_EDGE = method(
+    "detail.arc-spot-edge", "Edge distance of an arc spot", aisi.EDGE, per="mm", basis=DETAILING, factor="1 (a limit)"
+)
+ARC_CLEAR = method(
+    "detail.arc-spot-clear",
+    "Clear distance to the edge",
+    aisi.EDGE,
+    per="mm",
+    basis=DETAILING,
+    factor="1 (a limit)",
+)
+AREA_METHODS = (AISC_PLUG, EN_PLUG)
+
+
+def check_plug(row: PlugRow) -> Result:
+    """Judge a row of plug, slot or arc spot welds."""
+    load_ = _Shares(row)
+    if row.hole is not None:
+        checks, sizes = _plug(row, load_)
+    else:
+        checks, sizes = _arc_spot(row, load_)
+    checks += _sheet(row, load_)
+    values = {
+        "welds": Amount(float(row.welds), "1"),
+        "pitch": Amount(row.actual_pitch, "mm"),
+        "end_distance": Amount(row.actual_end, "mm"),
+        **sizes,
+        "shear_per_weld": Amount(load_.along, "N"),
+        "across_per_weld": Amount(load_.across, "N"),
+        "uplift_per_weld": Amount(load_.uplift, "N"),
+    }
+    what = f"hole {row.diameter:.4g} mm" if row.hole is not None else f"arc spot {row.diameter:.4g} mm"
+    if row.slot is not None:
+        what = f"slot {row.diameter:.4g} x {row.slot:.4g} mm"
+    return Result(
+        kind=row.kind,
+        id=row.id,
+        title=row.title,
+        checks=tuple(checks),
+        values=values,
+        cautions=_cautions(row, checks),
+        unjudged=_unjudged(row, checks),
+        model=row,
+        about={"sheets": " + ".join(sheet.label for sheet in row.sheets), "weld": f"{what}, {row.filler}"},
+    )
+
+
+class _Shares:
+    """Service load on one weld: equal shares of the row's load."""
+
+    def __init__(self, row: PlugRow) -> None:
+        n = row.welds
+        self.along, self.across, self.uplift = abs(row.shear) / n, abs(row.across) / n, abs(row.uplift) / n
+        self.in_plane = hypot(self.along, self.across)
+        total = hypot(row.shear, row.across)
+        self.how = Stated("F", "N", self.in_plane, f"{total:.4g} N / {n} welds, in plane, equal shares")
+        self.how_uplift = Stated("T", "N", self.uplift, f"{abs(row.uplift):.4g} N / {n} welds, uplift, equal shares")
+
+
+def _cores(sheets: Iterable[Sheet]) -> list[Evaluation]:
+    return list({id(s.core): s.core for s in sheets if s.core is not None}.values())
+
+
+def _steel_only(row: PlugRow) -> list[str]:
+    other = next((s.material.family for s in row.sheets if s.material.family == "aluminium"), None)
+    return [f"written for steel; this stack has {other}"] if other else []
+
+
+def _judged(
+    how: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float, before: Steps,
+    after: Steps, reasons: Iterable[str] = (), where: str = "", note: str = "", share: float = 1.0,
+) -> Check:  # fmt: skip
+    """One formula turned into a check, or `outside` with every reason."""
+    stop = [*reasons, *formula.outside(**inputs)]
+    if stop:
+        return how.outside(list(dict.fromkeys(stop)), demand=demand, trace=[*before, *after], where=where)
+    evaluation = formula.evaluate(**inputs)
+    return how.judge(
+        capacity=share * float(evaluation.value),
+        demand=demand,
+        required=required,
+        trace=[*before, evaluation, *after],
+        where=where,
+        note=note,
+    )
+
+
+# --- plug and slot welds ---------------------------------------------------------------------------
+
+
+def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]:
+    assert row.hole is not None
+    area = (
+        plug_aisc.HOLE_AREA.evaluate(d=row.hole)
+        if row.slot is None
+        else plug_aisc.SLOT_AREA.evaluate(d=row.hole, l=row.slot)
+    )
+    fill = row.fill if row.fill is not None else row.top
+    geometry = {"d": row.hole, "t": row.top, "w": fill}
+    f_u = min(s.f_u for s in row.sheets)
+    steel = _steel_only(row)
+    required = GAMMA_M2 * row.load_factor
+    steps: Steps = [*_cores(row.sheets), area]
+    A_w = float(area.value)
+    stainless = any(s.material.family == "stainless" for s in row.sheets)
+    checks = [
+        _judged(
+            AISC_PLUG,
+            plug_aisc.WELD_SHEAR,
+            {"A_w": A_w, "F_EXX": row.F_EXX, **geometry},
+            demand=load_.in_plane,
+            required=plug_aisc.SAFETY.Omega,
+            before=steps,
+            after=[load_.how],
+            reasons=steel,
+        ),
+        _judged(
+            EN_PLUG,
+            plug_aisc.WELD_SHEAR_EN,
+            {"A_w": A_w, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row), **geometry},
+            demand=load_.in_plane,
+            required=required,
+            before=steps,
+            after=[load_.how],
+            reasons=steel,
+        ),
+    ]
+    fusion, d_s = _fusion(row, load_, required, steel)
+    checks += fusion
+    checks += _hole_details(row, fill, [c for c in checks if c.method in AREA_METHODS and c.status in ("ok", "over")])
+    sizes = {"hole": Amount(row.hole, "mm"), "weld_area": Amount(A_w, "mm^2"), "interface_diameter": Amount(d_s, "mm")}
+    if row.slot is not None:
+        sizes["slot"] = Amount(row.slot, "mm")
+    return checks, sizes
+
+
+def _beta_w(row: PlugRow) -> float:
+    """Correlation factor of the strongest parent steel, by its yield strength (EN 1993-1-8 Table 4.1)."""
+    strong = max(s.f_y if s.has_yield else 235.0 for s in row.sheets)
+    rows = load("beta_w").rows
+    found = next((r for r in rows if float(r["grade"].removeprefix("S")) >= strong - 1e-9), rows[-1])
+    return found.need("beta_w")
+
+
+def _fusion(row: PlugRow, load_: _Shares, required: float, steel: list[str]) -> tuple[list[Check], float]:
+    """EN 1993-1-3, spots made by fusion welding, at each interface of the stack."""
+    checks: list[Check] = []
+    smallest = float("inf")
+    pairs = list(zip(row.sheets[:-1], row.sheets[1:]))
+    for n, (a, b) in enumerate(pairs):
+        where = "" if len(pairs) == 1 else f"{n + 1}-{n + 2}"
+        t, t_1, f_u = min(a.t, b.t), max(a.t, b.t), min(a.f_u, b.f_u)
+        d_s, how = _interface(row, t)
+        smallest = min(smallest, d_s)
+        base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
+        reasons = [*steel, *_spacing(row, load_, d_s)]
+        if row.slot is not None:
+            reasons.append("written for round spots, this is a slot")
+        bounds = [spot_en1993.TEARING.evaluate(**base)]
+        if t_1 > 2.5 * t * (1 + 1e-12):
+            bounds += [
+                spot_en1993.TEARING_THICK_SPOT.evaluate(**base),
+                spot_en1993.TEARING_THICK_SHEET.evaluate(**base),
+            ]
+        tearing = min(bounds, key=lambda e: float(e.value))
+        reasons += spot_en1993.TEARING.outside(**base)
+        spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
+        ends = _ends(row, load_, base)
+        least = min([tearing, *(e for e, _, _ in ends if e is not None)], key=lambda e: float(e.value))
+        if float(spot.value) < 1.25 * float(least.value) * (1 - 1e-9):
+            reasons.append(
+                f"a spot of {d_s:.3g} mm would shear before the sheet tears: F_v = {float(spot.value):.4g} N is less "
+                f"than 1.25 times {float(least.value):.4g} N"
+            )
+        before: Steps = [*_cores((a, b)), *how]
+        after: Steps = [load_.how]
+        plan: list[tuple[Method, list[Evaluation], float, list[str]]] = [
+            (EN_TEARING, bounds, load_.in_plane, []),
+            (EN_SPOT, [spot], load_.in_plane, []),
+            *((EN_END, [e] if e is not None else [], force, why) for e, force, why in ends),
+        ]
+        for one, evaluations, demand, more in plan:
+            trace: Steps = [*before, *evaluations, *after]
+            stop = list(dict.fromkeys([*reasons, *more]))
+            if stop:
+                checks.append(one.outside(stop, demand=demand, trace=trace, where=where))
+            else:
+                capacity = min(float(e.value) for e in evaluations)
+                checks.append(
+                    one.judge(
+                        capacity=capacity,
+                        demand=demand,
+                        required=required,
+                        trace=trace,
+                        where=where,
+                        note=""
+                        if row.interface
+                        else "interface diameter by the standard; prove it on sectioned coupons",
+                    )
+                )
+    return checks, smallest
+
+
+def _interface(row: PlugRow, t: float) -> tuple[float, Steps]:
+    """Interface diameter of a plug [mm]: measured, else 0.5 t + 5 mm but not more than the hole."""
+    assert row.hole is not None
+    if row.interface is not None:
+        return row.interface, [Stated("d_s", "mm", row.interface, "measured on sectioned coupons")]
+    standard = spot_size.FUSION_EN.evaluate(t=t)
+    if float(standard.value) <= row.hole:
+        return float(standard.value), [standard]
+    return row.hole, [standard, Stated("d_s", "mm", row.hole, "not more than the hole")]
+
+
+def _ends(row: PlugRow, load_: _Shares, base: dict[str, float]) -> list[tuple[Evaluation | None, float, list[str]]]:
+    found: list[tuple[Evaluation | None, float, list[str]]] = []
+    for e_1, force, word in ((row.actual_end, load_.along, "end"), (row.edge, load_.across, "edge")):
+        if not force:
+            continue
+        # beyond 6 d_s the end is simply far away: the formula is used at its last valid distance
+        inputs = {**base, "e_1": min(e_1, 6 * base["d_s"])}
+        reasons = [f"{word} distance: {reason}" for reason in spot_en1993.END_DISTANCE.outside(**inputs)]
+        found.append((None if reasons else spot_en1993.END_DISTANCE.evaluate(**inputs), force, reasons))
+    return found
+
+
+def _spacing(row: PlugRow, load_: _Shares, d_s: float) -> list[str]:
+    """Pitch and edge limits of Table 8.4 in the loaded directions (along the row when nothing is loaded)."""
+
+    def limits(of: Iterable[Limit], **inputs: float) -> list[str]:
+        return [limit.reason({**inputs, "d_s": d_s}) for limit in of if not limit.inside({**inputs, "d_s": d_s})]
+
+    reasons: list[str] = []
+    pitch = row.actual_pitch if row.along > 1 else None
+    spacing = row.row_spacing if row.rows > 1 else None
+    if load_.along or not load_.across:
+        reasons += limits(spot_en1993.PITCH_ALONG, p_1=pitch) if pitch is not None else []
+        reasons += limits(spot_en1993.PITCH_ACROSS, p_2=spacing) if spacing is not None else []
+        reasons += limits(spot_en1993.EDGE, e_2=row.edge)
+    if load_.across:
+        reasons += limits(spot_en1993.PITCH_ALONG, p_1=spacing) if spacing is not None else []
+        reasons += limits(spot_en1993.PITCH_ACROSS, p_2=pitch) if pitch is not None else []
+        reasons += limits(spot_en1993.EDGE, e_2=row.actual_end) if row.along == 1 else []
+    return list(dict.fromkeys(reasons))
+
+
+def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]:
+    """Limits on the hole: they judge where a method that needs them is used, else they inform."""
+    assert row.hole is not None
+    t, d = row.top, row.hole
+    least = plug_aisc.LEAST_HOLE.evaluate(t=t)
+    greatest = plug_aisc.GREATEST_HOLE.evaluate(d_min=float(least.value), w=fill)
+    deep = plug_aisc.LEAST_FILL.evaluate(t=t)
+    checks = [
+        HOLE_LEAST.info(
+            capacity=d,
+            demand=float(least.value),
+            unit="mm",
+            trace=[least],
+            note="" if d >= float(least.value) else "smaller: the codes' strength on the hole's area is not used",
+        ),
+        FILL.judge(capacity=fill, demand=float(deep.value), required=1.0, unit="mm", trace=[deep]),
+    ]
+    spacing: list[tuple[Evaluation, float]] = []
+    if row.along > 1:
+        need = plug_aisc.LEAST_PLUG_SPACING if row.slot is None else plug_aisc.LEAST_SLOT_SPACING_ALONG
+        inputs = {"d": d} if row.slot is None else {"l": row.slot}
+        spacing.append((need.evaluate(**inputs), row.actual_pitch))
+    if row.rows > 1 and row.row_spacing is not None:
+        need = plug_aisc.LEAST_PLUG_SPACING if row.slot is None else plug_aisc.LEAST_SLOT_SPACING_ACROSS
+        spacing.append((need.evaluate(d=d), row.row_spacing))
+    limits: list[tuple[Method, float, Evaluation]] = []
+    if by_area:
+        checks.append(
+            HOLE_GREATEST.judge(capacity=float(greatest.value), demand=d, required=1.0, unit="mm", trace=[greatest])
+        )
+        if row.slot is not None:
+            longest = plug_aisc.GREATEST_SLOT_LENGTH.evaluate(w=fill)
+            limits.append((SLOT_LENGTH, row.slot, longest))
+    for one, has, longest in limits:
+        checks.append(one.judge(capacity=float(longest.value), demand=has, required=1.0, unit="mm", trace=[longest]))
+    for evaluation, has in spacing:
+        if by_area:
+            checks.append(
+                SPACING.judge(capacity=has, demand=float(evaluation.value), required=1.0, unit="mm", trace=[evaluation])
+            )
+        else:
+            checks.append(
+                SPACING.info(
+                    capacity=has,
+                    demand=float(evaluation.value),
+                    unit="mm",
+                    trace=[evaluation],
+                    note="asked for where the structural clause is used",
+                )
+            )
+    habit = next(
+        (r for r in load("plug_hole_practice").rows if r.need("t_from") - 1e-9 <= t <= r.need("t_to") + 1e-9), None
+    )
+    if habit is not None:
+        low, high = habit.need("hole_low"), habit.need("hole_high")
+        checks.append(
+            HOLE_PRACTICE.info(
+                capacity=d,
+                demand=low,
+                unit="mm",
+                note=f"the trade punches {low:g} to {high:g} mm for this sheet",
+            )
+        )
+    return checks
+
+
+# --- arc spot welds ----------------------------------------------------------------------------------
+
+
+def _arc_spot(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]:
+    assert row.visible is not None
+    several = len(row.sheets) > 2
+    support = row.base.t > row.top
+    t = row.top if support else min(row.top, row.base.t)
+    d_a = (aisi.AVERAGE_DIAMETER_LAPPED if several else aisi.AVERAGE_DIAMETER_ONE_SHEET).evaluate(
+        d=row.visible, t=row.top
+    )
+    d_e = aisi.EFFECTIVE_DIAMETER.evaluate(d=row.visible, t=row.top)
+    checks = _aisi_arc(row, load_, d_a, d_e, t, support)
+    en_checks, d_s = _en_arc(row, load_)
+    checks += en_checks
+    e_min = aisi.LEAST_EDGE_DISTANCE.evaluate(d=row.visible)
+    nearest_edge = min(row.edge, row.actual_end)
+    clear = min(row.edge - row.visible / 2, row.actual_end - row.overall / 2)
+    checks += [
+        ARC_EDGE.judge(capacity=nearest_edge, demand=float(e_min.value), required=1.0, unit="mm", trace=[e_min]),
+        ARC_CLEAR.judge(
+            capacity=clear,
+            demand=row.visible,
+            required=1.0,
+            unit="mm",
+            trace=[Stated("e_clear", "mm", row.visible, "one visible diameter, AISI S100 J2.2.1 (from memory)")],
+        ),
+    ]
+    return checks, {
+        "visible_diameter": Amount(row.visible, "mm"),
+        "average_diameter": Amount(float(d_a.value), "mm"),
+        "effective_diameter": Amount(float(d_e.value), "mm"),
+        "interface_diameter": Amount(d_s, "mm"),
+    }
+
+
+def _aisi_arc(
+    row: PlugRow, load_: _Shares, average: Evaluation, effective: Evaluation, t: float, support: bool
+) -> list[Check]:
+    assert row.visible is not None
+    d_a, d_e = float(average.value), float(effective.value)
+    if row.interface is not None:
+        d_e = min(d_e, row.interface)
+    thin = min(s.t for s in row.sheets[:-1])
+    tops = row.sheets[:-1] if support else row.sheets
+    F_u = min(s.f_u for s in tops)
+    base = {
+        "t": t, "t_1": max(thin, aisi.WASHER_BELOW) if row.weld_washer else thin, "d": row.visible, "d_a": d_a,
+        "d_e": d_e, "F_u": F_u, "F_xx": row.F_EXX, "E": aisi.E_AISI, "e_min": min(row.edge, row.actual_end),
+    }  # fmt: skip
+    steel = _steel_only(row)
+    before: Steps = [*_cores(row.sheets), average, effective]
+    after: Steps = [load_.how]
+    checks: list[Check] = []
+    if row.seam is not None:
+        L = min(row.seam, 3 * row.visible)
+        for how, formula in ((AISI_SEAM_WELD, aisi.SEAM_WELD_SHEAR), (AISI_SEAM_SHEET, aisi.SEAM_SHEET_SHEAR)):
+            checks.append(
+                _judged(
+                    how,
+                    formula,
+                    {**base, "L": L},
+                    demand=load_.in_plane,
+                    required=aisi.OMEGA_SEAM.Omega,
+                    before=before,
+                    after=after,
+                    reasons=steel,
+                )
+            )
+        if load_.uplift:
+            reason = "the uplift rule is for round spots, this one is elongated"
+            checks += [m.outside(reason, demand=load_.uplift) for m in (AISI_UPLIFT_WELD, AISI_UPLIFT_SHEET)]
+        return checks
+    if support:
+        branch = aisi.sheet_shear(d_a=d_a, t=t, F_u=F_u)
+        formula, omega, why = branch.formula, branch.safety.Omega, branch.why
+    else:
+        formula, omega = aisi.SHEET_TO_SHEET_SHEAR, aisi.OMEGA_SHEET_TO_SHEET.Omega
+        why = "sheet to sheet: what lies underneath is no thicker"
+    in_plane = [
+        _judged(
+            AISI_WELD,
+            aisi.WELD_SHEAR,
+            base,
+            demand=load_.in_plane,
+            required=aisi.OMEGA_WELD.Omega,
+            before=before,
+            after=after,
+            reasons=steel,
+        ),
+        _judged(
+            AISI_SHEET,
+            formula,
+            base,
+            demand=load_.in_plane,
+            required=omega,
+            before=before,
+            after=after,
+            reasons=steel,
+            note=why,
+        ),
+    ]
+    checks += in_plane
+    if not load_.uplift:
+        return checks
+    uplift = _aisi_uplift(row, load_, base, before, steel, tops)
+    checks += uplift
+    checks += _aisi_together(in_plane, uplift, base, tops)
+    return checks
+
+
+def _aisi_uplift(
+    row: PlugRow, load_: _Shares, base: dict[str, float], before: Steps, steel: list[str], tops: tuple[Sheet, ...]
+) -> list[Check]:
+    share, why = {
+        "field": (1.0, ""),
+        "edge": (0.5, "half: eccentric load at the edge of a sheet"),
+        "side-lap": (0.7, "70 %: side lap between sheets"),
+    }[row.uplift_place]
+    place: Steps = [Stated("k", "1", share, why)] if why else []
+    omega = (aisi.OMEGA_TENSION_DECK if row.deck else aisi.OMEGA_TENSION_OTHER).Omega
+    reasons = list(steel)
+    if not all(s.has_yield for s in tops):
+        reasons.append("needs a yield strength, and the grade's standard lets none be assumed; give 'yield_strength'")
+        F_y = 1.0
+    else:
+        F_y = max(s.f_y for s in tops)
+    checks = []
+    for how, formula in ((AISI_UPLIFT_WELD, aisi.WELD_TENSION), (AISI_UPLIFT_SHEET, aisi.SHEET_TENSION)):
+        inputs = {**base, "F_y": F_y}
+        if reasons:
+            checks.append(how.outside(reasons, demand=load_.uplift))
+            continue
+        checks.append(
+            _judged(
+                how,
+                formula,
+                inputs,
+                demand=load_.uplift,
+                required=omega,
+                before=[*before, *place],
+                after=[load_.how_uplift],
+                note=why,
+                share=share,
+            )
+        )
+    return checks
+
+
+def _aisi_together(
+    in_plane: list[Check], uplift: list[Check], base: dict[str, float], tops: tuple[Sheet, ...]
+) -> list[Check]:
+    def available(checks: list[Check]) -> tuple[float, float] | None:
+        used = [c for c in checks if c.status in ("ok", "over") and c.capacity and c.demand]
+        if len(used) < len(checks):
+            return None
+        worst = min(used, key=lambda c: (c.capacity.value or 0.0) / (c.required_factor or 1.0))  # type: ignore[union-attr]
+        assert worst.capacity is not None
+        assert worst.demand is not None
+        return float(worst.demand.value or 0.0), float(worst.capacity.value or 0.0) / float(
+            worst.required_factor or 1.0
+        )
+
+    shear, tension = available(in_plane), available(uplift)
+    if shear is None or tension is None or not shear[0]:
+        return []
+    (V, V_a), (T, T_a) = shear, tension
+    inputs = {**base, "F_y": max(s.f_y for s in tops), "V": V, "V_a": V_a, "T": T, "T_a": T_a}
+    together = aisi.SHEAR_AND_TENSION.evaluate(**inputs)
+    if (T / T_a) ** 1.5 <= 0.15:
+        return [
+            AISI_BOTH.info(
+                capacity=1.0,
+                demand=float(together.value),
+                unit="1",
+                trace=[together],
+                note="not needed: (T/T_a)^1.5 is at most 0.15",
+            )
+        ]
+    reasons = aisi.SHEAR_AND_TENSION.outside(**inputs)
+    if reasons:
+        return [AISI_BOTH.outside(reasons, unit="1", trace=[together])]
+    return [AISI_BOTH.judge(capacity=1.0, demand=float(together.value), required=1.0, unit="1", trace=[together])]
+
+
+def _en_arc(row: PlugRow, load_: _Shares) -> tuple[list[Check], float]:
+    assert row.visible is not None
+    S_t = row.top
+    interface = arc_en.INTERFACE_DIAMETER.evaluate(d_w=row.visible, S_t=S_t)
+    d_s = float(interface.value)
+    if row.interface is not None:
+        d_s = min(d_s, row.interface)
+    several = len(row.sheets) > 2
+    peripheral = (
+        arc_en.PERIPHERAL_DIAMETER_SHEETS.evaluate(d_w=row.visible, S_t=S_t)
+        if several
+        else arc_en.PERIPHERAL_DIAMETER_ONE_SHEET.evaluate(d_w=row.visible, t=S_t)
+    )
+    d_p = float(peripheral.value)
+    f_u = min(s.f_u for s in row.sheets[:-1])
+    thin = min(s.t for s in row.sheets[:-1])
+    base = {
+        "S_t": S_t, "t": max(thin, 0.7) if row.weld_washer else thin, "d_s": d_s, "d_p": d_p, "f_u": f_u,
+        "f_uw": row.F_EXX, "L_w": row.seam or 0.0,
+    }  # fmt: skip
+    required = GAMMA_M2 * row.load_factor
+    before: Steps = [*_cores(row.sheets), interface, peripheral]
+    steel = _steel_only(row)
+    note = ""
+    if row.seam is None:
+        branch = arc_en.peripheral(d_p=d_p, S_t=S_t, f_u=f_u)
+        pairs = ((EN_ARC_WELD, arc_en.WELD_SHEAR), (EN_ARC_SHEET, branch.formula))
+        note = branch.why
+    else:
+        pairs = ((EN_ARC_WELD, arc_en.ELONGATED_WELD_SHEAR), (EN_ARC_SHEET, arc_en.ELONGATED_PERIPHERAL))
+    checks = [
+        _judged(
+            how,
+            formula,
+            base,
+            demand=load_.in_plane,
+            required=required,
+            before=before,
+            after=[load_.how],
+            reasons=steel,
+            note=note if how is EN_ARC_SHEET else "",
+        )
+        for how, formula in pairs
+    ]
+    for e, force, where in ((row.actual_end, load_.along, "along"), (row.edge, load_.across, "across")):
+        if not force:
+            continue
+        weak = min(row.sheets[:-1], key=lambda s: s.t * s.f_u)
+        ratio = weak.f_u / weak.f_y if weak.has_yield else 1.0
+        formula = arc_en.LEAST_EDGE_LOW if ratio <= 1.15 else arc_en.LEAST_EDGE_HIGH
+        need = formula.evaluate(F_w_Sd=row.load_factor * force, t=weak.t, f_u=weak.f_u, gamma_M2=GAMMA_M2)
+        checks.append(
+            EN_ARC_EDGE.judge(capacity=e, demand=float(need.value), required=1.0, unit="mm", trace=[need], where=where)
+            if not steel
+            else EN_ARC_EDGE.outside(steel, unit="mm", where=where)
+        )
+    return checks, d_s
+
+
+# --- the sheet, and what is said of it all -----------------------------------------------------------
+
+
+def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
+    """Sheet between weld and end, and the sheet's section through the row."""
+    steel = _steel_only(row)
+    checks: list[Check] = []
+    d, size = row.diameter, row.overall
+    for e, half, force, where in (
+        (row.actual_end, size / 2, load_.along, "along"),
+        (row.edge, d / 2, load_.across, "across"),
+    ):
+        if not force:
+            continue
+        weak = min(row.sheets, key=lambda s: s.t * s.f_u)
+        checks.append(
+            _judged(
+                AISI_END,
+                aisi.SHEET_END_RUPTURE,
+                {"F_u": weak.f_u, "t": weak.t, "e_net": e - half},
+                demand=force,
+                required=aisi.OMEGA_RUPTURE.Omega,
+                before=[*_cores((weak,))],
+                after=[load_.how],
+                reasons=steel,
+                where=where,
+            )
+        )
+    rows = (
+        (EN_NET, spot_en1993.NET_SECTION, row.across, GAMMA_M2 * row.load_factor, "A_net"),
+        (AISI_ROW, spot_aisi.SHEAR_RUPTURE, row.shear, aisi.OMEGA_RUPTURE.Omega, "A_nv"),
+    )
+    for how, formula, force, required, symbol in rows:
+        if not force:
+            continue
+        weak = min(row.sheets, key=lambda s: s.t * s.f_u)
+        net = lap.NET_AREA.evaluate(t=weak.t, L=row.length, n=float(row.along), d=size)
+        inputs = {symbol: float(net.value), "f_u": weak.f_u, "t": weak.t, "t_1": weak.t}
+        checks.append(
+            _judged(
+                how,
+                formula,
+                inputs,
+                demand=abs(force),
+                required=required,
+                before=[*_cores((weak,)), net],
+                after=[],
+                reasons=steel,
+            )
+        )
+    return checks
+
+
+def _unjudged(row: PlugRow, checks: list[Check]) -> tuple[str, ...]:
+    """Loads on the weld itself that no method covers: sheet holding elsewhere is no answer for the weld."""
+    used = {c.method.key for c in checks if c.status in ("ok", "over")}
+    in_plane = {m.key for m in (AISC_PLUG, EN_PLUG, EN_TEARING, AISI_WELD, AISI_SEAM_WELD, EN_ARC_WELD)}
+    uplift = {AISI_UPLIFT_WELD.key, AISI_UPLIFT_SHEET.key}
+    missing = []
+    if not used & in_plane:
+        missing.append("no method applies to these welds in shear")
+    if row.uplift and not uplift <= used:
+        why = "no published rule covers plug welds lifted off; turn the joint into shear, or test coupons"
+        missing.append(why if row.hole is not None else "no method applies to these welds in uplift")
+    return tuple(missing)
+
+
+def _cautions(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
+    raised: list[Caution | str] = [PURPOSES[word] for word in row.purpose]
+    for sheet in row.sheets:
+        raised += [caution(code, **words) for code, words in sheet.caution_codes()]
+    if not row.coupons:
+        raised.append("no-coupons")
+    if len({s.material.family for s in row.sheets}) > 1:
+        raised.append("galvanic")
+    raised.append("plug-proof")
+    raised += ["corrosion", "fatigue", "near-hazards"]
+    if row.uplift:
+        raised.append("unzip")
+    if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
+        raised.append("from-memory")
+    return collect(raised)

@@ -1,0 +1,98 @@
+"""`jointcalc bolts`."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from jointcalc.cli.common import HandbookFactor, Json, LoadFactor, Purpose, Steps, Units
+
+EXAMPLES = """Examples:
+
+  jointcalc bolts --hole "0 0 mm" --hole "60 0 mm" --bolt "M8 8.8" --sheet "1.2 mm" --grade DC04 --edge "25 mm" --force "2 0 1 kN" --at "30 0 40 mm" --washer large
+
+  jointcalc bolts --hole "0 0 mm" --bolt "M8 10.9" --sheet "1.2 mm" --grade DC04 --force "0 0 5 kN" --at "0 0 0 mm" --load-factor 1 --purpose seat --find plate
+
+  jointcalc bolts --hole "0 0 mm" --hole "25 0 mm" --rivet "4.8 mm steel" --sheet "1 mm" --sheet "1.5 mm" --grade DC04 --edge "10 mm" --force "600 0 0 N" --at "12 0 0 mm"
+"""  # noqa: E501 - command lines to copy
+
+
+def command(
+    hole: Annotated[list[str], typer.Option("--hole", help='A hole\'s centre, "x y mm", in the plane of the sheets.')],
+    sheet: Annotated[
+        list[str],
+        typer.Option("--sheet", help='A sheet, from the head\'s side: "1.2 mm", "18 ga" (repeat for up to three).'),
+    ],
+    grade: Annotated[list[str], typer.Option("--grade", help="Grade of all sheets, or one for each.")],
+    bolt: Annotated[
+        str | None, typer.Option("--bolt", help='Size and class: "M8 8.8", "M10x1.25 10.9", "7/16-20 grade 5".')
+    ] = None,
+    rivet: Annotated[str | None, typer.Option("--rivet", help='Blind rivet: "4.8 mm steel".')] = None,
+    rivnut: Annotated[str | None, typer.Option("--rivnut", help='Rivet nut and its screw: "M6 8.8".')] = None,
+    force: Annotated[
+        str | None, typer.Option("--force", help='Service force "x y z kN"; z pulls the fasteners.')
+    ] = None,
+    at: Annotated[str | None, typer.Option("--at", help='Where it acts: "x y z mm".')] = None,
+    moment: Annotated[str | None, typer.Option("--moment", help='Service moment about x, y, z: "0 0 50 N*m".')] = None,
+    hole_diameter: Annotated[
+        str | None, typer.Option("--hole-diameter", help="Hole diameter (default: clearance hole, medium fit).")
+    ] = None,
+    edge: Annotated[
+        str | None, typer.Option("--edge", help="Least distance from a hole's centre to an edge (default: far).")
+    ] = None,
+    width: Annotated[
+        str | None, typer.Option("--width", help="Width of the sheet across the force, for its net section.")
+    ] = None,
+    washer: Annotated[
+        str, typer.Option("--washer", help='Under head and nut: none, normal, large, or "24 2 mm".')
+    ] = "none",
+    plate: Annotated[str | None, typer.Option("--plate", help='Spreader plate under the nut: "75 50 3 mm".')] = None,
+    plate_grade: Annotated[str, typer.Option("--plate-grade", help="Grade of the plate.")] = "S235JR",
+    countersunk: Annotated[bool, typer.Option("--countersunk", help="Countersunk heads.")] = False,
+    threads: Annotated[str, typer.Option("--threads", help="Threads in or out of the shear plane.")] = "in",
+    insert_tension: Annotated[
+        str | None, typer.Option("--insert-tension", help="Maker's pull-out value of a rivet nut in this sheet.")
+    ] = None,
+    insert_shear: Annotated[
+        str | None, typer.Option("--insert-shear", help="Maker's shear value of a rivet nut in this sheet.")
+    ] = None,
+    coating: Annotated[
+        list[str] | None, typer.Option("--coating", help='Zinc, such as "Z275" or "G90"; once, or per sheet.')
+    ] = None,
+    find: Annotated[str | None, typer.Option("--find", help="Find what holds: bolt, plate or thickness.")] = None,
+    purpose: Purpose = None,
+    load_factor: LoadFactor = 1.5,
+    handbook_factor: HandbookFactor = 3.0,
+    id: Annotated[str, typer.Option("--id", help="Name of the group in the answer.")] = "-",
+    json: Json = False,
+    units: Units = "metric",
+    steps: Steps = False,
+) -> None:
+    """Judge bolts, rivet nuts or blind rivets in sheet under a force anywhere; find bolt, plate or sheet."""
+    from jointcalc.check.bolts import check_bolts
+    from jointcalc.cli.common import answer, as_options, given, sheets, system
+    from jointcalc.errors import InputError
+    from jointcalc.model.bolts import FastenerGroup
+    from jointcalc.model.fields import build
+
+    shown = system(units)
+    data = given(
+        id=id, holes=tuple(hole), bolt=bolt, rivet=rivet, rivnut=rivnut, force=force, at=at, moment=moment,
+        hole_diameter=hole_diameter, edge=edge, width=width, washer=washer, plate=plate, plate_grade=plate_grade,
+        countersunk=countersunk, threads=threads, insert_tension=insert_tension, insert_shear=insert_shear,
+        purpose=tuple(purpose or ()), load_factor=load_factor, handbook_factor=handbook_factor,
+    )  # fmt: skip
+    data["sheets"] = sheets(sheet, grade, coating)
+    found: list[str] = []
+    try:
+        if find is not None:
+            from jointcalc.explore.bolts import find_bolts
+
+            answered = find_bolts(data, find, shown)
+            result, found = answered.result, [answered.text]
+        else:
+            result = check_bolts(build(FastenerGroup, data))
+    except InputError as error:
+        raise as_options(error, {"sheets": "--sheet", "holes": "--hole", "hole": "--hole"}) from error
+    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))

@@ -1,0 +1,155 @@
+"""What bolt, what spreader plate, what sheet holds a group of fasteners."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from jointcalc.check.bolts import check_bolts
+from jointcalc.errors import InputError, nearest
+from jointcalc.explore.seam import Found
+from jointcalc.model.bolts import FastenerGroup
+from jointcalc.model.fields import build
+from jointcalc.quantity.show import System, show
+from jointcalc.result import Amount, Result
+from jointcalc.tables.store import load
+
+UNKNOWNS = ("bolt", "plate", "thickness")
+
+_CUTS = {
+    "metric": ((40, 40), (50, 50), (75, 50), (80, 60), (80, 80), (100, 75), (100, 100), (120, 120), (150, 150)),
+    "inch": ((1.5, 1.5), (2, 2), (3, 2), (3, 3), (4, 3), (4, 4), (5, 5), (6, 6)),
+}
+PLATES: Mapping[str, tuple[tuple[float, float], ...]] = {
+    "metric": tuple((float(a), float(b)) for a, b in _CUTS["metric"]),
+    "inch": tuple((25.4 * a, 25.4 * b) for a, b in _CUTS["inch"]),
+}
+"""Plates that are searched, length and width [mm]: handy cuts, common practice."""
+THICKNESSES: Mapping[str, tuple[float, ...]] = {
+    "metric": (2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0),
+    "inch": tuple(25.4 * k / 16 for k in (1.25, 2, 3, 4, 5, 6)),
+}
+
+
+def find_bolts(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+    """Search one unknown of a group described by raw data (texts with units).
+
+    `bolt` answers the smallest size of the same class, `plate` the lightest spreader plate (of the size given, if one
+    is given), `thickness` the thinnest stock sheet in place of the thinnest one.  Raises InputError when the unknown is
+    none of these or nothing holds.
+    """
+    if unknown not in UNKNOWNS:
+        raise InputError(
+            f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
+            field="--find",
+        )
+    return {"bolt": _bolt, "plate": _plate, "thickness": _thickness}[unknown](dict(data), system)
+
+
+def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
+    raw = {k: v for k, v in {**data, **change}.items() if v is not None}
+    try:
+        return check_bolts(build(FastenerGroup, raw))
+    except InputError:
+        return None
+
+
+def _answer(result: Result, name: str, amounts: Mapping[str, Amount], text: str) -> Found:
+    worst = result.worst
+    if worst is not None and worst.utilisation:
+        text += f"; margin {max(0.0, 1 / worst.utilisation - 1):.0%}, governed by {worst.key}"
+    return Found(replace(result, values={**result.values, **amounts}), f"Found {name}: {text}")
+
+
+def _nothing(what: str, result: Result | None) -> InputError:
+    why = ""
+    if result is not None:
+        worst = result.worst
+        if result.unjudged:
+            why = f": {result.unjudged[0]}"
+        elif worst is not None and worst.utilisation is not None:
+            why = f"; even then {worst.title} is {worst.utilisation:.0%} used"
+    return InputError(f"{what}{why}; change the sheet, the group or the load", field="--find")
+
+
+def _bolt(data: dict[str, Any], system: System) -> Found:
+    text = data.get("bolt")
+    if text is None:
+        raise InputError(
+            "searching a bolt needs its class; give '--bolt' with any size, such as 'M8 8.8'", field="--find"
+        )
+    build(FastenerGroup, {k: v for k, v in data.items() if v is not None})
+    match = re.match(r"\s*(\S+(?:\s*[xX]\s*[0-9.]+)?)\s+(.*)", str(text))
+    assert match
+    grade = match[2]
+    inch = "/" in match[1]
+    table = load("bolt_inch" if inch else "bolt_metric")
+    rows = [r for r in table.rows if inch or "x" not in r["size"]]
+    rows.sort(key=lambda r: (r.need("d"), r.need("stress_area")))
+    last: Result | None = None
+    for row in rows:
+        result = _try(data, bolt=f"{row['size']} {grade}", hole_diameter=None)
+        if result is None:
+            continue
+        last = result
+        if result.status == "ok":
+            d = row.need("d")
+            return _answer(result, "bolt", {"found": Amount(d, "mm")}, f"{result.model.fastener.label}")
+    raise _nothing(f"no bolt of class {grade} up to {rows[-1]['size']} holds", last)
+
+
+def _plate(data: dict[str, Any], system: System) -> Found:
+    fixed = data.get("plate")
+    last: Result | None = None
+    if fixed is not None:
+        group = build(FastenerGroup, {k: v for k, v in data.items() if v is not None})
+        assert group.plate is not None
+        sizes: tuple[tuple[float, float], ...] = ((group.plate[0], group.plate[1]),)
+    else:
+        # refused for another reason than the plate, it is refused here
+        build(FastenerGroup, {k: v for k, v in {**data, "plate": "150 150 3 mm"}.items() if v is not None})
+        sizes = PLATES[system]
+    plates = sorted(((a, b, t) for a, b in sizes for t in THICKNESSES[system]), key=lambda p: (p[0] * p[1] * p[2], p))
+    for long, short, thick in plates:
+        result = _try(data, plate=f"{long!r} {short!r} {thick!r} mm")
+        if result is None:
+            continue
+        if last is None or (
+            result.worst and last.worst and (result.worst.utilisation or 0) < (last.worst.utilisation or 0)
+        ):
+            last = result
+        if result.status == "ok":
+            shown = (
+                f"{show(long, 'length', system)} x {show(short, 'length', system)} x {show(thick, 'length', system)}"
+            )
+            amounts = {
+                "found": Amount(thick, "mm"),
+                "plate_length": Amount(long, "mm"),
+                "plate_width": Amount(short, "mm"),
+                "plate_thickness": Amount(thick, "mm"),
+            }
+            return _answer(result, "plate", amounts, f"{shown} {result.model.plate_grade}, the lightest that holds")
+    raise _nothing("no spreader plate holds", last)
+
+
+def _thickness(data: dict[str, Any], system: System) -> Found:
+    base = build(FastenerGroup, {k: v for k, v in data.items() if v is not None})
+    thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
+    family = base.sheets[thin].material.family
+    same = [i for i, s in enumerate(base.sheets) if s.thickness == base.sheets[thin].thickness]
+    last: Result | None = None
+    stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == family]
+    for row in sorted(stock, key=lambda r: r.need("t")):
+        changed = [dict(s) for s in data["sheets"]]
+        for i in same:
+            changed[i]["thickness"] = row["size"]
+        result = _try(data, sheets=changed)
+        if result is None:
+            continue
+        last = result
+        if result.status == "ok":
+            which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
+            return _answer(result, "thickness", {"found": Amount(row.need("t"), "mm")}, f"{row['size']} for {which}")
+    raise _nothing("no stock thickness holds", last)

@@ -1,0 +1,119 @@
+"""What hole, what arc spot, what pitch holds a row of plug welds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from jointcalc.check.plug import check_plug
+from jointcalc.errors import InputError, nearest
+from jointcalc.explore.seam import Found
+from jointcalc.model.fields import build
+from jointcalc.model.plug import PlugRow
+from jointcalc.quantity.show import System, show
+from jointcalc.result import Amount, Result
+
+UNKNOWNS = ("pitch", "hole", "visible")
+
+PITCH_STEP = {"metric": 1.0, "inch": 25.4 / 16}
+DIAMETER_STEP = {"metric": 0.5, "inch": 25.4 / 32}
+LARGEST = 40.0
+"""Largest hole or arc spot that is searched [mm]."""
+
+
+def find_plug(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+    """Search one unknown of a row described by raw data (texts with units).
+
+    `pitch` answers the largest that holds while every method that applies at the closest one still applies; `hole` and
+    `visible` the smallest.  Raises InputError when the unknown is none of these or nothing holds.
+    """
+    if unknown not in UNKNOWNS:
+        raise InputError(
+            f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
+            field="--find",
+        )
+    raw = dict(data)
+    if unknown == "pitch":
+        return _pitch(raw, system)
+    other = "visible" if unknown == "hole" else "hole"
+    if raw.get(other) is not None:
+        raise InputError(f"the row is described with '{other}'; search that, or leave it out", field="--find")
+    return _diameter(raw, unknown, system)
+
+
+def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
+    raw = {k: v for k, v in {**data, **change}.items() if v is not None}
+    try:
+        return check_plug(build(PlugRow, raw))
+    except InputError:
+        return None
+
+
+def _strength(result: Result) -> frozenset[str]:
+    return frozenset(c.key for c in result.checks if c.status in ("ok", "over"))
+
+
+def _answer(result: Result, name: str, value: float, text: str) -> Found:
+    worst = result.worst
+    if worst is not None and worst.utilisation:
+        text += f"; margin {max(0.0, 1 / worst.utilisation - 1):.0%}, governed by {worst.key}"
+    return Found(replace(result, values={**result.values, "found": Amount(value, "mm")}), f"Found {name}: {text}")
+
+
+def _nothing(what: str, result: Result | None) -> InputError:
+    why = ""
+    if result is not None:
+        worst = result.worst
+        if result.unjudged:
+            why = f": {result.unjudged[0]}"
+        elif worst is not None and worst.utilisation is not None:
+            why = f"; even then {worst.title} is {worst.utilisation:.0%} used"
+    return InputError(f"{what}{why}; change the sheet, the row or the load", field="--find")
+
+
+def _pitch(data: dict[str, Any], system: System) -> Found:
+    data = {**data, "count": None}
+    step = PITCH_STEP[system]
+    if _try(data, pitch=data.get("pitch") or "40 mm") is None:
+        build(PlugRow, {k: v for k, v in {**data, "pitch": data.get("pitch") or "40 mm"}.items() if v is not None})
+    first: Result | None = None
+    last: Result | None = None
+    best: tuple[float, Result] | None = None
+    for n in range(1, 400):
+        pitch = n * step
+        result = _try(data, pitch=f"{pitch!r} mm")
+        if result is None:
+            if best is not None:
+                break
+            continue
+        if first is None:
+            first = result if result.status == "ok" else None
+            last = result
+            if first is None:
+                continue
+        if result.status != "ok" or not _strength(first) <= _strength(result):
+            break
+        best = (pitch, result)
+    if best is None:
+        raise _nothing("no pitch holds", last)
+    pitch, result = best
+    return _answer(result, "pitch", pitch, f"{show(pitch, 'length', system)}, the largest that holds")
+
+
+def _diameter(data: dict[str, Any], name: str, system: System) -> Found:
+    step = DIAMETER_STEP[system]
+    last: Result | None = None
+    start = round(3.0 / step)
+    for n in range(start, round(LARGEST / step) + 1):
+        d = n * step
+        result = _try(data, **{name: f"{d!r} mm"})
+        if result is None:
+            continue
+        last = result
+        if result.status == "ok":
+            word = "hole" if name == "hole" else "visible diameter"
+            return _answer(result, word, d, f"{show(d, 'length', system)}, the smallest that holds")
+    if last is None:
+        build(PlugRow, {**data, name: "8 mm"})
+    raise _nothing(f"no {'hole' if name == 'hole' else 'arc spot'} up to {LARGEST:g} mm holds", last)

@@ -1,0 +1,406 @@
+"""Bolts, rivnuts or blind rivets in sheet, alone or in a group, under a force anywhere in space."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import pi
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import PrivateAttr, model_validator
+
+from jointcalc.errors import InputError, nearest
+from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Numbers, refuse
+from jointcalc.model.sheet import Sheet
+from jointcalc.tables.materials import material
+from jointcalc.tables.store import load
+
+Point = Annotated[tuple[float, ...], Numbers("length", 2)]
+"""x y of a hole [mm]."""
+Place = Annotated[tuple[float, ...], Numbers("length", 3)]
+"""x y z of a point of action [mm]."""
+Vector = Annotated[tuple[float, ...], Numbers("force", 3)]
+"""x y z of a force [N]."""
+Turn = Annotated[tuple[float, ...], Numbers("moment", 3)]
+"""Moment about x y z [N·mm]."""
+PlateSize = Annotated[tuple[float, ...], Numbers("length", 3, signed=False)]
+"""Length, width and thickness of a plate [mm]."""
+WasherSize = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+"""Outside diameter and thickness of a washer [mm]."""
+
+MOST_HOLES = 2000
+
+SHANK_CLASSES = ("4.6", "5.6", "8.8")
+"""Classes whose shear coefficient is 0.6 with the thread in the shear plane (EN 1993-1-8 Table 3.4)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """A fastener as its tables give it; sizes [mm], areas [mm²], strengths [MPa] or [N].
+
+    `f_ub` is the nominal tensile strength EN 1993 counts with, `R_m` the minimum of the product standard.
+    """
+
+    kind: Literal["bolt", "rivnut", "rivet"]
+    label: str
+    d: float
+    hole: float
+    A_s: float = 0.0
+    grade: str = ""
+    f_ub: float = 0.0
+    R_m: float = 0.0
+    S_p: float = 0.0
+    flats: float = 0.0
+    washer: tuple[float, float] | None = None
+    large_washer: tuple[float, float] | None = None
+    body: float = 0.0
+    shear_min: float = 0.0
+    tension_min: float = 0.0
+    standard: str = ""
+    status: str = "read"
+
+    @property
+    def area(self) -> float:
+        """Nominal area of the shank [mm²]."""
+        return pi / 4 * self.d**2
+
+
+_BOLT = re.compile(
+    r"\s*(?P<size>M\s*[0-9.]+(?:\s*[xX×]\s*[0-9.]+)?|[0-9]+/[0-9]+\s*-\s*[0-9]+)\s+"
+    r"(?:UN[CF]\s+)?(?:class\s+|grade\s+|gr\.?\s*)?(?P<grade>[A-Za-z0-9.\-]+)\s*",
+    re.IGNORECASE,
+)
+_FORM = "write size and class, such as 'M8 8.8', 'M10x1.25 10.9' or '7/16-20 grade 5'"
+
+
+def read_bolt(text: Any, kind: Literal["bolt", "rivnut"] = "bolt") -> Fastener:
+    """A bolt from `M8 8.8`, `M8x1 10.9`, `M8 A2-70`, `7/16-20 grade 8`.  Raises InputError."""
+    match = _BOLT.fullmatch(text) if isinstance(text, str) else None
+    if not match:
+        raise InputError(f"'{text}' cannot be read; {_FORM}", field=kind)
+    size = "".join(match["size"].split()).replace("X", "x").replace("×", "x")
+    size = "M" + size[1:] if size[0] in "mM" else size
+    grade = match["grade"]
+    inch = not size.startswith("M")
+    table = load("bolt_inch" if inch else "bolt_metric")
+    row = next((r for r in table.rows if r["size"] == size), None)
+    if row is None:
+        known = [r["size"] for r in table.rows]
+        raise InputError(f"'{size}' is not in table '{table.name}'{nearest(size, known)}; {_FORM}", field=kind)
+    d = row.need("d")
+    about = load("bolt_inch_dimensions" if inch else "bolt_metric_dimensions")
+    base = size.split("-")[0] if inch else size.split("x")[0]
+    dims = about.find(size=base)
+    strength, f_ub = _strength(grade, d, inch, kind)
+    large = None if inch else (dims.need("large_washer_diameter"), dims.need("large_washer_thickness"))
+    return Fastener(
+        kind=kind,
+        label=f"{size} {'grade ' if inch else ''}{strength['name']}",
+        d=d,
+        hole=dims.need("hole_normal" if inch else "hole_medium"),
+        A_s=row.need("stress_area"),
+        grade=str(strength["name"]),
+        f_ub=f_ub,
+        R_m=float(strength["R_m"]),
+        S_p=float(strength["S_p"]),
+        flats=dims.need("across_flats"),
+        washer=(dims.need("washer_diameter"), dims.need("washer_thickness")),
+        large_washer=large,
+        standard=str(strength["standard"]),
+        status=str(strength["status"]),
+    )
+
+
+def _strength(grade: str, d: float, inch: bool, kind: str) -> tuple[Mapping[str, Any], float]:
+    """(name, R_m, S_p, standard, status) of a class, and the nominal strength of EN 1993 (0 where it has none)."""
+    if inch:
+        rows = [r for r in load("bolt_classes_sae_j429").rows if r["grade"] == grade]
+        row = next((r for r in rows if r.need("d_from") - 1e-9 <= d <= r.need("d_to") + 1e-9), None)
+        known = sorted({r["grade"] for r in load("bolt_classes_sae_j429").rows})
+        standard, column = "SAE J429", "proof_stress"
+    elif grade.upper().startswith(("A2", "A4")):
+        rows = [r for r in load("bolt_classes_iso3506").rows if r["class"] == grade.upper()]
+        row = rows[0] if rows else None
+        known = [r["class"] for r in load("bolt_classes_iso3506").rows]
+        standard, column = "ISO 3506-1", ""
+    else:
+        rows = [r for r in load("bolt_classes_iso898").rows if r["class"] == grade]
+        row = next(
+            (r for r in rows if (r.number("d_over") or 0.0) < d <= (r.number("d_to") or 1e9) + 1e-9),
+            None,
+        )
+        known = list(dict.fromkeys(r["class"] for r in load("bolt_classes_iso898").rows))
+        standard, column = "ISO 898-1", "proof_stress"
+    if row is None:
+        what = "grade" if inch else "class"
+        if rows:
+            raise InputError(f"{standard} has no {what} {grade} at this diameter, {d:.4g} mm", field=kind)
+        raise InputError(f"'{grade}' is not a {what} of {standard} (known: {', '.join(known)})", field=kind)
+    R_m = row.need("tensile_min")
+    nominal = 0.0
+    if standard == "ISO 898-1":
+        nominal = 100.0 * float(grade.split(".", maxsplit=1)[0])
+    elif standard == "ISO 3506-1":
+        nominal = R_m
+    name = row["grade"] if inch else row["class"]
+    S_p = row.need(column) if column else 0.0
+    return {"name": name, "R_m": R_m, "S_p": S_p, "standard": standard, "status": row.status}, nominal
+
+
+def read_rivnut(text: Any) -> Fastener:
+    """A rivet nut with the screw in it: `M6 8.8`.  Raises InputError."""
+    screw = read_bolt(text, "rivnut")
+    size = screw.label.split()[0].split("x")[0]
+    row = next((r for r in load("rivnut_body").rows if r["size"] == size), None)
+    if row is None:
+        known = ", ".join(r["size"] for r in load("rivnut_body").rows)
+        raise InputError(f"no body diameter is known for a rivnut {size} (known: {known})", field="rivnut")
+    body = row.need("body_diameter")
+    fields = {name: getattr(screw, name) for name in Fastener.__slots__}
+    return Fastener(
+        **{**fields, "kind": "rivnut", "label": f"rivnut {screw.label}", "body": body, "hole": row.need("hole")}
+    )
+
+
+def read_rivet(text: Any) -> Fastener:
+    """A blind rivet: `4.8 mm steel`, `4 mm aluminium`.  Raises InputError."""
+    words = {
+        "steel": "ISO 15979",
+        "st": "ISO 15979",
+        "aluminium": "ISO 15977",
+        "aluminum": "ISO 15977",
+        "al": "ISO 15977",
+    }
+    form = "write diameter and body, such as '4.8 mm steel' or '4 mm aluminium'"
+    match = re.fullmatch(r"\s*(?P<d>[0-9.]+)\s*mm\s+(?P<body>[A-Za-z]+)\s*", text) if isinstance(text, str) else None
+    if not match or match["body"].lower() not in words:
+        raise InputError(f"'{text}' cannot be read; {form}", field="rivet")
+    standard = words[match["body"].lower()]
+    rows = [r for r in load("rivet_blind").rows if r["standard"] == standard]
+    try:
+        wanted = float(match["d"])
+    except ValueError as error:
+        raise InputError(f"'{match['d']}' is not a number; {form}", field="rivet") from error
+    row = next((r for r in rows if abs(r.need("d") - wanted) < 0.01), None)
+    if row is None:
+        known = ", ".join(r["d"] for r in rows)
+        raise InputError(f"no rivet of {wanted:g} mm in {standard} (known: {known} mm)", field="rivet")
+    d = row.need("d")
+    metal = "steel" if standard == "ISO 15979" else "aluminium"
+    return Fastener(
+        kind="rivet",
+        label=f"blind rivet {d:g} mm {metal}",
+        d=d,
+        hole=d + 0.1,
+        shear_min=row.need("shear_min"),
+        tension_min=row.need("tension_min"),
+        standard=standard,
+        status=row.status,
+    )
+
+
+READERS = {"bolt": read_bolt, "rivet": read_rivet, "rivnut": read_rivnut}
+
+
+class FastenerGroup(Item):
+    """Fasteners through one to three sheets, loaded by a force at a point and a moment.
+
+    x, y lie in the plane of the sheets, z stands on it: a force along +z pulls the fasteners.  `sheets` in order from
+    the head; with three the middle one is pulled against both others (two shear planes).  A `plate` (length, width,
+    thickness) lies loose under the nut against the last sheet; `washer` is `none`, `normal`, `large` or diameter and
+    thickness, under head and nut.  `edge` is the least distance from a hole's centre to an edge of a sheet, taken for
+    every direction; left out, edges are far away.  `width` is the sheet's width across the force, for the net section.
+    """
+
+    kind: ClassVar[str] = "bolts"
+    holes: tuple[Point, ...]
+    bolt: str | None = None
+    rivet: str | None = None
+    rivnut: str | None = None
+    sheets: tuple[Sheet, ...]
+    hole_diameter: Diameter | None = None
+    edge: Distance | None = None
+    width: Length | None = None
+    washer: str = "none"
+    plate: PlateSize | None = None
+    plate_grade: str = "S235JR"
+    countersunk: bool = False
+    threads: Literal["in", "out"] = "in"
+    insert_tension: Force | None = None
+    insert_shear: Force | None = None
+    force: Vector | None = None
+    at: Place | None = None
+    moment: Turn | None = None
+    _fastener: Fastener | None = PrivateAttr(default=None)
+    _washer: tuple[float, float] | None = PrivateAttr(default=None)
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        if not 1 <= len(self.holes) <= MOST_HOLES:
+            raise refuse(f"holes: {len(self.holes)} given; accepted is 1 to {MOST_HOLES}")
+        given = [name for name in READERS if getattr(self, name) is not None]
+        if len(given) != 1:
+            raise refuse("bolt: give one of 'bolt', 'rivet' and 'rivnut'")
+        try:
+            self._fastener = READERS[given[0]](getattr(self, given[0]))
+        except InputError as error:
+            raise refuse(f"{given[0]}: {error.message}") from error
+        if not 1 <= len(self.sheets) <= 3:
+            raise refuse(f"sheets: {len(self.sheets)} given; accepted are one to three")
+        self._read_washer()
+        self._check_plate()
+        self._check_holes()
+        self._check_load()
+        return self
+
+    def _read_washer(self) -> None:
+        word = self.washer.strip().lower()
+        f = self.fastener
+        if word == "none":
+            return
+        if f.kind != "bolt":
+            raise refuse(f"washer: goes with bolts; a {f.kind} bears on the sheet itself")
+        if word in ("normal", "large"):
+            found = f.washer if word == "normal" else f.large_washer
+            if found is None:
+                raise refuse(f"washer: no large series is tabulated for {f.label}; give diameter and thickness")
+            self._washer = found
+            return
+        from jointcalc.quantity.parse import parse_list
+
+        try:
+            outside, thick = parse_list(self.washer, "length", 2, signed=False)
+        except InputError as error:
+            raise refuse(
+                f"washer: '{self.washer}' is neither 'none', 'normal', 'large' nor diameter and thickness, such as "
+                "'24 2 mm'"
+            ) from error
+        if not self.d_0 < outside <= 100.0 or not 0.3 <= thick <= 15.0:
+            raise refuse(
+                f"washer: {outside:g} mm by {thick:g} mm does not fit a hole of {self.d_0:.3g} mm; accepted is up to "
+                "100 by 0.3 to 15 mm"
+            )
+        self._washer = (outside, thick)
+
+    def _check_plate(self) -> None:
+        if self.plate is None:
+            return
+        if self.fastener.kind != "bolt":
+            raise refuse(f"plate: goes under the nut of a bolt; a {self.fastener.kind} has none")
+        long, short, thick = self.plate
+        if not (0.5 <= thick <= 30.0 and min(long, short) >= 5.0 and max(long, short) <= 2000.0):
+            raise refuse("plate: give length, width and thickness in that order, such as '75 50 3 mm'")
+        if min(long, short) <= self.head_diameter:
+            raise refuse(
+                f"plate: {min(long, short):g} mm is not wider than what bears on it, {self.head_diameter:.3g} mm"
+            )
+        try:
+            about = material(self.plate_grade, thick)
+            if about.f_y is None:
+                raise InputError(f"the standard of {self.plate_grade} lets no yield strength be assumed")
+        except InputError as error:
+            raise refuse(f"plate_grade: {error.message}") from error
+
+    def _check_holes(self) -> None:
+        f = self.fastener
+        least = f.body if f.kind == "rivnut" else f.d
+        if self.d_0 < least - 1e-9:
+            raise refuse(f"hole_diameter: {self.d_0:g} mm does not let the fastener of {least:.3g} mm through")
+        if f.kind != "rivet" and self.d_0 >= self.head_diameter - 1e-9:
+            raise refuse(
+                f"hole_diameter: {self.d_0:g} mm is larger than the sheet allows: the head of "
+                f"{self.head_diameter:.3g} mm falls through; take a washer"
+            )
+        if self.edge is not None and self.edge <= self.d_0 / 2:
+            raise refuse(
+                f"edge: {self.edge:g} mm from the centre: the hole of {self.d_0:.3g} mm is larger than the sheet allows"
+            )
+        nearest_two = self.pitch
+        if nearest_two is not None and nearest_two <= self.d_0:
+            raise refuse(
+                f"holes: two centres are {nearest_two:.3g} mm apart; holes of {self.d_0:.3g} mm would run together"
+            )
+        if self.width is not None and self.width <= self.d_0 * self.in_section:
+            raise refuse(f"width: {self.width:g} mm is used up by {self.in_section} holes of {self.d_0:.3g} mm")
+
+    def _check_load(self) -> None:
+        loaded = (self.force is not None and any(self.force)) or (self.moment is not None and any(self.moment))
+        if not loaded:
+            raise refuse("force: no load given; write x y z, such as '0 -4 0 kN', with its point of action in 'at'")
+        if self.force is not None and any(self.force) and self.at is None:
+            raise refuse(
+                "at: the force has no point of action, and its arm loads the group too; give x y z in the axes of the "
+                "holes, such as '150 0 0 mm'"
+            )
+
+    @property
+    def fastener(self) -> Fastener:
+        """The fastener's sizes and strengths."""
+        assert self._fastener is not None
+        return self._fastener
+
+    @property
+    def d_0(self) -> float:
+        """Hole diameter [mm]."""
+        return self.hole_diameter if self.hole_diameter is not None else self.fastener.hole
+
+    @property
+    def d_bearing(self) -> float:
+        """Diameter that bears on the hole's wall [mm]: the body of a rivnut, else the nominal diameter."""
+        return self.fastener.body if self.fastener.kind == "rivnut" else self.fastener.d
+
+    @property
+    def washers(self) -> tuple[float, float] | None:
+        """Outside diameter and thickness of the washers [mm]; None without."""
+        return self._washer
+
+    @property
+    def head_diameter(self) -> float:
+        """Diameter of what bears on the sheet [mm]: washer, else the head across its flats."""
+        if self._washer is not None:
+            return self._washer[0]
+        return self.fastener.flats or 2 * self.fastener.d
+
+    @property
+    def plate_yield(self) -> float:
+        """Yield strength of the plate [MPa]."""
+        assert self.plate is not None
+        found = material(self.plate_grade, self.plate[2]).f_y
+        assert found is not None
+        return found
+
+    @property
+    def pitch(self) -> float | None:
+        """Least distance between two holes [mm]; None for a single one."""
+        if len(self.holes) < 2:
+            return None
+        import numpy as np
+
+        points = np.array(self.holes)
+        order = points[np.argsort(points[:, 0])]
+        best = float("inf")
+        # sorted along x: only neighbours nearer in x than the best pair can beat it
+        for i in range(len(order) - 1):
+            j = i + 1
+            while j < len(order) and order[j, 0] - order[i, 0] < best:
+                best = min(best, float(np.hypot(*(order[j] - order[i]))))
+                j += 1
+        return best
+
+    @property
+    def in_section(self) -> int:
+        """Most holes in one section across the force in the plane (1 without such a force)."""
+        if self.force is None or not any(self.force[:2]):
+            return 1
+        from math import hypot
+
+        size = hypot(self.force[0], self.force[1])
+        u, v = self.force[0] / size, self.force[1] / size
+        along = sorted(x * u + y * v for x, y in self.holes)
+        most, start = 1, 0
+        for stop in range(len(along)):
+            while along[stop] - along[start] > self.d_0:
+                start += 1
+            most = max(most, stop - start + 1)
+        return most

@@ -1,0 +1,209 @@
+"""A row (or rows) of plug, slot or arc spot welds: for where the spot gun cannot reach."""
+
+from __future__ import annotations
+
+from math import floor
+from typing import Any, ClassVar, Literal
+
+from pydantic import PrivateAttr, model_validator
+
+from jointcalc.errors import InputError, nearest
+from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Pitch, refuse
+from jointcalc.model.sheet import Sheet
+from jointcalc.tables.store import Row, load
+
+MOST_WELDS = 5000
+
+Uplift = Literal["field", "edge", "side-lap"]
+"""Where an arc spot is lifted: inside a sheet, at its edge (eccentric), at a side lap between sheets."""
+
+
+def filler_row(name: str) -> Row:
+    """The filler's row by classification or alias; InputError with the nearest name."""
+    known: dict[str, Row] = {}
+    for row in load("filler_metals").rows:
+        for word in (row["classification"], *row["aliases"].split(";")):
+            if word:
+                known.setdefault("".join(word.lower().split()), row)
+    found = known.get("".join(str(name).lower().split()))
+    if found is None:
+        names = [row["classification"] for row in load("filler_metals").rows]
+        raise InputError(
+            f"'{name}' is not a filler jointcalc knows{nearest(str(name), names)} "
+            "(`jointcalc tables show filler_metals` lists them)",
+            field="filler",
+        )
+    return found
+
+
+class PlugRow(Item):
+    """Plug (rosette) welds through a punched hole, slot welds, or arc spot welds melted through the sheet.
+
+    `sheets` in order from the side that is welded; the last one lies underneath and is not holed.  Give `hole` (and
+    `slot`, its overall length, for a slot) or `visible`, the visible diameter of an arc spot (and `seam`, the length
+    between its end circles, for an elongated one).  `interface` is the fused diameter measured on sectioned coupons.
+    `shear` runs along the row, `across` pulls across it in the sheets' plane, `uplift` lifts the sheets off: service
+    loads of the whole row.  `fill` is the depth the hole is filled to (default: full).
+    """
+
+    kind: ClassVar[str] = "plug"
+    sheets: tuple[Sheet, ...]
+    hole: Diameter | None = None
+    slot: Length | None = None
+    visible: Diameter | None = None
+    seam: Length | None = None
+    interface: Diameter | None = None
+    filler: str = "E70"
+    fill: Distance | None = None
+    length: Length
+    pitch: Pitch | None = None
+    count: int | None = None
+    rows: int = 1
+    row_spacing: Distance | None = None
+    edge: Distance
+    end: Distance | None = None
+    shear: Force = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
+    across: Force = "0 N"  # type: ignore[assignment]
+    uplift: Force = "0 N"  # type: ignore[assignment]
+    uplift_place: Uplift = "field"
+    deck: bool = False
+    weld_washer: bool = False
+    _F_EXX: float = PrivateAttr(default=0.0)
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        try:
+            row = filler_row(self.filler)
+            self._F_EXX = row.need("tensile_min")
+        except InputError as error:
+            raise refuse(f"filler: {error.message}") from error
+        if (self.hole is None) == (self.visible is None):
+            raise refuse(
+                "hole: give 'hole' for a plug weld through a punched hole, or 'visible' for an arc spot, one of the two"
+            )
+        self._stack()
+        self._sizes()
+        self._places()
+        return self
+
+    def _stack(self) -> None:
+        if not 2 <= len(self.sheets) <= (3 if self.hole is not None else 5):
+            raise refuse(
+                f"sheets: {len(self.sheets)} given; accepted are two or three for a plug weld, two to five for an arc "
+                "spot"
+            )
+
+    def _sizes(self) -> None:
+        if self.hole is not None:
+            if self.seam is not None or self.weld_washer:
+                raise refuse("seam: an elongated arc spot and a weld washer go with 'visible', not with 'hole'")
+            if self.slot is not None and self.slot <= self.hole:
+                raise refuse(
+                    f"slot: {self.slot:g} mm overall is not longer than its width, {self.hole:g} mm; leave 'slot' out "
+                    "for a round hole"
+                )
+            if self.fill is not None and self.fill > self.top + 1e-9:
+                raise refuse(
+                    f"fill: {self.fill:g} mm is deeper than the hole, {self.top:.3g} mm; leave it out when full"
+                )
+        else:
+            if self.slot is not None or self.fill is not None:
+                raise refuse("slot: a slot and a depth of fill go with 'hole', not with 'visible'")
+            assert self.visible is not None
+            if self.visible <= 2 * self.top:
+                raise refuse(
+                    f"visible: a spot of {self.visible:g} mm through {self.top:.3g} mm of sheet has nothing left at "
+                    "the faying surface"
+                )
+
+    def _places(self) -> None:
+        word = "hole" if self.hole is not None else "visible"
+        d = self.diameter
+        if (self.pitch is None) == (self.count is None):
+            raise refuse("pitch: give either 'pitch' or 'count', one of the two")
+        if self.count is not None and not 1 <= self.count <= MOST_WELDS:
+            raise refuse(f"count: {self.count} welds; accepted is 1 to {MOST_WELDS}")
+        if not 1 <= self.rows <= 10:
+            raise refuse(f"rows: {self.rows}; accepted is 1 to 10")
+        if self.rows > 1 and self.row_spacing is None:
+            raise refuse("row_spacing: more than one row needs the distance between rows, such as '30 mm'")
+        if self.end is not None and 2 * self.end > self.length:
+            raise refuse(f"end: {self.end:g} mm at both ends is longer than the row, {self.length:g} mm")
+        if self.pitch is not None and self.pitch > self.length:
+            raise refuse(f"pitch: {self.pitch:g} mm is longer than the row, {self.length:g} mm")
+        if self.welds > MOST_WELDS:
+            raise refuse(f"pitch: gives {self.welds} welds; accepted is up to {MOST_WELDS}")
+        if d >= 2 * self.edge:
+            raise refuse(
+                f"{word}: {d:.3g} mm is larger than the sheet allows: its centre is {self.edge:g} mm from the edge; "
+                "take a smaller one or widen the edge distance"
+            )
+        size = self.overall
+        if self.along > 1 and self.actual_pitch <= size:
+            raise refuse(
+                f"{word}: {size:.3g} mm is larger than the sheet allows at a pitch of {self.actual_pitch:.3g} mm: "
+                "they would touch; widen the pitch"
+            )
+        if size >= 2 * self.actual_end:
+            raise refuse(
+                f"{word}: {size:.3g} mm is larger than the sheet allows at its end: the last centre is "
+                f"{self.actual_end:.3g} mm from it; use fewer welds or shift them"
+            )
+        if self.rows > 1 and self.row_spacing is not None and self.row_spacing <= d:
+            raise refuse(f"row_spacing: {self.row_spacing:g} mm; rows of {d:.3g} mm welds would touch")
+
+    @property
+    def F_EXX(self) -> float:
+        """Tensile strength of the weld metal [MPa]."""
+        return self._F_EXX
+
+    @property
+    def top(self) -> float:
+        """Thickness of all sheets above the lowest [mm], zinc deducted."""
+        return sum(sheet.t for sheet in self.sheets[:-1])
+
+    @property
+    def base(self) -> Sheet:
+        """The sheet underneath."""
+        return self.sheets[-1]
+
+    @property
+    def diameter(self) -> float:
+        """Hole diameter, slot width or visible diameter [mm]."""
+        return self.hole if self.hole is not None else self.visible  # type: ignore[return-value]
+
+    @property
+    def overall(self) -> float:
+        """Size of one weld along the row [mm]."""
+        if self.slot is not None:
+            return self.slot
+        return self.diameter + (self.seam or 0.0)
+
+    @property
+    def along(self) -> int:
+        """Welds in one row."""
+        if self.count is not None:
+            return self.count
+        assert self.pitch is not None
+        room = self.length if self.end is None else self.length - 2 * self.end
+        whole = floor(room / self.pitch + 1e-9)
+        return max(1, whole) if self.end is None else whole + 1
+
+    @property
+    def welds(self) -> int:
+        """Welds in all rows."""
+        return self.along * self.rows
+
+    @property
+    def actual_pitch(self) -> float:
+        """Distance between centres along the row [mm]."""
+        if self.pitch is not None:
+            return self.pitch
+        if self.end is None:
+            return self.length / self.along
+        return (self.length - 2 * self.end) / max(1, self.along - 1)
+
+    @property
+    def actual_end(self) -> float:
+        """Distance of the first and last centre from the row's ends [mm], equal at both."""
+        return (self.length - (self.along - 1) * self.actual_pitch) / 2

@@ -1,0 +1,32 @@
+"""A group of fasteners drawn to scale in the terminal, the highest loaded one marked."""
+
+from __future__ import annotations
+
+from jointcalc.model.bolts import FastenerGroup
+from jointcalc.quantity.show import System, show
+from jointcalc.result import Result
+from jointcalc.show.plan import LOAD, PEAK, Plan, bounds
+
+HOLE = "0"
+
+
+def draw(result: Result, width: int, system: System) -> list[str]:
+    """The holes seen from the head's side (x right, y up), the peak and the point of action marked."""
+    group = result.model
+    if not isinstance(group, FastenerGroup):
+        return []
+    points = [(x, y) for x, y in group.holes]
+    loaded = group.force is not None and any(group.force) and group.at is not None
+    load = (group.at[0], group.at[1]) if loaded and group.at is not None else None
+    if len(points) == 1:
+        return []
+    plan = Plan(bounds(points, load), width)
+    if load is not None:
+        plan.mark(*load, LOAD)
+    for x, y in points:
+        plan.mark(x, y, HOLE)
+    peak = points[int(result.values["peak_fastener"].value or 1) - 1]
+    plan.mark(*peak, PEAK)
+    at_x, at_y = (show(v, "length", system, 4) for v in peak)
+    size = show(result.values["peak"].value or 0.0, "force", system)
+    return [*plan.lines(), f"  {PEAK} peak {size} at x {at_x}, y {at_y}   {HOLE} fastener   {LOAD} load"]
