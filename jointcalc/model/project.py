@@ -103,7 +103,7 @@ def read_project(
                 InputError(
                     f"unknown table{nearest(key, accepted)} (accepted: {', '.join(accepted)})",
                     field=key,
-                    where=_line(where, text, rf"^\s*\[{{1,2}}\s*{re.escape(key)}\b|^\s*{re.escape(key)}\s*="),
+                    where=_line(where, text, rf"^[ \t]*\[{{1,2}}\s*{re.escape(key)}\b|^[ \t]*{re.escape(key)}\s*="),
                 )
             )
     about: About | None = None
@@ -113,7 +113,7 @@ def read_project(
             InputError("is missing; the file starts with a [project] table with a title", field="project", where=where)
         )
     else:
-        place = _line(where, text, r"^\s*\[\s*project\s*\]")
+        place = _line(where, text, r"^[ \t]*\[\s*project\s*\]")
         about = _collect(found, About, head, place)
         if about is not None and about.units not in ("metric", "inch"):
             found.append(InputError(f"'{about.units}' is neither 'metric' nor 'inch'", field="units", where=place))
@@ -232,6 +232,6 @@ def _line(where: str, text: str, pattern: str, nth: int = 0) -> str:
 
 
 def _place(where: str, text: str, kind: str, n: int, entry: Mapping[str, Any]) -> str:
-    line = _line(where, text, rf"^\s*\[\[\s*{kind}\s*\]\]", n)
+    line = _line(where, text, rf"^[ \t]*\[\[\s*{kind}\s*\]\]", n)
     name = entry.get("id")
     return f"{line}: [[{kind}]]" + (f" {name}" if isinstance(name, str) else "")

@@ -13,7 +13,7 @@ PEAK, CENTROID, LOAD, CENTRE = "X", "+", "o", "*"
 class Plan:
     """A canvas over a box of x and y [mm]; y points up, marks overwrite lines."""
 
-    def __init__(self, points: Sequence[tuple[float, float]], width: int, height: int = 16) -> None:
+    def __init__(self, points: Sequence[tuple[float, float]], width: int, height: int = 11) -> None:
         xs, ys = [p[0] for p in points], [p[1] for p in points]
         self.left, self.bottom = min(xs), min(ys)
         reach_x, reach_y = max(xs) - self.left, max(ys) - self.bottom
