@@ -55,5 +55,8 @@ def _rebuild(kind: type[InputError], message: str, field: str, where: str) -> In
 def nearest(word: str, known: Iterable[str]) -> str:
     """A hint such as `; did you mean 'pitch'?`, or nothing when no known word is near."""
     spelt = {k.lower(): k for k in known}
-    found = get_close_matches(word.lower(), spelt, n=1, cutoff=0.6)
-    return f"; did you mean '{spelt[found[0]]}'?" if found else ""
+    found = get_close_matches(word.lower(), spelt, n=5, cutoff=0.6)
+    # among the near ones, the same letters in another order are the likeliest slip: DC40 for DC04
+    swapped = [k for k in found if sorted(k) == sorted(word.lower())]
+    best = (swapped or found)[:1]
+    return f"; did you mean '{spelt[best[0]]}'?" if best else ""

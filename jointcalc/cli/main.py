@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sys
 from importlib import import_module
-from typing import NoReturn
+from typing import Any, NoReturn
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "seam": ("jointcalc.cli.seam", "Spot-welded seam: does this pitch, sheet and spot carry the load?"),
@@ -87,8 +87,12 @@ def _run(args: list[str]) -> int:
             return _say(f"'{only}' is not a command{nearest(only, COMMANDS)} (commands: {', '.join(COMMANDS)})", 2)
         only = None
     try:
-        app = _app(only)
-        code = app(args=args, prog_name="jointcalc", standalone_mode=False)  # type: ignore[operator]
+        from typer.main import get_command
+
+        group = get_command(_app(only))  # type: ignore[arg-type]
+        if only is not None:
+            _refuse_twice(group.commands[only], args)  # type: ignore[attr-defined]
+        code = group.main(args=args, prog_name="jointcalc", standalone_mode=False)
     except InputError as error:
         return _say(str(error), 2)
     except KeyboardInterrupt:
@@ -97,11 +101,25 @@ def _run(args: list[str]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except Exception as error:
-        return _typer_error(error)
+        return _typer_error(error, args)
     return int(code) if isinstance(code, int) else 0
 
 
-def _typer_error(error: Exception) -> int:
+def _refuse_twice(command: Any, args: list[str]) -> None:
+    """An option given twice that takes one value: the parser would keep the last and say nothing."""
+    from jointcalc.errors import InputError
+
+    once = {name for p in command.params if not getattr(p, "multiple", False) for name in getattr(p, "opts", ())}
+    seen: set[str] = set()
+    for word in args:
+        name = word.partition("=")[0]
+        if name in once and name.startswith("--"):
+            if name in seen:
+                raise InputError("is given twice, but takes one value; leave one of them out", field=name)
+            seen.add(name)
+
+
+def _typer_error(error: Exception, args: list[str]) -> int:
     """Usage errors of the option parser as one message; anything else is a fault of ours."""
     kind = type(error).__name__
     if kind == "Exit":
@@ -111,7 +129,8 @@ def _typer_error(error: Exception) -> int:
     if hasattr(error, "format_message") and hasattr(error, "exit_code"):
         context = getattr(error, "ctx", None)
         where = getattr(context, "command_path", "jointcalc")
-        return _say(f"{error.format_message()} (`{where} --help` shows what is accepted)", 2)
+        message = _not_a_number(error, args) or error.format_message()
+        return _say(f"{message} (`{where} --help` shows what is accepted)", 2)
     if os.environ.get("JOINTCALC_TRACEBACK"):
         raise error
     return _say(
@@ -121,7 +140,27 @@ def _typer_error(error: Exception) -> int:
     )
 
 
+def _not_a_number(error: Exception, args: list[str]) -> str:
+    """The option parser's jargon for a text that is no number, as option, value and what is accepted."""
+    told = str(getattr(error, "message", ""))
+    options = [o for o in getattr(getattr(error, "param", None), "opts", ()) if o.startswith("--")]
+    if "unable to parse" not in told or not options:
+        return ""
+    read, word = (int, "a whole number") if "integer" in told else (float, "a number")
+    pairs = [(a, b) for a, b in zip([*args, ""], [*args[1:], ""]) if a in options]
+    pairs += [(a.partition("=")[0], a.partition("=")[2]) for a in args if "=" in a]
+    for option, value in pairs:
+        if option in options:
+            try:
+                read(value)
+            except ValueError:
+                return f"{option}: '{value[:60]}' is not {word}"
+    return ""
+
+
 def _say(message: str, code: int) -> int:
     sys.stdout.flush()
+    # what was typed is told back; a control character in it must not reach the terminal
+    message = "".join(c if c.isprintable() or c == "\n" else repr(c)[1:-1] for c in message)
     print(f"jointcalc: {message}", file=sys.stderr)  # noqa: T201 - the one place messages leave by
     return code

@@ -34,7 +34,8 @@ def print_tables(json: bool) -> None:
         for line in wrap(f"{about.title}. {about.citation}", width=max(40, out.width - 4)):
             out.print(f"    {line}")
     out.print()
-    out.print("`jointcalc tables show NAME` prints one; `jointcalc tables methods` lists the check keys.")
+    out.print("`jointcalc tables show NAME` prints one table.")
+    out.print("`jointcalc tables methods` lists the check keys.")
 
 
 def print_methods(json: bool) -> None:
