@@ -61,6 +61,16 @@ def test_range(t: float, inside: bool) -> None:
     assert (formula.outside(t=t) == []) is inside
 
 
+def test_each_branch_ends_where_the_other_begins() -> None:
+    """3.56 mm (0.140 in) belongs to the line, w/t = 0.50 sqrt(E/f_y) exactly to the slender floor; from memory."""
+    assert aisi.SPOT_THIN.outside(t=3.56)
+    assert not aisi.SPOT_THIN.outside(t=3.5599)
+    assert aisi.SPOT_THICK.outside(t=3.5599)
+    edge = {"t": 1.0, "E": 200.0, "f_y": 2.0, "w": 5.0}
+    assert aisi.PITCH_OUTSTAND_FLOOR_STOCKY.outside(**edge)
+    assert not aisi.PITCH_OUTSTAND_FLOOR_SLENDER.outside(**edge)
+
+
 def test_safety_factors() -> None:
     """Omega 2.35 on a resistance spot, 2.50 on rupture beside welds: from memory, AISI S100-07 on."""
     assert (aisi.OMEGA, aisi.OMEGA_RUPTURE_WELDED) == (2.35, 2.50)

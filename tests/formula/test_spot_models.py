@@ -15,6 +15,7 @@ def test_pull_out_span_of_the_paper() -> None:
     given = {"t": 1.0, "d": 5.0, "S": 300.0}
     assert m.PULL_OUT(f=2.5, **given) == pytest.approx(3750.0)
     assert m.PULL_OUT(f=3.1, **given) == pytest.approx(4650.0)
+    assert m.PULL_OUT(f=2.5, t=2.0, d=5.0, S=300.0) == pytest.approx(7500.0)  # twice the sheet, twice the strength
     assert m.PULL_OUT_FACTOR == 2.5
     assert m.PULL_OUT.outside(f=2.49)
     assert not m.PULL_OUT.outside(f=2.5)
