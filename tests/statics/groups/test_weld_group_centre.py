@@ -332,3 +332,25 @@ def test_two_thousand_elements_cost_at_most_sixty_evaluations(lines, load):
     whole = least(lambda: elements.problem(load, 70 * KSI).solve(), 20)
     assert elements.problem(load, 70 * KSI).solve().residual <= 1e-10
     assert whole <= 60 * one
+
+
+# --- names of the load ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "arm, kind", [(0.0, "concentric"), (1e-11, "concentric"), (1e-6, "eccentric"), (5.0, "eccentric")]
+)
+def test_only_a_load_through_the_centroid_is_concentric(arm, kind):
+    """Concentric means to the last digits (1e-9 of the radius of gyration), not nearly so."""
+    group = c_shape(0.5)
+    result = group.ultimate(beside(group, arm * L), E70)
+    assert result.centre.kind == kind
+    assert (result.rule == "instantaneous centre") == (kind == "eccentric")
+
+
+@pytest.mark.parametrize("force, kind", [(0.0, "pure moment"), (1e-8, "pure moment"), (1.0, "eccentric")])
+def test_only_a_load_without_force_is_a_pure_moment(force, kind):
+    group = c_shape(0.5)
+    section = group.sections()
+    load = Load(F_x=force, M_z=1e5 - force * section.y)
+    assert group.ultimate(load, E70).centre.kind == kind

@@ -66,6 +66,14 @@ def test_shigley_tables_9_1_and_9_2(name):
         assert unit.I_x == pytest.approx(I_u, rel=1e-7)
 
 
+# AISC FAQ and Shigley: the throat of an equal-leg fillet is 0.707 of its leg.
+def test_leg_and_throat():
+    assert WeldGroup.of(BAR, leg=6.0).throat == pytest.approx([4.242], abs=1e-3)
+    assert WeldGroup.of(BAR, throat=4.242).leg == pytest.approx([6.0], abs=1e-3)
+    both = WeldGroup.of(BAR, leg=6.0, throat=5.0)
+    assert (both.leg[0], both.throat[0]) == (6.0, 5.0)
+
+
 # Shigley Table 9-1: a circle has A = 1.414·π·h·r, J_u = 2·π·r³, I_u = π·r³.
 def test_shigley_circle():
     r = 40.0
