@@ -197,7 +197,7 @@ def _fill(
             entry[field] = named(entry[field], field)
     case = entry.get("case", "")
     if case:
-        if case not in cases:
+        if not isinstance(case, str) or case not in cases:
             raise InputError(f"'{case}' is not the id of a [[case]]{nearest(str(case), cases)}", field="case")
         if "load_factor" not in entry:
             if cases[case].ultimate:
