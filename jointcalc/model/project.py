@@ -75,7 +75,7 @@ def load_project(path: str | Path) -> Project:
         file = file / "project.toml"
     try:
         raw = file.read_bytes()
-        text = raw.decode("utf-8")
+        text = raw.decode("utf-8-sig")  # some editors put a byte-order mark in front
     except FileNotFoundError as error:
         raise InputError("there is no such file; `jointcalc new FOLDER` writes a starter", where=str(file)) from error
     except UnicodeDecodeError as error:
