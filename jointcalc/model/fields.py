@@ -144,7 +144,12 @@ PURPOSES: Mapping[str, str] = {
 
 
 class Item(Described):
-    """What every joint, member and panel of a project may say of itself."""
+    """What every joint, member and panel of a project may say of itself.
+
+    For the dossier: `reason` (why it is made so), `alternatives` that were considered, `photo` (a
+    picture file beside the project) and `place` (x1 y1 x2 y2 in the plan of the floor, in axes of the
+    builder's own).
+    """
 
     kind: ClassVar[str] = ""
     id: str = "-"
@@ -155,7 +160,9 @@ class Item(Described):
     handbook_factor: float = 3.0
     coupons: bool = False
     reason: str = ""
+    alternatives: tuple[str, ...] = ()
     photo: str = ""
+    place: Annotated[tuple[float, ...], Numbers("length", 4)] | None = None
 
     @model_validator(mode="before")
     @classmethod
