@@ -17,8 +17,8 @@ Decisions (stated once, here):
   web, and all of them under AISI) is not counted as a stiffener: the flat is taken as plain over its
   whole width, which is on the safe side.
 - AISI: the stress in a flat follows from the neutral axis of the effective section; when the tension
-  face yields first the compression stress is below F_y.  A fixed number of rounds is made for every
-  candidate, so that a batch and a single section agree.
+  face yields first the compression stress is below F_y.  Every candidate makes the same few rounds;
+  those whose axis still moves then (very deep webs) go on alone, so a batch and a single section agree.
 - Profiles with I_yz (zed, angle) are taken to bend about y, held sideways.
 - A round tube has no flats: its effective section is the gross one, and `slender` tells whether its
   wall is beyond d/t = 90 (235/f_y) (EN) or 0.441 E/F_y (AISI), where that no longer holds.
@@ -27,11 +27,12 @@ Decisions (stated once, here):
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Any, Literal
 
 import numpy as np
+import numpy.typing as npt
 
 from jointcalc.errors import InputError
 from jointcalc.formula import effective_aisi as aisi
@@ -51,6 +52,7 @@ E_AISI = 203000.0
 NU = 0.3
 ROUNDS_LIP = 12
 ROUNDS_AISI = 6
+ROUNDS_MOST = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +126,8 @@ class EffectiveSection:
     lost: Floats
     limits: Mapping[str, Bools]
     workings: tuple[Working, ...] = field(repr=False, default=())
+    refined: tuple[npt.NDArray[np.intp], EffectiveSection] | None = field(repr=False, default=None)
+    """Candidates that took further rounds, and the section of those alone."""
 
     @property
     def W_eff(self) -> Floats:
@@ -148,6 +152,8 @@ class EffectiveSection:
 
     def steps(self, column: int = 0) -> tuple[Evaluation, ...]:
         """The workings of one candidate: the published formulas with its numbers, ready to print."""
+        if self.refined is not None and column in self.refined[0]:
+            return self.refined[1].steps(int(np.searchsorted(self.refined[0], column)))
         out: list[Evaluation] = []
         for working in self.workings:
             values = {k: _at(v, column) for k, v in working.values.items()}
@@ -260,7 +266,7 @@ class _Section:
 
     def take(self, panel: Panel, area: Floats, z: Floats, along: Floats, share: Floats) -> None:
         """Take a strip out: its area, the height of its middle, its length, its upright share dz/length."""
-        if share.size == 1:  # level, or upright: one of the two terms is nothing
+        if share.size == 1 and share[0] in {-1.0, 0.0, 1.0}:  # level or upright: one of the two terms is nothing
             own = area / 12 * (along**2 if share[0] else panel.t**2)
         else:
             own = area / 12 * (along**2 * share**2 + panel.t**2 * (1 - share**2))
@@ -307,9 +313,9 @@ class _Section:
 
 def _rise(dy: Floats, dz: Floats, length: Floats) -> Floats:
     """Rise over length; one number for all candidates where the flat is level or upright in all of them."""
-    if np.all(dz == 0):
+    if np.all(np.abs(dz) <= 1e-12 * length):
         return np.zeros(1)
-    if np.all(dy == 0):
+    if np.all(np.abs(dy) <= 1e-12 * length):
         return np.sign(dz[:1])
     return np.asarray(dz / np.where(length > 0, length, 1.0))
 
@@ -472,7 +478,7 @@ def _plain_en(section: _Section, panel: Panel, stress: Any, axis: Floats, eps: F
         psi = np.maximum(low / np.where(compressed, high, 1.0), -3.0)
         psi = np.where(compressed, psi, 1.0)
         from_start = c_1 >= c_2
-        b_c = np.where(psi < 0, b * high / np.where(compressed, high - low, 1.0), b)
+        b_c = np.where(psi < 0, b * high / np.where(high > low, high - low, 1.0), b)
         b_c = np.where(compressed, b_c, b)
     if panel.role == "outstand":
         at_free = np.asarray(from_start == panel.free_start) if not uniform else np.array([True])
@@ -663,8 +669,8 @@ def effective_aisi(
     """Effective section by AISI S100-16 Appendix 1, at initiation of yielding.
 
     `F_y` [MPa]: yield stress; with `compression="all"` the uniform stress F_n of the column instead.
-    `rounds` is how often the neutral axis is refined, the same for every candidate.  Pass `properties`
-    and `known` (from `panels`) when they exist already.
+    `rounds` is how often the neutral axis is refined before the candidates whose axis still moves are
+    taken on by themselves.  Pass `properties` and `known` (from `panels`) when they exist already.
 
     Raises InputError for a strength that is not positive or an unknown face.
     """
@@ -712,7 +718,29 @@ def effective_aisi(
                 if panel.z_1[0] > panel.z_2[0]:
                     flange = by_name.get(panel.next_1 if sign > 0 else panel.next_2)
                 _web_aisi(section, panel, stress, E, flange, p, workings)
-    return section.result("AISI S100", face, F_y, E, limits, workings)
+    made = section.result("AISI S100", face, F_y, E, limits, workings)
+    if face == "all" or rounds >= ROUNDS_MOST:
+        return made
+    left = np.flatnonzero(np.abs(made.z_centroid - axis) > 1e-10 * (p.z_top - p.z_bottom))
+    if not left.size:
+        return made
+    alone = family if family.batch == 1 else family.take(left)
+    stress_of = np.asarray(F_y, dtype=float)
+    again = effective_aisi(
+        alone,
+        F_y=stress_of[left] if stress_of.size > 1 else F_y,
+        compression=face,
+        E=E,
+        properties=p if family.batch == 1 else None,
+        rounds=ROUNDS_MOST,
+    )
+    if family.batch == 1:
+        return again
+    better = {}
+    for name in ("area", "z_centroid", "I_y", "W_top", "W_bottom", "lost"):
+        better[name] = np.array(getattr(made, name))
+        better[name][left] = getattr(again, name)
+    return replace(made, **better, refined=(left, again))  # type: ignore[arg-type]
 
 
 def _secant(axis: Floats, step: Floats, before: tuple[Floats, Floats] | None) -> tuple[Floats, tuple[Floats, Floats]]:
@@ -820,7 +848,7 @@ def _web_aisi(
     b_2 = np.where(psi > 0.236, b_e / 2, b_e - b_1)
     if deep.any():
         b_2 = np.where(deep, aisi.web_width_axis_deep(b_e=b_e, psi=psi, b_1=b_1), b_2)
-    part = w * f_1 / np.where(compressed, f_1 - f_2, 1.0)
+    part = w * f_1 / np.where(f_1 > f_2, f_1 - f_2, 1.0)
     if not bent:
         b_2 = np.where(tension, b_2, b_e - b_1)
         part = np.where(tension, part, w)

@@ -146,26 +146,24 @@ class Family:
         """Faults of the family beyond the general ones."""
         return iter(())
 
-    def faults(self) -> Iterator[Fault]:
+    def faults(self) -> tuple[Fault, ...]:
         """Everything that makes candidates impossible; `wrong` marks them in the batch."""
-        good = True
+        found = []
         for name, value in self.dimensions().items():
             letter = _letters(type(self))[name]
             array = np.atleast_1d(np.asarray(value, dtype=float))
             wrong = ~np.isfinite(array) | (array < 0) | ((array == 0) & (not letter.zero))
             if wrong.any():
-                good = False
-                yield Fault(name, wrong, _unusable(name, letter, value))
-        if not good:
-            return  # the geometry cannot be drawn
-        yield from self._rules()
-        development = self._development
-        for part in development.flats:
-            if part.count == 0:
-                continue
-            wrong = part.length < -SLACK
-            if wrong.any():
-                yield Fault(part.letter, wrong, partial(self._too_small, part))
+                found.append(Fault(name, wrong, _unusable(name, letter, value)))
+        if found and self.batch == 1:
+            return tuple(found)  # the geometry cannot be drawn
+        with np.errstate(all="ignore"):  # candidates marked above may give anything
+            found.extend(self._rules())
+            for part in self._development.flats:
+                wrong = part.length < -SLACK
+                if part.count and wrong.any():
+                    found.append(Fault(part.letter, wrong, partial(self._too_small, part)))
+        return tuple(found)
 
     def _too_small(self, part: Flat, column: int) -> str:
         value = getattr(self, part.letter, None)

@@ -196,7 +196,8 @@ def unfoldable(
             continue
         if not isinstance(part, Flat) or part.role in {"internal", "none"}:
             continue
-        beside = parts[i + 1 if part.free_end == "start" else i - 1] if 0 < i + 1 < len(parts) else None
+        neighbour = i + 1 if part.free_end == "start" else i - 1
+        beside = parts[neighbour] if 0 <= neighbour < len(parts) else None
         if not isinstance(beside, Bend):
             continue
         t = _one(part.t, column)

@@ -462,11 +462,13 @@ class Tracer:
 
     def _arc(self, angle: Number, radius: Number, name: str, close: int | None) -> int:
         half = angle / 2
-        self.turn(half)
         pen = self._pen()
+        before = pen.cos, pen.sin
+        self.turn(half)
         chord = 2 * radius * np.abs(np.sin(half) if not isinstance(half, float) else sin(half))
         i = self._segment(name, "bend", chord * pen.cos, chord * pen.sin, sweep=angle, radius=radius, close=close)
-        self.turn(half)
+        pen.cos, pen.sin = before
+        self.turn(angle)  # in one turn: two halves would leave a square bend a hair off square
         return i
 
     def bead(self, width: Number, depth: Number, side: int, name: str) -> Tracer:
