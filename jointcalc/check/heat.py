@@ -171,7 +171,7 @@ def _shrinkage(welds: FilletGroup) -> Check:
         area = welds.design_throat * t
         whole = heat.BUTT_SHRINKAGE.evaluate(A_w=area, t=t, gap=0.0)
         other = heat.BUTT_SHRINKAGE_AREA.evaluate(A_w=area, t=t)
-        trace = [Stated("A_w", "mm²", area, "square butt as wide as the sheet is thick"), whole, other]
+        trace = [Stated("A_w", "mm^2", area, "square butt as wide as the sheet is thick"), whole, other]
         note = f"{float(other.value):.2g} to {float(whole.value):.2g} mm by two published formulas"
     else:
         leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5

@@ -21,10 +21,10 @@ N = Names(
     F_y=("MPa", "yield strength of the base metal"),
     F_u=("MPa", "tensile strength of the base metal"),
     k_ds=("1", "direction factor"),
-    A_gv=("mm²", "gross area in shear"),
-    A_nv=("mm²", "net area in shear"),
-    A_g=("mm²", "gross area in tension"),
-    A_e=("mm²", "effective net area in tension"),
+    A_gv=("mm^2", "gross area in shear"),
+    A_nv=("mm^2", "net area in shear"),
+    A_g=("mm^2", "gross area in tension"),
+    A_e=("mm^2", "effective net area in tension"),
     s=("mm", "distance between two fillets along the load"),
 )
 

@@ -31,14 +31,14 @@ N = Names(
     T_0=("°C", "temperature before welding"),
     F_2=("1", "shape factor, two-dimensional heat flow"),
     F_3=("1", "shape factor, three-dimensional heat flow"),
-    A_w=("mm²", "cross-section of the weld"),
+    A_w=("mm^2", "cross-section of the weld"),
     t=("mm", "plate thickness"),
     gap=("mm", "root gap"),
     s=("mm", "leg of the fillet"),
     share=("1", "share of the length that is welded"),
     e=("mm", "distance from the weld to the neutral axis"),
     L=("mm", "length of the member"),
-    I_m=("mm⁴", "second moment of area of the member"),
+    I_m=("mm^4", "second moment of area of the member"),
     W=("mm", "width of the flange"),
 )
 
@@ -290,7 +290,7 @@ FILLET_AREA = register(
     Formula(
         fillet_area,
         symbol="A_w",
-        unit="mm²",
+        unit="mm^2",
         title="Cross-section of a fillet",
         source=Source("Geometry of the right-angled fillet", "", "derivation"),
         names=N,
