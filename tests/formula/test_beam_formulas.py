@@ -95,6 +95,8 @@ def test_cantilever_forms():
 def test_frequency_form():
     f = b.NATURAL_FREQUENCY(beta=4.730040744862704, L=L, EI=EI, m=2e-6)
     assert f == pytest.approx(float(frequency_1(L, EI, supports_of("fixed", L), 2e-6)), rel=1e-8)
+    # Blevins: fixed-fixed omega = 22.373 sqrt(EI/(m L⁴))
+    assert 2 * pi * f == pytest.approx(22.373 * sqrt(EI / (2e-6 * L**4)), rel=2e-5)
 
 
 def test_amplifier_against_the_exact_beam_column():

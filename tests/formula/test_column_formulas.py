@@ -106,7 +106,9 @@ def test_aisi_and_aisc_stresses_agree(lamda_c):
     aisc = c.aisc_column_branch(F_y=250.0, F_e=F_e)
     one = aisi.formula(F_y=250.0, lamda_c=lamda_c)
     assert one == pytest.approx(aisc.formula.evaluate(F_y=250.0, F_e=F_e).value, rel=1e-12)
-    assert ("at most" in aisi.why) == (lamda_c <= 1.5)
+    assert ("at most" in aisi.why) == ("at most" in aisc.why) == (lamda_c <= 1.5)
+    assert f"{lamda_c:.3f}" in aisi.why
+    assert f"{lamda_c**2:.3f}" in aisc.why
 
 
 def test_column_branches_meet():

@@ -158,13 +158,13 @@ def test_thickness_to_the_middle_is_flat_sheet_far_from_beads():
 
 
 def test_comparison_with_flat_sheet():
-    strip = section(Bead("arc", 6.0, 25.0, 75.0), 1.0)
-    assert strip.stiffness_ratio == pytest.approx(strip.I_along * 12)
-    assert strip.equal_mass_thickness == pytest.approx(strip.developed)
+    strip = section(Bead("arc", 6.0, 25.0, 75.0), 1.2)
+    assert strip.stiffness_ratio == pytest.approx(strip.I_along * 12 / 1.2**3)
+    assert strip.equal_mass_thickness == pytest.approx(1.2 * strip.developed)
     assert strip.stiffness_ratio_equal_mass == pytest.approx(strip.stiffness_ratio / strip.developed**3)
-    assert strip.mass_per_area(RHO) == pytest.approx(RHO * strip.length / 75.0)
-    # hand calculation: 7.85 kg/m² per mm of steel times 1.049
-    assert strip.mass_per_area(RHO) * 1e9 == pytest.approx(7.85 * 1.0490, abs=1e-3)
+    assert strip.mass_per_area(RHO) == pytest.approx(RHO * 1.2 * strip.length / 75.0)
+    # hand calculation: 7.85 kg/m² per mm of steel, 1.2 mm, times 1.049
+    assert strip.mass_per_area(RHO) * 1e9 == pytest.approx(7.85 * 1.2 * 1.0490, abs=1e-3)
     assert strip.gap == 50.0
     assert strip.W_along == min(strip.W_top, strip.W_bottom)
 
@@ -173,8 +173,8 @@ def test_comparison_with_flat_sheet():
 
 
 def test_rigidities_of_two_schools():
-    strip = section(Bead("arc", 6.0, 25.0, 75.0), 1.0)
-    D = E / (12 * (1 - NU**2))
+    strip = section(Bead("arc", 6.0, 25.0, 75.0), 1.2)
+    D = E * 1.2**3 / (12 * (1 - NU**2))
     seydel, flat = rigidity(strip, E, NU), rigidity(strip, E, NU, "briassoulis")
     assert seydel.D_x == flat.D_x == pytest.approx(E * strip.I_along)
     assert flat[1:] == pytest.approx((D, NU * D, D * (1 - NU) / 2))
@@ -187,8 +187,9 @@ def test_rigidities_of_two_schools():
 
 def test_rigidity_across_by_a_frame_of_flat_pieces():
     """D_y from bending the developed strip: unit moment turns it by L/(E t³/12(1-nu²)) per pitch."""
-    strip = section(Bead("trapezoid", 6.0, 25.0, 75.0, 10.0), 1.0)
-    turn = sum(np.hypot(*np.diff(path(strip.bead, 1.0), axis=0).T)) / (E / (12 * (1 - NU**2)))
+    t = 1.3
+    strip = section(Bead("trapezoid", 6.0, 25.0, 75.0, 10.0), t)
+    turn = sum(np.hypot(*np.diff(path(strip.bead, t), axis=0).T)) / (E * t**3 / (12 * (1 - NU**2)))
     assert rigidity(strip, E, NU).D_y == pytest.approx(75.0 / turn, rel=1e-9)
 
 
