@@ -15,6 +15,7 @@ from jointcalc.version import VERSION as __version__
 if TYPE_CHECKING:
     from jointcalc.check import check as check
     from jointcalc.errors import InputError as InputError
+    from jointcalc.model.brace import Brace as Brace
     from jointcalc.model.project import Project as Project
     from jointcalc.model.project import load_project as load_project
     from jointcalc.model.seam import SpotSeam as SpotSeam
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from jointcalc.result import Result as Result
 
 _PLACES = {
+    "Brace": "jointcalc.model.brace",
     "check": "jointcalc.check",
     "InputError": "jointcalc.errors",
     "Project": "jointcalc.model.project",
@@ -31,7 +33,7 @@ _PLACES = {
     "Result": "jointcalc.result",
 }
 
-__all__ = ["InputError", "Project", "Result", "Sheet", "SpotSeam", "__version__", "check", "load_project"]
+__all__ = ["Brace", "InputError", "Project", "Result", "Sheet", "SpotSeam", "__version__", "check", "load_project"]
 
 
 def __getattr__(name: str) -> Any:

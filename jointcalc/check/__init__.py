@@ -14,6 +14,7 @@ from jointcalc.result import Method, Result, methods
 
 CHECKS: Mapping[str, tuple[str, str]] = {
     "spot_seam": ("jointcalc.check.seam", "check_seam"),
+    "brace": ("jointcalc.check.brace", "check_brace"),
     "plug": ("jointcalc.check.plug", "check_plug"),
     "bolts": ("jointcalc.check.bolts", "check_bolts"),
     "fillet": ("jointcalc.check.fillet", "check_fillet"),

@@ -1,0 +1,360 @@
+"""A brace: a folded profile that carries loads over one or more spans."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import cached_property
+from math import inf
+from typing import Annotated, Any, ClassVar
+
+from pydantic import PrivateAttr, WithJsonSchema, model_validator
+
+from jointcalc.errors import InputError, nearest
+from jointcalc.formula.spot_size import CLASSES
+from jointcalc.model.fields import Item, Length, Pitch, Quantity, Stress, build, refuse
+from jointcalc.model.sheet import Sheet, zinc_mass
+from jointcalc.quantity.parse import Gauge, parse, parse_list
+from jointcalc.section.families import Family, HatSkin, Lap, parse_profile
+from jointcalc.section.outline import Flat
+from jointcalc.section.properties import Properties
+from jointcalc.statics.beam import Couple, Load, PointLoad, PointMass, SpreadLoad, Support, solve
+from jointcalc.tables.gauges import gauge_thickness
+from jointcalc.tables.materials import material
+
+HELD = ("none", "top", "bottom", "both")
+ENDS = ("pinned", "fixed", "cantilever")
+MOST_LOADS = 200
+MOST_SPANS = 20
+
+Spans = Annotated[
+    tuple[float, ...],
+    WithJsonSchema({"type": "string", "description": "a span, or several and one unit", "examples": ["1000 mm"]}),
+]
+AxialForce = Annotated[float, Quantity("force", high=1e7)]
+Arm = Annotated[float, Quantity("length", high=2000.0, example="5 mm")]
+
+
+class Brace(Item):
+    """A brace of one profile over `span` (several spans: supports between them).
+
+    `profile` is written like `hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm`.  `ends` is pinned,
+    fixed, cantilever (held at the left), one of the first two for each end (`"fixed pinned"`), or the
+    rotational stiffness of the ends (`"5e7 1e7 N*mm/rad"`).  Loads act downwards when positive, at a
+    distance from the left end: `point` `"750 N @ 500 mm"`, `spread` `"1 N/mm"` or
+    `"1 N/mm @ 200 mm..600 mm"`, `moment` `"50 N*m @ 300 mm"` (clockwise); `mass` `"15 kg @ 500 mm"` is
+    carried along in vibration and loads nothing.
+
+    `held` says which face something keeps from moving sideways: none, top, bottom or both.  `bearing` is
+    the length over which supports and loads press on the webs; where it is unknown 10 mm is taken, the
+    least EN 1993-1-3 reckons with.  `fastened` says that the brace is welded or bolted down there.
+    `effective_length` is the factor on the span for buckling as a strut; a brace tacked to sheet is
+    normally no better than 1.  `eccentricity` is how far `compression` acts beside the centroid.
+
+    A hat on a skin and a lap have weld lines: `pitch` (with `weld_diameter`) says how they are spotted.
+    """
+
+    kind: ClassVar[str] = "brace"
+    profile: str
+    grade: str
+    coating: str = ""
+    skin_grade: str = ""
+    skin_coating: str = ""
+    yield_strength: Stress | None = None
+    tensile_strength: Stress | None = None
+    span: Spans
+    ends: str = "pinned"
+    point: tuple[str, ...] = ()
+    spread: tuple[str, ...] = ()
+    moment: tuple[str, ...] = ()
+    mass: tuple[str, ...] = ()
+    compression: AxialForce = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
+    tension: AxialForce = "0 N"  # type: ignore[assignment]
+    eccentricity: Arm = "0 mm"  # type: ignore[assignment]
+    effective_length: float = 1.0
+    held: str = "none"
+    bearing: Length = "10 mm"  # type: ignore[assignment]
+    fastened: bool = True
+    limit_deflection: str = ""
+    weld_diameter: str = "usual"
+    pitch: Pitch | None = None
+    die: Length | None = None
+    k_factor: float | None = None
+    _family: Family | None = PrivateAttr(default=None)
+    _core: Family | None = PrivateAttr(default=None)
+    _sheets: tuple[Sheet, ...] = PrivateAttr(default=())
+    _supports: tuple[Support, ...] = PrivateAttr(default=())
+    _loads: tuple[Load, ...] = PrivateAttr(default=())
+    _masses: tuple[PointMass, ...] = PrivateAttr(default=())
+
+    @model_validator(mode="before")
+    @classmethod
+    def _read(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping):
+            return data
+        read = dict(data)
+        for name in ("point", "spread", "moment", "mass"):
+            if isinstance(read.get(name), str):
+                read[name] = (read[name],)
+        if "span" in read:
+            try:
+                read["span"] = read_spans(read["span"])
+            except InputError as error:
+                raise refuse(f"span: {error.message}") from error
+        return read
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        try:
+            self._profile()
+            self._statics()
+            self.deflection_limit()
+            if self.weld_diameter.strip().lower() not in CLASSES:
+                parse(self.weld_diameter, "length", field="weld_diameter", low=0.5, high=100.0, example="5.5 mm")
+        except InputError as error:
+            raise refuse(str(error)) from error
+        if self.held not in HELD:
+            raise refuse(f"held: '{self.held}' is not a face; say {', '.join(HELD)}{nearest(self.held, HELD)}")
+        if self.compression and self.tension:
+            raise refuse("tension: a brace is pulled or pushed, not both at once; judge the two cases as two braces")
+        if not 0.5 <= self.effective_length <= 4.0:
+            raise refuse(
+                f"effective_length: {self.effective_length} is not a factor between 0.5 (both ends clamped) and 4"
+            )
+        if self.k_factor is not None and not 0.0 <= self.k_factor <= 1.0:
+            raise refuse(f"k_factor: {self.k_factor} is not possible; it lies between 0 and 1, such as 0.38")
+        if self.pitch is not None and not self.family.weld_lines:
+            raise refuse(f"pitch: a {self.family.kind} has no weld line; a hat-skin or a lap has")
+        return self
+
+    # --- profile and sheets --------------------------------------------------------------------------
+
+    def _profile(self) -> None:
+        about = material(self.grade)
+        coated = about.family == "steel" and zinc_mass(self.coating or ("Z275" if about.coated else "")) > 0
+        family = parse_profile(
+            self.profile, gauge=lambda n, field: gauge_thickness(Gauge(n), about.family, coated, field=field)
+        )
+        self._family = family
+        sizes = [_thickness(family)]
+        if isinstance(family, HatSkin):
+            sizes.append(float(family.skin_t))
+        elif isinstance(family, Lap):
+            sizes.append(float(family.t if family.t_2 is None else family.t_2))
+        grades = (self.grade, self.skin_grade or self.grade)
+        coats = (self.coating, self.skin_coating or ("" if self.skin_grade else self.coating))
+        own: dict[str, Any] = {}
+        if self.yield_strength is not None:
+            own["yield_strength"] = f"{self.yield_strength!r} MPa"
+        if self.tensile_strength is not None:
+            own["tensile_strength"] = f"{self.tensile_strength!r} MPa"
+        self._sheets = tuple(
+            build(Sheet, {"thickness": f"{t!r} mm", "grade": grade, "coating": coat, **own})
+            for t, grade, coat in zip(sizes, grades, coats)
+        )
+        core = family
+        if any(sheet.coated for sheet in self._sheets):
+            change: dict[str, Any] = {"t": self._sheets[0].t}
+            if family.radius is not None and "r" in family.letters():
+                change["r"] = family.radius  # the tool's radius, whatever the zinc
+            if isinstance(family, HatSkin):
+                change["skin_t"] = self._sheets[1].t
+            if isinstance(family, Lap):
+                change["t_2"] = self._sheets[1].t
+            core = replace(family, **change)
+        self._core = core
+
+    @property
+    def family(self) -> Family:
+        """The profile by its outside dimensions, as the sheet is bought."""
+        assert self._family is not None
+        return self._family
+
+    @property
+    def core(self) -> Family:
+        """The profile of the sheet that carries: zinc deducted."""
+        assert self._core is not None
+        return self._core
+
+    @property
+    def sheets(self) -> tuple[Sheet, ...]:
+        """The profile's sheet, then the skin or the upper sheet of a lap."""
+        return self._sheets
+
+    @cached_property
+    def properties(self) -> Properties:
+        """Section properties of the sheet that carries."""
+        return self.core.properties(density=self._sheets[0].material.density)
+
+    @property
+    def f_y(self) -> float:
+        """Yield strength of the weaker sheet [MPa]; InputError where the standard gives none to design with."""
+        return min(sheet.f_y for sheet in self._sheets)
+
+    @property
+    def f_u(self) -> float:
+        """Tensile strength of the weaker sheet [MPa]."""
+        return min(sheet.f_u for sheet in self._sheets)
+
+    @property
+    def t(self) -> float:
+        """Thickness of the profile's sheet that carries [mm]."""
+        return self._sheets[0].t
+
+    # --- spans and loads -----------------------------------------------------------------------------------
+
+    def _statics(self) -> None:
+        self._supports = read_supports(self.ends, self.span)
+        self._loads = read_loads(self.length, self.point, self.spread, self.moment)
+        self._masses = tuple(
+            PointMass(size, at) for size, at in (_placed(text, "mass", "mass", signed=False) for text in self.mass)
+        )
+        for lump in self._masses:
+            if lump.at > self.length:
+                raise InputError(f"at {lump.at:g} mm is off the brace, which is {self.length:g} mm long", field="mass")
+        if len(self._loads) > MOST_LOADS:
+            raise InputError(f"{len(self._loads)} loads; accepted is up to {MOST_LOADS}", field="point")
+        solve(self.length, 1.0, self._supports, self._loads)  # refuses what would fall, turn or lies off the brace
+
+    @property
+    def length(self) -> float:
+        """Length over all spans [mm]."""
+        return sum(self.span)
+
+    @property
+    def longest(self) -> float:
+        """The longest span [mm]; twice its length for a cantilever is the buckling length, not this."""
+        return max(self.span)
+
+    @property
+    def supports(self) -> tuple[Support, ...]:
+        """The supports, for the beam solver."""
+        return self._supports
+
+    @property
+    def loads(self) -> tuple[Load, ...]:
+        """The loads, for the beam solver."""
+        return self._loads
+
+    @property
+    def masses(self) -> tuple[PointMass, ...]:
+        """The masses carried in vibration."""
+        return self._masses
+
+    def deflection_limit(self) -> tuple[float, str] | None:
+        """(greatest deflection [mm], how it was stated); None when no limit was given."""
+        return read_limit(self.limit_deflection, self.longest)
+
+    @property
+    def loads_text(self) -> str:
+        """The loads in words."""
+        words = [*self.point, *self.spread, *self.moment]
+        if self.compression:
+            words.append(f"{self.compression:g} N compression")
+        if self.tension:
+            words.append(f"{self.tension:g} N tension")
+        return ", ".join(words) or "no load"
+
+
+def _thickness(family: Family) -> float:
+    """Thickness of the profile's sheet [mm]; the thin side of a bar."""
+    flats = [float(part.t[0]) for part in family.flats_and_bends().parts if isinstance(part, Flat)]
+    given = getattr(family, "t", None)
+    return float(given) if given is not None else flats[0]
+
+
+def read_spans(text: Any) -> tuple[float, ...]:
+    """Spans [mm] from `"1000 mm"` or `"800 600 mm"`.  Raises InputError."""
+    if not isinstance(text, str) or len(text.split()) <= 2:
+        return (parse(text, "length", low=10.0, high=20e3, example="1000 mm"),)
+    values = parse_list(text, "length", signed=False)
+    if len(values) > MOST_SPANS:
+        raise InputError(f"{len(values)} spans; accepted is up to {MOST_SPANS}")
+    if any(not 10.0 <= v <= 20e3 for v in values):
+        raise InputError(f"'{text}' has a span that is out of proportion; accepted is 10 mm to 20 000 mm each")
+    return tuple(values)
+
+
+def read_supports(ends: str, spans: tuple[float, ...]) -> tuple[Support, ...]:
+    """The supports of the spans with ends as described.  Raises InputError."""
+    accepted = "write 'pinned', 'fixed', 'cantilever', one for each end, or stiffnesses such as '5e7 1e7 N*mm/rad'"
+    words = ends.strip().lower().split()
+    places = [0.0]
+    for span in spans:
+        places.append(places[-1] + span)
+    if words == ["cantilever"]:
+        if len(spans) > 1:
+            raise InputError("a cantilever has one span; give one", field="ends")
+        return (Support(0.0, rotation=inf),)
+    turn = {"pinned": 0.0, "fixed": inf}
+    if words and all(w in turn for w in words) and len(words) <= 2:
+        stiff = [turn[w] for w in words]
+    elif any(c.isdigit() for c in ends):
+        stiff = parse_list(ends, "rotational stiffness", field="ends", signed=False)
+        if len(stiff) > 2:
+            raise InputError(f"'{ends}' has {len(stiff)} stiffnesses; a brace has two ends", field="ends")
+    else:
+        raise InputError(f"'{ends}' is not a kind of end{nearest(ends, ENDS)}; {accepted}", field="ends")
+    first, last = stiff[0], stiff[-1]
+    inner = [Support(x) for x in places[1:-1]]
+    return (Support(0.0, rotation=first), *inner, Support(places[-1], rotation=last))
+
+
+def _placed(text: str, kind: str, field: str, *, signed: bool = True) -> tuple[float, float]:
+    """(size, place [mm]) of `size @ place`."""
+    example = {"force": "750 N @ 500 mm", "moment": "50 N*m @ 300 mm", "mass": "15 kg @ 500 mm"}[kind]
+    size, at, place = str(text).partition("@")
+    if not at:
+        raise InputError(f"'{text}' does not say where; write it like '{example}'", field=field)
+    return (
+        parse(size.strip(), kind, field=field, signed=signed),
+        parse(place.strip(), "length", field=field, example="500 mm"),
+    )
+
+
+def _spread(text: str, length: float) -> SpreadLoad:
+    size, at, place = str(text).partition("@")
+    load = parse(size.strip(), "line load", field="spread", signed=True)
+    if not at:
+        return SpreadLoad(load, load, 0.0, length)
+    first, dots, last = (part.strip() for part in place.partition(".."))
+    if not dots:
+        raise InputError(
+            f"'{text}' does not say from where to where; write it like '1 N/mm @ 200 mm..600 mm'", field="spread"
+        )
+    end = parse(last, "length", field="spread", example="600 mm")
+    if first and (first[-1].isdigit() or first[-1] == "."):
+        first += last.lstrip("0123456789./ -+eE")  # numbers share the unit that ends them
+    start = parse(first, "length", field="spread", example="200 mm")
+    return SpreadLoad(load, load, start, end)
+
+
+def read_loads(
+    length: float, point: tuple[str, ...], spread: tuple[str, ...], moment: tuple[str, ...]
+) -> tuple[Load, ...]:
+    """Loads of the beam solver from their texts.  Raises InputError naming the field."""
+    loads: list[Load] = [PointLoad(*_placed(text, "force", "point")) for text in point]
+    loads += [_spread(text, length) for text in spread]
+    loads += [Couple(*_placed(text, "moment", "moment")) for text in moment]
+    return tuple(loads)
+
+
+def read_limit(text: str, span: float) -> tuple[float, str] | None:
+    """(greatest deflection [mm], how it was stated) of `"L/240"` or `"3 mm"`.  Raises InputError."""
+    word = text.strip()
+    if not word:
+        return None
+    if word[:1] in ("L", "l") and "/" in word:
+        _, _, number = word.partition("/")
+        try:
+            divisor = float(number)
+        except ValueError:
+            divisor = 0.0
+        if not 20 <= divisor <= 5000:
+            raise InputError(
+                f"'{text}' is not a part of the span between L/20 and L/5000; write it like 'L/240' or '3 mm'",
+                field="limit_deflection",
+            )
+        return span / divisor, f"L/{divisor:g} of the longest span, {span:g} mm"
+    value = parse(word, "length", field="limit_deflection", low=0.01, high=1000.0, example="3 mm' or 'L/240")
+    return value, f"{value:g} mm as stated"
