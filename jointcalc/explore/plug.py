@@ -54,6 +54,11 @@ def _strength(result: Result) -> frozenset[str]:
     return frozenset(c.key for c in result.checks if c.status in ("ok", "over"))
 
 
+def _used(result: Result) -> float:
+    worst = result.worst
+    return float("inf") if result.unjudged or worst is None or worst.utilisation is None else worst.utilisation
+
+
 def _answer(result: Result, name: str, value: float, text: str) -> Found:
     worst = result.worst
     if worst is not None and worst.utilisation:
@@ -89,7 +94,8 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
             continue
         if first is None:
             first = result if result.status == "ok" else None
-            last = result
+            if last is None or _used(result) < _used(last):
+                last = result
             if first is None:
                 continue
         if result.status != "ok" or not _strength(first) <= _strength(result):
