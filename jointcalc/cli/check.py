@@ -42,7 +42,10 @@ def command(
         known = [i.id for i in project.items]
         for name in item:
             if name not in known:
-                raise InputError(f"'{name}' is not an item of this file{nearest(name, known)}", field="--item")
+                told = ", ".join(known[:20]) + (" ..." if len(known) > 20 else "")
+                raise InputError(
+                    f"'{name}' is not an item of this file{nearest(name, known)} (items: {told})", field="--item"
+                )
         wanted = [i for i in project.items if i.id in item]
     results, faults = [], []
     for one in _progress(wanted, quiet=json):
