@@ -265,6 +265,7 @@ def test_weaker_grade_of_a_pair_counts() -> None:
     mixed = judged("1.2 mm|DC04", "1.2 mm|HC340LA")
     assert capacity(mixed, "en1993-1-3.tearing") == pytest.approx(capacity(judged(), "en1993-1-3.tearing"))
     assert "weaker" in only(mixed, "en1993-1-3.tearing").note
+    assert capacity(mixed, "d8.1m.shear-tension") == pytest.approx(capacity(judged(), "d8.1m.shear-tension"))
     strong = judged(grade="HC340LA")
     assert capacity(strong, "en1993-1-3.tearing") == pytest.approx(2.7 * sqrt(1.2) * 5.5 * 410)
 
@@ -290,6 +291,8 @@ def test_ductility_condition_at_4_30_root_t(roots: float, ok: bool) -> None:
         ({"pitch": "16.6 mm", "end": "20 mm"}, False, ""),
         ({"edge": "22 mm"}, False, ""),
         ({"edge": "22.1 mm"}, True, "e_2 / d_s"),
+        ({"across": "1 kN", "edge": "22 mm", "pitch": "30 mm", "end": "20 mm"}, False, ""),
+        ({"across": "1 kN", "edge": "22.1 mm", "pitch": "30 mm", "end": "20 mm"}, True, "e_2 / d_s"),
         ({"shear": "0 N", "across": "12 kN", "edge": "12 mm", "pitch": "33 mm", "end": "20 mm"}, False, ""),
         ({"shear": "0 N", "across": "12 kN", "edge": "12 mm", "pitch": "33.1 mm"}, True, "p_2 / d_s"),
         ({"rows": 2, "row_spacing": "33 mm", "lap": "60 mm"}, False, ""),
@@ -457,6 +460,8 @@ def test_cross_tension_is_capped_by_shear_tension() -> None:
     result = judged("2.0 mm", "2.0 mm", weld_diameter="target", edge="20 mm", peel="600 N", pitch="45 mm")
     assert capacity(result, "d8.1m.cross-tension") == pytest.approx(5515, abs=3)
     assert "capped" in only(result, "d8.1m.cross-tension").note
+    mixed = judged("2.0 mm|DC04", "2.0 mm|HC340LA", weld_diameter="target", edge="20 mm", peel="600 N", pitch="45 mm")
+    assert capacity(mixed, "d8.1m.cross-tension") == capacity(result, "d8.1m.cross-tension")
 
 
 def test_stress_at_the_edge_of_the_spot_is_information() -> None:
@@ -470,6 +475,14 @@ def test_stress_at_the_edge_of_the_spot_is_information() -> None:
         assert (check.demand.value, check.demand.unit) == (pytest.approx(expected), "MPa")
         assert check.capacity is not None
         assert check.capacity.value == 140.0
+
+
+def test_the_thinner_sheet_bends() -> None:
+    kappa = 0.6 * sqrt(1.0)
+    for pair in (("1.0 mm", "1.6 mm"), ("1.6 mm", "1.0 mm")):
+        check = only(judged(*pair, peel="600 N"), "rupp.peel-stress")
+        assert check.demand is not None
+        assert check.demand.value == pytest.approx(kappa * (1.744 * 20 + 1.872 * 20 * 9 / 5.5))
 
 
 def test_interaction_is_the_sum_of_the_worst_of_both() -> None:
