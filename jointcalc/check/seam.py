@@ -242,6 +242,7 @@ def check_seam(seam: SpotSeam) -> Result:
     checks += _peel(seam, share)
     checks += _together(checks, share)
     checks += _compression(seam)
+    checks += _fatigue(seam, share)
     checks += _detailing(seam)
     values = {
         "spots": Amount(float(seam.spots), "1"),
@@ -802,6 +803,24 @@ def _unjudged(seam: SpotSeam, checks: list[Check]) -> tuple[str, ...]:
     if seam.peel and not spots & PEEL:
         missing.append("no method applies to these spots under peel")
     return tuple(missing)
+
+
+def _fatigue(seam: SpotSeam, share: _Shares) -> list[Check]:
+    """The fatigue screen of the thinnest interface; empty when no cycles were given."""
+    if seam.cycles is None:
+        return []
+    from jointcalc.check.fatigue import spot_fatigue
+
+    a, b = min(((a, b) for _, a, b, _ in seam.interfaces), key=lambda pair: min(pair[0].t, pair[1].t))
+    part = share.largest * seam.load_range
+    return spot_fatigue(
+        t=min(a.t, b.t),
+        d=seam.d,
+        shear=part * share.in_plane,
+        peel=part * share.peel,
+        arm=(a.t + b.t) / 2,
+        cycles=seam.cycles,
+    )
 
 
 def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:

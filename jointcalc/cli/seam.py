@@ -54,6 +54,10 @@ def command(
     share: Annotated[
         list[float] | None, typer.Option("--share", help="Part of the load each interface of three sheets carries.")
     ] = None,
+    cycles: Annotated[float | None, typer.Option("--cycles", help="Load changes, for the fatigue screen.")] = None,
+    load_range: Annotated[
+        float, typer.Option("--load-range", help="Part of the load that comes and goes: 1 from nothing, 2 reversing.")
+    ] = 1.0,
     find: Annotated[
         str | None, typer.Option("--find", help="Find what holds: pitch, weld-diameter or thickness.")
     ] = None,
@@ -81,6 +85,7 @@ def command(
         row_spacing=row_spacing, end=end, lap=lap, shear=shear, across=across, peel=peel, peel_arm=peel_arm,
         compression=compression, flat_beside=flat_beside, shares=tuple(share or ()), purpose=tuple(purpose or ()),
         load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,
+        cycles=cycles, load_range=load_range,
     )  # fmt: skip
     data["sheets"] = sheets(sheet, grade, coating)
     found: list[str] = []

@@ -348,9 +348,18 @@ GREEK: Mapping[str, str] = {
 
 def pretty(name: str) -> str:
     """A code name as a reader expects it in running text: `lamda_p` -> `λ_p`."""
-    head, _, rest = name.partition("_")
-    shown = GREEK.get(head, head)
-    return f"{shown}_{rest.replace('_', ',')}" if rest else shown
+    head, rest = _name_parts(name)
+    return f"{head}_{rest}" if rest else head
+
+
+def _name_parts(name: str) -> tuple[str, str]:
+    """Letter and subscript of a code name, Greek spelt out: `Delta_sigma_C` -> (`Δσ`, `C`)."""
+    parts = name.split("_")
+    head = GREEK.get(parts[0], parts[0])
+    rest = parts[1:]
+    if parts[0] == "Delta" and rest:
+        head, rest = head + GREEK.get(rest[0], rest[0]), rest[1:]
+    return head, ",".join(GREEK.get(part, part) for part in rest)
 
 
 def number(value: float, digits: int = 4) -> str:
@@ -454,11 +463,12 @@ def plain(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
 
 def typst_name(name: str) -> str:
     """A code name in the maths notation the dossier is typeset with."""
-    head, _, rest = name.partition("_")
-    shown = GREEK.get(head) or (head if len(head) == 1 else f'"{head}"')
-    if not rest:
-        return shown
-    return f'{shown}_("{rest.replace("_", ",")}")'
+    head, rest = _name_parts(name)
+    # two letters side by side would be read as one word: Δ and its quantity are set apart by a blank
+    shown = " ".join(head) if head.startswith("Δ") and len(head) == 2 else head if len(head) == 1 else f'"{head}"'
+    if rest and " " in shown:
+        return f'Δ {head[1]}_("{rest}")'
+    return f'{shown}_("{rest}")' if rest else shown
 
 
 def typst(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:

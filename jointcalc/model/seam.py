@@ -24,6 +24,7 @@ class SpotSeam(Item):
     a pitch or more from each end.  `shear` runs along the seam, `across` pulls it apart in the plane
     of the sheets, `peel` lifts one sheet off the other: service loads of the whole seam.
     `shares` says what part of the load each interface of three sheets carries (default: all of it).
+    `cycles` with `load_range` (the part of the load that comes and goes) asks for the fatigue screen.
     """
 
     kind: ClassVar[str] = "spot_seam"
@@ -44,6 +45,8 @@ class SpotSeam(Item):
     compression: Stress | None = None
     flat_beside: Length | None = None
     shares: tuple[float, ...] = ()
+    cycles: float | None = None
+    load_range: float = 1.0
     _d: float = PrivateAttr(default=0.0)
 
     @model_validator(mode="before")
