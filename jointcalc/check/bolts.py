@@ -625,8 +625,11 @@ def _where(group: FastenerGroup, n: int) -> str:
 
 
 def _family(sheet: Sheet, body: str) -> list[str]:
+    """Why a rule does not cover the sheet; EN 1993-1-4 sends stainless to parts 1-3 and 1-8, no American one does."""
     if sheet.material.family == "aluminium":
         return [f"{body} is for steel, this sheet is aluminium"]
+    if sheet.material.family == "stainless" and body.startswith("AI"):
+        return [f"{body} is for carbon steel, this sheet is stainless"]
     return []
 
 

@@ -74,9 +74,17 @@ EN_SPOT = method(
     basis=CHARACTERISTIC,
     factor=PARTIAL,
 )
-EN_END = method(
-    "en1993-1-3.plug-end",
-    "End or edge of the sheet",
+EN_END_ALONG = method(
+    "en1993-1-3.plug-end-along",
+    "End of the sheet, along the row",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
+EN_END_ACROSS = method(
+    "en1993-1-3.plug-end-across",
+    "Edge of the sheet, across",
     spot_en1993.EN,
     per="weld",
     basis=CHARACTERISTIC,
@@ -203,6 +211,14 @@ SPACING = method(
     basis=DETAILING,
     factor="1 (a limit)",
 )
+ROW_SPACING = method(
+    "detail.plug-row-spacing",
+    "Spacing of the rows",
+    plug_aisc.LIMITS_MEMORY,
+    per="mm",
+    basis=DETAILING,
+    factor="1 (a limit)",
+)
 SLOT_LENGTH = method(
     "detail.slot-length",
     "Greatest length of a slot",
@@ -282,6 +298,12 @@ def _steel_only(row: PlugRow) -> list[str]:
     return [f"written for steel; this stack has {other}"] if other else []
 
 
+def _carbon_only(row: PlugRow) -> list[str]:
+    """The American clauses are for carbon steel; EN 1993-1-4 sends stainless to parts 1-3 and 1-8."""
+    other = next((s.material.family for s in row.sheets if s.material.family != "steel"), None)
+    return [f"written for carbon steel; this stack has {other}"] if other else []
+
+
 def _judged(
     how: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float, before: Steps,
     after: Steps, reasons: Iterable[str] = (), where: str = "", note: str = "", share: float = 1.0,
@@ -314,7 +336,7 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
     fill = row.fill if row.fill is not None else row.top
     geometry = {"d": row.hole, "t": row.top, "w": fill}
     f_u = min(s.f_u for s in row.sheets)
-    steel = _steel_only(row)
+    steel, carbon = _steel_only(row), _carbon_only(row)
     required = GAMMA_M2 * row.load_factor
     steps: Steps = [*_cores(row.sheets), area]
     A_w = float(area.value)
@@ -328,7 +350,7 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
             required=plug_aisc.SAFETY.Omega,
             before=steps,
             after=[load_.how],
-            reasons=steel,
+            reasons=carbon,
         ),
         _judged(
             EN_PLUG,
@@ -382,7 +404,7 @@ def _fusion(row: PlugRow, load_: _Shares, required: float, steel: list[str]) -> 
         reasons += spot_en1993.TEARING.outside(**base)
         spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
         ends = _ends(row, load_, base)
-        least = min([tearing, *(e for e, _, _ in ends if e is not None)], key=lambda e: float(e.value))
+        least = min([tearing, *(e for _, e, _, _ in ends if e is not None)], key=lambda e: float(e.value))
         if float(spot.value) < 1.25 * float(least.value) * (1 - 1e-9):
             reasons.append(
                 f"a spot of {d_s:.3g} mm would shear before the sheet tears: F_v = {float(spot.value):.4g} N is less "
@@ -393,7 +415,7 @@ def _fusion(row: PlugRow, load_: _Shares, required: float, steel: list[str]) -> 
         plan: list[tuple[Method, list[Evaluation], float, list[str]]] = [
             (EN_TEARING, bounds, load_.in_plane, []),
             (EN_SPOT, [spot], load_.in_plane, []),
-            *((EN_END, [e] if e is not None else [], force, why) for e, force, why in ends),
+            *((how_end, [e] if e is not None else [], force, why) for how_end, e, force, why in ends),
         ]
         for one, evaluations, demand, more in plan:
             trace: Steps = [*before, *evaluations, *after]
@@ -428,15 +450,21 @@ def _interface(row: PlugRow, t: float) -> tuple[float, Steps]:
     return row.hole, [standard, Stated("d_s", "mm", row.hole, "not more than the hole")]
 
 
-def _ends(row: PlugRow, load_: _Shares, base: dict[str, float]) -> list[tuple[Evaluation | None, float, list[str]]]:
-    found: list[tuple[Evaluation | None, float, list[str]]] = []
-    for e_1, force, word in ((row.actual_end, load_.along, "end"), (row.edge, load_.across, "edge")):
+def _ends(
+    row: PlugRow, load_: _Shares, base: dict[str, float]
+) -> list[tuple[Method, Evaluation | None, float, list[str]]]:
+    found: list[tuple[Method, Evaluation | None, float, list[str]]] = []
+    directions = (
+        (EN_END_ALONG, row.actual_end, load_.along, "end"),
+        (EN_END_ACROSS, row.edge, load_.across, "edge"),
+    )
+    for how, e_1, force, word in directions:
         if not force:
             continue
         # beyond 6 d_s the end is simply far away: the formula is used at its last valid distance
         inputs = {**base, "e_1": min(e_1, 6 * base["d_s"])}
         reasons = [f"{word} distance: {reason}" for reason in spot_en1993.END_DISTANCE.outside(**inputs)]
-        found.append((None if reasons else spot_en1993.END_DISTANCE.evaluate(**inputs), force, reasons))
+        found.append((how, None if reasons else spot_en1993.END_DISTANCE.evaluate(**inputs), force, reasons))
     return found
 
 
@@ -477,14 +505,14 @@ def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check
         ),
         FILL.judge(capacity=fill, demand=float(deep.value), required=1.0, unit="mm", trace=[deep]),
     ]
-    spacing: list[tuple[Evaluation, float]] = []
+    spacing: list[tuple[Method, Evaluation, float]] = []
     if row.along > 1:
         need = plug_aisc.LEAST_PLUG_SPACING if row.slot is None else plug_aisc.LEAST_SLOT_SPACING_ALONG
         inputs = {"d": d} if row.slot is None else {"l": row.slot}
-        spacing.append((need.evaluate(**inputs), row.actual_pitch))
+        spacing.append((SPACING, need.evaluate(**inputs), row.actual_pitch))
     if row.rows > 1 and row.row_spacing is not None:
         need = plug_aisc.LEAST_PLUG_SPACING if row.slot is None else plug_aisc.LEAST_SLOT_SPACING_ACROSS
-        spacing.append((need.evaluate(d=d), row.row_spacing))
+        spacing.append((ROW_SPACING, need.evaluate(d=d), row.row_spacing))
     limits: list[tuple[Method, float, Evaluation]] = []
     if by_area:
         checks.append(
@@ -495,14 +523,14 @@ def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check
             limits.append((SLOT_LENGTH, row.slot, longest))
     for one, has, longest in limits:
         checks.append(one.judge(capacity=float(longest.value), demand=has, required=1.0, unit="mm", trace=[longest]))
-    for evaluation, has in spacing:
+    for rule, evaluation, has in spacing:
         if by_area:
             checks.append(
-                SPACING.judge(capacity=has, demand=float(evaluation.value), required=1.0, unit="mm", trace=[evaluation])
+                rule.judge(capacity=has, demand=float(evaluation.value), required=1.0, unit="mm", trace=[evaluation])
             )
         else:
             checks.append(
-                SPACING.info(
+                rule.info(
                     capacity=has,
                     demand=float(evaluation.value),
                     unit="mm",
@@ -576,7 +604,7 @@ def _aisi_arc(
         "t": t, "t_1": max(thin, aisi.WASHER_BELOW) if row.weld_washer else thin, "d": row.visible, "d_a": d_a,
         "d_e": d_e, "F_u": F_u, "F_xx": row.F_EXX, "E": aisi.E_AISI, "e_min": min(row.edge, row.actual_end),
     }  # fmt: skip
-    steel = _steel_only(row)
+    steel = _carbon_only(row)
     before: Steps = [*_cores(row.sheets), average, effective]
     after: Steps = [load_.how]
     checks: list[Check] = []
@@ -775,7 +803,7 @@ def _en_arc(row: PlugRow, load_: _Shares) -> tuple[list[Check], float]:
 
 def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
     """Sheet between weld and end, and the sheet's section through the row."""
-    steel = _steel_only(row)
+    steel, carbon = _steel_only(row), _carbon_only(row)
     checks: list[Check] = []
     d, size = row.diameter, row.overall
     for e, half, force, where in (
@@ -794,7 +822,7 @@ def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
                 required=aisi.OMEGA_RUPTURE.Omega,
                 before=[*_cores((weak,))],
                 after=[load_.how],
-                reasons=steel,
+                reasons=carbon,
                 where=where,
             )
         )
@@ -817,7 +845,7 @@ def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
                 required=required,
                 before=[*_cores((weak,)), net],
                 after=[],
-                reasons=steel,
+                reasons=carbon if how is AISI_ROW else steel,
             )
         )
     return checks

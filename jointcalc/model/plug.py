@@ -77,6 +77,16 @@ class PlugRow(Item):
             self._F_EXX = row.need("tensile_min")
         except InputError as error:
             raise refuse(f"filler: {error.message}") from error
+        stainless = any(sheet.material.family == "stainless" for sheet in self.sheets)
+        if stainless != (row["family"] == "stainless"):
+            raise refuse(
+                f"filler: {row['classification']} does not go with these sheets; "
+                + (
+                    "stainless needs a stainless filler, such as 'ER308L', or 'ER309L' to carbon steel"
+                    if stainless
+                    else "carbon steel takes a steel filler, such as 'E70'"
+                )
+            )
         if (self.hole is None) == (self.visible is None):
             raise refuse(
                 "hole: give 'hole' for a plug weld through a punched hole, or 'visible' for an arc spot, one of the two"

@@ -286,6 +286,15 @@ def test_aluminium_sheet_is_outside():
     assert "bearing" in found.unjudged[0]
 
 
+def test_stainless_sheet():
+    # EN 1993-1-4 sends stainless to parts 1-3 and 1-8; AISI S100 and AISC 360 are for carbon steel
+    c = checks(check_bolts(group([(0, 0)], (500, 0, 200), (0, 0, 0), grade="1.4301", sheet="1.2 mm", bolt="M8 A2-70")))
+    assert c["en1993-1-3.bolt-bearing"].status == "ok"
+    assert c["aisi-s100.bearing"].status == c["aisi-s100.pull-over"].status == "outside"
+    # ISO 3506-1 A2-70: 700 MPa; EN 1993-1-4, 6.2: 0.5 with the thread in the shear plane (from memory)
+    assert c["en1993-1-8.bolt-shear"].capacity.value == pytest.approx(0.5 * 700 * 36.6)
+
+
 def test_a_pulled_rivet_is_outside():
     found = check_bolts(group([(0, 0)], (0, 0, 100), (0, 0, 0), sheet="1 mm", rivet="4 mm steel"))
     assert found.status == "outside"

@@ -44,7 +44,7 @@ def test_rosettes_by_hand():
     assert c["en1993-1-3.plug-tearing"].demand.value == pytest.approx(400.0)
     assert c["en1993-1-3.plug-tearing"].required_factor == pytest.approx(1.875)
     assert c["en1993-1-3.plug-spot-shear"].capacity.value == pytest.approx(pi / 4 * 5.6**2 * 270)
-    assert c["en1993-1-3.plug-end"].capacity.value == pytest.approx(1.4 * 1.2 * 20 * 270)
+    assert c["en1993-1-3.plug-end-along"].capacity.value == pytest.approx(1.4 * 1.2 * 20 * 270)
     assert c["aisi-s100.plug-tear-out.along"].capacity.value == pytest.approx(0.6 * 270 * 2 * 1.2 * 16)
     assert c["aisi-s100.plug-row-rupture"].capacity.value == pytest.approx(0.6 * 270 * 1.2 * (600 - 15 * 8))
     # the structural codes' hole, 9.2 mm for 1.2 mm sheet, is larger than the trade's
@@ -183,13 +183,33 @@ def test_aluminium_is_outside():
     assert not [c for c in found.checks if c.status in ("ok", "over") and c.method.basis != DETAILING]
 
 
+def test_stainless():
+    """EN 1993-1-4 sends stainless to parts 1-3 and 1-8; AISI S100 and AISC 360 are for carbon steel."""
+    sheet = {"thickness": "1.2 mm", "grade": "1.4301"}
+    found = judged(ROSETTES, sheets=[sheet, sheet], filler="ER308L")
+    assert checks(found)["en1993-1-3.plug-tearing"].status == "ok"
+    assert checks(found)["aisi-s100.plug-tear-out.along"].status == "outside"
+    assert any(c.code == "stainless-fume" for c in found.cautions)
+    with pytest.raises(InputError, match="stainless filler"):
+        judged(ROSETTES, sheets=[sheet, sheet])
+
+
 def test_across():
     """Pulled across the row: edge instead of end, net section of the holed sheet (EN 1993-1-3)."""
     found = judged(ROSETTES, shear="0 N", across="3 kN", pitch="30 mm")
     c = checks(found)
-    assert c["en1993-1-3.plug-end"].capacity.value == pytest.approx(1.4 * 1.2 * 12 * 270)
+    assert c["en1993-1-3.plug-end-across"].capacity.value == pytest.approx(1.4 * 1.2 * 12 * 270)
     assert c["en1993-1-3.plug-net-section"].capacity.value == pytest.approx(1.2 * (600 - 20 * 8) * 270)
     assert c["aisi-s100.plug-tear-out.across"].capacity.value == pytest.approx(0.6 * 270 * 2 * 1.2 * 8)
+
+
+def test_both_directions_are_listed_apart():
+    found = judged(ROSETTES, across="2 kN", rows=2, row_spacing="32 mm", hole="10 mm", edge="20 mm", pitch="32 mm")
+    keys = [c.key for c in found.checks]
+    assert len(keys) == len(set(keys))
+    assert {"en1993-1-3.plug-end-along", "en1993-1-3.plug-end-across"} <= set(keys)
+    # AISC J2.3b: 4 d = 40 mm both ways (from memory), and 10 mm is a hole the clause accepts
+    assert checks(found)["detail.plug-row-spacing"].status == checks(found)["detail.plug-spacing"].status == "over"
 
 
 @given(st.floats(1.01, 4.0))
@@ -227,6 +247,7 @@ def test_more_welds_never_carry_less_each(count):
         ({"end": "310 mm"}, "longer than the row"),
         ({"pitch": "700 mm"}, "longer than the row"),
         ({"filler": "E99"}, "not a filler"),
+        ({"filler": "ER308L"}, "does not go with"),
         ({"weld_washer": True}, "visible"),
         ({"sheets": [TOP]}, "two or three"),
         ({"hole": "8"}, "no unit"),
