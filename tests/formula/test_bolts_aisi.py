@@ -13,8 +13,9 @@ def test_bearing_factor_of_the_table():
     d_over_t = np.array([5.0, 10.0, 16.0, 22.0, 30.0])
     assert aisi.BEARING_FACTOR_STANDARD(d=d_over_t, t=1.0) == pytest.approx([3.0, 3.0, 2.4, 1.8, 1.8])
     # oversized: 3.0 below 7, 1 + 14/(d/t), 1.8 above 18
-    d_over_t = np.array([5.0, 7.0, 10.0, 14.0, 20.0])
-    assert aisi.BEARING_FACTOR_OVERSIZED(d=d_over_t, t=1.0) == pytest.approx([3.0, 3.0, 2.4, 2.0, 1.8])
+    d_over_t = np.array([5.0, 6.8, 7.0, 7.2, 10.0, 14.0, 17.9, 18.1, 20.0])
+    exact = [3.0, 3.0, 3.0, 1 + 14 / 7.2, 2.4, 2.0, 1 + 14 / 17.9, 1.8, 1.8]
+    assert aisi.BEARING_FACTOR_OVERSIZED(d=d_over_t, t=1.0) == pytest.approx(exact)
 
 
 def test_bearing_by_hand_in_inches():
@@ -44,6 +45,17 @@ def test_screws():
     assert aisi.SCREW_BEARING_FAR(t_2=2.0, d=4.8, F_u2=400.0) == pytest.approx(10368.0)
     assert aisi.SCREW_SHEAR(t_1=1.0, t_2=1.0, **given) == pytest.approx(min(tilt, 5184.0))
     assert aisi.SCREW_SHEAR(t_1=1.0, t_2=2.5, **given) == pytest.approx(5184.0)
+    # thin, stout screw: tilting decides, by hand 4.2 sqrt(0.8^3 x 6) x 400 = 2944.6 N; two thirds faded out at t_2 = 2 t_1
+    thin = {"d": 6.0, "F_u1": 400.0, "F_u2": 400.0}
+    assert aisi.SCREW_TILTING(t_2=0.8, d=6.0, F_u2=400.0) == pytest.approx(2944.6, abs=0.1)
+    assert aisi.SCREW_SHEAR(t_1=0.8, t_2=0.8, **thin) == pytest.approx(2944.6, abs=0.1)
+    # thinner behind: tilting still in full
+    assert aisi.SCREW_SHEAR(t_1=1.2, t_2=0.8, **thin) == pytest.approx(2944.6, abs=0.1)
+    # behind a strong sheet a weak one bears: 2.7 x 0.7 x 6 x 300
+    fading = aisi.SCREW_SHEAR(t_1=0.5, t_2=0.6, d=6.0, F_u1=600.0, F_u2=300.0)
+    tilt_2, bear = 4.2 * np.sqrt(0.6**3 * 6.0) * 300.0, 2.7 * 0.6 * 6.0 * 300.0
+    assert tilt_2 < bear
+    assert fading == pytest.approx(tilt_2 + (bear - tilt_2) * 0.2 / 1.5)
     halfway = aisi.SCREW_SHEAR(t_1=1.0, t_2=1.75, **given)
     middle_tilt = min(4.2 * np.sqrt(1.75**3 * 4.8) * 400.0, 5184.0)
     assert halfway == pytest.approx((middle_tilt + 5184.0) / 2)

@@ -57,6 +57,18 @@ def test_bolt_tables_bearing(d, d_0, e_1, e_2, p_1, p_2, t, kN):
     assert en.BEARING_PLATE(k_1=k_1, alpha_b=alpha_b, f_u=470.0, d=d, t=t) / G / 1e3 == pytest.approx(kN, abs=0.05)
 
 
+def test_limits_of_the_bearing_coefficients():
+    # EN 1993-1-8 Table 3.4: neither coefficient passes 1.0 and 2.5, and the weaker distance decides
+    far = {"d_0": 10.0, "f_ub": 800.0, "f_u": 270.0}
+    assert en.ALPHA_B_END(e_1=500.0, **far) == en.ALPHA_B_INNER(p_1=500.0, **far) == 1.0
+    assert en.ALPHA_B_END(e_1=500.0, d_0=10.0, f_ub=400.0, f_u=500.0) == pytest.approx(0.8)
+    assert en.ALPHA_B_INNER(p_1=500.0, d_0=10.0, f_ub=400.0, f_u=500.0) == pytest.approx(0.8)
+    assert en.K_1_EDGE(e_2=500.0, d_0=10.0) == en.K_1_INNER(p_2=500.0, d_0=10.0) == 2.5
+    assert en.K_1_EDGE_LINES(e_2=500.0, p_2=500.0, d_0=10.0) == 2.5
+    assert en.K_1_EDGE_LINES(e_2=500.0, p_2=25.0, d_0=10.0) == pytest.approx(1.8)
+    assert en.K_1_EDGE_LINES(e_2=12.5, p_2=500.0, d_0=10.0) == pytest.approx(1.8)
+
+
 BRIDGE = {"d_0": 26.0, "f_ub": 1000.0, "f_u": 510.0}
 
 
@@ -133,6 +145,9 @@ def test_rivets_and_screws():
     assert en.SCREW_ALPHA(t=0.8, t_1=3.0, d=4.8) == pytest.approx(3.2 * np.sqrt(0.8 / 4.8))
     assert en.SCREW_ALPHA(t=1.0, t_1=3.0, d=6.3) == pytest.approx(2.1)
     assert en.SCREW_ALPHA(t=1.0, t_1=1.75, d=6.3) == pytest.approx((3.2 * np.sqrt(1 / 6.3) + 2.1) / 2)
+    # thick sheet on a thin rivet or screw: 2.1 is the most at equal sheets too
+    assert en.RIVET_ALPHA(t=3.0, t_1=3.0, d=4.0) == pytest.approx(2.1)
+    assert en.SCREW_ALPHA(t=2.5, t_1=2.5, d=4.0) == pytest.approx(2.1)
     # end distance: f_u e_1 t / 1.2, by hand 300 x 6 x 0.8 / 1.2 = 1200 N
     assert en.RIVET_BEARING(alpha=2.1, f_u=300.0, d=4.0, t=0.8, e_1=6.0) == pytest.approx(1200.0)
     assert en.RIVET_BEARING(alpha=1.6, f_u=300.0, d=4.0, t=0.8, e_1=20.0) == pytest.approx(1536.0)
@@ -143,6 +158,8 @@ def test_screw_pull_out():
     # EN 1993-1-3 Table 8.2: 0.65 from one pitch of thread on, 0.45 below
     given = {"d": 5.5, "p": 1.8, "f_u_sup": 360.0}
     assert en.SCREW_PULL_OUT(t_sup=2.0, **given) == pytest.approx(0.65 * 5.5 * 2.0 * 360.0)
+    assert en.SCREW_PULL_OUT(t_sup=1.81, **given) == pytest.approx(0.65 * 5.5 * 1.81 * 360.0)
+    assert en.SCREW_PULL_OUT(t_sup=1.79, **given) == pytest.approx(0.45 * 5.5 * 1.79 * 360.0)
     assert en.SCREW_PULL_OUT(t_sup=1.5, **given) == pytest.approx(0.45 * 5.5 * 1.5 * 360.0)
 
 
