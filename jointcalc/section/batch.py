@@ -140,7 +140,6 @@ def _one_chunk(
                 else effective_aisi(family, F_y=f_y, compression=face, properties=p, known=flats)
             )
             out[f"moment_{method}_{face}"] = e.moment
-            out[f"W_eff_{method}_{face}"] = e.W_eff
             out[f"I_eff_{method}_{face}"] = e.I_y
             inside = np.ones(p.area.shape, dtype=bool)
             for where in e.limits.values():

@@ -26,7 +26,7 @@ Decisions (stated once, here):
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Any, Literal
@@ -53,6 +53,7 @@ NU = 0.3
 ROUNDS_LIP = 12
 ROUNDS_AISI = 6
 ROUNDS_MOST = 80
+TINY = 1e-200
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,34 +336,49 @@ def _face(compression: str) -> Face:
     )
 
 
+def _choose(condition: Bools, yes: Callable[[], Floats], no: Callable[[], Floats]) -> Floats:
+    """The one or the other for each candidate; a branch that no candidate takes is not worked out."""
+    if condition.all():
+        return np.asarray(yes())
+    if not condition.any():
+        return np.asarray(no())
+    return np.asarray(np.where(condition, yes(), no()))
+
+
 # --- EN 1993-1-3 -----------------------------------------------------------------------------------------
 
 
 def k_internal(psi: Floats) -> Floats:
     """Buckling factor of an internal element, 1 >= psi >= -3, by EN 1993-1-5 Table 4.1."""
-    down = np.minimum(psi, 0.0)
-    if psi.size == 1 and psi[0] >= 0:
-        return np.asarray(en.k_internal_compression(psi=psi))
-    below: Floats = np.asarray(np.where(psi >= -1, en.k_internal_bending(psi=down), en.k_internal_tension(psi=down)))
-    return np.asarray(np.where(psi >= 0, en.k_internal_compression(psi=np.maximum(psi, 0.0)), below), dtype=float)
+    return _choose(
+        psi >= 0,
+        lambda: en.k_internal_compression(psi=np.maximum(psi, 0.0)),
+        lambda: _choose(
+            psi >= -1,
+            lambda: en.k_internal_bending(psi=np.minimum(psi, 0.0)),
+            lambda: en.k_internal_tension(psi=np.minimum(psi, 0.0)),
+        ),
+    )
 
 
 def k_held(psi: Floats) -> Floats:
     """Buckling factor of an outstand most compressed at its support, by EN 1993-1-5 Table 4.2; psi below -1 as -1."""
-    bending = en.k_outstand_held_bending(psi=np.minimum(np.maximum(psi, -1.0), 0.0))
-    return np.asarray(np.where(psi >= 0, en.k_outstand_held(psi=np.maximum(psi, 0.0)), bending), dtype=float)
+    return _choose(
+        psi >= 0,
+        lambda: en.k_outstand_held(psi=np.maximum(psi, 0.0)),
+        lambda: en.k_outstand_held_bending(psi=np.minimum(np.maximum(psi, -1.0), 0.0)),
+    )
 
 
 def rho_internal(lamda_p: Floats, psi: Floats) -> Floats:
-    """Reduction factor of an internal element, EN 1993-1-5 4.4(2)."""
-    stocky = lamda_p <= en.limit_internal(psi=psi)
-    return np.where(stocky, 1.0, np.minimum(en.rho_internal(lamda_p=np.where(stocky, 1.0, lamda_p), psi=psi), 1.0))
+    """Reduction factor of an internal element, EN 1993-1-5 4.4(2); the formula is 1 at its limit and falls beyond."""
+    beyond = np.maximum(lamda_p, en.limit_internal(psi=psi))
+    return np.asarray(np.minimum(en.rho_internal(lamda_p=beyond, psi=psi), 1.0))
 
 
 def rho_outstand(lamda_p: Floats) -> Floats:
     """Reduction factor of an outstand, EN 1993-1-5 4.4(2)."""
-    stocky = lamda_p <= 0.748
-    return np.where(stocky, 1.0, np.minimum(en.rho_outstand(lamda_p=np.where(stocky, 1.0, lamda_p)), 1.0))
+    return np.asarray(np.minimum(en.rho_outstand(lamda_p=np.maximum(lamda_p, 0.748)), 1.0))
 
 
 def chi_d(lamda_d: Floats) -> Floats:
@@ -475,19 +491,18 @@ def _plain_en(section: _Section, panel: Panel, stress: Any, axis: Floats, eps: F
         c_2 = stress(end, axis)
         high, low = np.maximum(c_1, c_2), np.minimum(c_1, c_2)
         compressed = high > 0
-        psi = np.maximum(low / np.where(compressed, high, 1.0), -3.0)
-        psi = np.where(compressed, psi, 1.0)
+        # in tension all over: psi is put at -3 and the compressed width comes out as nothing
+        psi = np.maximum(low / np.maximum(high, TINY), -3.0)
         from_start = c_1 >= c_2
-        b_c = np.where(psi < 0, b * high / np.where(high > low, high - low, 1.0), b)
-        b_c = np.where(compressed, b_c, b)
+        b_c = np.minimum(b * np.maximum(high, 0.0) / np.maximum(high - low, TINY), b)
     if panel.role == "outstand":
         at_free = np.asarray(from_start == panel.free_start) if not uniform else np.array([True])
-        k = np.where(at_free, en.k_outstand_free(psi=psi), k_held(psi))
+        k = _choose(at_free, lambda: en.k_outstand_free(psi=psi), lambda: k_held(psi))
         lamda = en.slenderness(b=b, t=panel.t, epsilon=eps, k_sigma=k)
         rho = rho_outstand(lamda)
         lost = np.where(compressed, (1 - rho) * b_c, 0.0)
         # distance of the lost strip's middle from the more compressed end
-        middle = np.where(at_free, lost / 2, rho * b_c + lost / 2)
+        middle = _choose(at_free, lambda: lost / 2, lambda: rho * b_c + lost / 2)
         if uniform:
             from_start = np.array([panel.free_start])
         kind = "en.outstand"
@@ -496,11 +511,11 @@ def _plain_en(section: _Section, panel: Panel, stress: Any, axis: Floats, eps: F
         lamda = en.slenderness(b=b, t=panel.t, epsilon=eps, k_sigma=k)
         rho = rho_internal(lamda, psi)
         lost = np.where(compressed, (1 - rho) * b_c, 0.0)
-        first = np.where(psi >= 0, 2 / (5 - psi), 0.4) * rho * b_c
+        first = 2 / (5 - np.maximum(psi, 0.0)) * rho * b_c  # 0.4 where part is in tension
         middle = first + lost / 2
         at_free = np.array([False])
         kind = "en.internal"
-    where = np.where(from_start, middle, b - middle)
+    where = _choose(from_start, lambda: middle, lambda: b - middle)
     z = start + where * share
     section.take(panel, panel.t * lost, z, lost, share)
     workings.append(
@@ -652,8 +667,7 @@ def _beaded_en(
 
 def local_reduction(lamda: Floats) -> Floats:
     """Local reduction factor of a flat, AISI S100-16 Appendix 1, 1.1."""
-    stocky = lamda <= 0.673
-    return np.where(stocky, 1.0, aisi.local_reduction(lamda=np.where(stocky, 1.0, lamda)))
+    return np.asarray(np.minimum(aisi.local_reduction(lamda=np.maximum(lamda, 0.673)), 1.0))
 
 
 def effective_aisi(
@@ -696,8 +710,10 @@ def effective_aisi(
     before: tuple[Floats, Floats] | None = None
     for round_ in range(1 if face == "all" else rounds):
         if round_:
-            moved = section.totals()[1]
-            axis, before = _secant(axis, moved - axis, before)
+            step = section.totals()[1] - axis
+            if rounds >= ROUNDS_MOST and np.all(np.abs(step) <= 1e-13 * (p.z_top - p.z_bottom)):
+                break  # settled to the last digits: a further round would not tell
+            axis, before = _secant(axis, step, before)
         section.strips = []
         workings = []
         if face == "all":
@@ -795,7 +811,7 @@ def _plain_aisi(
         return  # in tension in every candidate: nothing is lost
     k = 0.43 if panel.role == "outstand" else 4.0
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=np.maximum(w, 1e-6 * t))
-    lamda = aisi.slenderness(f=np.where(compressed, f, 0.0), F_crl=critical)
+    lamda = aisi.slenderness(f=np.maximum(f, 0.0), F_crl=critical)
     rho = local_reduction(np.asarray(lamda))
     lost = (1 - rho) * w
     share = panel.share
@@ -824,8 +840,9 @@ def _web_aisi(
     f_a, f_b = stress(panel.z_1), stress(panel.z_2)
     f_1, f_2 = np.maximum(f_a, f_b), np.minimum(f_a, f_b)
     compressed = f_1 > 0
-    safe = np.where(compressed, f_1, 1.0)
-    psi = np.abs(f_2) / safe
+    pressed = np.maximum(f_1, 0.0)
+    # in tension all over: psi is large, the slenderness 0, and the compressed part comes out as nothing
+    psi = np.abs(f_2) / np.maximum(f_1, 1e-6)
     tension = f_2 < 0
     bent = bool(tension.all())  # the usual case; the other branch is then left out
     part_psi = np.minimum(psi, 1.0)
@@ -833,7 +850,7 @@ def _web_aisi(
     if not bent:
         k = np.where(tension, k, aisi.k_gradient(psi=part_psi))
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=np.maximum(w, 1e-6 * t))
-    lamda = aisi.slenderness(f=np.where(compressed, f_1, 0.0), F_crl=critical)
+    lamda = aisi.slenderness(f=pressed, F_crl=critical)
     b_e = local_reduction(np.asarray(lamda)) * w
     h_o = p.z_top - p.z_bottom
     b_o = np.full(1, np.inf)
@@ -845,17 +862,19 @@ def _web_aisi(
     b_1 = aisi.web_width_compressed_end(b_e=b_e, psi=psi)
     if not bent:
         b_1 = np.where(tension, b_1, aisi.web_width_gradient(b_e=b_e, psi=part_psi))
-    b_2 = np.where(psi > 0.236, b_e / 2, b_e - b_1)
+    b_2 = _choose(psi > 0.236, lambda: b_e / 2, lambda: b_e - b_1)
     if deep.any():
         b_2 = np.where(deep, aisi.web_width_axis_deep(b_e=b_e, psi=psi, b_1=b_1), b_2)
-    part = w * f_1 / np.where(f_1 > f_2, f_1 - f_2, 1.0)
+    part = w * pressed / np.maximum(f_1 - f_2, TINY)
     if not bent:
         b_2 = np.where(tension, b_2, b_e - b_1)
         part = np.where(tension, part, w)
-    lost = np.where(compressed, np.maximum(part - b_1 - b_2, 0.0), 0.0)
+    lost = np.maximum(part - b_1 - b_2, 0.0)
+    if not compressed.all():
+        lost = np.where(compressed, lost, 0.0)
     middle = b_1 + lost / 2
     share = panel.share
-    where = np.where(f_a >= f_b, middle, w - middle)
+    where = _choose(f_a >= f_b, lambda: middle, lambda: w - middle)
     section.take(panel, t * lost, panel.z_1 + where * share, lost, share)
     workings.append(
         Working(

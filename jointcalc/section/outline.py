@@ -143,6 +143,7 @@ class Tree:
 class Outline:
     """A thin-walled section, or many of one topology.  All lengths in mm.
 
+    `way_y`, `way_z` is the unit vector along each segment at its middle (unused for weld links).
     `sweep` is the angle [rad] a bend turns from start to end, counter-clockwise positive, 0 on flats;
     `radius` its mid-line radius.  `ratio` is E over the reference E, `strength` f_y over the
     reference f_y (plastic moduli), `density` in t/mm^3.
@@ -151,6 +152,8 @@ class Outline:
     segments: tuple[Segment, ...]
     y: Floats
     z: Floats
+    way_y: Floats
+    way_z: Floats
     t: Floats
     sweep: Floats
     radius: Floats
@@ -415,7 +418,7 @@ class Tracer:
         else:
             end = close
         self.segments.append(Segment(name, kind, pen.node, end))
-        self.values.append((self.t, sweep, radius, self.ratio, self.strength, self.density))
+        self.values.append((pen.cos, pen.sin, self.t, sweep, radius, self.ratio, self.strength, self.density))
         pen.node = end
         return len(self.segments) - 1
 
@@ -490,7 +493,7 @@ class Tracer:
     def weld(self, one: int, other: int, name: str) -> Tracer:
         """A rigid link between two nodes: a weld line between two sheets."""
         self.segments.append(Segment(name, "weld", one, other))
-        self.values.append((1.0, 0.0, 0.0, 0.0, 0.0, 0.0))
+        self.values.append((0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0))
         return self
 
     def outline(self) -> Outline:
@@ -502,7 +505,7 @@ class Tracer:
         z = np.empty_like(y)
         for i, (a, b) in enumerate(self.nodes):
             y[i], z[i] = a, b
-        columns = [_stack([row[k] for row in self.values], batch) for k in range(6)]
+        columns = [_stack([row[k] for row in self.values], batch) for k in range(8)]
         return Outline(tuple(self.segments), y, z, *columns)
 
     def development(self) -> Development:

@@ -70,12 +70,11 @@ class Properties:
         last = np.array([o.segments[i].end for i in ids], dtype=np.intp)
         y1, z1 = o.y[first], o.z[first]
         dy, dz = o.y[last] - y1, o.z[last] - z1
-        length2 = dy * dy + dz * dz
-        t = o.t[ids]
-        length = np.sqrt(length2)
+        t, ey, ez = o.t[ids], o.way_y[ids], o.way_z[ids]
+        length = dy * ey + dz * ez
         return {
             "y1": y1, "z1": z1, "dy": dy, "dz": dz, "y": y1 + dy / 2, "z": z1 + dz / 2, "t": t,
-            "length": length, "length2": length2, "a": o.ratio[ids] * t * length,
+            "length": length, "ey": ey, "ez": ez, "a": o.ratio[ids] * t * length,
         }  # fmt: skip
 
     @cached_property
@@ -89,8 +88,7 @@ class Properties:
         side = np.sign(sweep)
         half = np.abs(sweep) / 2
         sin, cos = np.sin(half), np.cos(half)
-        chord = 2 * radius * sin
-        ey, ez = dy / chord, dz / chord  # along the way, at mid-arc
+        ey, ez = o.way_y[ids], o.way_z[ids]  # along the way, at mid-arc
         my, mz = side * ez, -side * ey  # from the centre to mid-arc
         reach = radius * cos
         cy, cz = y1 + dy / 2 - my * reach, z1 + dz / 2 - mz * reach
@@ -103,15 +101,12 @@ class Properties:
 
     def _sum(self, solid: bool) -> _Moments:
         f = self._flats
-        a, y, z, dy, dz = f["a"], f["y"], f["z"], f["dy"], f["dz"]
-        ay, az, twelfth = a * y, a * z, a / 12
-        yy = _dot(ay, y) + _dot(twelfth * dy, dy)
-        zz = _dot(az, z) + _dot(twelfth * dz, dz)
-        yz = _dot(ay, z) + _dot(twelfth * dy, dz)
-        if solid:
-            across = twelfth * f["t"] ** 2 / np.where(f["length2"] > 0, f["length2"], 1.0)
-            across_y, across_z = across * dy, across * dz
-            yy, zz, yz = yy + _dot(across_z, dz), zz + _dot(across_y, dy), yz - _dot(across_y, dz)
+        a, y, z, ey, ez = f["a"], f["y"], f["z"], f["ey"], f["ez"]
+        ay, az = a * y, a * z
+        along, across = a * f["length"] ** 2 / 12, a * f["t"] ** 2 / 12 if solid else 0.0 * a
+        yy = _dot(ay, y) + _dot(along, ey * ey) + _dot(across, ez * ez)
+        zz = _dot(az, z) + _dot(along, ez * ez) + _dot(across, ey * ey)
+        yz = _dot(ay, z) + _dot(along - across, ey * ez)
         out = [a.sum(axis=0), ay.sum(axis=0), az.sum(axis=0), yy, zz, yz]
         if len(self.outline.bend_ids):
             b = self._bends
@@ -243,8 +238,7 @@ class Properties:
     def _extremes(self, along: str) -> tuple[Floats, Floats]:
         other = "z" if along == "y" else "y"
         f = self._flats
-        length = np.where(f["length"] > 0, f["length"], 1.0)
-        face = f["t"] / 2 * np.abs(f["d" + other]) / length
+        face = f["t"] / 2 * np.abs(f["e" + other])
         low_end = np.minimum(f[along + "1"], f[along + "1"] + f["d" + along]) - face
         high_end = np.maximum(f[along + "1"], f[along + "1"] + f["d" + along]) + face
         low, high = low_end.min(axis=0, initial=np.inf), high_end.max(axis=0, initial=-np.inf)
@@ -332,9 +326,8 @@ class Properties:
         o, f = self.outline, self._flats
         strength = o.strength[o.flat_ids]
         other = "z" if along == "y" else "y"
-        length2 = np.where(f["length2"] > 0, f["length2"], 1.0)
         middle = [np.broadcast_to(f[along], f["length"].shape)]
-        height2 = [f["d" + along] ** 2 + f["t"] ** 2 * f["d" + other] ** 2 / length2]
+        height2 = [f["d" + along] ** 2 + (f["t"] * f["e" + other]) ** 2]
         area = [strength * f["t"] * f["length"]]
         if len(o.bend_ids):
             b = self._bends

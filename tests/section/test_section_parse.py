@@ -118,7 +118,7 @@ def test_disconnected_and_crossing_outlines_are_named():
     one = np.ones((1, 1))
     loose = Outline(
         (Segment("left", "flat", 0, 1), Segment("right", "flat", 2, 3)),
-        np.array([[0.0], [1.0], [2.0], [3.0]]), np.zeros((4, 1)), *([one] * 6),
+        np.array([[0.0], [1.0], [2.0], [3.0]]), np.zeros((4, 1)), *([one] * 8),
     )  # fmt: skip
     with pytest.raises(InputError, match="'right' is not joined"):
         _ = loose.tree
