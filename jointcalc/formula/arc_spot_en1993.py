@@ -238,7 +238,7 @@ LEAST_EDGE_LOW = register(
         title="Least edge distance of an arc spot for its force",
         source=CLAUSE,
         names=NAMES,
-        limits=(Limit("f_u / f_y", high=1.15),),
+        limits=(Limit("f_u / f_y", high=1.15, why="tensile over yield strength"),),
     )
 )
 LEAST_EDGE_HIGH = register(
@@ -249,7 +249,7 @@ LEAST_EDGE_HIGH = register(
         title="Least edge distance of an arc spot for its force",
         source=CLAUSE,
         names=NAMES,
-        limits=(Limit("f_u / f_y", low=1.15, open_low=True),),
+        limits=(Limit("f_u / f_y", low=1.15, open_low=True, why="tensile over yield strength"),),
     )
 )
 LEAST_CENTRE_TO_EDGE = register(

@@ -35,8 +35,8 @@ N = Names(
     l=("mm", "length of the straight flank"),
     L=("mm", "developed length of one pitch"),
     L_b=("mm", "developed length of one bead"),
-    S_1=("mm²", "first moment of the mid-line of one pitch about the flat"),
-    S_2=("mm³", "second moment of the mid-line of one pitch about the flat"),
+    S_1=("mm^2", "first moment of the mid-line of one pitch about the flat"),
+    S_2=("mm^3", "second moment of the mid-line of one pitch about the flat"),
     T_1=("1", "thickness term of the first moment"),
     T_2=("mm", "thickness term of the second moment"),
     z_s=("mm", "height of the centroid above the mid-line of the flat"),
@@ -44,11 +44,11 @@ N = Names(
     c_2=("mm", "length of one pitch weighted with the squared cosine of its slope"),
     r=("mm", "mid-line radius of foot and crown bends"),
     d_x=("mm", "half of what the two flanks cover across"),
-    I=("mm³", "second moment of area per width, along the beads (mm⁴/mm)"),
+    I=("mm^3", "second moment of area per width, along the beads (mm⁴/mm)"),
     e_1=("mm", "distance of the outer fibre from the centroid"),
     E=("MPa", "modulus of elasticity"),
     nu=("1", "Poisson's ratio"),
-    rho=("t/mm³", "density"),
+    rho=("t/mm^3", "density"),
     n=("1", "strain-hardening exponent"),
 )
 
@@ -127,22 +127,22 @@ FLANK_LENGTH = register(Formula(flank_length, symbol="l", unit="mm", title="Stra
                                               why="the two bends must fit into the flank"),)))  # fmt: skip
 FLANK_SLOPE = register(Formula(flank_slope, symbol="alpha", unit="rad", title="Slope of a flank", source=GEOMETRY,
                                names=N))  # fmt: skip
-ARC_FIRST_MOMENT = register(Formula(arc_first_moment, symbol="S_1", unit="mm²", title="First moment of half an arc",
+ARC_FIRST_MOMENT = register(Formula(arc_first_moment, symbol="S_1", unit="mm^2", title="First moment of half an arc",
                                     source=GEOMETRY, names=N))  # fmt: skip
-ARC_SECOND_MOMENT = register(Formula(arc_second_moment, symbol="S_2", unit="mm³", title="Second moment of half an arc",
-                                     source=GEOMETRY, names=N, inner_units={"own": "mm³"}))  # fmt: skip
+ARC_SECOND_MOMENT = register(Formula(arc_second_moment, symbol="S_2", unit="mm^3", title="Second moment of half an arc",
+                                     source=GEOMETRY, names=N, inner_units={"own": "mm^3"}))  # fmt: skip
 ARC_COSINE_LENGTH = register(Formula(arc_cosine_length, symbol="c_2", unit="mm", title="Level part of half an arc",
                                      source=GEOMETRY, names=N))  # fmt: skip
-FLANK_SECOND_MOMENT = register(Formula(flank_second_moment, symbol="S_2", unit="mm³",
+FLANK_SECOND_MOMENT = register(Formula(flank_second_moment, symbol="S_2", unit="mm^3",
                                        title="Second moment of a flank", source=GEOMETRY, names=N))  # fmt: skip
 ARC_THICKNESS_SECOND = register(Formula(arc_thickness_second, symbol="T_2", unit="mm",
                                         title="Thickness term of half an arc", source=GEOMETRY, names=N))  # fmt: skip
 CENTROID_HEIGHT = register(Formula(centroid_height, symbol="z_s", unit="mm", title="Centroid of one pitch",
                                    source=GEOMETRY, names=N))  # fmt: skip
-INERTIA_ALONG = register(Formula(inertia_along, symbol="I_along", unit="mm⁴/mm",
+INERTIA_ALONG = register(Formula(inertia_along, symbol="I_along", unit="mm^4/mm",
                                  title="Second moment of area per width, along the beads", source=GEOMETRY,
                                  names=N))  # fmt: skip
-MODULUS_ALONG = register(Formula(modulus_along, symbol="W_along", unit="mm³/mm",
+MODULUS_ALONG = register(Formula(modulus_along, symbol="W_along", unit="mm^3/mm",
                                  title="Section modulus per width, along the beads", source=GEOMETRY,
                                  names=N))  # fmt: skip
 
@@ -201,28 +201,28 @@ def shear_in_plane(*, E: Value, t: Value, nu: Value, p: Value, L: Value) -> Valu
     return E / (2 * (1 + nu)) * t * p / L
 
 
-RIGIDITY_ALONG = register(Formula(rigidity_along, symbol="D_x", unit="N·mm", title="Bending rigidity along the beads",
+RIGIDITY_ALONG = register(Formula(rigidity_along, symbol="D_x", unit="N*mm", title="Bending rigidity along the beads",
                                   source=SEYDEL, names=N))  # fmt: skip
-RIGIDITY_ACROSS = register(Formula(rigidity_across, symbol="D_y", unit="N·mm",
+RIGIDITY_ACROSS = register(Formula(rigidity_across, symbol="D_y", unit="N*mm",
                                    title="Bending rigidity across the beads", source=SEYDEL, names=N))  # fmt: skip
-RIGIDITY_TWISTING = register(Formula(rigidity_twisting, symbol="D_xy", unit="N·mm", title="Twisting rigidity",
+RIGIDITY_TWISTING = register(Formula(rigidity_twisting, symbol="D_xy", unit="N*mm", title="Twisting rigidity",
                                      source=SEYDEL, names=N))  # fmt: skip
-RIGIDITY_COUPLING = register(Formula(rigidity_coupling, symbol="D_1", unit="N·mm", title="Poisson coupling",
+RIGIDITY_COUPLING = register(Formula(rigidity_coupling, symbol="D_1", unit="N*mm", title="Poisson coupling",
                                      source=SEYDEL, names=N))  # fmt: skip
-RIGIDITY_ACROSS_FLAT = register(Formula(rigidity_across_flat, symbol="D_y", unit="N·mm",
+RIGIDITY_ACROSS_FLAT = register(Formula(rigidity_across_flat, symbol="D_y", unit="N*mm",
                                         title="Bending rigidity across the beads, flat-sheet value",
                                         source=BRIASSOULIS, names=N))  # fmt: skip
-RIGIDITY_TWISTING_FLAT = register(Formula(rigidity_twisting_flat, symbol="D_xy", unit="N·mm",
+RIGIDITY_TWISTING_FLAT = register(Formula(rigidity_twisting_flat, symbol="D_xy", unit="N*mm",
                                           title="Twisting rigidity, flat-sheet value", source=BRIASSOULIS,
                                           names=N))  # fmt: skip
-RIGIDITY_COUPLING_FLAT = register(Formula(rigidity_coupling_flat, symbol="D_1", unit="N·mm",
+RIGIDITY_COUPLING_FLAT = register(Formula(rigidity_coupling_flat, symbol="D_1", unit="N*mm",
                                           title="Poisson coupling, flat-sheet value", source=BRIASSOULIS,
                                           names=N))  # fmt: skip
 STRETCH_ALONG = register(Formula(stretch_along, symbol="A_x", unit="N/mm", title="Stretching stiffness along the beads",
                                  source=STRETCH, names=N))  # fmt: skip
 STRETCH_ACROSS = register(Formula(stretch_across, symbol="A_y", unit="N/mm",
                                   title="Stretching stiffness across the beads", source=STRETCH, names=N,
-                                  inner_units={"bellows": "mm²/N"}))  # fmt: skip
+                                  inner_units={"bellows": "mm^2/N"}))  # fmt: skip
 SHEAR_IN_PLANE = register(Formula(shear_in_plane, symbol="A_xy", unit="N/mm", title="In-plane shear stiffness",
                                   source=STRETCH, names=N))  # fmt: skip
 
@@ -255,7 +255,7 @@ def forming_limit_plane_strain(*, t: Value, n: Value) -> Value:
     return (23.3 + 14.13 * t) * np.minimum(n, 0.21) / 0.21
 
 
-MASS_PER_AREA = register(Formula(mass_per_area, symbol="mu", unit="t/mm²", title="Mass per area", source=GEOMETRY,
+MASS_PER_AREA = register(Formula(mass_per_area, symbol="mu", unit="t/mm^2", title="Mass per area", source=GEOMETRY,
                                  names=N))  # fmt: skip
 EQUAL_MASS_THICKNESS = register(Formula(equal_mass_thickness, symbol="t_flat", unit="mm",
                                         title="Flat sheet of the same mass", source=GEOMETRY, names=N))  # fmt: skip

@@ -20,21 +20,21 @@ SLOPE_DEFLECTION = Source("Slope-deflection equations, uniform beam with elastic
 N = Names(
     P=("N", "point load, downwards"),
     w=("N/mm", "uniform load, downwards"),
-    M_0=("N·mm", "couple, clockwise"),
+    M_0=("N*mm", "couple, clockwise"),
     L=("mm", "span"),
     a=("mm", "distance of the load from the left support"),
     b=("mm", "distance of the load from the right support"),
-    EI=("N·mm²", "bending stiffness"),
-    k_1=("N·mm/rad", "rotational stiffness of the left support"),
-    k_2=("N·mm/rad", "rotational stiffness of the right support"),
-    M_FA=("N·mm", "fixed-end moment at the left, hogging positive"),
-    M_FB=("N·mm", "fixed-end moment at the right, hogging positive"),
-    M_A=("N·mm", "moment at the left support, hogging positive"),
-    M_B=("N·mm", "moment at the right support, hogging positive"),
+    EI=("N*mm^2", "bending stiffness"),
+    k_1=("N*mm/rad", "rotational stiffness of the left support"),
+    k_2=("N*mm/rad", "rotational stiffness of the right support"),
+    M_FA=("N*mm", "fixed-end moment at the left, hogging positive"),
+    M_FB=("N*mm", "fixed-end moment at the right, hogging positive"),
+    M_A=("N*mm", "moment at the left support, hogging positive"),
+    M_B=("N*mm", "moment at the right support, hogging positive"),
     m=("t/mm", "mass per length"),
     beta=("1", "frequency parameter of the end conditions"),
-    W=("mm³", "elastic section modulus"),
-    M=("N·mm", "bending moment"),
+    W=("mm^3", "elastic section modulus"),
+    M=("N*mm", "bending moment"),
     N_axial=("N", "axial compression"),
     N_cr=("N", "elastic critical load of the member"),
     delta=("mm", "deflection"),
@@ -79,13 +79,13 @@ def pinned_point_deflection_max(*, P: Value, b: Value, L: Value, EI: Value) -> V
 
 
 PINNED_UNIFORM_MOMENT = register(Formula(
-    pinned_uniform_moment, symbol="M_max", unit="N·mm", title="Moment, pinned span, uniform load",
+    pinned_uniform_moment, symbol="M_max", unit="N*mm", title="Moment, pinned span, uniform load",
     source=HANDBOOK, names=N))  # fmt: skip
 PINNED_UNIFORM_DEFLECTION = register(Formula(
     pinned_uniform_deflection, symbol="delta_max", unit="mm", title="Deflection, pinned span, uniform load",
     source=HANDBOOK, names=N))  # fmt: skip
 PINNED_POINT_MOMENT = register(Formula(
-    pinned_point_moment, symbol="M_max", unit="N·mm", title="Moment, pinned span, point load",
+    pinned_point_moment, symbol="M_max", unit="N*mm", title="Moment, pinned span, point load",
     source=HANDBOOK, names=N, limits=ON_SPAN))  # fmt: skip
 PINNED_POINT_DEFLECTION = register(Formula(
     pinned_point_deflection, symbol="delta_P", unit="mm", title="Deflection under a point load, pinned span",
@@ -154,10 +154,10 @@ def fixed_end_couple_reaction(*, M_0: Value, a: Value, b: Value, L: Value) -> Va
 
 
 FIXED_UNIFORM_MOMENT_END = register(Formula(
-    fixed_uniform_moment_end, symbol="M_end", unit="N·mm", title="End moment, fixed span, uniform load",
+    fixed_uniform_moment_end, symbol="M_end", unit="N*mm", title="End moment, fixed span, uniform load",
     source=HANDBOOK, names=N))  # fmt: skip
 FIXED_UNIFORM_MOMENT_MIDDLE = register(Formula(
-    fixed_uniform_moment_middle, symbol="M_mid", unit="N·mm", title="Mid-span moment, fixed span, uniform load",
+    fixed_uniform_moment_middle, symbol="M_mid", unit="N*mm", title="Mid-span moment, fixed span, uniform load",
     source=HANDBOOK, names=N))  # fmt: skip
 FIXED_UNIFORM_DEFLECTION = register(Formula(
     fixed_uniform_deflection, symbol="delta_max", unit="mm", title="Deflection, fixed span, uniform load",
@@ -168,10 +168,10 @@ FIXED_POINT_DEFLECTION_MIDDLE = register(Formula(
                   "one published page names the longer part b; the form holds for the shorter part"),
     names=N, limits=SHORTER))  # fmt: skip
 FIXED_END_POINT_MOMENT_LEFT = register(Formula(
-    fixed_end_point_moment_left, symbol="M_FA", unit="N·mm", title="Left fixed-end moment, point load",
+    fixed_end_point_moment_left, symbol="M_FA", unit="N*mm", title="Left fixed-end moment, point load",
     source=Source("Fixed-end moment tables", "point load", "read"), names=N, limits=ON_SPAN))  # fmt: skip
 FIXED_END_POINT_MOMENT_RIGHT = register(Formula(
-    fixed_end_point_moment_right, symbol="M_FB", unit="N·mm", title="Right fixed-end moment, point load",
+    fixed_end_point_moment_right, symbol="M_FB", unit="N*mm", title="Right fixed-end moment, point load",
     source=Source("Fixed-end moment tables", "point load", "read"), names=N, limits=ON_SPAN))  # fmt: skip
 FIXED_END_POINT_REACTION_LEFT = register(Formula(
     fixed_end_point_reaction_left, symbol="R_FA", unit="N", title="Left fixed-end reaction, point load",
@@ -180,10 +180,10 @@ FIXED_END_POINT_REACTION_RIGHT = register(Formula(
     fixed_end_point_reaction_right, symbol="R_FB", unit="N", title="Right fixed-end reaction, point load",
     source=HANDBOOK, names=N, limits=ON_SPAN))  # fmt: skip
 FIXED_END_COUPLE_MOMENT_LEFT = register(Formula(
-    fixed_end_couple_moment_left, symbol="M_FA", unit="N·mm", title="Left fixed-end moment, couple",
+    fixed_end_couple_moment_left, symbol="M_FA", unit="N*mm", title="Left fixed-end moment, couple",
     source=HANDBOOK, names=N, limits=ON_SPAN))  # fmt: skip
 FIXED_END_COUPLE_MOMENT_RIGHT = register(Formula(
-    fixed_end_couple_moment_right, symbol="M_FB", unit="N·mm", title="Right fixed-end moment, couple",
+    fixed_end_couple_moment_right, symbol="M_FB", unit="N*mm", title="Right fixed-end moment, couple",
     source=HANDBOOK, names=N, limits=ON_SPAN))  # fmt: skip
 FIXED_END_COUPLE_REACTION = register(Formula(
     fixed_end_couple_reaction, symbol="R_FB", unit="N", title="Right fixed-end reaction, couple",
@@ -230,12 +230,12 @@ def sprung_point_deflection(*, P: Value, a: Value, b: Value, L: Value, EI: Value
     return free - (M_A * a * (L - a) * (2 * L - a) + M_B * a * (L - a) * (L + a)) / (6 * EI * L)
 
 
-STIFF = (Limit("k_1", low=0.0, open_low=True, unit="N·mm/rad"), Limit("k_2", low=0.0, open_low=True, unit="N·mm/rad"))
+STIFF = (Limit("k_1", low=0.0, open_low=True, unit="N*mm/rad"), Limit("k_2", low=0.0, open_low=True, unit="N*mm/rad"))
 SPRUNG_END_MOMENT_LEFT = register(Formula(
-    sprung_end_moment_left, symbol="M_A", unit="N·mm", title="Left end moment, elastic end restraint",
+    sprung_end_moment_left, symbol="M_A", unit="N*mm", title="Left end moment, elastic end restraint",
     source=SLOPE_DEFLECTION, names=N, limits=STIFF))  # fmt: skip
 SPRUNG_END_MOMENT_RIGHT = register(Formula(
-    sprung_end_moment_right, symbol="M_B", unit="N·mm", title="Right end moment, elastic end restraint",
+    sprung_end_moment_right, symbol="M_B", unit="N*mm", title="Right end moment, elastic end restraint",
     source=SLOPE_DEFLECTION, names=N, limits=STIFF))  # fmt: skip
 MOMENT_RATIO_SYMMETRIC = register(Formula(
     moment_ratio_symmetric, symbol="r_M", unit="1", title="End moment over fixed-end moment, symmetric load",

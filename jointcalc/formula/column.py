@@ -32,11 +32,11 @@ N = Names(
     E=("MPa", "modulus of elasticity"),
     G=("MPa", "shear modulus"),
     nu=("1", "Poisson's ratio"),
-    I=("mm⁴", "second moment of area about the axis of buckling"),
-    A=("mm²", "cross-sectional area"),
-    A_e=("mm²", "effective area at the stress F_n"),
-    A_o=("mm²", "reduced area of the tube at yield"),
-    W=("mm³", "section modulus"),
+    I=("mm^4", "second moment of area about the axis of buckling"),
+    A=("mm^2", "cross-sectional area"),
+    A_e=("mm^2", "effective area at the stress F_n"),
+    A_o=("mm^2", "reduced area of the tube at yield"),
+    W=("mm^3", "section modulus"),
     K=("1", "effective length factor"),
     L=("mm", "length between restraints"),
     r=("mm", "radius of gyration"),
@@ -47,8 +47,8 @@ N = Names(
     N_cr=("N", "elastic critical force"),
     N_Ed=("N", "compression"),
     N_b=("N", "buckling resistance"),
-    M_Ed=("N·mm", "bending moment"),
-    M_b=("N·mm", "bending resistance with buckling"),
+    M_Ed=("N*mm", "bending moment"),
+    M_b=("N*mm", "bending resistance with buckling"),
     lamda=("1", "relative slenderness"),
     lamda_c=("1", "slenderness factor"),
     alpha=("1", "imperfection factor of the buckling curve"),
@@ -63,13 +63,13 @@ N = Names(
     n=("1", "compression over buckling resistance"),
     P=("N", "required compression"),
     P_a=("N", "available compression strength"),
-    M=("N·mm", "required moment, second order"),
-    M_a=("N·mm", "available moment strength"),
-    M_cr=("N·mm", "elastic critical moment"),
-    W_y=("mm³", "section modulus about the axis of bending"),
-    I_z=("mm⁴", "second moment of area about the weak axis"),
-    J=("mm⁴", "torsion constant"),
-    C_w=("mm⁶", "warping constant"),
+    M=("N*mm", "required moment, second order"),
+    M_a=("N*mm", "available moment strength"),
+    M_cr=("N*mm", "elastic critical moment"),
+    W_y=("mm^3", "section modulus about the axis of bending"),
+    I_z=("mm^4", "second moment of area about the weak axis"),
+    J=("mm^4", "torsion constant"),
+    C_w=("mm^6", "warping constant"),
     k_z=("1", "effective length factor, end rotation in plan"),
     k_w=("1", "effective length factor, end warping"),
     C_1=("1", "moment diagram factor"),
@@ -85,15 +85,15 @@ N = Names(
     C_s=("1", "+1 compression on the shear-centre side of the centroid, -1 otherwise"),
     C_TF=("1", "end moment factor"),
     j=("mm", "monosymmetry constant"),
-    S_f=("mm³", "full section modulus of the compression fibre"),
+    S_f=("mm^3", "full section modulus of the compression fibre"),
     F_cre=("MPa", "elastic lateral-torsional buckling stress"),
     K_t=("1", "effective length factor for twisting"),
     L_t=("mm", "length between restraints against twisting"),
-    I_y=("mm⁴", "second moment of area about the weak axis"),
-    M_max=("N·mm", "greatest moment of the unbraced length"),
-    M_A=("N·mm", "moment at the quarter point"),
-    M_B=("N·mm", "moment at the middle"),
-    M_C=("N·mm", "moment at the three-quarter point"),
+    I_y=("mm^4", "second moment of area about the weak axis"),
+    M_max=("N*mm", "greatest moment of the unbraced length"),
+    M_A=("N*mm", "moment at the quarter point"),
+    M_B=("N*mm", "moment at the middle"),
+    M_C=("N*mm", "moment at the three-quarter point"),
 )
 
 EFFECTIVE_LENGTH_FACTORS: Mapping[str, float] = {"pinned": 1.0, "fixed-pinned": 0.7, "fixed": 0.5, "cantilever": 2.0}
@@ -244,10 +244,10 @@ AISC_ELASTIC_STRESS = register(Formula(
     aisc_elastic_stress, symbol="F_cr", unit="MPa", title="Flexural buckling stress, slender",
     source=AISC_E3, names=N, limits=(Limit("F_y / F_e", low=2.25),)))  # fmt: skip
 TUBE_REDUCED_AREA = register(Formula(
-    tube_reduced_area, symbol="A_o", unit="mm²", title="Round tube area with local buckling at yield",
+    tube_reduced_area, symbol="A_o", unit="mm^2", title="Round tube area with local buckling at yield",
     source=AISI_TUBE, names=N, limits=(Limit("(D / t) / (E / F_y)", high=0.441),)))  # fmt: skip
 TUBE_EFFECTIVE_AREA = register(Formula(
-    tube_effective_area, symbol="A_e", unit="mm²", title="Round tube effective area at the column stress",
+    tube_effective_area, symbol="A_e", unit="mm^2", title="Round tube effective area at the column stress",
     source=AISI_TUBE, names=N, inner_units={"R": "1"}))  # fmt: skip
 
 
@@ -322,7 +322,7 @@ EN_LINEAR_INTERACTION = register(Formula(
 AISI_INTERACTION = register(Formula(
     aisi_interaction, symbol="eta", unit="1", title="Compression and bending", source=AISI_H12, names=N))  # fmt: skip
 ECCENTRIC_MOMENT = register(Formula(
-    eccentric_moment, symbol="M_II", unit="N·mm", title="Second-order moment of an eccentric strut",
+    eccentric_moment, symbol="M_II", unit="N*mm", title="Second-order moment of an eccentric strut",
     source=EULER, names=N, limits=BELOW_CRITICAL))  # fmt: skip
 ECCENTRIC_STRESS = register(Formula(
     eccentric_stress, symbol="sigma_II", unit="MPa", title="Stress of an eccentric strut, amplifier",
@@ -421,8 +421,8 @@ def moment_resistance_LT(*, chi: Value, W_y: Value, f_y: Value) -> Value:
 
 
 CRITICAL_MOMENT = register(Formula(
-    critical_moment, symbol="M_cr", unit="N·mm", title="Elastic critical moment", source=ENV_F, names=N,
-    inner_units={"a": "mm²", "b": "mm"}))  # fmt: skip
+    critical_moment, symbol="M_cr", unit="N*mm", title="Elastic critical moment", source=ENV_F, names=N,
+    inner_units={"a": "mm^2", "b": "mm"}))  # fmt: skip
 RELATIVE_SLENDERNESS_LT = register(Formula(
     relative_slenderness_LT, symbol="lamda_LT", unit="1", title="Relative slenderness, lateral-torsional",
     source=EN_6322, names=N))  # fmt: skip
@@ -432,7 +432,7 @@ REDUCTION_FACTOR_LT = register(Formula(
     limits=(Limit("alpha", low=0.21, high=0.76, why="curves a to d; b (0.34) for cold-formed sections"),),
     inner_units={"Phi_LT": "1"}))  # fmt: skip
 MOMENT_RESISTANCE_LT = register(Formula(
-    moment_resistance_LT, symbol="M_b", unit="N·mm", title="Lateral-torsional buckling resistance",
+    moment_resistance_LT, symbol="M_b", unit="N*mm", title="Lateral-torsional buckling resistance",
     source=EN_6322, names=N))  # fmt: skip
 
 MOMENT_FACTORS: Mapping[str, tuple[float, float, float]] = {

@@ -38,13 +38,13 @@ NAMES = Names(
     b_1=("mm", "effective width at the more compressed end"),
     S=("1", "slenderness S of the edge stiffener rule"),
     n=("1", "exponent of the stiffener ratio"),
-    I_a=("mm4", "second moment of area that makes the lip an adequate stiffener"),
-    I_s=("mm4", "second moment of area of the lip about its own axis"),
+    I_a=("mm^4", "second moment of area that makes the lip an adequate stiffener"),
+    I_s=("mm^4", "second moment of area of the lip about its own axis"),
     d=("mm", "flat width of the lip"),
     D=("mm", "overall width of the lip"),
     R_I=("1", "stiffness of the lip over the adequate one, at most 1"),
-    S_e=("mm3", "effective section modulus at the face that yields first"),
-    A_e=("mm2", "effective area"),
+    S_e=("mm^3", "effective section modulus at the face that yields first"),
+    A_e=("mm^2", "effective area"),
     F_n=("MPa", "nominal stress of the compression member"),
 )
 
@@ -188,7 +188,7 @@ ADEQUATE_SECOND_MOMENT = register(
     Formula(
         adequate_second_moment,
         symbol="I_a",
-        unit="mm4",
+        unit="mm^4",
         title="Second moment of area of an adequate lip",
         source=_source("Appendix 1, 1.3"),
         names=NAMES,
@@ -206,7 +206,7 @@ LIP_SECOND_MOMENT = register(
     Formula(
         lip_second_moment,
         symbol="I_s",
-        unit="mm4",
+        unit="mm^4",
         title="Second moment of area of the lip",
         source=_source("Appendix 1, 1.3"),
         names=NAMES,

@@ -41,15 +41,15 @@ NAMES = Names(
     b_2=("mm", "web to the centroid of the stiffener of the other flange"),
     h_w=("mm", "depth of the web between the mid-lines of the flanges"),
     k_f=("1", "stiffener area of the other flange over this one's, 0 in bending"),
-    K=("N/mm2", "spring stiffness per unit length"),
-    I_s=("mm4", "second moment of area of the stiffener about its own axis"),
-    A_s=("mm2", "area of the stiffener"),
+    K=("N/mm^2", "spring stiffness per unit length"),
+    I_s=("mm^4", "second moment of area of the stiffener about its own axis"),
+    A_s=("mm^2", "area of the stiffener"),
     b_s=("mm", "developed width of the stiffener"),
     sigma_cr_s=("MPa", "elastic critical stress of the stiffener"),
     lamda_d=("1", "slenderness of the stiffener"),
     chi_d=("1", "reduction factor for the stiffener"),
-    W_eff=("mm3", "effective section modulus, the smaller of the two faces"),
-    A_eff=("mm2", "effective area"),
+    W_eff=("mm^3", "effective section modulus, the smaller of the two faces"),
+    A_eff=("mm^2", "effective area"),
 )
 
 
@@ -232,7 +232,7 @@ STIFFENER_SECOND_MOMENT = register(
     Formula(
         stiffener_second_moment,
         symbol="I_s",
-        unit="mm4",
+        unit="mm^4",
         title="Second moment of area of the edge stiffener",
         source=_source(PART_1_3, "5.5.3.2, Figure 5.8"),
         names=NAMES,
@@ -250,7 +250,7 @@ SPRING_STIFFNESS = register(
     Formula(
         spring_stiffness,
         symbol="K",
-        unit="N/mm2",
+        unit="N/mm^2",
         title="Spring stiffness of the edge stiffener",
         source=_source(PART_1_3, "5.5.3.1(5), eq. (5.10b)"),
         names=NAMES,

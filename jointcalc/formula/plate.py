@@ -31,11 +31,11 @@ N = Names(
     t=("mm", "thickness"),
     a=("mm", "side along x"),
     b=("mm", "side along y"),
-    D=("N·mm", "flexural rigidity"),
-    D_x=("N·mm", "bending rigidity along x (along the beads)"),
-    D_y=("N·mm", "bending rigidity along y (across the beads)"),
-    D_1=("N·mm", "Poisson coupling rigidity"),
-    D_xy=("N·mm", "twisting rigidity, M_xy = 2 D_xy w_xy"),
+    D=("N*mm", "flexural rigidity"),
+    D_x=("N*mm", "bending rigidity along x (along the beads)"),
+    D_y=("N*mm", "bending rigidity along y (across the beads)"),
+    D_1=("N*mm", "Poisson coupling rigidity"),
+    D_xy=("N*mm", "twisting rigidity, M_xy = 2 D_xy w_xy"),
     A_x=("N/mm", "stretching stiffness along x"),
     A_y=("N/mm", "stretching stiffness along y"),
     A_xy=("N/mm", "in-plane shear stiffness"),
@@ -48,14 +48,14 @@ N = Names(
     y_0=("mm", "centre of the patch along y"),
     c=("mm", "size of the patch along x"),
     d=("mm", "size of the patch along y"),
-    mu=("t/mm²", "mass per area"),
+    mu=("t/mm^2", "mass per area"),
     lamda=("1", "frequency parameter"),
     M=("N", "bending moment per width"),
     W=("N", "central load"),
     r_0=("mm", "radius of the loaded circle"),
     r_e=("mm", "equivalent radius of the loaded circle"),
     beta=("1", "coefficient of the side ratio"),
-    k_3=("N/mm³", "membrane stiffness: force per deflection cubed"),
+    k_3=("N/mm^3", "membrane stiffness: force per deflection cubed"),
     Q=("N", "generalised force"),
     w_lin=("mm", "deflection by the linear formulas"),
 )
@@ -67,7 +67,7 @@ def flexural_rigidity(*, E: Value, t: Value, nu: Value) -> Value:
 
 
 FLEXURAL_RIGIDITY = register(Formula(
-    flexural_rigidity, symbol="D", unit="N·mm", title="Flexural rigidity of flat sheet",
+    flexural_rigidity, symbol="D", unit="N*mm", title="Flexural rigidity of flat sheet",
     source=TIMOSHENKO, names=N))  # fmt: skip
 
 
@@ -111,7 +111,7 @@ NAVIER_POINT = register(Formula(
     navier_point, symbol="q_mn", unit="MPa", title="Load amplitude, point force", source=NAVIER, names=N))  # fmt: skip
 NAVIER_DEFLECTION = register(Formula(
     navier_deflection, symbol="w_mn", unit="mm", title="Deflection amplitude of one term",
-    source=NAVIER, names=N, inner_units={"H": "N·mm"}))  # fmt: skip
+    source=NAVIER, names=N, inner_units={"H": "N*mm"}))  # fmt: skip
 
 
 # --- stress ----------------------------------------------------------------------------------------------
@@ -146,9 +146,7 @@ CENTRAL_LOAD_STRESS = register(Formula(
 # --- frequency ---------------------------------------------------------------------------------------------
 
 
-def frequency_simple(
-    *, a: Value, b: Value, D_x: Value, D_y: Value, D_1: Value, D_xy: Value, mu: Value
-) -> Value:
+def frequency_simple(*, a: Value, b: Value, D_x: Value, D_y: Value, D_1: Value, D_xy: Value, mu: Value) -> Value:
     """First frequency of a simply supported orthotropic plate, exact [Hz]."""
     H = D_1 + 2 * D_xy
     return np.pi / 2 / np.sqrt(mu) * np.sqrt(D_x / a**4 + 2 * H / (a**2 * b**2) + D_y / b**4)
@@ -170,10 +168,10 @@ def frequency_from_parameter(*, lamda: Value, a: Value, D: Value, mu: Value) -> 
 
 FREQUENCY_SIMPLE = register(Formula(
     frequency_simple, symbol="f_1", unit="Hz", title="First frequency, simply supported", source=NAVIER, names=N,
-    inner_units={"H": "N·mm"}))  # fmt: skip
+    inner_units={"H": "N*mm"}))  # fmt: skip
 FREQUENCY_CLAMPED_ONE_TERM = register(Formula(
     frequency_clamped_one_term, symbol="f_1", unit="Hz", title="First frequency, clamped, one-term upper bound",
-    source=ONE_TERM, names=N, inner_units={"H": "N·mm", "stiff": "rad²/s²"}))  # fmt: skip
+    source=ONE_TERM, names=N, inner_units={"H": "N*mm", "stiff": "rad^2/s^2"}))  # fmt: skip
 FREQUENCY_FROM_PARAMETER = register(Formula(
     frequency_from_parameter, symbol="f_1", unit="Hz", title="Frequency from a tabulated parameter",
     source=LEISSA, names=N))  # fmt: skip
@@ -187,9 +185,7 @@ def membrane_stiffness_simple(*, a: Value, b: Value, A_x: Value, A_y: Value) -> 
     return np.pi**4 * a * b / 64 * (A_x / a**4 + A_y / b**4)
 
 
-def membrane_stiffness_clamped(
-    *, a: Value, b: Value, A_x: Value, A_y: Value, A_xy: Value, nu: Value
-) -> Value:
+def membrane_stiffness_clamped(*, a: Value, b: Value, A_x: Value, A_y: Value, A_xy: Value, nu: Value) -> Value:
     """Membrane stiffness of a clamped plate, edges straight but free to draw in [N/mm³].
 
     Deflection (1 - cos 2πx/a)(1 - cos 2πy/b)/4; the stress function has seven terms.
@@ -202,9 +198,7 @@ def membrane_stiffness_clamped(
     return 2 * a * b * ((2 * np.pi / a) ** 2 * (2 * np.pi / b) ** 2 / 16) ** 2 * (along + mixed)
 
 
-def membrane_stiffness_held(
-    *, a: Value, b: Value, A_x: Value, A_y: Value, nu: Value, beta: Value
-) -> Value:
+def membrane_stiffness_held(*, a: Value, b: Value, A_x: Value, A_y: Value, nu: Value, beta: Value) -> Value:
     """What edges held against drawing in add to the membrane stiffness [N/mm³].
 
     beta: mean of (w_x)²/2 over W² (pi/a)²: 1/8 simply supported, 3/32 clamped.
@@ -222,13 +216,13 @@ def membrane_stiffened_deflection(*, w_lin: Value, k_3: Value, Q: Value) -> Valu
 
 
 MEMBRANE_STIFFNESS_SIMPLE = register(Formula(
-    membrane_stiffness_simple, symbol="k_3", unit="N/mm³", title="Membrane stiffness, simply supported",
+    membrane_stiffness_simple, symbol="k_3", unit="N/mm^3", title="Membrane stiffness, simply supported",
     source=MEMBRANE, names=N))  # fmt: skip
 MEMBRANE_STIFFNESS_CLAMPED = register(Formula(
-    membrane_stiffness_clamped, symbol="k_3", unit="N/mm³", title="Membrane stiffness, clamped",
+    membrane_stiffness_clamped, symbol="k_3", unit="N/mm^3", title="Membrane stiffness, clamped",
     source=MEMBRANE, names=N))  # fmt: skip
 MEMBRANE_STIFFNESS_HELD = register(Formula(
-    membrane_stiffness_held, symbol="k_3h", unit="N/mm³", title="Membrane stiffness added by held edges",
+    membrane_stiffness_held, symbol="k_3h", unit="N/mm^3", title="Membrane stiffness added by held edges",
     source=MEMBRANE, names=N, limits=(Limit("nu**2 * A_y / A_x", high=1.0, open_high=True),)))  # fmt: skip
 MEMBRANE_STIFFENED_DEFLECTION = register(Formula(
     membrane_stiffened_deflection, symbol="w", unit="mm", title="Deflection with membrane stiffening (estimate)",
@@ -245,8 +239,8 @@ SHEAR_NAMES = Names(
     nu=N["nu"],
     t=N["t"],
     G=("MPa", "shear modulus"),
-    D_x=("N·mm", "bending rigidity along the beads"),
-    D_y=("N·mm", "bending rigidity across the beads"),
+    D_x=("N*mm", "bending rigidity along the beads"),
+    D_y=("N*mm", "bending rigidity across the beads"),
     h=("mm", "length of the beads, between supports"),
     w_flat=("mm", "width of the flat between beads"),
     L=("mm", "developed length of one pitch"),
