@@ -79,7 +79,9 @@ def mirror(formula: Formula, inputs: dict[str, np.float64]) -> tuple[Any, Any]:
 @pytest.mark.mirror
 def test_printed_text_read_back_is_the_value(formula: Formula) -> None:
     finite = 0
-    for inputs in draws(formula):
+    for inputs in draws(formula, 30):
+        if finite == 4:
+            break
         code, text = mirror(formula, inputs)
         np.testing.assert_allclose(text, code, rtol=1e-11, equal_nan=True)
         finite += bool(np.all(np.isfinite(code)))
@@ -156,6 +158,9 @@ def test_source_and_docstring(formula: Formula) -> None:
 def test_units_are_known_to_the_python_edge(formula: Formula) -> None:
     for unit in {formula.unit, *formula.inner_units.values(), *(formula.names[n][0] for n in formula.parameters)}:
         if unit:
+            # one spelling everywhere, because what prints a unit looks it up
+            assert not set(unit) & set("·²³⁴⁶")
+            assert not re.search(r"mm[2346]", unit)
             quantity(1.0, unit)
 
 
