@@ -20,7 +20,7 @@ from jointcalc.section.forming import blank
 from jointcalc.section.outline import STEEL_DENSITY, Bools, Floats
 from jointcalc.section.properties import Properties
 
-CHUNK = 8192
+CHUNK = 16384
 """Candidates per chunk: small enough for the working arrays to stay in a core's own cache."""
 
 GROSS = ("area", "mass_per_metre", "centroid_height", "I_y", "I_z", "J", "W_y_top", "W_y_bottom")

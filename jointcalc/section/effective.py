@@ -769,9 +769,8 @@ def _secant(axis: Floats, step: Floats, before: tuple[Floats, Floats] | None) ->
     last_axis, last_step = before
     change = step - last_step
     still = np.abs(change) <= 1e-3 * np.abs(last_step) + 1e-12
-    jump = step * (axis - last_axis) / np.where(still, 1.0, change)
-    plain = still | (np.abs(jump) > 2 * np.abs(step))
-    return axis + np.where(plain, step, -jump), (axis, step)
+    factor = (last_axis - axis) / (change + 1e30 * still)
+    return axis + step * np.where(still | (np.abs(factor) > 2.0), 1.0, factor), (axis, step)
 
 
 def _uniform_stress(force: Floats, z: Floats) -> Floats:

@@ -498,9 +498,7 @@ class Tracer:
 
     def outline(self) -> Outline:
         """What was drawn."""
-        flat = [np.atleast_1d(np.asarray(v, dtype=float)) for yz in self.nodes for v in yz]
-        batch = max(v.shape[-1] for v in flat)
-        batch = max([batch, *(_array(v).shape[-1] for row in self.values for v in row)])
+        batch = max(int(np.size(v)) for row in (*self.nodes, *self.values) for v in row)
         y = np.empty((len(self.nodes), batch))
         z = np.empty_like(y)
         for i, (a, b) in enumerate(self.nodes):
@@ -519,9 +517,8 @@ def _array(value: Number) -> Floats:
 
 def _stack(rows: Sequence[Number], batch: int) -> Floats:
     """Rows as one array; the last axis is 1 when no row varies over the batch, which saves work."""
-    arrays = [_array(row) for row in rows]
-    width = batch if any(a.shape[-1] > 1 for a in arrays) else 1
-    out = np.empty((len(arrays), width))
-    for i, a in enumerate(arrays):
-        out[i] = a
+    width = batch if any(np.size(row) > 1 for row in rows) else 1
+    out = np.empty((len(rows), width))
+    for i, row in enumerate(rows):
+        out[i] = row
     return out

@@ -126,3 +126,20 @@ def test_every_family_can_be_taken_apart():
     for kind in FAMILIES:
         assert FAMILIES[kind].letters()
         assert set(FAMILIES[kind].required()) - {"at"} <= set(FAMILIES[kind].letters())
+
+
+def test_memory_does_not_grow_with_the_count():
+    """Streaming three times as many candidates takes no more memory than streaming one part of them."""
+    import tracemalloc
+
+    def peak(count):
+        hats = random_hats(count)
+        tracemalloc.start()
+        for _ in stream(hats, f_y=355.0, size=2000):
+            pass
+        top = tracemalloc.get_traced_memory()[1]
+        tracemalloc.stop()
+        return top
+
+    peak(2000)
+    assert peak(18000) < 1.2 * peak(6000)
