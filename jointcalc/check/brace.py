@@ -32,6 +32,7 @@ from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import PURPOSES, build
 from jointcalc.model.seam import SpotSeam
+from jointcalc.model.sheet import Sheet
 from jointcalc.result import DETAILING, Amount, Check, Looked, Method, Result, Stated, caution, collect, method
 from jointcalc.result.cautions import Caution
 from jointcalc.section.effective import E_AISI, EffectiveSection, Panel, effective_aisi, effective_en, panels
@@ -40,6 +41,7 @@ from jointcalc.section.families import (
     Bar,
     Box,
     Channel,
+    Family,
     Hat,
     HatSkin,
     Lap,
@@ -72,40 +74,55 @@ AISI_COMPRESSION_SOURCE = Source("AISI S100-16", "E2, E3.1", "from memory")
 PRACTICE = Source("press-brake practice", "", "common practice")
 
 EN_BENDING = method(
-    "en1993-1-3.bending", "Bending", EN_BENDING_SOURCE, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
+    "en1993-1-3.bending", "Bending, EN", EN_BENDING_SOURCE, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
 )
 AISI_BENDING = method(
-    "aisi-s100.bending", "Bending", AISI_BENDING_SOURCE, per="member", basis="nominal", factor="Ω = 1.67"
+    "aisi-s100.bending", "Bending, AISI", AISI_BENDING_SOURCE, per="member", basis="nominal", factor="Ω = 1.67"
 )
 EN_SHEAR = method(
-    "en1993-1-3.web-shear", "Shear of the webs", web_en1993.EN_615, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
+    "en1993-1-3.web-shear",
+    "Shear of the webs, EN",
+    web_en1993.EN_615,
+    per="member",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL_0,
 )
 AISI_SHEAR = method(
-    "aisi-s100.web-shear", "Shear of the webs", web_aisi.G21, per="member", basis="nominal", factor="Ω = 1.60"
+    "aisi-s100.web-shear", "Shear of the webs, AISI", web_aisi.G21, per="member", basis="nominal", factor="Ω = 1.60"
 )
 EN_SHEAR_YIELD = method(
-    "en1993-1-1.shear-yield", "Elastic shear", web_en1993.EN_626, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
+    "en1993-1-1.shear-yield",
+    "Elastic shear, EN",
+    web_en1993.EN_626,
+    per="member",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL_0,
 )
 EN_CRIPPLING = method(
     "en1993-1-3.web-crippling",
-    "Crippling of the webs",
+    "Crippling of the webs, EN",
     web_en1993.EN_6173,
     per="member",
     basis=CHARACTERISTIC,
     factor=PARTIAL_1,
 )
 AISI_CRIPPLING = method(
-    "aisi-s100.web-crippling", "Crippling of the webs", web_aisi.G5, per="member", basis="nominal", factor="Ω by row"
+    "aisi-s100.web-crippling",
+    "Crippling of the webs, AISI",
+    web_aisi.G5,
+    per="member",
+    basis="nominal",
+    factor="Ω by row",
 )
 EN_BENDING_SHEAR = method(
-    "en1993-1-3.bending-shear", "Bending with shear", web_en1993.EN_6110, per="member", basis=SUM, factor="1"
+    "en1993-1-3.bending-shear", "Bending with shear, EN", web_en1993.EN_6110, per="member", basis=SUM, factor="1"
 )
 AISI_BENDING_SHEAR = method(
-    "aisi-s100.bending-shear", "Bending with shear", web_aisi.H2, per="member", basis=SUM, factor="1"
+    "aisi-s100.bending-shear", "Bending with shear, AISI", web_aisi.H2, per="member", basis=SUM, factor="1"
 )
 EN_BENDING_CRIPPLING = method(
     "en1993-1-3.bending-crippling",
-    "Bending with crippling",
+    "Bending with crippling, EN",
     web_en1993.EN_6111,
     per="member",
     basis="sum of utilisations, at most 1.25",
@@ -113,7 +130,7 @@ EN_BENDING_CRIPPLING = method(
 )
 AISI_BENDING_CRIPPLING = method(
     "aisi-s100.bending-crippling",
-    "Bending with crippling",
+    "Bending with crippling, AISI",
     web_aisi.H3,
     per="member",
     basis="sum of nominal ratios, at most 1.33 / Ω",
@@ -121,7 +138,7 @@ AISI_BENDING_CRIPPLING = method(
 )
 EN_LTB = method(
     "en1993-1-1.lateral-torsional",
-    "Lateral-torsional buckling",
+    "Lateral buckling, EN",
     column.EN_6322,
     per="member",
     basis=CHARACTERISTIC,
@@ -129,42 +146,42 @@ EN_LTB = method(
 )
 AISI_LTB = method(
     "aisi-s100.lateral-torsional",
-    "Lateral-torsional buckling",
+    "Lateral buckling, AISI",
     column.AISI_F21,
     per="member",
     basis="nominal",
     factor="Ω = 1.67",
 )
 EN_COMPRESSION = method(
-    "en1993-1-3.compression", "Buckling as a strut", EN_COMPRESSION_SOURCE, per="member", basis=CHARACTERISTIC,
+    "en1993-1-3.compression", "Buckling as a strut, EN", EN_COMPRESSION_SOURCE, per="member", basis=CHARACTERISTIC,
     factor=PARTIAL_1,
 )  # fmt: skip
 AISI_COMPRESSION = method(
-    "aisi-s100.compression", "Buckling as a strut", AISI_COMPRESSION_SOURCE, per="member", basis="nominal",
+    "aisi-s100.compression", "Buckling as a strut, AISI", AISI_COMPRESSION_SOURCE, per="member", basis="nominal",
     factor="Ω = 1.80",
 )  # fmt: skip
 EN_BEAM_COLUMN = method(
-    "en1993-1-3.beam-column", "Compression with bending", column.EN_13_625, per="member", basis=SUM, factor="1"
+    "en1993-1-3.beam-column", "Compression with bending, EN", column.EN_13_625, per="member", basis=SUM, factor="1"
 )
 AISI_BEAM_COLUMN = method(
-    "aisi-s100.beam-column", "Compression with bending", column.AISI_H12, per="member", basis=SUM, factor="1"
+    "aisi-s100.beam-column", "Compression with bending, AISI", column.AISI_H12, per="member", basis=SUM, factor="1"
 )
 EN_TENSION = method(
-    "en1993-1-3.tension", "Tension, yield", web_en1993.EN_612, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
+    "en1993-1-3.tension", "Tension yield, EN", web_en1993.EN_612, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
 )
 AISI_TENSION = method(
-    "aisi-s100.tension", "Tension, yield", web_aisi.D2, per="member", basis="nominal", factor="Ω = 1.67"
+    "aisi-s100.tension", "Tension yield, AISI", web_aisi.D2, per="member", basis="nominal", factor="Ω = 1.67"
 )
 AISI_RUPTURE = method(
-    "aisi-s100.tension-rupture", "Tension, rupture", web_aisi.D3, per="member", basis="nominal", factor="Ω = 2.00"
+    "aisi-s100.tension-rupture", "Tension rupture, AISI", web_aisi.D3, per="member", basis="nominal", factor="Ω = 2.00"
 )
 EN_TENSION_BENDING = method(
-    "en1993-1-3.tension-bending", "Tension with bending", web_en1993.EN_616, per="member", basis=SUM, factor="1"
+    "en1993-1-3.tension-bending", "Tension with bending, EN", web_en1993.EN_616, per="member", basis=SUM, factor="1"
 )
 DEFLECTION = method(
     "limit.deflection",
     "Deflection",
-    Source("the builder's own limit", "no published limit for vehicle floors was found", "common practice"),
+    Source("the builder's own limit", "", "common practice", "no published limit for vehicle floors was found"),
     per="member",
     basis="limit",
     factor=LIMIT,
@@ -373,6 +390,8 @@ class _State:
         """(greatest moment without sign at a place, face it compresses)."""
         both = [float(self.beam.moment(x, side)) for side in SIDES]
         worst = max(both, key=abs)
+        if abs(worst) <= 1e-9 * max(self.sag, self.hog):
+            return 0.0, "top"
         return abs(worst), "top" if worst >= 0 else "bottom"
 
     @property
@@ -730,9 +749,10 @@ def _bending_crippling(s: _State) -> list[Check]:
         for b, capacity, *_ in found:
             M, face = s.moment_at(b.at)
             M_c = s.moments.get((code, face))
+            if not M:
+                continue  # no bending there: the local force is judged by itself
             if M_c is None:
-                if M:
-                    reasons.append("bending alone is outside its range")
+                reasons.append("bending alone is outside its range")
                 continue
             if code == "en":
                 eta = web_en1993.BENDING_AND_CRIPPLING.evaluate(
@@ -742,8 +762,10 @@ def _bending_crippling(s: _State) -> list[Check]:
                 eta = web_aisi.BENDING_AND_CRIPPLING.evaluate(P=b.force, P_n=capacity, M=M, M_n=M_c)
             if worst is None or float(eta.value) > float(worst[0].value):
                 worst = eta, b
-        if reasons or worst is None:
+        if reasons:
             checks.append(how.outside("crippling or bending alone is outside its range", unit="1"))
+            continue
+        if worst is None:
             continue
         eta, b = worst
         most, required = (1.25, 1.0) if code == "en" else (1.33, web_aisi.OMEGA_BENDING_CRIPPLING)
@@ -1224,7 +1246,7 @@ def _forming(s: _State) -> tuple[list[Check], dict[str, Amount]]:
     tightest = min(bends, key=lambda bend: float(bend.r[0] / bend.t[0]))
     r, t = float(tightest.r[0]), float(tightest.t[0])
     checks += _radius(s, r, t)
-    checks += _legs(s, parts)
+    checks += _legs(s)
     text = "; ".join(
         f"{row.name} {row.angle:.3g}° r {row.r:.3g}, middle at {row.at:.4g} mm, bend to {row.angle + row.overbend:.4g}°"
         for row in rows
@@ -1240,17 +1262,11 @@ def _radius(s: _State, r: float, t: float) -> list[Check]:
     strain = forming.OUTER_STRAIN.evaluate(r=r, t=t)
     checks = []
     by_strain = None if e is None else forming.RADIUS_FOR_STRAIN.evaluate(t=t, e=e)
-    drawing = e is not None and e >= 0.28
-    least = 0.5 * t if drawing else t
-    how: list[Evaluation | Stated] = [
-        strain,
-        Stated("r_min", "mm", least, "half a thickness, drawing steel" if drawing else "one thickness"),
-    ]
+    least = least_radius(sheet, r, t)
+    how: list[Evaluation | Stated] = [strain, Stated("r_min", "mm", least, f"{least / t:.3g} thicknesses")]
     note = f"outer face strained {float(strain.value):.0%}"
     if by_strain is not None and e is not None:
         how.append(by_strain)
-        if sheet.f_u > 390 and r < least:
-            least = max(least, float(by_strain.value))
         if r < float(by_strain.value):
             note += (
                 f", more than the elongation of {e:.0%} (that rule, on the safe side, asks for "
@@ -1270,36 +1286,62 @@ def _radius(s: _State, r: float, t: float) -> list[Check]:
     return checks
 
 
-def _legs(s: _State, parts: Iterable[object]) -> list[Check]:
-    """The shortest outside leg at a free edge, against the die."""
-    listed = list(parts)
-    found: list[tuple[float, float, str, float]] = []
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """An outside leg at a free edge: its length, the shortest the die holds, the opening; arrays over candidates."""
+
+    name: str
+    length: Array
+    least: Array
+    opening: Array
+
+
+def legs(family: Family, die: float | None = None) -> list[Leg]:
+    """The outside legs at free edges of every candidate, against a die of opening `die` [mm], else eight t."""
+    listed = list(family.flats_and_bends().parts)
+    found = []
     for i, part in enumerate(listed):
         if not isinstance(part, Flat) or part.role not in ("outstand", "lip"):
             continue
-        at = i + 1 if part.free_end == "start" else i - 1
-        beside = listed[at] if 0 <= at < len(listed) else None
-        leg = float(part.length[0])
-        if not isinstance(beside, Bend):
+        step = 1 if part.free_end == "start" else -1
+        beside = listed[i + step] if 0 <= i + step < len(listed) else None
+        length = part.length
+        if isinstance(beside, Flat) and beside.sheet == part.sheet and 0 <= i + 2 * step < len(listed):
             # a weld line cuts a flange into two flats: the leg runs on to the bend
-            step = 1 if part.free_end == "start" else -1
-            after = listed[at + step] if 0 <= at + step < len(listed) else None
-            if not isinstance(beside, Flat) or not isinstance(after, Bend) or beside.sheet != part.sheet:
-                continue
-            leg, beside = leg + float(beside.length[0]), after
-        t = float(part.t[0])
-        opening = s.brace.die if s.brace.die is not None else float(forming.DIE_OPENING(t=t))
-        turn = min(float(beside.angle[0]), pi / 2)
-        leg += float(forming.SETBACK(r=float(beside.r[0]), t=t, theta=turn))
-        found.append((leg, float(forming.LEAST_FLANGE(V=opening)), part.name, opening))
+            length, beside = length + beside.length, listed[i + 2 * step]
+        if not isinstance(beside, Bend) or beside.sheet != part.sheet:
+            continue
+        opening = np.asarray(forming.DIE_OPENING(t=part.t) if die is None else np.full(1, die))
+        turn = np.minimum(beside.angle, pi / 2)
+        length = length + forming.SETBACK(r=beside.r, t=part.t, theta=turn)
+        found.append(Leg(part.name, np.asarray(length), np.asarray(forming.LEAST_FLANGE(V=opening)), opening))
+    return found
+
+
+def least_radius(sheet: Sheet, r: float, t: float) -> float:
+    """Least inside bend radius that is folded [mm].
+
+    One thickness, drawing steel (elongation 28 % or more) half of it: common practice.  A smaller
+    radius in steel above 390 MPa is asked what the elongation at fracture allows.
+    """
+    e = sheet.material.elongation
+    least = 0.5 * t if e is not None and e >= 0.28 else t
+    if e is not None and sheet.f_u > 390 and r < least:
+        return max(least, float(forming.RADIUS_FOR_STRAIN(t=t, e=e)))
+    return least
+
+
+def _legs(s: _State) -> list[Check]:
+    found = legs(s.brace.family, s.brace.die)
     if not found:
         return []
-    leg, least, name, opening = min(found, key=lambda one: one[0] / one[1])
-    note = f"{name}, die opening {opening:.3g} mm" + ("" if s.brace.die is not None else " (eight thicknesses)")
-    if leg < least:
+    leg = min(found, key=lambda one: float(one.length[0] / one.least[0]))
+    length, least, opening = (float(v[0]) for v in (leg.length, leg.least, leg.opening))
+    note = f"{leg.name}, die opening {opening:.3g} mm" + ("" if s.brace.die is not None else " (eight thicknesses)")
+    if length < least:
         note += "; it slips into the die: make the leg longer or the die narrower"
     trace = [forming.LEAST_FLANGE.evaluate(V=opening)]
-    return [FOLD_LEG.judge(capacity=leg, demand=least, required=1.0, unit="mm", trace=trace, note=note)]
+    return [FOLD_LEG.judge(capacity=length, demand=least, required=1.0, unit="mm", trace=trace, note=note)]
 
 
 # --- values, cautions --------------------------------------------------------------------------------

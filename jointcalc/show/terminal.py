@@ -35,6 +35,7 @@ SEVERITY = {"stop": ("STOP", "bold red"), "warn": ("warn", "yellow"), "note": ("
 
 DRAWINGS: dict[str, tuple[str, str]] = {
     "spot_seam": ("jointcalc.show.seam", "draw"),
+    "brace": ("jointcalc.show.brace", "draw"),
     "fillet": ("jointcalc.show.fillet", "draw"),
     "plug": ("jointcalc.show.plug", "draw"),
     "bolts": ("jointcalc.show.bolts", "draw"),
