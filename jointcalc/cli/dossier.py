@@ -1,0 +1,107 @@
+"""`jointcalc dossier`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+EXAMPLES = """Examples:
+
+  jointcalc dossier project.toml
+
+  jointcalc dossier project.toml -o van.pdf --paper letter --units inch --steps short
+
+  jointcalc check project.toml --json > revision-A.json
+
+  jointcalc dossier project.toml --since revision-A.json
+"""
+
+
+def command(
+    file: Annotated[Path, typer.Argument(help="The project file, or the folder it is in.", show_default=False)],
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="The PDF to write (default: beside the project file).")
+    ] = None,
+    paper: Annotated[str, typer.Option("--paper", help="Paper: a4 or letter.")] = "a4",
+    units: Annotated[str | None, typer.Option("--units", help="Units: metric or inch (default: the project's).")] = None,
+    item: Annotated[list[str] | None, typer.Option("--item", help="Only this item (repeat for more).")] = None,
+    summary: Annotated[bool, typer.Option("--summary", help="Cover, summary, open points, cautions and sign-off.")] = False,
+    steps: Annotated[str, typer.Option("--steps", help="Working to print: none, short (what governs), full.")] = "full",
+    since: Annotated[
+        Path | None, typer.Option("--since", help="`check --json` of an earlier revision: list what changed.")
+    ] = None,
+) -> None:
+    """Write the project's dossier: one PDF with every item's drawing, inputs, methods, working and sources."""
+    from jointcalc.check import check
+    from jointcalc.cli.common import system, write
+    from jointcalc.dossier.changes import read_old
+    from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
+    from jointcalc.errors import InputError, InputErrors, nearest
+    from jointcalc.files import write_file
+    from jointcalc.model.project import load_project
+    from jointcalc.show.document import overall
+
+    for word, known, name in ((paper, tuple(PAPERS), "--paper"), (steps, STEPS, "--steps")):
+        if word not in known:
+            raise InputError(f"'{word}' is not known{nearest(word, known)} (accepted: {', '.join(known)})", field=name)
+    project = load_project(file)
+    shown = system(units or project.about.units)
+    known_ids = [i.id for i in project.items]
+    for name in item or ():
+        if name not in known_ids:
+            raise InputError(f"'{name}' is not an item of this file{nearest(name, known_ids)}", field="--item")
+    assert project.path is not None
+    target = output if output is not None else project.path.with_suffix(".pdf")
+    if target.suffix.lower() != ".pdf":
+        raise InputError("must end in .pdf", field="--output", where=str(target))
+    if target.is_dir() or not target.parent.is_dir():
+        what = "is a folder; name a file" if target.is_dir() else "lies in a folder that is not there; make it first"
+        raise InputError(what, field="--output", where=str(target))
+    old = read_old(since) if since is not None else None
+    wanted = [i for i in project.items if not item or i.id in item]
+    results, faults = [], []
+    with _bar() as tell:
+        for n, one in enumerate(wanted):
+            tell("checking", n, len(wanted))
+            try:
+                results.append(check(one))
+            except InputError as error:
+                faults.append(error.at(where=f"{project.path.name}: {one.id}"))
+        if faults:
+            raise InputErrors(faults)
+        options = Options(
+            paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
+            old=old, old_name=since.name if since is not None else "",
+        )  # fmt: skip
+        made = make_dossier(project, results, options, tell)
+    write_file(target, made)
+    write(f"{target}: {len(results)} item{'s' if len(results) != 1 else ''}, {len(made) / 1000:.0f} kB")
+    raise typer.Exit(0 if overall(results) == "ok" else 1)
+
+
+class _bar:  # noqa: N801 - used as `with _bar()`
+    """A progress bar on stderr when somebody is watching; gives a function (what, done, of)."""
+
+    def __enter__(self) -> Any:
+        import sys
+
+        self._progress: Any = None
+        if not sys.stderr.isatty():
+            return lambda what, done, of: None
+        from rich.console import Console
+        from rich.progress import Progress
+
+        self._progress = Progress(console=Console(stderr=True), transient=True)
+        self._progress.start()
+        task = self._progress.add_task("", total=1)
+
+        def tell(what: str, done: int, of: int) -> None:
+            self._progress.update(task, description=what, completed=done, total=of or 1)
+
+        return tell
+
+    def __exit__(self, *error: object) -> None:
+        if self._progress is not None:
+            self._progress.stop()

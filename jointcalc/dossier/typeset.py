@@ -1,0 +1,226 @@
+"""Sets the dossier: content and drawings through the template into the bytes of a PDF.
+
+Text a builder typed reaches the template as data (JSON), never as source.  The typesetter sees only
+the fonts it brings along, the files handed to it in memory, and the date of the project, so the same
+inputs give the same bytes.  The PDF is tagged and follows PDF/UA-1 (ISO 14289-1): headings become
+bookmarks, drawings and formulas carry words, and the typesetter refuses a file that breaks the rule.
+"""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import json
+import os
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from importlib.resources import files
+from pathlib import Path
+from typing import Any, Literal
+
+from jointcalc.dossier import content
+from jointcalc.dossier.changes import changes_since
+from jointcalc.dossier.words import breakable, short
+from jointcalc.errors import InputError
+from jointcalc.model.fields import Item
+from jointcalc.model.project import Project
+from jointcalc.quantity.show import System
+from jointcalc.result import Result
+from jointcalc.version import VERSION
+
+PAPERS = {"a4": "a4", "letter": "us-letter"}
+STEPS = ("none", "short", "full")
+PICTURES = {b"\x89PNG": "png", b"\xff\xd8\xff": "jpg", b"GIF8": "gif", b"RIFF": "webp"}
+"""First bytes of the picture files that can be attached -> the kind of file."""
+
+LARGEST_PHOTO = 30_000_000
+Tell = Callable[[str, int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How the dossier is made: paper, units, which items, how much of the working."""
+
+    paper: Literal["a4", "letter"] = "a4"
+    units: System = "metric"
+    items: tuple[str, ...] = ()
+    summary: bool = False
+    steps: Literal["none", "short", "full"] = "full"
+    old: Mapping[str, Any] | None = None
+    old_name: str = ""
+
+
+@dataclass(slots=True)
+class _Files:
+    """The files the template may read, by name."""
+
+    held: dict[str, bytes] = field(default_factory=dict)
+
+    def add(self, data: bytes, kind: str) -> str:
+        name = f"{len(self.held)}.{kind}"
+        self.held[name] = data
+        return name
+
+
+def make_dossier(project: Project, results: list[Result], options: Options, tell: Tell | None = None) -> bytes:
+    """The PDF.  `results` are those of the project's items, in order; `tell(what, done, of)` hears of progress.
+
+    Raises InputError when the project's date cannot be read.
+    """
+    files_made = _Files()
+    data = _data(project, results, options, files_made, tell or (lambda what, done, of: None))
+    if tell:
+        tell("typesetting", 0, 1)
+    return _compile(data, files_made.held)
+
+
+def _data(project: Project, results: list[Result], options: Options, held: _Files, tell: Tell) -> content.Data:
+    from jointcalc.dossier.figures import figures_of
+    from jointcalc.dossier.figures.bars import draw_bars
+    from jointcalc.dossier.figures.plan import draw_plan
+
+    system = options.units
+    date, shown_date = dated(project.about.date)
+    by_id = {r.id: r for r in results}
+    chosen = [i for i in project.items if i.id in by_id and (not options.items or i.id in options.items)]
+    picked = [by_id[i.id] for i in chosen]
+    limited = ""
+    if options.items:
+        limited = f"This copy holds {len(chosen)} of the project's {len(project.items)} items only."
+    head = content.head_of(project, VERSION, shown_date)
+    summary = content.summary_of(picked, system, limited)
+    bars = draw_bars(content.worst_first(picked)[: content.SUMMARY_ROWS])
+    summary["bars"] = _figure(held, bars)
+    data: content.Data = {
+        "paper": PAPERS[options.paper],
+        "date": None if date is None else [date.year, date.month, date.day],
+        "head": head,
+        "summary": summary,
+        "summary_only": options.summary,
+        "units": system,
+        "steps": options.steps,
+        "open_points": [breakable(p) for p in project.about.open_points],
+        "since": None,
+        "files": [],
+    }
+    if options.old is not None:
+        data["since"] = changes_since(options.old, picked, system, options.old_name)
+    cautions = content.cautions_of(picked)
+    data["cautions"] = cautions
+    if options.summary:
+        return data
+    placed = [(by_id[i.id], i.place) for i in chosen if i.place is not None]
+    plan = draw_plan(placed, system)
+    shared = content.shared_cautions(picked)
+    sheets = []
+    inputs = [["project file" if project.sha256 else "items as described", head["sha"]]]
+    for n, item in enumerate(chosen):
+        tell("drawing", n, len(chosen))
+        result = by_id[item.id]
+        sheet = content.item_of(result, item, project.case_of(item), system, options.steps, shared)
+        sheet["figures"] = [_figure(held, picture) for picture in figures_of(result, system)]
+        sheet["photo"], sheet["photo_note"] = _photo(project, item, held, inputs)
+        sheets.append(sheet)
+    data |= {
+        "plan": None if plan is None else _figure(held, plan),
+        "plan_rows": content.plan_rows(chosen, by_id, system),
+        "cases": content.cases_of(project, {i.id: by_id[i.id] for i in chosen}),
+        "items": sheets,
+        "materials": content.materials_of(chosen, system),
+        "tables": content.tables_of(picked, chosen),
+        "sources": content.sources_of(picked, project),
+        "files": inputs,
+    }
+    return data
+
+
+def _figure(held: _Files, picture: Any) -> content.Data:
+    return {"file": held.add(picture.svg, "svg"), "alt": picture.alt, "caption": picture.caption}
+
+
+def dated(text: str) -> tuple[datetime.date | None, str]:
+    """(day, as printed): the project's date, else SOURCE_DATE_EPOCH, else none.
+
+    A project's date that is no calendar day (`spring 2026`) is printed as it stands and not put into
+    the PDF's properties.  Raises InputError when SOURCE_DATE_EPOCH is no number.
+    """
+    if text.strip():
+        match = re.fullmatch(r"(\d{4})-(\d{2})-(\d{2})", text.strip())
+        try:
+            return (datetime.date(*map(int, match.groups())) if match else None), text
+        except ValueError:
+            return None, text
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    if not epoch:
+        return None, ""
+    try:
+        day = datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
+    except (ValueError, OverflowError, OSError) as error:
+        raise InputError(f"'{epoch}' is not a number of seconds since 1970", field="SOURCE_DATE_EPOCH") from error
+    return day, day.isoformat()
+
+
+# --- photos ----------------------------------------------------------------------------------------
+
+
+def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) -> tuple[content.Data | None, str]:
+    """(picture, note): the photo beside the project, or why there is none."""
+    if not item.photo.strip():
+        return None, ""
+    name = short(item.photo, 80)
+    if project.path is None:
+        return None, f"The photo '{name}' is not attached: the project was not read from a file."
+    folder = project.path.resolve().parent
+    try:
+        path = (folder / item.photo).resolve()
+        inside = path.is_relative_to(folder)
+        data = path.read_bytes() if inside and path.is_file() and path.stat().st_size <= LARGEST_PHOTO else None
+    except (OSError, ValueError):
+        inside, data = True, None
+    if not inside:
+        return None, f"The photo '{name}' is not attached: it lies outside the project's folder."
+    if data is None:
+        return None, f"The photo '{name}' is not attached: there is no such file (of at most 30 MB) beside the project."
+    kind = next((word for head, word in PICTURES.items() if data.startswith(head)), "")
+    if not kind or not _readable(data, kind):
+        return None, f"The photo '{name}' is not attached: it cannot be read as a PNG, JPEG, GIF or WebP picture."
+    inputs.append([f"photo {breakable(name, 30)}", hashlib.sha256(data).hexdigest()])
+    title = f"{item.id} {item.title}".strip()
+    return {"file": held.add(data, kind), "alt": short(f"Photo attached by the builder to {title}", 300),
+            "caption": f"Photo {name}"}, ""  # fmt: skip
+
+
+def _readable(data: bytes, kind: str) -> bool:
+    """Whether the typesetter can decode the picture, tried on a page of its own."""
+    source = '#set page(width: 10cm, height: auto)\n#image("p.' + kind + '", width: 100%, alt: "p")'
+    try:
+        _run({"main.typ": source.encode(), f"p.{kind}": data}, standards=[])
+    except BaseException as error:
+        if isinstance(error, KeyboardInterrupt | SystemExit | MemoryError):
+            raise
+        return False
+    return True
+
+
+# --- the typesetter --------------------------------------------------------------------------------
+
+
+def template() -> bytes:
+    """The source of the template."""
+    return files("jointcalc.dossier").joinpath("templates", "dossier.typ").read_bytes()
+
+
+def _compile(data: content.Data, held: Mapping[str, bytes]) -> bytes:
+    text = json.dumps(data, ensure_ascii=False, allow_nan=False).encode("utf-8")
+    return _run({"main.typ": template(), "data.json": text, **held}, standards=["ua-1"])
+
+
+def _run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
+    import typst
+
+    made = typst.compile(
+        dict(given), format="pdf", ignore_system_fonts=True, font_paths=[], pdf_standards=standards, timestamp=0
+    )
+    assert isinstance(made, bytes)
+    return made

@@ -1,0 +1,158 @@
+"""Text made safe to print: what the fonts of the document hold, in words that can break.
+
+The document is set in the fonts that come with the typesetter, and in no other, so that its bytes
+are the same on any machine.  A character they do not hold is printed as its code point, `⟨U+4E2D⟩`,
+so that nothing a builder typed is lost or silently replaced.  `PRINTABLE` is held against the
+typesetter by a test that sets every one of these characters.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+PRINTABLE: tuple[tuple[int, int], ...] = (
+    (0x20, 0x7E), (0xA1, 0xAC), (0xAE, 0x1C3), (0x1CD, 0x1E3), (0x1F8, 0x21F), (0x250, 0x2AF),
+    (0x386, 0x386), (0x388, 0x38A), (0x38C, 0x38C), (0x38E, 0x3A1), (0x3A3, 0x3CE), (0x3D0, 0x3D6), (0x3F0, 0x3F6),
+    (0x400, 0x45F), (0x490, 0x491), (0x1E00, 0x1E99), (0x1EA0, 0x1EF9),
+    (0x2010, 0x2015), (0x2018, 0x2022), (0x2026, 0x2026), (0x2030, 0x2030), (0x2032, 0x2033), (0x2039, 0x203A),
+    (0x2070, 0x2071), (0x2074, 0x208E), (0x20AC, 0x20AC), (0x2103, 0x2103) , (0x2109, 0x2109), (0x2116, 0x2116),
+    (0x2122, 0x2122), (0x2126, 0x2126), (0x212B, 0x212B), (0x2153, 0x215E), (0x2190, 0x2195), (0x2200, 0x2213),
+    (0x2215, 0x2215), (0x2217, 0x2220), (0x2227, 0x222B), (0x223C, 0x223C), (0x2248, 0x2248), (0x2260, 0x2261),
+    (0x2264, 0x2265), (0x22C5, 0x22C5), (0x2300, 0x2300), (0x25A0, 0x25A1), (0x25B2, 0x25B3), (0x25CB, 0x25CB),
+    (0x25CF, 0x25CF), (0x27E8, 0x27E9), (0xFFFD, 0xFFFD),
+)  # fmt: skip
+"""First and last code point of each run of characters the document's fonts hold, in text and in figures."""
+
+_ALLOWED = frozenset(point for first, last in PRINTABLE for point in range(first, last + 1))
+_BLANKS = re.compile(r"[\s\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+")
+BREAK = "\u200b"
+"""Zero-width space: a place where an over-long word may break."""
+
+THIN = "\u202f"
+"""Narrow space that does not break: groups of digits, number and unit."""
+
+LONGEST = 20_000
+"""Characters of one text that are printed."""
+
+
+def clean(text: object) -> str:
+    """One line of text of which every character can be printed; blanks of any sort become single spaces."""
+    whole = str(text)
+    cut = whole[:LONGEST]
+    line = _BLANKS.sub(" ", unicodedata.normalize("NFC", cut)).strip()
+    shown = "".join(char if ord(char) in _ALLOWED else f"⟨U+{ord(char):04X}⟩" for char in line)
+    return shown if len(whole) <= LONGEST else f"{shown} … ({len(whole) - LONGEST} more characters in the project file)"
+
+
+def paragraphs(text: object) -> list[str]:
+    """The paragraphs of a text, each clean; empty ones are dropped."""
+    return [breakable(part) for part in re.split(r"\r\n|\r|\n", str(text)) if clean(part)]
+
+
+def breakable(text: object, longest: int = 36) -> str:
+    """Clean text whose words of more than `longest` characters may break anywhere."""
+
+    def split(match: re.Match[str]) -> str:
+        word = match[0]
+        return word if len(word) <= longest else BREAK.join(word)
+
+    return re.sub(r"\S+", split, clean(text))
+
+
+def short(text: object, most: int) -> str:
+    """Clean text of at most `most` characters; a longer one ends in `…`."""
+    line = clean(text)
+    return line if len(line) <= most else line[: most - 1].rstrip() + "…"
+
+
+_UNITS = {"mm^2": "mm²", "mm^3": "mm³", "mm^4": "mm⁴", "mm^6": "mm⁶", "in^2": "in²", "in^3": "in³", "in^4": "in⁴",
+          "in^6": "in⁶", "in2": "in²", "mm2": "mm²", "kg/m^2": "kg/m²", "lb/ft^2": "lb/ft²", "mm/s^2": "mm/s²",
+          "mm^4/mm": "mm⁴/mm", "mm^3/mm": "mm³/mm"}  # fmt: skip
+
+
+def unit(text: str) -> str:
+    """A unit as it is printed: raised powers, centred product dots."""
+    return _UNITS.get(text, text).replace("*", "·")
+
+
+_POWER = re.compile(r"(?<=\d)e(-?\d+)\b")
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
+def amount(text: str) -> str:
+    """A number with its unit, such as `3 543 N` or `1.2e7 N*mm`, set so that it cannot break."""
+    head, blank, tail = text.rpartition(" ")
+    if not blank or not any(char.isalpha() for char in tail):
+        head, tail = text, ""
+    head = _POWER.sub(lambda match: "·10" + match[1].translate(_RAISED), head)
+    head = re.sub(r"[\s\u2009]", THIN, head)
+    return f"{head}{THIN}{unit(tail)}" if tail else head
+
+
+_MATHS = re.compile(r'(?:"[^"\\#$]*"|[A-Za-z0-9_^(),.;:+\-*/|<>=!≤≥·\sα-ωΑ-Ωϵϑϕ√π∞])+')
+
+
+def maths(text: str) -> str:
+    """The text itself when it holds nothing but maths of our own formulas; else an empty text.
+
+    Only what the formula trees print is ever evaluated by the typesetter: no code, no markup.
+    """
+    return text if _MATHS.fullmatch(text) else ""
+
+
+def symbol(text: str) -> str:
+    """A printed symbol such as `λ_p` or `F_tb,Rd` in the maths notation of the document."""
+    head, _, rest = text.partition("_")
+    shown = head if len(head) == 1 else f'"{head}"'
+    return maths(f'{shown}_("{rest}")' if rest else shown)
+
+
+def widest(text: str) -> float:
+    """Width, in letters, of the widest piece of maths that cannot break across lines; an estimate on the safe side."""
+    return max((_width(piece) for piece in _pieces(text)), default=0.0)
+
+
+def _pieces(text: str, at: str = "+-=") -> list[str]:
+    """Parts of maths between the signs at which a line may break, outside of brackets and quotes."""
+    parts, depth, quoted, start = [], 0, False, 0
+    for i, char in enumerate(text):
+        if char == '"':
+            quoted = not quoted
+        elif not quoted and char in "()":
+            depth += 1 if char == "(" else -1
+        elif not quoted and depth == 0 and (char in at or (char == " " and text[i:].startswith(" dot "))):
+            parts.append(text[start:i])
+            start = i + 1
+    return [*parts, text[start:]]
+
+
+_CALL = re.compile(r"(frac|cases|sqrt|abs|[A-Za-z0-9]*)\(")
+
+
+def _width(text: str) -> float:
+    """Width of maths in letters: a fraction is as wide as its wider half, raised text counts less."""
+    width, i = 0.0, 0
+    while i < len(text):
+        match = _CALL.match(text, i)
+        if match is None:
+            width += 0.0 if text[i] in '"_^' else 0.3 if text[i] == " " else 1.0
+            i += 1
+            continue
+        stop = _closing(text, match.end())
+        inside, name = text[match.end() : stop], match[1]
+        if name in ("frac", "cases"):
+            width += max(_width(part) for part in _pieces(inside, ",")) + (4.0 if name == "cases" else 0.5)
+        else:
+            width += _width(inside) + (1.5 if name in ("sqrt", "abs") else len(name) + 1.0)
+        i = stop + 1
+    return width
+
+
+def _closing(text: str, start: int) -> int:
+    depth = 1
+    for i in range(start, len(text)):
+        depth += {"(": 1, ")": -1}.get(text[i], 0)
+        if depth == 0:
+            return i
+    return len(text)
