@@ -89,6 +89,13 @@ class SpotSeam(Item):
             raise refuse(f"shares: {len(self.shares)} given for {len(self.sheets) - 1} interfaces")
         if any(not 0 <= share <= 1 for share in self.shares):
             raise refuse("shares: each is a part of the load between 0 and 1")
+        if self.cycles is not None and not 1.0 <= self.cycles <= 1e12:
+            raise refuse(f"cycles: {self.cycles:g}; accepted is 1 to 1e12 load changes")
+        if not 0.0 < self.load_range <= 2.0:
+            raise refuse(
+                f"load_range: {self.load_range:g}; it is the part of the load that comes and goes: 1 from nothing to "
+                "all, 2 when it fully reverses"
+            )
         t = self.governing_thickness
         self._d = float(CLASSES[self.weld_diameter](t=t)) if isinstance(self.weld_diameter, str) else self.weld_diameter
         if self.spots > MOST_SPOTS:

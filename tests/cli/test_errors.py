@@ -90,6 +90,11 @@ BAD: list[tuple[dict[str, str | None], list[str]]] = [
     ({"flat_beside": "1 kN"}, ["--flat-beside", "unit of force"]),
     ({"peel_arm": "x"}, ["--peel-arm"]),
     ({"units": "imperial"}, ["--units", "'imperial'", "'metric'"]),
+    ({"cycles": "nan"}, ["--cycles", "1 to 1e12"]),
+    ({"cycles": "-5"}, ["--cycles", "-5", "1 to 1e12"]),
+    ({"cycles": "inf"}, ["--cycles", "1 to 1e12"]),
+    ({"cycles": "1e5", "load_range": "3"}, ["--load-range", "3", "fully reverses"]),
+    ({"cycles": "1e5", "load_range": "nan"}, ["--load-range", "fully reverses"]),
     ({"pich": "40 mm"}, ["--pich"]),
     ({"pitch": "40 mm; rm"}, ["--pitch", "not a unit"]),
     ({"grade": "DC04\x1b[2J"}, ["--grade"]),
@@ -253,7 +258,7 @@ TEXT = st.text(st.characters(blacklist_categories=["Cs"]), max_size=20)
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     field=st.sampled_from(["pitch", "length", "edge", "shear", "across", "peel", "weld_diameter", "grade", "coating", "lap", "end",
-                           "purpose", "find", "rows", "count", "load_factor", "share"]),
+                           "purpose", "find", "rows", "count", "cycles", "load_range", "load_factor", "share"]),
     text=st.one_of(TEXT, st.from_regex(r"[-+]?[0-9.,/e]{1,8} ?(mm|in|kN|lbf|ga|m|%)?", fullmatch=True)),
 )  # fmt: skip
 def test_any_text_gets_an_answer_or_a_message(say: Callable[..., Any], field: str, text: str) -> None:
