@@ -141,6 +141,14 @@ def test_aluminium_rows(grade: str, t: float, pounds: float) -> None:
     assert result.status == "ok"
 
 
+@pytest.mark.parametrize(("f_u", "pounds"), [(134, 240), (135, 321), (241, 321), (242, 344), (386, 344), (387, 372)])
+def test_aluminium_columns(f_u: int, pounds: float) -> None:
+    """MIL-HDBK-5, 0.050 in (from memory): columns part at 19.5, 35 and 56 ksi (134.4, 241.3, 386.1 MPa)."""
+    sheet = {"thickness": "0.050 in", "grade": "5754-O", "tensile_strength": f"{f_u} MPa"}
+    result = judged(sheets=[sheet, sheet], weld_diameter="6 mm", edge="12 mm", shear="2 kN")
+    assert capacity(result, "mil-hdbk-5.spot-aluminium") == pytest.approx(pounds * LBF)
+
+
 @pytest.mark.parametrize(("t", "kip"), [(0.018, 0.32), (0.021, 0.37), (0.025, 0.50), (0.031, 0.68)])
 def test_stainless_rows(t: float, kip: float) -> None:
     """ASCE 8-02, annealed column (read, from a scan); P8 is the half-hard column of 0.031 in, held in tests/tables."""
@@ -225,6 +233,7 @@ def test_sheet_checks_by_hand() -> None:
     weaker = judged("2.0 mm", "1.2 mm", across="9 kN", edge="12 mm")
     assert capacity(weaker, "en1993-1-3.yield-across") == pytest.approx(1440 * 140)
     assert capacity(weaker, "en1993-1-3.net-section") == pytest.approx(1242 * 270)
+    assert capacity(weaker, "aisi-s100.shear-rupture") == pytest.approx(0.6 * 270 * 1242)
 
 
 def test_load_factor_and_handbook_factor_are_the_builders() -> None:
@@ -299,6 +308,8 @@ def test_ductility_condition_at_4_30_root_t(roots: float, ok: bool) -> None:
         ({"edge": "22 mm"}, False, ""),
         ({"edge": "22.1 mm"}, True, "e_2 / d_s"),
         ({"across": "1 kN", "edge": "22 mm", "pitch": "30 mm", "end": "20 mm"}, False, ""),
+        ({"shear": "0 N", "pitch": "44.1 mm", "length": "1232 mm"}, True, "p_1 / d_s"),
+        ({"shear": "0 N", "across": "12 kN", "edge": "22.1 mm", "pitch": "30 mm"}, False, ""),
         ({"across": "1 kN", "edge": "22.1 mm", "pitch": "30 mm", "end": "20 mm"}, True, "e_2 / d_s"),
         ({"shear": "0 N", "across": "12 kN", "edge": "12 mm", "pitch": "33 mm", "end": "20 mm"}, False, ""),
         ({"shear": "0 N", "across": "12 kN", "edge": "12 mm", "pitch": "33.1 mm"}, True, "p_2 / d_s"),
