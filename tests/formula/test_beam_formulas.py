@@ -76,9 +76,9 @@ def test_sprung_ends(k_1, k_2):
 
 def test_moment_ratio_and_fixity_factor_differ():
     # 1/(1 + 2 EI/kL) against 1/(1 + 3 EI/kL): both are called fixity, they are not the same number
-    k = EI / L
-    assert b.MOMENT_RATIO_SYMMETRIC(EI=EI, L=L, k_1=k) == pytest.approx(1 / 3)
-    assert b.END_FIXITY_FACTOR(EI=EI, L=L, k_1=k) == pytest.approx(1 / 4)
+    k = 4 * EI / L
+    assert b.MOMENT_RATIO_SYMMETRIC(EI=EI, L=L, k_1=k) == pytest.approx(2 / 3)
+    assert b.END_FIXITY_FACTOR(EI=EI, L=L, k_1=k) == pytest.approx(4 / 7)
     # the factor is the end rotation under an end moment, far end pinned: th_free/(th_free + th_spring)
     assert (L / (3 * EI)) / (L / (3 * EI) + 1 / k) == pytest.approx(b.END_FIXITY_FACTOR(EI=EI, L=L, k_1=k))
 

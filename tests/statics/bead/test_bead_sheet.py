@@ -129,6 +129,17 @@ def test_closed_forms_of_the_plain_arc():
     assert strip.I_along * b == pytest.approx(own, rel=1e-6)
 
 
+def test_thick_half_rounds_are_half_rings():
+    # exact half ring: centroid 4 (R_o³ - R_i³)/(3 pi (R_o² - R_i²)), I = pi (R_o⁴ - R_i⁴)/8 - A z²
+    R, t = 10.0, 4.0
+    R_o, R_i = R + t / 2, R - t / 2
+    strip = section(Bead("arc", R, 2 * R, 2 * R), t)
+    z = 4 * (R_o**3 - R_i**3) / (3 * pi * (R_o**2 - R_i**2))
+    assert strip.centroid == pytest.approx(z, rel=1e-12)
+    I = pi * (R_o**4 - R_i**4) / 8 - pi / 2 * (R_o**2 - R_i**2) * z**2
+    assert strip.I_along * 2 * R == pytest.approx(I, rel=1e-12)
+
+
 def test_shape_of_a_rounded_trapezoid_closes():
     bead = Bead("trapezoid", 8.0, 40.0, 90.0, 12.0, 3.0)
     s = shape(bead, 1.2)
