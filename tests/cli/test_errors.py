@@ -11,11 +11,10 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from conftest import PACKAGE_PLACE
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from .test_seam import CONTRACT, with_
+from .test_seam import CONTRACT, PACKAGE_PLACE, with_
 
 BAD: list[tuple[dict[str, str | None], list[str]]] = [
     # change, words the message must hold

@@ -9,12 +9,15 @@ import sys
 from collections.abc import Callable
 from itertools import pairwise
 from math import isfinite
+from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import PACKAGE_PLACE
 
+import jointcalc
 from jointcalc.tables.store import load
+
+PACKAGE_PLACE = Path(jointcalc.__file__).resolve().parents[1]
 
 CONTRACT = [
     "seam", "--sheet", "1.2 mm", "--sheet", "1.2 mm", "--grade", "DC04", "--weld-diameter", "5.5 mm", "--pitch", "40 mm",

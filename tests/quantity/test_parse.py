@@ -262,9 +262,7 @@ def test_no_text_yields_a_number_without_a_known_unit(text: str, kind: str) -> N
     assert "," not in text
 
 
-@given(
-    st.sampled_from(list(KINDS)), st.sampled_from(["metric", "inch"]), st.floats(1e-6, 1.0), st.integers(2, 9)
-)
+@given(st.sampled_from(list(KINDS)), st.sampled_from(["metric", "inch"]), st.floats(1e-6, 1.0), st.integers(2, 9))
 def test_what_is_shown_reads_back_and_shows_the_same(kind: str, system: str, part: float, digits: int) -> None:
     table = KINDS[kind]
     value = table.largest * part**3
