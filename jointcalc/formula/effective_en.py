@@ -289,7 +289,7 @@ BEAD_CRITICAL_STRESS = register(
         symbol="sigma_cr_s",
         unit="MPa",
         title="Elastic critical stress of a central bead",
-        source=_source(PART_1_3, "5.5.3.3, eq. (5.21)", note="k_w = 1; no published example at hand"),
+        source=_source(PART_1_3, "5.5.3.3, eq. (5.21)", note="k_w = 1; agrees with a strut on the spring of its flats"),
         names=NAMES,
     )
 )

@@ -128,23 +128,38 @@ def test_web_coefficients_at_pure_bending_and_pure_compression():
     """k = 24 for bending (psi 1), 4 for uniform compression: the classic plate results (AISI commentary, from memory)."""
     assert aisi.k_web(psi=1.0) == pytest.approx(24.0)
     assert aisi.k_gradient(psi=1.0) == pytest.approx(4.0)
+    assert aisi.k_gradient(psi=0.5) == pytest.approx(5.25)  # 4 + 2/8 + 1; EN Table 4.1 has 8.2/1.55 = 5.29
     assert aisi.k_gradient(psi=0.0) == pytest.approx(aisi.k_web(psi=0.0)) == pytest.approx(8.0)
     assert aisi.web_width_compressed_end(b_e=40.0, psi=1.0) == pytest.approx(10.0)
     assert aisi.web_width_gradient(b_e=40.0, psi=1.0) == pytest.approx(20.0)
     assert aisi.web_width_axis_deep(b_e=40.0, psi=1.0, b_1=10.0) == pytest.approx(10.0)
 
 
-def test_bead_stress_is_that_of_a_strut_on_the_springs_of_its_flats():
-    """A narrow bead (b_s -> 0) in the middle of a simply supported strip of width 2 b_p.
+@pytest.mark.parametrize("b_s", [0.0, 12.0, 40.0])
+def test_bead_stress_is_that_of_a_strut_on_the_springs_of_its_flats(b_s):
+    """A bead of developed width b_s in the middle of a simply supported strip, flats b_p on both sides.
 
-    Derivation: the strip gives the bead K = 48 D/(2 b_p)^3 per length, a strut on that spring buckles at
-    2 sqrt(K E I)/A.  EN's 4.2 agrees within 0.3 %.
+    Derivation: half the force at each edge of the bead; the strip yields P b^2 (3 L - 4 b)/(12 D) there,
+    L = 2 b_p + b_s, and a strut on that spring buckles at 2 sqrt(K E I)/A.  EN's 4.2 agrees within 0.3 %.
     """
     e, i_s, t, area, b_p = 210000.0, 500.0, 1.2, 60.0, 25.0
     d = e * t**3 / (12 * (1 - 0.3**2))
-    strut = 2 * np.sqrt(48 * d / (2 * b_p) ** 3 * e * i_s) / area
-    code = en.bead_critical_stress(E=e, I_s=i_s, t=t, A_s=area, b_p=b_p, b_s=0.0)
+    spring = 12 * d / (b_p**2 * (3 * (2 * b_p + b_s) - 4 * b_p))
+    strut = 2 * np.sqrt(spring * e * i_s) / area
+    code = en.bead_critical_stress(E=e, I_s=i_s, t=t, A_s=area, b_p=b_p, b_s=b_s)
     assert code == pytest.approx(strut, rel=3e-3)
+
+
+def test_buckling_factor_of_a_lip():
+    """EN 1993-1-3 (5.13), from memory: 0.5 up to b_pc/b_p = 0.35, 0.5 + 0.83 x 0.25^(2/3) = 0.829 at 0.6."""
+    assert en.k_lip(b_pc=3.5, b_p=10.0) == pytest.approx(0.5)
+    assert en.k_lip(b_pc=6.0, b_p=10.0) == pytest.approx(0.8294, abs=5e-5)
+    assert en.k_lip(b_pc=4.75, b_p=10.0) == pytest.approx(0.5 + 0.83 / 4)  # 0.125^(2/3) = 1/4
+    family = LippedChannel(web=100.0, flange=40.0, lip=20.0, t=1.0, r=1.0)
+    lip = next(w for w in effective_en(family, f_yb=355.0).workings if w.panel == "top flange").values
+    ratio = lip["c_p"][0] / lip["b_p"][0]
+    assert ratio > 0.35
+    assert lip["k_lip"][0] == pytest.approx(0.5 + 0.83 * (ratio - 0.35) ** (2 / 3))
 
 
 def test_spring_of_an_edge_stiffener_is_that_of_a_bracket():
