@@ -67,20 +67,22 @@ def judge(brace: Brace, system: System = "metric") -> Result:
     result = check_brace(brace)
     if not brace.family.weld_lines:
         return result
-    pitch = required_pitch(brace, result, system)
-    return replace(result, values={**result.values, "required_pitch": Amount(pitch, "mm")})
+    try:
+        pitch, missing = required_pitch(brace, result, system), result.unjudged
+    except InputError as error:
+        pitch, missing = None, (*result.unjudged, f"the weld line: {error.message}")
+    return replace(result, values={**result.values, "required_pitch": Amount(pitch, "mm")}, unjudged=missing)
 
 
 def required_pitch(brace: Brace, result: Result, system: System = "metric") -> float | None:
-    """The widest pitch [mm] at which the spots carry the shear flow; None where there is no load or none holds."""
-    shear = result.values["shear_max"].value or 0.0
-    flow = weld_flow(brace, shear)
+    """The widest pitch [mm] at which the spots carry the shear flow; None where there is no load.
+
+    Raises InputError when no pitch holds.
+    """
+    flow = weld_flow(brace, result.values["shear_max"].value or 0.0)
     if not flow:
         return None
-    try:
-        return find_seam(seam_data(brace, flow), "pitch", system).result.values["found"].value
-    except InputError:
-        return None
+    return find_seam(seam_data(brace, flow), "pitch", system).result.values["found"].value
 
 
 def with_pitch_found(data: Mapping[str, Any], system: System = "metric") -> Result:

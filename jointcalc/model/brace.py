@@ -112,7 +112,9 @@ class Brace(Item):
             if self.weld_diameter.strip().lower() not in CLASSES:
                 parse(self.weld_diameter, "length", field="weld_diameter", low=0.5, high=100.0, example="5.5 mm")
         except InputError as error:
-            raise refuse(str(error)) from error
+            field, _, letter = error.field.partition(" ")
+            told = error.message if not letter else f"{letter}: {error.message}"
+            raise refuse(f"{field}: {told}" if field else str(error)) from error
         if self.held not in HELD:
             raise refuse(f"held: '{self.held}' is not a face; say {', '.join(HELD)}{nearest(self.held, HELD)}")
         if self.compression and self.tension:

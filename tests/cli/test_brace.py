@@ -1,0 +1,139 @@
+"""`jointcalc brace`: the document, the table, the search, the plot, and what is refused."""
+
+from __future__ import annotations
+
+import json
+import xml.etree.ElementTree as ElementTree
+from pathlib import Path
+
+import pytest
+
+HAT = "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"
+SKIN = "hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=120mm,skin_t=1mm,weld=9mm"
+BASE = ("--grade", "S355MC", "--span", "1000 mm", "--point", "750 N @ 500 mm")
+
+
+def test_document_of_one_and_of_several(say) -> None:
+    for profiles in ((HAT,), (HAT, SKIN, "tube:od=38mm,t=2mm")):
+        options = [word for p in profiles for word in ("--profile", p)]
+        answer = say("brace", *options, *BASE, "--spread", "0.1 N/mm", "--ends", "5e7 1e7 N*mm/rad", "--json")
+        assert answer.code == 0, answer.err
+        document = json.loads(answer.out)
+        assert document["kind"] == "comparison"
+        assert [item["kind"] for item in document["items"]] == ["brace"] * len(profiles)
+        for item in document["items"]:
+            assert item["values"]["deflection_max"]["unit"] == "mm"
+            assert item["status"] == "ok"
+            assert item["checks"][0]["steps"]
+        if len(profiles) > 1:
+            assert document["items"][1]["values"]["required_pitch"]["value"] > 5
+
+
+def test_answer_for_the_eye(say) -> None:
+    answer = say("brace", "--profile", HAT, "--profile", SKIN, *BASE, "--limit-deflection", "L/100", "--steps")
+    assert answer.code == 0
+    for text in ("mass", "ratio to A:", "30 mm high", "HOLDS", "closes at the weld lines", "Bending, EN (sagging)",
+                 "required", "M_c", "Working"):  # fmt: skip
+        assert text in answer.out or text == "M_c", text
+    drawn = [line for line in answer.out.splitlines() if any("\u2800" < c < "\u28ff" for c in line)]
+    assert 5 < len(drawn) < 20
+    assert max(len(line) for line in drawn) <= 80
+    # the ratio of the second candidate's mass to the first's
+    row = next(line for line in answer.out.splitlines()[::-1] if line.startswith("B ") and "." in line[:14])
+    assert float(row.split()[1]) == pytest.approx(2.2 / 1.254, abs=0.01)
+
+
+def test_drawing_is_to_scale(say) -> None:
+    answer = say("brace", "--profile", "box:depth=40mm,width=80mm,t=2mm", *BASE)
+    drawn = [line.strip() for line in answer.out.splitlines() if any("\u2800" < c < "\u28ff" for c in line)]
+    # two dots across and four dots up to a character: 80 x 40 mm is four characters wide for each one high
+    assert max(map(len, drawn)) / len(drawn) == pytest.approx(4, rel=0.1)
+
+
+def test_inch(say) -> None:
+    answer = say("brace", "--profile", HAT, *BASE, "--units", "inch")
+    assert "kip in²" in answer.out
+    assert "1.18 in high" in answer.out
+
+
+def test_exit_code_tells(say) -> None:
+    over = say("brace", "--profile", HAT, "--profile", SKIN, *BASE, "--limit-deflection", "2.5 mm", "--json")
+    assert over.code == 1
+    assert [item["status"] for item in json.loads(over.out)["items"]] == ["over", "ok"]
+    outside = say(
+        "brace", "--profile", "zed:web=40mm,flange=20mm,t=1.2mm,r=2mm", *BASE[:-2], "--point", "50 N @ 500 mm"
+    )
+    assert outside.code == 1
+    assert "CANNOT BE JUDGED" in outside.out
+
+
+def test_find_lightest(say) -> None:
+    ranged = "hat:top=40mm,depth=20mm..50mm,flange=20mm,t=0.8mm..1.5mm,r=2mm"
+    answer = say("brace", "--profile", ranged, *BASE, "--limit-deflection", "3 mm", "--find", "lightest", "--json")
+    assert answer.code == 0
+    assert answer.err == ""
+    document = json.loads(answer.out)
+    item = document["items"][0]
+    assert item["values"]["deflection_service"]["value"] <= 3
+    masses = [one["mass_per_metre"]["value"] for one in document["pareto"]]
+    assert masses == sorted(masses)
+    assert masses[0] == item["values"]["mass_per_metre"]["value"]
+    shown = say("brace", "--profile", ranged, *BASE, "--limit-deflection", "3 mm", "--find", "lightest")
+    assert shown.out.startswith("Found lightest of 155 candidates")
+    assert "Stiffer for more mass" in shown.out
+
+
+def test_find_pitch(say) -> None:
+    answer = say("brace", "--profile", SKIN, *BASE, "--find", "pitch", "--json")
+    assert answer.code == 0
+    values = json.loads(answer.out)["items"][0]["values"]
+    assert values["found"]["value"] == values["pitch"]["value"] > 0
+
+
+def test_plot(say, tmp_path: Path) -> None:
+    file = tmp_path / "braces.svg"
+    first = say("brace", "--profile", HAT, "--profile", SKIN, *BASE, "--plot", str(file))
+    assert first.code == 0, first.err
+    made = file.read_text(encoding="utf-8")
+    root = ElementTree.fromstring(made)
+    assert root.tag.endswith("svg")
+    assert "deflection [mm]" in made
+    assert HAT in made
+    assert made.count("stroke-dasharray") >= 1  # told apart without colour
+    again = say("brace", "--profile", HAT, "--profile", SKIN, *BASE, "--plot", str(file))
+    assert again.code == 0
+    assert file.read_text(encoding="utf-8") == made
+    assert [p.name for p in tmp_path.iterdir()] == ["braces.svg"]
+
+
+@pytest.mark.parametrize(
+    "options, words",
+    [
+        (("--profile", "hat:top=4mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"), ("--profile", "top", "at least 6.4 mm")),
+        (("--profile", "hat:top=40mm,depth=30,flange=20mm,t=1.2mm"), ("no unit",)),
+        (("--profile", "hat:top=-40mm,depth=30mm,flange=20mm,t=1.2mm"), ("negative",)),
+        (("--profile", "hat:top=40mm,depth=20mm..50mm,flange=20mm,t=1.2mm"), ("range",)),
+        (("--profile", HAT, "--point", "1 N @ 2000 mm"), ("--point", "off the beam")),
+        (("--profile", HAT, "--ends", "free"), ("--ends", "pinned")),
+        (("--profile", HAT, "--find", "lightes"), ("--find", "lightest")),
+        (("--profile", HAT, "--find", "lightest"), ("no range",)),
+        (("--profile", HAT, "--plot", "x.png"), ("--plot", ".svg")),
+        (("--profile", HAT, "--plot", "/nowhere/at/all/x.svg"), ("cannot be written",)),
+        (("--profile", HAT, "--grade", "DC04"), ("2 grades for 1 profiles",)),
+        (("--profile", HAT, "--units", "feet"), ("--units",)),
+        (("--profile", HAT, "--limit-deflection", "L/1"), ("--limit-deflection",)),
+    ],
+)
+def test_bad_input_goes_to_stderr_with_code_2(say, options: tuple[str, ...], words: tuple[str, ...]) -> None:
+    answer = say("brace", *BASE, *options)
+    assert answer.code == 2, answer.out
+    assert answer.out == ""
+    for word in words:
+        assert word in answer.err
+
+
+def test_quick_command_loads_nothing_heavy(cli) -> None:
+    answer = cli("brace", "--profile", HAT, *BASE, PYTHONPROFILEIMPORTTIME="1")
+    assert answer.code == 0
+    for heavy in ("matplotlib", "scipy", "pint", "typst", "ezdxf"):
+        assert f" {heavy}\n" not in answer.err
