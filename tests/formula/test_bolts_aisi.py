@@ -56,6 +56,8 @@ def test_screws():
     tilt_2, bear = 4.2 * np.sqrt(0.6**3 * 6.0) * 300.0, 2.7 * 0.6 * 6.0 * 300.0
     assert tilt_2 < bear
     assert fading == pytest.approx(tilt_2 + (bear - tilt_2) * 0.2 / 1.5)
+    # from t_2/t_1 = 2.5 on bearing alone decides, by hand 2.7 x 1.3 x 6 x 300
+    assert aisi.SCREW_SHEAR(t_1=0.5, t_2=1.3, d=6.0, F_u1=1000.0, F_u2=300.0) == pytest.approx(6318.0)
     halfway = aisi.SCREW_SHEAR(t_1=1.0, t_2=1.75, **given)
     middle_tilt = min(4.2 * np.sqrt(1.75**3 * 4.8) * 400.0, 5184.0)
     assert halfway == pytest.approx((middle_tilt + 5184.0) / 2)

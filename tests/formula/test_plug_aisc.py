@@ -51,7 +51,7 @@ def test_spacing_fill_and_slot():
     assert plug.LEAST_SLOT_SPACING_ALONG(l=30.0) == 60.0
     assert plug.GREATEST_SLOT_LENGTH(w=3.0) == 30.0
     # fill: full to 16 mm, then half but at least 16 mm
-    assert list(plug.LEAST_FILL(t=np.array([3.0, 15.5, 16.0, 20.0, 40.0]))) == [3.0, 15.5, 16.0, 16.0, 20.0]
+    assert list(plug.LEAST_FILL(t=np.array([3.0, 15.5, 16.3, 20.0, 40.0]))) == [3.0, 15.5, 16.0, 16.0, 20.0]
 
 
 def test_trade_rule_lies_in_the_table_of_the_trade():
