@@ -19,7 +19,7 @@ from jointcalc.model.brace import Brace, read_limit, read_loads, read_spans, rea
 from jointcalc.model.fields import build
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.parse import Gauge
-from jointcalc.quantity.show import System, figures
+from jointcalc.quantity.show import System, figures, show
 from jointcalc.result import Amount, Result
 from jointcalc.section.batch import chunks, evaluate
 from jointcalc.section.families import Family, ProfileSpec, parse_spec
@@ -122,6 +122,7 @@ class _Grid:
     sheet: Sheet
     fixed: Mapping[str, float]
     axes: Mapping[str, Array]
+    step: float
 
     @property
     def count(self) -> int:
@@ -204,7 +205,7 @@ def _grids(data: Mapping[str, Any], text: str, system: System) -> list[_Grid]:
         except InputError as error:
             why = error
             continue
-        found.append(_Grid(spec, sheet, combo, axes))
+        found.append(_Grid(spec, sheet, combo, axes, step))
     if not found:
         assert why is not None
         raise why
@@ -325,7 +326,7 @@ def find_lightest(
     masses, deflections, which, where = (np.concatenate(column) for column in zip(*kept))
     if not len(masses):
         raise _none_holds(data, grids, nearest, total)
-    return _answer(data, grids, masses, deflections, which, where, total)
+    return _answer(data, grids, masses, deflections, which, where, total, system)
 
 
 def _texts(value: Any) -> tuple[str, ...]:
@@ -361,6 +362,7 @@ def _answer(
     which: npt.NDArray[np.intp],
     where: npt.NDArray[np.intp],
     total: int,
+    system: System,
 ) -> Lightest:
     order = np.lexsort((deflection, mass))
     best: Result | None = None
@@ -401,6 +403,9 @@ def _answer(
     amounts = {**best.values, "candidates": Amount(float(total), "1")}
     mass_text = figures(best.values["mass_per_metre"].value or 0.0)
     words = f"Found lightest of {total} candidates: {text}, {mass_text} kg/m"
+    steps = sorted({grid.step for grid in grids if grid.axes})
+    if steps:
+        words += ", in steps of " + " and ".join(show(step, "length", system, 3) for step in steps)
     if stride > 1:
         words += f" (after {tried} that bend little enough failed another check, not every one was judged)"
     return Lightest(replace(best, values=amounts), tuple(chosen), total, len(mass), words)
