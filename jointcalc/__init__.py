@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from jointcalc.check import check as check
     from jointcalc.errors import InputError as InputError
     from jointcalc.model.brace import Brace as Brace
+    from jointcalc.model.panel import Panel as Panel
     from jointcalc.model.project import Project as Project
     from jointcalc.model.project import load_project as load_project
     from jointcalc.model.seam import SpotSeam as SpotSeam
@@ -26,6 +27,7 @@ _PLACES = {
     "Brace": "jointcalc.model.brace",
     "check": "jointcalc.check",
     "InputError": "jointcalc.errors",
+    "Panel": "jointcalc.model.panel",
     "Project": "jointcalc.model.project",
     "load_project": "jointcalc.model.project",
     "SpotSeam": "jointcalc.model.seam",
@@ -33,7 +35,18 @@ _PLACES = {
     "Result": "jointcalc.result",
 }
 
-__all__ = ["Brace", "InputError", "Project", "Result", "Sheet", "SpotSeam", "__version__", "check", "load_project"]
+__all__ = [
+    "Brace",
+    "InputError",
+    "Panel",
+    "Project",
+    "Result",
+    "Sheet",
+    "SpotSeam",
+    "__version__",
+    "check",
+    "load_project",
+]
 
 
 def __getattr__(name: str) -> Any:

@@ -15,6 +15,7 @@ from jointcalc.result import Method, Result, methods
 CHECKS: Mapping[str, tuple[str, str]] = {
     "spot_seam": ("jointcalc.check.seam", "check_seam"),
     "brace": ("jointcalc.check.brace", "check_brace"),
+    "panel": ("jointcalc.check.panel", "check_panel"),
     "plug": ("jointcalc.check.plug", "check_plug"),
     "bolts": ("jointcalc.check.bolts", "check_bolts"),
     "fillet": ("jointcalc.check.fillet", "check_fillet"),

@@ -17,6 +17,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "plug": ("jointcalc.cli.plug", "Plug (rosette), slot and arc spot welds: hole, pitch, shear and uplift."),
     "bolts": ("jointcalc.cli.bolts", "Bolts, rivet nuts and blind rivets in sheet, alone or in a group, with plates."),
     "brace": ("jointcalc.cli.brace", "Braces of folded profiles compared: stiffness, strength, mass; the lightest."),
+    "panel": ("jointcalc.cli.panel", "Flat and beaded panels compared: stiffness, stress, the bead's strain."),
     "check": ("jointcalc.cli.check", "Judge every item of a project file."),
     "dossier": ("jointcalc.cli.dossier", "Write the dossier: one PDF with drawings, methods, working and sources."),
     "tables": ("jointcalc.cli.tables", "List the tables and methods with their sources, or print one table."),

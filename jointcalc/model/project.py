@@ -15,6 +15,7 @@ from jointcalc.model.fields import Described, Item, build
 KINDS: Mapping[str, tuple[str, str]] = {
     "seam": ("jointcalc.model.seam", "SpotSeam"),
     "brace": ("jointcalc.model.brace", "Brace"),
+    "panel": ("jointcalc.model.panel", "Panel"),
     "plug": ("jointcalc.model.plug", "PlugRow"),
     "bolts": ("jointcalc.model.bolts", "FastenerGroup"),
     "fillet": ("jointcalc.model.fillet", "FilletGroup"),

@@ -37,6 +37,7 @@ DRAWINGS: dict[str, tuple[str, str]] = {
     "spot_seam": ("jointcalc.show.seam", "draw"),
     "brace": ("jointcalc.show.brace", "draw"),
     "fillet": ("jointcalc.show.fillet", "draw"),
+    "panel": ("jointcalc.show.panel", "draw"),
     "plug": ("jointcalc.show.plug", "draw"),
     "bolts": ("jointcalc.show.bolts", "draw"),
 }

@@ -1,0 +1,671 @@
+"""A flat or beaded panel judged as an orthotropic plate: deflection, frequency, stress, buckling, and its beads.
+
+- Stress against first yield, buckling against the elastic critical stress: required gamma_M x gamma_F
+  (gamma_M0 = gamma_M1 = 1.0, recommended values of EN 1993-1-3).
+- Deflection and frequency against the builder's own limits; without one, common practice stands beside
+  as information.
+- The bead's strain against the elongation of the grade.
+
+Decided here: the loads act together, and their deflections are added, which is on the safe side once the
+panel stiffens.  Beyond half the thickness the membrane-stiffened estimate is judged against a limit of
+deflection.  Linear stress is kept there where it holds, because it overstates (a one-term solution of a
+strip shows bending and membrane stress together below the linear stress from a deflection of a third of
+the thickness on, clamped and held edges included).  Where it does not hold, the part of it that bending
+keeps with edges held against drawing in is the least there can be: the panel is over when that does not
+hold either, and not judged when it does.  A loaded area smaller than the solution can follow is not judged
+for stress either.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+from jointcalc.formula import bead as bead_formulas
+from jointcalc.formula import panel as stress
+from jointcalc.formula import plate as plate_formulas
+from jointcalc.formula.core import Evaluation, Source
+from jointcalc.model.fields import PURPOSES
+from jointcalc.model.panel import Panel
+from jointcalc.quantity.units import GRAVITY
+from jointcalc.result import DETAILING, Amount, Check, Looked, Method, Result, Stated, caution, collect, method
+from jointcalc.result.cautions import Caution
+from jointcalc.statics import bead as beads
+from jointcalc.statics import plate as plates
+from jointcalc.statics.plate import Membrane, Patch, Rigidity
+
+GAMMA_M0 = 1.0
+GAMMA_M1 = 1.0
+"""Recommended values of EN 1993-1-3, 2(3)."""
+HEEL = 0.090 * GRAVITY
+"""Weight of 90 kg on a heel [N]."""
+HEEL_LIMIT = 3.0
+QUIET = 25.0
+"""Floor feel, common practice: least deflection under a heel [mm], first frequency against drumming [Hz]."""
+MANY_PITCHES = 5.0
+"""Pitches from which a field counts as many pitches wide (our choice)."""
+FEW_PITCHES = 3.0
+FEEL_EDGES = 5.0
+"""Times as long as wide, as an equivalent plate of one stiffness, from which a load at the middle no longer feels
+the far edges: the deflection differs by less than 0.1 % from that of an endless plate."""
+FINEST = {"simple": 150.0, "clamped": 25.0}
+"""Side over loaded side up to which the moments under a patch are good to 1 % (tried with more terms)."""
+YIELD, BUCKLING = "first yield", "elastic buckling stress"
+PARTIAL_0, PARTIAL_1 = "γ_M0 × γ_F", "γ_M1 × γ_F"
+LIMIT = "1 (a limit)"
+SERIES = Source("Orthotropic plate, Navier's series or Ritz's method", "", "derivation",
+                "held to the classic tables of flat plates")  # fmt: skip
+FLOOR_FEEL = Source("floor feel", "3 mm under a 90 kg heel, 25 Hz", "common practice")
+OWN = Source("the builder's own limit", "no published limit for vehicle floors was found", "common practice")
+
+ALONG = method("plate.bending-along", "Bending along the beads", stress.BENDING, per="member", basis=YIELD,
+               factor=PARTIAL_0)  # fmt: skip
+ACROSS = method("plate.bending-across", "Bending across the beads", plate_formulas.TIMOSHENKO, per="member",
+                basis=YIELD, factor=PARTIAL_0)  # fmt: skip
+TWISTING = method("plate.twisting", "Twisting of the sheet", stress.PLATE, per="member", basis=YIELD,
+                  factor=PARTIAL_0)  # fmt: skip
+FLATS = method("plate.flats-compression", "Flats between beads, compression", plate_formulas.SHEAR, per="member",
+               basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+FLATS_PRESSURE = method("plate.flats-pressure", "Flats between beads, pressure", plate_formulas.ROARK, per="member",
+                        basis=YIELD, factor=PARTIAL_0)  # fmt: skip
+DENT = method("plate.flats-dent", "Flat between beads under the load", plate_formulas.TIMOSHENKO, per="member",
+              basis="first yield, a dent and not collapse", factor="none: information")  # fmt: skip
+SHEAR_YIELD = method("plate.shear-yield", "Shear in plane, yield", stress.MISES, per="member", basis=YIELD,
+                     factor=PARTIAL_0)  # fmt: skip
+SHEAR_FLAT = method("plate.shear-buckling", "Shear in plane, buckling", plate_formulas.SHEAR, per="member",
+                    basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+SHEAR_FIELD = method("easley.shear-buckling", "Shear in plane, whole field", plate_formulas.EASLEY, per="mm",
+                     basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+SHEAR_LOCAL = method("plate.flats-shear", "Shear in plane, flats between beads", plate_formulas.SHEAR, per="member",
+                     basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+TOGETHER = method("interaction.panel-bending-shear", "Bending with shear", stress.TOGETHER, per="member",
+                  basis="sum of squared utilisations", factor="1")  # fmt: skip
+DEFLECTION = method("limit.panel-deflection", "Deflection", OWN, per="member", basis="limit", factor=LIMIT)
+FREQUENCY = method("limit.panel-frequency", "First frequency", OWN, per="member", basis="limit", factor=LIMIT)
+FEEL = method("practice.heel-deflection", "Feel: 90 kg on a heel", FLOOR_FEEL, per="member", basis="common practice",
+              factor="none: information")  # fmt: skip
+DRUMMING = method("practice.panel-frequency", "Drumming: first frequency", FLOOR_FEEL, per="member",
+                  basis="common practice", factor="none: information")  # fmt: skip
+STRAIN = method("forming.bead-strain-max", "Strain of the bead", bead_formulas.DRAW, per="member", basis=DETAILING,
+                factor=LIMIT)  # fmt: skip
+
+BENDINGS = frozenset(m.key for m in (ALONG, ACROSS, TWISTING, FLATS, FLATS_PRESSURE))
+SHEARS = frozenset(m.key for m in (SHEAR_YIELD, SHEAR_FLAT, SHEAR_FIELD, SHEAR_LOCAL))
+Trace = list[Evaluation | Looked | Stated]
+
+
+def check_panel(panel: Panel) -> Result:
+    """Judge a panel.  Raises InputError when the plate cannot be solved as described."""
+    s = _State(panel)
+    checks: list[Check] = []
+    unjudged: list[str] = []
+    for found, missing in (_bending(s), _shear(s)):
+        checks += found
+        unjudged += missing
+    checks += _together(s, checks)
+    checks += _deflection(s)
+    checks += _frequency(s)
+    checks += _forming(s)
+    if any(check.status == "over" for check in checks):
+        unjudged = []  # what is over needs no second reason; the methods stay listed as outside
+    return Result(
+        kind=panel.kind,
+        id=panel.id,
+        title=panel.title,
+        checks=tuple(checks),
+        values=_values(s),
+        cautions=_cautions(s, checks),
+        unjudged=tuple(dict.fromkeys(unjudged)),
+        model=panel,
+        about=_about(s),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Moments:
+    """Greatest moments per width, without sign [N]."""
+
+    x: float
+    y: float
+    xy: float
+
+
+class _State:
+    """What the checks share: stiffnesses, deflections, moments."""
+
+    def __init__(self, panel: Panel) -> None:
+        self.panel = panel
+        self.sheet = panel.sheet
+        about = panel.sheet.material
+        self.E, self.nu, self.rho = about.E, about.nu, about.density
+        self.t = panel.sheet.t
+        self.a, self.b = panel.along_beads, panel.across_beads
+        self.edge = panel.edge
+        self.gamma = panel.load_factor
+        strip = panel.strip
+        self.rigidity: Rigidity
+        self.membrane: Membrane
+        if strip is None:
+            self.rigidity, self.membrane = plates.flat(self.E, self.nu, self.t)
+            self.I, self.W, self.developed = self.t**3 / 12, self.t**2 / 6, 1.0
+        else:
+            self.rigidity = beads.rigidity(strip, self.E, self.nu)
+            self.membrane = beads.membrane(strip, self.E, self.nu)
+            self.I, self.W, self.developed = strip.I_along, strip.W_along, strip.developed
+
+    @property
+    def mass(self) -> float:
+        """Mass per area as bought, zinc and all [t/mm²]."""
+        return self.rho * self.sheet.thickness * self.developed
+
+    @property
+    def gap(self) -> float:
+        """Width of the flats between beads [mm]; 0 for a flat sheet or beads side by side."""
+        strip = self.panel.strip
+        return 0.0 if strip is None or strip.gap <= 1e-9 else strip.gap
+
+    # --- deflection ----------------------------------------------------------------------------------
+
+    @cached_property
+    def patch_sides(self) -> tuple[float, float]:
+        """Sides of the plate that a load at the middle feels [mm]; far clamped edges are brought nearer."""
+        if self.edge == "simple":
+            return self.a, self.b
+        shape = (self.rigidity.D_x / self.rigidity.D_y) ** 0.25
+        a = min(self.a, max(FEEL_EDGES * self.b * shape, self.panel.foot[0]))
+        b = min(self.b, max(FEEL_EDGES * self.a / shape, self.panel.foot[1]))
+        return a, b
+
+    @cached_property
+    def under_pressure(self) -> plates.Plate:
+        return plates.solve(self.a, self.b, self.rigidity, self.edge, pressure=self.panel.pressure)
+
+    @cached_property
+    def w_pressure(self) -> float:
+        return self.under_pressure.deflection_max()[0] if self.panel.pressure else 0.0
+
+    @cached_property
+    def w_unit(self) -> float:
+        """Linear deflection under 1 N at the middle [mm/N]."""
+        a, b = self.patch_sides
+        if self.panel.patch_size is not None:
+            return self._under_foot.deflection(a / 2, b / 2)
+        point = Patch(1.0, a / 2, b / 2)
+        return plates.solve(a, b, self.rigidity, self.edge, patches=[point]).deflection(a / 2, b / 2)
+
+    @property
+    def w_patch(self) -> float:
+        return self.w_unit * self.panel.patch
+
+    @property
+    def linear(self) -> float:
+        """Sum of the linear deflections [mm]."""
+        return self.w_pressure + self.w_patch
+
+    @property
+    def beyond(self) -> bool:
+        """Whether the linear formulas are past their range."""
+        return self.linear > self.t / 2
+
+    def stiffened(self, w: float, *, pressure: float = 0.0, force: float = 0.0) -> float | None:
+        """Membrane-stiffened estimate of a deflection [mm]; None within half the thickness."""
+        if w <= self.t / 2:
+            return None
+        return plates.membrane_stiffened(self.a, self.b, self.membrane, self.edge, w, pressure=pressure, force=force)
+
+    @cached_property
+    def w_pressure_stiffened(self) -> float | None:
+        return self.stiffened(self.w_pressure, pressure=self.panel.pressure)
+
+    @cached_property
+    def w_patch_stiffened(self) -> float | None:
+        return self.stiffened(self.w_patch, force=self.panel.patch)
+
+    @property
+    def best(self) -> float:
+        """Sum of the deflections, each stiffened once it is past half the thickness [mm]."""
+        pressure = self.w_pressure if self.w_pressure_stiffened is None else self.w_pressure_stiffened
+        patch = self.w_patch if self.w_patch_stiffened is None else self.w_patch_stiffened
+        return pressure + patch
+
+    # --- moments -------------------------------------------------------------------------------------
+
+    @cached_property
+    def too_small(self) -> str:
+        """Why the stress under the patch cannot be told; empty when it can."""
+        if not self.panel.patch:
+            return ""
+        (a, b), (c, d) = self.patch_sides, self.panel.foot
+        finest = FINEST[self.edge]
+        if a / c <= finest and b / d <= finest:
+            return ""
+        return (
+            f"the loaded area of {c:g} x {d:g} mm is smaller than 1/{finest:g} of the panel, too small for the plate "
+            "solution to follow its stress; give a larger 'patch_size'"
+        )
+
+    @cached_property
+    def moments(self) -> _Moments:
+        """Greatest moments of pressure and patch together; twisting at the corners included."""
+        panel = self.panel
+        fields = []
+        if panel.pressure:
+            fields.append(self._fields(self.under_pressure))
+        if panel.patch:
+            fields.append([panel.patch * M for M in self._fields(self._under_foot)])
+        if len(fields) == 2 and self.patch_sides == (self.a, self.b):
+            fields = [[one + two for one, two in zip(*fields)]]
+        # of plates of different sides the greatest are added, wherever they are
+        return _Moments(*(float(sum(np.abs(field[i]).max() for field in fields)) for i in range(3)))
+
+    @cached_property
+    def _under_foot(self) -> plates.Plate:
+        """The plate under 1 N spread over what the patch stands on."""
+        a, b = self.patch_sides
+        patch = Patch(1.0, a / 2, b / 2, *self.panel.foot)
+        return plates.solve(a, b, self.rigidity, self.edge, patches=[patch])
+
+    @staticmethod
+    def _fields(plate: plates.Plate) -> list[npt.NDArray[np.float64]]:
+        return list(plate.moments(np.linspace(0.0, plate.a, 65), np.linspace(0.0, plate.b, 65)))
+
+    @cached_property
+    def kept(self) -> float:
+        """Part of the linear bending that is left with membrane stiffening and held edges; 1 within the range."""
+        if not self.beyond:
+            return 1.0
+        panel, left = self.panel, 0.0
+        for w, load in ((self.w_pressure, {"pressure": panel.pressure}), (self.w_patch, {"force": panel.patch})):
+            if w:
+                left += plates.membrane_stiffened(self.a, self.b, self.membrane, self.edge, w, held=True, **load)
+        return left / self.linear
+
+    @cached_property
+    def frequency(self) -> float:
+        return plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.mass)
+
+    @property
+    def how(self) -> str:
+        """How the plate was solved, for the working."""
+        way = "Navier's series" if self.edge == "simple" else "Ritz's method"
+        return f"{way}, {self.a:g} x {self.b:g} mm, edges {self.panel.edges}"
+
+
+# --- bending -------------------------------------------------------------------------------------------
+
+
+def _stiffness_trace(s: _State) -> Trace:
+    strip = s.panel.strip
+    if strip is None:
+        return [plate_formulas.FLEXURAL_RIGIDITY.evaluate(E=s.E, t=s.t, nu=s.nu)]
+    pitch = {"E": s.E, "t": s.t, "nu": s.nu, "p": strip.bead.pitch, "L": strip.length}
+    return [
+        Stated("L", "mm", strip.length, f"developed length of one pitch of {strip.bead}"),
+        Stated("I_along", "mm^3", strip.I_along, "second moment of one pitch over the pitch (mm^4/mm)"),
+        bead_formulas.RIGIDITY_ALONG.evaluate(E=s.E, I=strip.I_along),
+        bead_formulas.RIGIDITY_ACROSS.evaluate(**pitch),
+        bead_formulas.RIGIDITY_COUPLING.evaluate(**pitch),
+        bead_formulas.RIGIDITY_TWISTING.evaluate(**pitch),
+    ]
+
+
+def _bending(s: _State) -> tuple[list[Check], list[str]]:
+    panel = s.panel
+    hows = [ALONG, ACROSS, TWISTING, *([FLATS] if s.gap else [])]
+    if not s.sheet.has_yield:
+        reason = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
+        loaded = panel.pressure or panel.patch
+        missing = [f"no yield strength to judge bending by: {reason}"] if loaded else []
+        return [how.outside(reason, unit="MPa") for how in hows], missing
+    if s.too_small:
+        return [how.outside(s.too_small, unit="MPa") for how in hows], [f"stress under the load: {s.too_small}"]
+    f_y, M, strip = s.sheet.f_y, s.moments, panel.strip
+    stiff = _stiffness_trace(s)
+    foot = ""
+    if panel.patch and panel.patch_size is None:
+        foot = f"the load is taken to stand on {panel.foot[0]:g} x {panel.foot[1]:g} mm; state 'patch_size'"
+    checks: list[Check] = []
+    missing = []
+
+    def judge(how: Method, capacity: float, demand: Evaluation, symbol: str, size: float, required: float) -> None:
+        given = Stated(symbol, "N", size, f"greatest per width; {s.how}", str(SERIES))
+        check = how.judge(
+            capacity=capacity, demand=float(demand.value), required=required, unit="MPa", trace=[*stiff, given, demand],
+            note=foot,
+        )  # fmt: skip
+        if s.beyond and check.demand is not None and check.demand.value:
+            linear = f"linear deflection {s.linear:.3g} mm is past half the thickness"
+            if check.status == "over":
+                least = float(demand.value) * s.kept
+                left = f"{s.kept:.3g} of it left with membrane stiffening, edges held"
+                share = Stated("sigma_min", "MPa", least, left, str(plate_formulas.MEMBRANE))
+                check = how.judge(
+                    capacity=capacity, demand=least, required=required, unit="MPa",
+                    trace=[*stiff, given, demand, share],
+                    note=f"the least bending left once the panel stiffens; by linear formulas "
+                    f"{float(demand.value):.4g} MPa",
+                )  # fmt: skip
+                if check.status == "ok":
+                    reason = (
+                        f"{linear}, where linear stress overstates, and by it the panel does not hold; take thicker or "
+                        "beaded sheet, or a solver for large deflections"
+                    )
+                    check = how.outside(reason, demand=float(demand.value), unit="MPa", trace=[*stiff, given, demand])
+                    missing.append(f"bending: {reason}")
+            else:
+                note = "; ".join(p for p in (foot, f"{linear}: linear stress overstates, on the safe side") if p)
+                check = how.judge(
+                    capacity=capacity, demand=float(demand.value), required=required, unit="MPa",
+                    trace=[*stiff, given, demand], note=note,
+                )  # fmt: skip
+        checks.append(check)
+
+    partial = GAMMA_M0 * s.gamma
+    if strip is None:
+        along = plate_formulas.FLAT_STRESS.evaluate(M=M.x, t=s.t)
+    else:
+        along = stress.STRESS_ALONG.evaluate(M_x=M.x, W=s.W)
+    judge(ALONG, f_y, along, "M_x", M.x, partial)
+    judge(ACROSS, f_y, plate_formulas.FLAT_STRESS.evaluate(M=M.y, t=s.t), "M_y", M.y, partial)
+    shear_yield = stress.SHEAR_YIELD.evaluate(f_y=f_y)
+    twist = stress.TWISTING_STRESS.evaluate(M_xy=M.xy, t=s.t)
+    judge(TWISTING, float(shear_yield.value), twist, "M_xy", M.xy, partial)
+    if strip is not None and s.gap:
+        critical = plate_formulas.FLAT_BETWEEN_BEADS_COMPRESSION.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
+        stiff = [*stiff, critical]
+        inside = stress.STRESS_IN_FLATS.evaluate(M_x=M.x, z_s=strip.centroid, I=strip.I_along)
+        judge(FLATS, min(float(critical.value), f_y), inside, "M_x", M.x, GAMMA_M1 * s.gamma)
+        checks += _between_beads(s, f_y)
+    return checks, missing
+
+
+def _between_beads(s: _State, f_y: float) -> list[Check]:
+    """The flat between two beads as a strip of its own, free to turn at the beads."""
+    panel = s.panel
+    rigidity, _ = plates.flat(s.E, s.nu, s.t)
+    long = min(s.a, 10 * s.gap)
+    found = []
+    if panel.pressure:
+        plate = plates.solve(long, s.gap, rigidity, "simple", pressure=panel.pressure)
+        M = max(abs(v) for v in plate.moment_max())
+        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
+        given = Stated("M", "N", M, f"flat {s.gap:g} mm wide between beads, free to turn at them", str(SERIES))
+        found.append(
+            FLATS_PRESSURE.judge(
+                capacity=f_y, demand=float(tension.value), required=GAMMA_M0 * s.gamma, unit="MPa",
+                trace=[given, tension],
+            )
+        )  # fmt: skip
+    if panel.patch:
+        c, d = min(panel.foot[0], long), min(panel.foot[1], s.gap)
+        on_it = panel.patch * c * d / (panel.foot[0] * panel.foot[1])
+        if max(long / c, s.gap / d) > FINEST["simple"]:
+            return found
+        plate = plates.solve(long, s.gap, rigidity, "simple", patches=[Patch(on_it, long / 2, s.gap / 2, c, d)])
+        M = max(abs(v) for v in plate.moment_max())
+        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
+        given = Stated("M", "N", M, f"{on_it:.4g} N on {c:g} x {d:g} mm of a flat {s.gap:g} mm wide", str(SERIES))
+        sinks = plate.deflection_max()[0]
+        found.append(
+            DENT.info(
+                capacity=f_y, demand=float(tension.value), unit="MPa", trace=[given, tension],
+                note=f"a load that stands between two beads bends the flat there, {sinks:.2g} mm on top of the panel's "
+                "deflection; past yield it leaves a dent",
+            )
+        )  # fmt: skip
+    return found
+
+
+# --- shear in the plane of the sheet -----------------------------------------------------------------------
+
+
+def _shear(s: _State) -> tuple[list[Check], list[str]]:
+    panel, strip = s.panel, s.panel.strip
+    q = abs(panel.shear)
+    if not q:
+        return [], []
+    checks: list[Check] = []
+    required = GAMMA_M1 * s.gamma
+    tau = stress.SHEAR_STRESS.evaluate(q=q, t=s.t)
+    demand = float(tau.value)
+    if s.sheet.has_yield:
+        limit = stress.SHEAR_YIELD.evaluate(f_y=s.sheet.f_y)
+        checks.append(
+            SHEAR_YIELD.judge(
+                capacity=float(limit.value), demand=demand, required=GAMMA_M0 * s.gamma, unit="MPa", trace=[tau, limit]
+            )
+        )
+    else:
+        reason = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
+        checks.append(SHEAR_YIELD.outside(reason, demand=demand, unit="MPa"))
+    simple = s.edge == "simple"
+    if strip is None:
+        long, short = max(s.a, s.b), min(s.a, s.b)
+        how_k = plate_formulas.SHEAR_COEFFICIENT_SIMPLE if simple else plate_formulas.SHEAR_COEFFICIENT_CLAMPED
+        k = how_k.evaluate(a=long, b=short)
+        critical = plate_formulas.PLATE_BUCKLING_STRESS.evaluate(k=float(k.value), E=s.E, nu=s.nu, t=s.t, b=short)
+        checks.append(
+            SHEAR_FLAT.judge(
+                capacity=float(critical.value), demand=demand, required=required, unit="MPa", trace=[tau, k, critical]
+            )
+        )
+    else:
+        how = plate_formulas.ORTHOTROPIC_SHEAR_SIMPLE if simple else plate_formulas.ORTHOTROPIC_SHEAR_CLAMPED
+        given = {"D_x": s.rigidity.D_x, "D_y": s.rigidity.D_y, "h": s.a}
+        reasons = how.outside(**given)
+        pitches = s.b / strip.bead.pitch
+        if pitches < MANY_PITCHES - 1e-9:
+            reasons = [
+                *reasons,
+                f"{pitches:.2g} pitches across; the formula is for a field of many (from {MANY_PITCHES:g})",
+            ]
+        if reasons:
+            checks.append(SHEAR_FIELD.outside(reasons, demand=q, unit="N/mm"))
+        else:
+            flow = how.evaluate(**given)
+            checks.append(
+                SHEAR_FIELD.judge(
+                    capacity=float(flow.value), demand=q, required=required, unit="N/mm",
+                    trace=[*_stiffness_trace(s), flow],
+                )
+            )  # fmt: skip
+        if s.gap:
+            local = plate_formulas.FLAT_BETWEEN_BEADS_SHEAR.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
+            checks.append(
+                SHEAR_LOCAL.judge(
+                    capacity=float(local.value), demand=demand, required=required, unit="MPa", trace=[tau, local]
+                )
+            )
+    missing = [f"{c.title.lower()}: {c.note}" for c in checks if c.status == "outside"]
+    return checks, missing
+
+
+def _together(s: _State, checks: list[Check]) -> list[Check]:
+    """Bending and in-plane shear of one sheet, by the squares of what each uses."""
+    if not s.panel.shear or not (s.panel.pressure or s.panel.patch):
+        return []
+    if any(c.status == "outside" for c in checks if c.method.key in BENDINGS):
+        return [TOGETHER.outside("bending is not judged, so neither is the two together", unit="1")]
+    judged = [c for c in checks if c.status in ("ok", "over") and c.method.key in BENDINGS | SHEARS]
+    bending = max((c for c in judged if c.method.key in BENDINGS), key=lambda c: c.utilisation or 0.0, default=None)
+    shear = max((c for c in judged if c.method.key in SHEARS), key=lambda c: c.utilisation or 0.0, default=None)
+    if bending is None or shear is None:
+        return [TOGETHER.outside("no method applies to one of the two", unit="1")]
+    u_1, u_2 = bending.utilisation or 0.0, shear.utilisation or 0.0
+    total = stress.BENDING_WITH_SHEAR.evaluate(u_1=u_1, u_2=u_2)
+    trace: Trace = [
+        Stated("u_1", "1", u_1, f"utilisation of {bending.key}"),
+        Stated("u_2", "1", u_2, f"utilisation of {shear.key}"),
+        total,
+    ]
+    return [TOGETHER.judge(capacity=1.0, demand=float(total.value), required=1.0, unit="1", trace=trace)]
+
+
+# --- deflection and frequency ------------------------------------------------------------------------------
+
+
+def _deflection(s: _State) -> list[Check]:
+    panel = s.panel
+    checks = []
+    where = "at a point" if panel.patch_size is None else f"on {panel.foot[0]:g} x {panel.foot[1]:g} mm"
+    if panel.limit_deflection is not None:
+        trace: Trace = [*_stiffness_trace(s)]
+        if panel.pressure:
+            trace.append(Stated("w_p", "mm", s.w_pressure, f"{panel.pressure * 1e3:g} kPa; {s.how}", str(SERIES)))
+        if panel.patch:
+            trace.append(Stated("w_F", "mm", s.w_patch, f"{panel.patch:g} N {where}; {s.how}", str(SERIES)))
+        trace += _estimates(s)
+        note = ""
+        if s.best < s.linear:
+            note = (
+                f"estimate with membrane stiffening (linear: {s.linear:.3g} mm), edges straight and free to draw in; "
+                "for beaded sheet and a load at one place it is the less certain"
+            )
+        checks.append(
+            DEFLECTION.judge(
+                capacity=panel.limit_deflection, demand=s.best, required=1.0, unit="mm", trace=trace, note=note
+            )
+        )
+    linear = s.w_unit * HEEL
+    estimate = s.stiffened(linear, force=HEEL)
+    heel: Trace = [Stated("w_F", "mm", linear, f"{HEEL:.4g} N {where}, linear; {s.how}", str(SERIES))]
+    if estimate is not None:
+        heel.append(Stated("w", "mm", estimate, "with membrane stiffening", str(plate_formulas.MEMBRANE)))
+    checks.append(
+        FEEL.info(
+            capacity=HEEL_LIMIT,
+            demand=linear if estimate is None else estimate,
+            unit="mm",
+            trace=heel,
+            note="" if estimate is None else f"estimate with membrane stiffening (linear: {linear:.3g} mm)",
+        )
+    )
+    return checks
+
+
+def _estimates(s: _State) -> Trace:
+    found: Trace = []
+    source = str(plate_formulas.MEMBRANE)
+    if s.w_pressure_stiffened is not None:
+        found.append(Stated("w_p,m", "mm", s.w_pressure_stiffened, "w_p with membrane stiffening", source))
+    if s.w_patch_stiffened is not None:
+        found.append(Stated("w_F,m", "mm", s.w_patch_stiffened, "w_F with membrane stiffening", source))
+    return found
+
+
+def _frequency(s: _State) -> list[Check]:
+    f_1 = s.frequency
+    plate = {"a": s.a, "b": s.b, "mu": s.mass, **s.rigidity._asdict()}
+    trace: Trace = _stiffness_trace(s)
+    trace.append(Stated("mu", "t/mm^2", s.mass, f"{s.mass * 1e9:.4g} kg/m^2, the sheet alone"))
+    if s.edge == "simple":
+        trace.append(plate_formulas.FREQUENCY_SIMPLE.evaluate(**plate))
+    else:
+        trace.append(plate_formulas.FREQUENCY_CLAMPED_ONE_TERM.evaluate(**plate))
+        trace.append(Stated("f_1", "Hz", f_1, f"{s.how}, many terms", str(SERIES)))
+    note = "the sheet alone; what is glued or laid on it lowers the frequency"
+    limit = s.panel.limit_frequency
+    if limit is not None:
+        return [FREQUENCY.judge(capacity=f_1, demand=limit, required=1.0, unit="Hz", trace=trace, note=note)]
+    return [DRUMMING.info(capacity=f_1, demand=QUIET, unit="Hz", trace=trace, note=note)]
+
+
+# --- making it ---------------------------------------------------------------------------------------------
+
+
+def _forming(s: _State) -> list[Check]:
+    strip = s.panel.strip
+    if strip is None:
+        return []
+    about = s.sheet.material
+    strain = bead_formulas.BEAD_STRAIN.evaluate(L_b=strip.bead_length, b=strip.bead.width)
+    if about.elongation is None:
+        return [STRAIN.outside(f"no elongation is tabulated for {about.grade}", demand=strip.strain, unit="1")]
+    told = beads.forming(strip.strain, about.elongation)
+    source = Source(about.standard, "", "from memory")
+    looked = Looked("A", "1", about.elongation, "materials", f"elongation of {about.grade}", source)
+    return [
+        STRAIN.judge(
+            capacity=about.elongation, demand=strip.strain, required=1.0, unit="1", trace=[strain, looked],
+            note=f"{told.verdict}: {told.why}",
+        )
+    ]  # fmt: skip
+
+
+def bead_verdict(result: Result) -> str:
+    """fails, marginal or fine, as the bead was judged; empty for a flat sheet or an unknown elongation."""
+    for check in result.checks:
+        if check.method.key == STRAIN.key and check.status != "outside":
+            return check.note.partition(":")[0]
+    return ""
+
+
+def bending_used(result: Result) -> float | None:
+    """The greatest part of what is allowed that bending uses; None when a check of it is outside or none was made."""
+    mine = [c for c in result.checks if c.method.key in BENDINGS]
+    used = [c.utilisation for c in mine if c.utilisation is not None]
+    if not used or (max(used) <= 1 and any(c.status == "outside" for c in mine)):
+        return None
+    return max(used)
+
+
+# --- values ------------------------------------------------------------------------------------------------
+
+
+def _values(s: _State) -> dict[str, Amount]:
+    strip = s.panel.strip
+    same_mass = 1.0 if strip is None else strip.stiffness_ratio_equal_mass
+    found = {
+        "I_along": Amount(s.I, "mm^4/mm"),
+        "W_along": Amount(s.W, "mm^3/mm"),
+        "stiffness_ratio": Amount(1.0 if strip is None else strip.stiffness_ratio, "1"),
+        "stiffness_ratio_same_mass": Amount(same_mass, "1"),
+        "mass_per_area": Amount(s.mass * 1e9, "kg/m^2"),
+        "mass": Amount(s.mass * s.a * s.b, "t"),
+        "frequency_1": Amount(s.frequency, "Hz"),
+        "deflection_pressure": Amount(s.w_pressure, "mm"),
+        "deflection_patch": Amount(s.w_patch, "mm"),
+    }
+    if s.w_pressure_stiffened is not None:
+        found["deflection_pressure_stiffened"] = Amount(s.w_pressure_stiffened, "mm")
+    if s.w_patch_stiffened is not None:
+        found["deflection_patch_stiffened"] = Amount(s.w_patch_stiffened, "mm")
+    found["bead_strain"] = Amount(0.0 if strip is None else strip.strain, "1")
+    found |= {name: Amount(value, "N*mm") for name, value in s.rigidity._asdict().items()}
+    found["same_mass_thickness"] = Amount(s.sheet.thickness * s.developed, "mm")
+    found["blank_across"] = Amount(s.b * s.developed, "mm")
+    return found
+
+
+def _about(s: _State) -> dict[str, str]:
+    panel = s.panel
+    beaded = "flat" if panel.pattern is None else f"{panel.pattern} along the {panel.along} side"
+    return {
+        "panel": f"{panel.size[0]:g} x {panel.size[1]:g} mm, edges {panel.edges}",
+        "sheet": panel.sheet.label,
+        "bead": beaded,
+        "loads": panel.loads_text,
+    }
+
+
+def _cautions(s: _State, checks: Iterable[Check]) -> tuple[Caution, ...]:
+    panel, strip = s.panel, s.panel.strip
+    raised: list[Caution | str] = [PURPOSES[word] for word in panel.purpose]
+    raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
+    raised += ["panel-edges", "fatigue"]
+    if s.beyond:
+        raised.append("large-deflection")
+    if strip is not None:
+        raised += ["forming", "bead-ends"]
+        if s.b / strip.bead.pitch < FEW_PITCHES - 1e-9:
+            raised.append("few-beads")
+    if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
+        raised.append("from-memory")
+    return collect(raised)
+
+
+__all__ = ["bead_verdict", "bending_used", "check_panel"]

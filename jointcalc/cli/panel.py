@@ -1,0 +1,100 @@
+"""`jointcalc panel`."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from jointcalc.cli.common import Json, LoadFactor, Purpose, Steps, Units
+
+EXAMPLES = """Examples:
+
+  jointcalc panel --size "600 400 mm" --sheet "1.0 mm" --grade DC04 --bead none --bead "arc:depth=6mm,width=25mm,pitch=75mm" --bead "trapezoid:depth=6mm,width=25mm,flat=10mm,pitch=75mm" --along short --edges clamped --pressure "1 kPa" --patch "750 N" --limit-frequency "25 Hz"
+
+  jointcalc panel --size "24 16 in" --sheet "18 ga" --grade "A1008 SS Gr 33" --bead "vee:depth=1/4in,width=1in,pitch=3in" --pressure "0.2 psi" --limit-deflection "1/16 in" --find depth --units inch
+"""  # noqa: E501 - command lines to copy
+
+
+def command(
+    size: Annotated[str, typer.Option("--size", help='The two sides between the supports, "600 400 mm".')],
+    sheet: Annotated[list[str], typer.Option("--sheet", help='The sheet, "1.0 mm" or "18 ga"; repeat to compare.')],
+    grade: Annotated[list[str], typer.Option("--grade", help="Grade of all sheets, or one for each.")],
+    bead: Annotated[
+        list[str] | None,
+        typer.Option("--bead", help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm"; repeat to compare.'),
+    ] = None,
+    along: Annotated[str, typer.Option("--along", help="Side the beads run along: long or short.")] = "long",
+    edges: Annotated[str, typer.Option("--edges", help="How the four edges are held: simple or clamped.")] = "simple",
+    pressure: Annotated[str, typer.Option("--pressure", help="Service pressure over the whole panel.")] = "0 kPa",
+    patch: Annotated[str, typer.Option("--patch", help="Service force at the middle, such as a foot.")] = "0 N",
+    patch_size: Annotated[
+        str | None,
+        typer.Option(
+            "--patch-size",
+            help='What the force stands on, along and across the beads: "80 50 mm", or "50 mm" for a square '
+            "(default: a point for deflection, 50 x 50 mm for stress).",
+        ),
+    ] = None,
+    shear: Annotated[
+        str, typer.Option("--shear", help='Service shear flow in the plane of the sheet, "10 N/mm".')
+    ] = "0 N/mm",
+    limit_deflection: Annotated[
+        str | None, typer.Option("--limit-deflection", help="Greatest deflection under all loads together.")
+    ] = None,
+    limit_frequency: Annotated[
+        str | None, typer.Option("--limit-frequency", help='Least first frequency, "25 Hz".')
+    ] = None,
+    coating: Annotated[
+        list[str] | None, typer.Option("--coating", help='Zinc, such as "Z275" or "G90"; once, or per sheet.')
+    ] = None,
+    find: Annotated[
+        str | None, typer.Option("--find", help="Find what holds: depth or pitch of the bead, or thickness.")
+    ] = None,
+    purpose: Purpose = None,
+    load_factor: LoadFactor = 1.5,
+    id: Annotated[str, typer.Option("--id", help="Name of the panel in the answer.")] = "-",
+    json: Json = False,
+    units: Units = "metric",
+    steps: Steps = False,
+) -> None:
+    """Compare flat and beaded panels: stiffness, deflection, frequency, stress, and whether the bead can be made."""
+    from jointcalc.check.panel import check_panel
+    from jointcalc.cli.common import as_options, given, sheets, system, write
+    from jointcalc.errors import InputError
+    from jointcalc.model.fields import build
+    from jointcalc.model.panel import Panel
+
+    shown = system(units)
+    base = given(
+        id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size, shear=shear,
+        limit_deflection=limit_deflection, limit_frequency=limit_frequency, purpose=tuple(purpose or ()),
+        load_factor=load_factor,
+    )  # fmt: skip
+    # every sheet with every bead, the beads of the first sheet first
+    candidates = [
+        {**base, "sheet": one, "bead": text} for one in sheets(sheet, grade, coating) for text in (bead or ["none"])
+    ]
+    found = []
+    results = []
+    try:
+        panels = [build(Panel, data) for data in candidates]
+        if find is not None:
+            from jointcalc.explore.panel import find_panel
+
+            answers = [find_panel(data, find, shown) for data in candidates]
+            results, found = [a.result for a in answers], [a.text for a in answers]
+        else:
+            results = [check_panel(panel) for panel in panels]
+    except InputError as error:
+        raise as_options(error, {"sheet": "--sheet"}) from error
+    if json:
+        from jointcalc.show.document import comparison_document, dumps
+
+        write(dumps(comparison_document(results)))
+    else:
+        from jointcalc.show.panel import print_comparison
+        from jointcalc.show.terminal import console
+
+        print_comparison(results, console(), system=shown, steps=steps, found=found)
+    raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)

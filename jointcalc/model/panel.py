@@ -1,0 +1,192 @@
+"""A panel: a rectangle of flat or beaded sheet, held along its four edges."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from typing import Annotated, Any, ClassVar
+
+from pydantic import PrivateAttr, WithJsonSchema, model_validator
+
+from jointcalc.errors import InputError, nearest
+from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, refuse
+from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.parse import parse
+from jointcalc.statics.bead import EXAMPLES, Bead, Strip, parse_bead, section
+from jointcalc.statics.plate import Edge
+
+ALONG = ("long", "short")
+EDGES = ("simple", "clamped")
+FLAT = ("none", "flat")
+SIDE = (20.0, 6000.0)
+MOST_ASPECT = 20.0
+FOOT = 50.0
+"""Side of the square a load is taken to stand on when stress is asked for and no size was given [mm]: what
+EN 1991-1-1 6.3.1.2 takes for a concentrated load on a floor (from memory)."""
+
+Sides = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+PatchForce = Annotated[float, Quantity("force", high=1e6, example="750 N")]
+Frequency = Annotated[float, Quantity("frequency", low=0.1, high=10e3)]
+ShearFlow = Annotated[float, Quantity("line load", high=1e4, signed=True, example="10 N/mm")]
+BeadText = Annotated[
+    str,
+    WithJsonSchema({"type": "string", "description": "a bead, or none", "examples": ["none", *EXAMPLES.values()]}),
+]
+
+
+class Panel(Item):
+    """A rectangular panel of `size` (two sides), flat or with beads running through from edge to edge.
+
+    `bead` is written like `arc:depth=6mm,width=25mm,pitch=75mm` (arc, trapezoid, vee), or `none`.
+    `along` says which side the beads run along: long or short; of a square panel, the first of `size`
+    is the long one.  `edges` are simple (free to turn) or clamped, all four alike.
+
+    Service loads, taken to act together: `pressure` over the whole panel; `patch`, a force at its
+    middle, spread over `patch_size` (along the beads, across them; one size for a square); `shear`, a
+    flow in the plane of the sheet along all four edges.  Without a size the patch is a point for
+    deflection, which is the larger answer, and stands on 50 x 50 mm for stress, which has no limit
+    under a point.
+    """
+
+    kind: ClassVar[str] = "panel"
+    size: Sides
+    sheet: Sheet
+    bead: BeadText = "none"
+    along: str = "long"
+    edges: str = "simple"
+    pressure: Pressure = "0 kPa"  # type: ignore[assignment]  # defaults are texts, validated like the rest
+    patch: PatchForce = "0 N"  # type: ignore[assignment]
+    patch_size: Sides | None = None
+    shear: ShearFlow = "0 N/mm"  # type: ignore[assignment]
+    limit_deflection: Length | None = None
+    limit_frequency: Frequency | None = None
+    _pattern: Bead | None = PrivateAttr(default=None)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _read(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping):
+            return data
+        read = dict(data)
+        for name in ("along", "edges"):
+            if isinstance(read.get(name), str):
+                read[name] = read[name].strip().lower()
+        if isinstance(read.get("bead"), str) and read["bead"].strip().lower() in FLAT:
+            read["bead"] = FLAT[0]
+        if isinstance(read.get("patch_size"), str):
+            try:
+                side = parse(read["patch_size"], "length")
+                read["patch_size"] = f"{side!r} {side!r} mm"
+            except InputError:
+                pass  # two sides, or a fault that the field tells in its own words
+        return read
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        for side in self.size:
+            if not SIDE[0] <= side <= SIDE[1]:
+                raise refuse(
+                    f"size: a side of {side:g} mm is out of proportion for a panel; accepted is {SIDE[0]:g} to "
+                    f"{SIDE[1]:g} mm"
+                )
+        if max(self.size) > MOST_ASPECT * min(self.size):
+            raise refuse(
+                f"size: {self.size[0]:g} x {self.size[1]:g} mm is more than {MOST_ASPECT:g} times as long as wide; "
+                "that is a strip: give the piece between two supports"
+            )
+        for name, accepted in (("along", ALONG), ("edges", EDGES)):
+            word = getattr(self, name)
+            if word not in accepted:
+                raise refuse(f"{name}: '{word}' is neither {' nor '.join(accepted)}{nearest(word, accepted)}")
+        thick = self.sheet.thickness
+        if thick > min(self.size) / 10:
+            raise refuse(
+                f"sheet: {thick:g} mm is no thin sheet on a panel {min(self.size):g} mm wide; plate formulas hold up "
+                "to a tenth of the shorter side"
+            )
+        if self.bead not in FLAT:
+            try:
+                self._pattern = self._fitted(parse_bead(self.bead))
+            except InputError as error:
+                part = error.field.removeprefix("bead").strip()
+                raise refuse(f"bead: {f'{part}: ' if part else ''}{error.message}") from error
+        if self.patch_size is not None:
+            self._check_patch(self.patch_size)
+        return self
+
+    def _fitted(self, bead: Bead) -> Bead:
+        """The bead, made sure of that it can be made in this sheet and lies on this panel."""
+        if bead.depth > bead.pitch:
+            raise InputError(
+                f"a depth of {bead.depth:g} mm is deeper than the pitch of {bead.pitch:g} mm allows; make it shallower "
+                "or widen the pitch"
+            )
+        if bead.pitch > self.across_beads:
+            raise InputError(
+                f"a pitch of {bead.pitch:g} mm does not fit the panel, which is {self.across_beads:g} mm across the "
+                f"beads ('along' is {self.along}); take a closer pitch, or turn the beads"
+            )
+        if bead.depth > self.along_beads / 4:
+            raise InputError(
+                f"a depth of {bead.depth:g} mm is too deep for a panel {self.along_beads:g} mm long along the beads; "
+                "thin-sheet bending holds up to a quarter of it"
+            )
+        section(bead, self.sheet.t)  # refuses what cannot be bent in this sheet
+        return bead
+
+    def _check_patch(self, sides: tuple[float, ...]) -> None:
+        for side, room, where in zip(sides, (self.along_beads, self.across_beads), ("along", "across")):
+            if side < 1.0:
+                raise refuse(
+                    f"patch_size: {side:g} mm is too small for a loaded area; leave it out, or give 1 mm or more"
+                )
+            if side > room:
+                raise refuse(
+                    f"patch_size: {side:g} mm {where} the beads is larger than the panel, {room:g} mm there; "
+                    "give what the load stands on, or use a pressure"
+                )
+
+    @property
+    def along_beads(self) -> float:
+        """The side the beads run along [mm]."""
+        return max(self.size) if self.along == "long" else min(self.size)
+
+    @property
+    def across_beads(self) -> float:
+        """The other side [mm]."""
+        return min(self.size) if self.along == "long" else max(self.size)
+
+    @property
+    def pattern(self) -> Bead | None:
+        """The bead; None for a flat sheet."""
+        return self._pattern
+
+    @cached_property
+    def strip(self) -> Strip | None:
+        """Section of one pitch, of the steel that carries; None for a flat sheet."""
+        return None if self._pattern is None else section(self._pattern, self.sheet.t)
+
+    @property
+    def edge(self) -> Edge:
+        """The kind of all four edges."""
+        return "clamped" if self.edges == "clamped" else "simple"
+
+    @property
+    def foot(self) -> tuple[float, float]:
+        """What the patch stands on for stress [mm]: as given, else 50 x 50 mm or what the panel has room for."""
+        if self.patch_size is not None:
+            return self.patch_size[0], self.patch_size[1]
+        return min(FOOT, self.along_beads), min(FOOT, self.across_beads)
+
+    @property
+    def loads_text(self) -> str:
+        """The loads in words."""
+        words = []
+        if self.pressure:
+            words.append(f"{self.pressure * 1e3:g} kPa")
+        if self.patch:
+            on = f" on {self.foot[0]:g} x {self.foot[1]:g} mm" if self.patch_size is not None else ""
+            words.append(f"{self.patch:g} N at the middle{on}")
+        if self.shear:
+            words.append(f"{self.shear:g} N/mm shear in plane")
+        return ", ".join(words) or "no load"

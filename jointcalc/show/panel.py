@@ -1,0 +1,185 @@
+"""Panels side by side: one table, the beads to scale in the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import ceil, hypot
+from typing import TYPE_CHECKING
+
+from jointcalc.check.panel import bead_verdict, bending_used
+from jointcalc.model.panel import Panel
+from jointcalc.quantity.show import System, figures, show_in
+from jointcalc.result import DETAILING, Result, collect
+from jointcalc.show import terminal
+from jointcalc.show.canvas import Canvas
+from jointcalc.statics.bead import path
+
+if TYPE_CHECKING:
+    from jointcalc.show.terminal import Out
+
+PITCHES_SHOWN = 2
+MOST_DOTS_PER_MM = 4.0
+INDENT = 3
+
+COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
+    ("mass", 6, "mass_per_area", {"metric": ("kg/m²", 1.0), "inch": ("lb/ft²", 0.09290304 / 0.45359237)}),
+    ("stiff", 6, "stiffness_ratio_same_mass", {"metric": ("x flat", 1.0), "inch": ("x flat", 1.0)}),
+    ("pressure", 8, "deflection_pressure", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
+    ("load", 7, "deflection_patch", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
+    ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
+)
+"""Heading, width, value and (unit, factor) of the comparison."""
+
+
+def letter(n: int) -> str:
+    """Name of the n-th candidate: A, B, ... Z, A1, B1, ..."""
+    return chr(ord("A") + n % 26) + (str(n // 26) if n >= 26 else "")
+
+
+def _value(result: Result, name: str) -> float | None:
+    found = result.values.get(name)
+    return None if found is None else found.value
+
+
+def _used(result: Result) -> str:
+    """The share of bending in percent; a question mark where the formulas cannot tell."""
+    used = bending_used(result)
+    return "?" if used is None else terminal.percent(used)
+
+
+def table(results: Sequence[Result], system: System) -> list[str]:
+    """The comparison; a deflection past half the thickness shows the stiffened estimate, marked `~`."""
+    heads = {"": 3, **{head: size for head, size, *_ in COLUMNS}, "stress": 6, "bead": 8, "holds": 6}
+    words = {"ok": "yes", "over": "NO", "outside": "?"}
+    rows = [["", *(units[system][0] for *_, units in COLUMNS), "used", "strain", ""]]
+    for n, result in enumerate(results):
+        cells = [letter(n)]
+        for _, _, name, units in COLUMNS:
+            stiffened = _value(result, f"{name}_stiffened")
+            value = _value(result, name) if stiffened is None else stiffened
+            shown = "-" if value is None else figures(value * units[system][1], 3)
+            cells.append(shown if stiffened is None else f"~{shown}")
+        rows.append([*cells, _used(result), bead_verdict(result) or "-", words[result.status]])
+    return terminal.columns(heads, rows, left=("",))
+
+
+def _legend(results: Sequence[Result]) -> list[str]:
+    lines = ["stiff: along the beads, against flat sheet of the same mass; stress: bending, of what is allowed"]
+    if any(name.endswith("_stiffened") for r in results for name in r.values):
+        lines.append("~ estimate with membrane stiffening (past half the thickness, where plate formulas end)")
+    if any(_used(r) == "?" for r in results):
+        lines.append("? the plate formulas cannot tell")
+    return lines
+
+
+def _best(results: Sequence[Result]) -> str:
+    """The lightest candidate that holds, in a sentence."""
+    holding = [(r.values["mass_per_area"].value or 0.0, n) for n, r in enumerate(results) if r.status == "ok"]
+    if not holding:
+        return "None of them holds." if len(results) > 1 else ""
+    if len(results) == 1:
+        return ""
+    least = min(holding)[0]
+    best = [letter(n) for mass, n in holding if mass <= least * (1 + 1e-6)]
+    return f"Lightest that holds: {', '.join(best)}."
+
+
+# --- profiles to scale --------------------------------------------------------------------------------------
+
+
+def profile(panel: Panel, scale: float, shown: float) -> list[str]:
+    """The sheet across its beads, `shown` mm of it, at `scale` dots per mm."""
+    bead, t = panel.pattern, panel.sheet.thickness
+    if bead is None:
+        line = [(0.0, 0.0), (shown, 0.0)]
+        high = 0.0
+    else:
+        one = path(bead, panel.sheet.t)
+        line, high = [], bead.depth
+        for n in range(ceil(shown / bead.pitch)):
+            line += [(x + (n + 0.5) * bead.pitch, z) for x, z in one]
+    canvas = Canvas(ceil(shown * scale) + 1, ceil((high + t) * scale) + 1)
+    layers = max(1, round(t * scale))
+    for (x_1, z_1), (x_2, z_2) in pairwise(line):
+        count = max(1, ceil(hypot(x_2 - x_1, z_2 - z_1) * scale * 2))
+        for k in range(count + 1):
+            x, z = x_1 + (x_2 - x_1) * k / count, z_1 + (z_2 - z_1) * k / count
+            if x <= shown:
+                canvas.dots((x * scale, z * scale + layer) for layer in range(layers))
+    lines = canvas.lines()
+    return lines[next((n for n, row in enumerate(lines) if row), 0) :]
+
+
+def profiles(panels: Sequence[tuple[str, Panel]], width: int, system: System) -> list[str]:
+    """The profiles below each other at one scale, each beside its name."""
+    widest = max([PITCHES_SHOWN * p.pattern.pitch for _, p in panels if p.pattern is not None] or [100.0])
+    room = 2 * (min(width, 100) - INDENT - 2)
+    scale = min(room / widest, MOST_DOTS_PER_MM)
+    lines = []
+    for name, panel in panels:
+        drawn = profile(panel, scale, min(widest, panel.across_beads))
+        lines += [
+            name.ljust(INDENT) + row if n == len(drawn) - 1 else " " * INDENT + row for n, row in enumerate(drawn)
+        ]
+    shown = [p for _, p in panels if p.pattern is not None]
+    if shown:
+        lines.append(f"{' ' * INDENT}{show_in(widest, 'mm', system, 3)} across the beads, to scale")
+    return [line.rstrip() for line in lines]
+
+
+def draw(result: Result, width: int, system: System) -> list[str]:
+    """The profile of one panel, to scale; nothing for a flat sheet."""
+    panel = result.model
+    if not isinstance(panel, Panel) or panel.pattern is None:
+        return []
+    return profiles([("", panel)], min(width, 80), system)
+
+
+# --- the whole answer -------------------------------------------------------------------------------------------
+
+
+def print_comparison(
+    results: Sequence[Result],
+    out: Out,
+    *,
+    system: System = "metric",
+    steps: bool = False,
+    found: Sequence[str] = (),
+) -> None:
+    """The comparison, the profiles, then each candidate's verdict, and the cautions once."""
+    first = results[0].about
+    terminal._hang(out, "", f"panel: {first.get('panel', '')}; {first.get('loads', '')}", style="bold")
+    panels = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Panel)]
+    for n, result in enumerate(results):
+        terminal._hang(out, f"{letter(n):{INDENT}}", f"{result.about.get('sheet', '')}, {result.about.get('bead', '')}")
+    out.print()
+    for line in table(results, system):
+        out.print(line)
+    for line in _legend(results):
+        terminal._hang(out, "", line, style="dim")
+    if best := _best(results):
+        out.print(best, style="bold")
+    for text in found:
+        terminal._hang(out, "", text, style="bold")
+    out.print()
+    for line in profiles(panels, out.width, system):
+        out.print(line)
+    for n, result in enumerate(results):
+        out.print()
+        out.print(f"{letter(n)}  {result.title or result.about.get('bead', '')}".rstrip(), style="bold")
+        terminal._answer(out, result)
+        strength = [c for c in result.checks if c.method.basis != DETAILING]
+        terminal._methods_table(out, strength, system)
+        terminal._outside(out, strength)
+        for check in strength:
+            if check.note and check.status == "info":
+                terminal._hang(out, f"  {check.title}: ", check.note)
+        detailing = [c for c in result.checks if c.method.basis == DETAILING]
+        if detailing:
+            terminal._details(out, detailing, system)
+        if len(results) == 1:
+            terminal._values(out, result, system)
+        if steps:
+            terminal.print_steps(result.checks, out)
+    terminal.print_cautions(collect(c for r in results for c in r.cautions), out)
