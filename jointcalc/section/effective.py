@@ -423,6 +423,8 @@ def effective_en(
         limits["d/t of the tube is over 90 (235/f_y): its wall buckles locally (EN 1993-1-1 Table 5.2)"] = (
             np.atleast_1d(np.asarray(family.od / family.t > 90 * eps**2))
         )
+    else:
+        _radius_limit_en(family, f_yb, E, limits)
     sign = -1.0 if face == "bottom" else 1.0
 
     def stress(z: Floats, axis: Floats) -> Floats:
@@ -453,6 +455,18 @@ def effective_en(
         if round_ == passes - 1:
             workings.extend(fresh)
     return section.result("EN 1993-1-3", face, f_yb, E, limits, workings)
+
+
+def _radius_limit_en(family: Family, f_yb: Any, modulus: float, limits: dict[str, Bools]) -> None:
+    """EN 1993-1-3 5.1(6), from memory: beyond this radius the resistance of a bend is found by tests only."""
+    seen = set()
+    for bend in family.flats_and_bends().bends:
+        if (id(bend.r), id(bend.t)) in seen:
+            continue
+        seen.add((id(bend.r), id(bend.t)))
+        over = bend.r / bend.t > 0.04 * modulus / np.asarray(f_yb, dtype=float)
+        if np.any(over):
+            limits[f"{bend.name}: inside radius is above 0.04 t E/f_yb (EN 1993-1-3 5.1(6))"] = over
 
 
 def _width_limits_en(panel: Panel, lipped: bool, limits: dict[str, Bools]) -> None:

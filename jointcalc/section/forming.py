@@ -111,8 +111,8 @@ def bend_list(
             continue
         length = _one(bend_allowance(part, K), column)
         angle, r, t = (_one(v, column) for v in (part.angle, part.r, part.t))
-        back = float(f.setback(r=r, t=t, theta=angle)) if angle < np.pi / 2 + 1e-9 else float("nan")
-        back = back if np.isfinite(back) else r + t
+        # beyond a square bend legs are measured to the outermost tangent, so the set-back stays r + t (DIN 6935)
+        back = float(f.setback(r=r, t=t, theta=min(angle, np.pi / 2)))
         rows.append(
             BendRow(
                 part.name,

@@ -411,6 +411,12 @@ def test_limits_are_told():
     wide = parse_profile("hat:top=40mm,depth=30mm,flange=70mm,t=1mm,r=1mm")
     assert any("outstand" in r for r in effective_en(wide, f_yb=235.0, compression="bottom").outside())
     assert any("60" in r for r in effective_aisi(wide, F_y=235.0).outside())
+    # 0.04 x 210 000/700 = 12: EN 1993-1-3 5.1(6), from memory
+    soft = Hat(top=60.0, depth=60.0, flange=30.0, t=1.0, r=11.9)
+    assert not any("radius" in r for r in effective_en(soft, f_yb=700.0).outside())
+    assert any(
+        "radius" in r for r in effective_en(Hat(top=60.0, depth=60.0, flange=30.0, t=1.0, r=12.1), f_yb=700.0).outside()
+    )
     tube = Tube(od=200.0, t=1.0)
     assert any("90" in r for r in effective_en(tube, f_yb=235.0).outside())
     assert effective_en(Tube(od=38.0, t=2.0), f_yb=235.0).outside() == []

@@ -130,6 +130,15 @@ def test_bend_list_lies_on_the_blank():
     assert legs - sum(r.deduction for r in rows) == pytest.approx(blank(parse_profile(HAT)).width[0], abs=1e-9)
 
 
+def test_sharp_and_open_bends_in_the_list():
+    """DIN 6935: deduction 2 (r + s) tan(turn/2) - BA up to a square bend, 2 (r + s) - BA beyond (second-hand)."""
+    rows = bend_list(parse_profile("points:at=60 0/0 0/30 51.9615 mm,t=1mm,r=2mm"), f_y=250.0)
+    assert rows[0].angle == pytest.approx(120, abs=1e-4)
+    assert rows[0].deduction == pytest.approx(2 * 3 - rows[0].allowance)
+    open_ = bend_list(parse_profile("points:at=0 0/60 0/90 51.9615 mm,t=1mm,r=2mm"), f_y=250.0)
+    assert open_[0].deduction == pytest.approx(2 * 3 * np.tan(np.pi / 6) - open_[0].allowance, rel=1e-5)
+
+
 def test_what_cannot_be_folded_is_told():
     """A leg shorter than half the die along 45 degrees slips in; a sharp bend in brittle sheet cracks."""
     assert unfoldable(parse_profile(HAT), elongation=0.28) == []

@@ -316,3 +316,28 @@ def test_modulus_ratio_and_density_of_a_second_material():
     assert p.z_centroid[0] == pytest.approx(30 * 20 / 90)
     assert p.I_y[0] == pytest.approx(90 * 0 + 60 * (20 / 3) ** 2 + 30 * (40 / 3) ** 2 + 90 * 4 / 12)
     assert p.mass_per_metre[0] == pytest.approx((60 * 7.85e-9 + 60 * 2.7e-9) * 1e6)
+
+
+@pytest.mark.parametrize("sweep", [0.7, np.pi / 2, np.pi])
+def test_ring_sector_exactly(sweep):
+    """Centroid 2/3 sin a/a (R^3 - r^3)/(R^2 - r^2), second moments (R^4 - r^4)/4 (a +- sin a cos a): mechanics handbooks."""
+    from jointcalc.section.outline import Tracer
+    from jointcalc.section.properties import Properties
+
+    outer, inner, a = 10.0, 5.0, sweep / 2
+    pen = Tracer()
+    # starts at -a from the y axis, runs counter-clockwise to +a about the origin
+    pen.start(7.5 * np.cos(a), -7.5 * np.sin(a), np.pi / 2 - a, t=outer - inner)
+    pen.bend(sweep, inner, "sector")
+    p = Properties(pen.outline())
+    area = a * (outer**2 - inner**2)
+    c = 2 / 3 * np.sin(a) / a * (outer**3 - inner**3) / (outer**2 - inner**2)
+    assert p.area[0] == pytest.approx(area, rel=1e-12)
+    assert p.y_centroid[0] == pytest.approx(c, rel=1e-12)
+    assert p.z_centroid[0] == pytest.approx(0.0, abs=1e-12)
+    quarter = (outer**4 - inner**4) / 4
+    assert p.I_y[0] == pytest.approx(quarter * (a - np.sin(a) * np.cos(a)), rel=1e-12)
+    assert p.I_z[0] == pytest.approx(quarter * (a + np.sin(a) * np.cos(a)) - area * c**2, rel=1e-9)
+    assert p.y_right[0] == pytest.approx(outer, rel=1e-12)
+    assert p.z_top[0] == pytest.approx(outer * np.sin(a), rel=1e-12)
+    assert p.y_left[0] == pytest.approx(inner * np.cos(a), abs=1e-9)
