@@ -1356,6 +1356,8 @@ def _values(s: _State) -> dict[str, Amount]:
         "area": "mm^2", "centroid_height": "mm", "I_y": "mm^4", "I_z": "mm^4", "I_yz": "mm^4", "W_y_top": "mm^3",
         "W_y_bottom": "mm^3", "W_pl_y": "mm^3", "J": "mm^4", "C_w": "mm^6", "shear_centre_height": "mm",
     }  # fmt: skip
+    if abs(row["I_yz"]) < 1e-9 * (row["I_y"] + row["I_z"]):
+        row["I_yz"] = 0.0  # symmetric: what is left is rounding
     frequency = float(frequency_1(s.brace.length, s.EI, s.brace.supports, mass_line * 1e-6, s.brace.masses))
     return {
         **{name: Amount(row[name], unit) for name, unit in units.items()},

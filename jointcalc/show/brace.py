@@ -123,7 +123,8 @@ def sections(profiles: Sequence[tuple[str, Outline]], width: int, system: System
             _fill(canvas, outline, scale, left, low)
             under = f"{name} {show_in(top - low, 'mm', system, 3)} high".strip()
             drawn.append((max(canvas.columns, len(under)), canvas.lines(), under))
-        for row in range(len(drawn[0][1])):
+        blank = next((k for k in range(len(drawn[0][1])) if any(rows[k].strip() for _, rows, _ in drawn)), 0)
+        for row in range(blank, len(drawn[0][1])):
             lines.append("  " + "   ".join(rows[row].ljust(size) for size, rows, _ in drawn).rstrip())
         lines.append("  " + "   ".join(under.ljust(size) for size, _, under in drawn).rstrip())
     return lines

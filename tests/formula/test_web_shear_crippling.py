@@ -36,6 +36,22 @@ def test_en_branches_meet(edge: float, gap: float) -> None:
     assert en_stress(edge * 1.05) < en_stress(edge * 0.95) or edge < 1
 
 
+def test_branches_change_where_the_tables_say() -> None:
+    # EN 1993-1-3 Table 6.1: 0.83 and 1.40; AISI S100-16 G2.1 (as quoted): 1 and 1.51 sqrt(E k_v / F_y)
+    chosen = [en.shear_strength(x) for x in (0.82, 0.84, 1.39, 1.41)]
+    stocky, medium, slender = en.SHEAR_STRENGTH_STOCKY, en.SHEAR_STRENGTH_MEDIUM, en.SHEAR_STRENGTH_SLENDER
+    assert chosen == [stocky, medium, medium, slender]
+    root = sqrt(E_AISI * 5.34 / 345)
+    found = [aisi.shear_stress(h=x * root, t=1.0, E=E_AISI, k_v=5.34, F_y=345.0) for x in (0.99, 1.01, 1.50, 1.52)]
+    assert found[0] is aisi.SHEAR_STRESS_STOCKY
+    assert found[1] is found[2] is aisi.SHEAR_STRESS_MEDIUM
+    assert found[3] is aisi.SHEAR_STRESS_SLENDER
+    singles = [en.crippling_single_web(end=True, lipped=False, s_s=s, t=1.0) for s in (59.0, 61.0)]
+    assert singles == [en.CRIPPLING_END_SHORT, en.CRIPPLING_END_LONG]
+    singles = [en.crippling_single_web(end=False, lipped=False, s_s=s, t=1.0) for s in (59.0, 61.0)]
+    assert singles == [en.CRIPPLING_INTERIOR_SHORT, en.CRIPPLING_INTERIOR_LONG]
+
+
 def test_en_stocky_web_yields_in_shear() -> None:
     # von Mises: 1/sqrt(3) = 0.577, printed 0.58
     assert en_stress(0.5) == pytest.approx(355 / sqrt(3), rel=5e-3)
