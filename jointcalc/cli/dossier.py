@@ -25,9 +25,13 @@ def command(
         Path | None, typer.Option("-o", "--output", help="The PDF to write (default: beside the project file).")
     ] = None,
     paper: Annotated[str, typer.Option("--paper", help="Paper: a4 or letter.")] = "a4",
-    units: Annotated[str | None, typer.Option("--units", help="Units: metric or inch (default: the project's).")] = None,
+    units: Annotated[
+        str | None, typer.Option("--units", help="Units: metric or inch (default: the project's).")
+    ] = None,
     item: Annotated[list[str] | None, typer.Option("--item", help="Only this item (repeat for more).")] = None,
-    summary: Annotated[bool, typer.Option("--summary", help="Cover, summary, open points, cautions and sign-off.")] = False,
+    summary: Annotated[
+        bool, typer.Option("--summary", help="Cover, summary, open points, cautions and sign-off.")
+    ] = False,
     steps: Annotated[str, typer.Option("--steps", help="Working to print: none, short (what governs), full.")] = "full",
     since: Annotated[
         Path | None, typer.Option("--since", help="`check --json` of an earlier revision: list what changed.")
@@ -81,7 +85,7 @@ def command(
     raise typer.Exit(0 if overall(results) == "ok" else 1)
 
 
-class _bar:  # noqa: N801 - used as `with _bar()`
+class _bar:
     """A progress bar on stderr when somebody is watching; gives a function (what, done, of)."""
 
     def __enter__(self) -> Any:

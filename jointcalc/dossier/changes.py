@@ -79,9 +79,13 @@ def changes_since(old: Mapping[str, Any], results: Iterable[Result], system: Sys
     return {
         "old": short(name, 80),
         "old_title": short(old.get("project", ""), 100),
-        "version": "" if version == VERSION else f"The earlier revision was judged by jointcalc {version}, this one "
+        "version": ""
+        if version == VERSION
+        else f"The earlier revision was judged by jointcalc {version}, this one "
         f"by {VERSION}: a difference may come from the program.",
-        "added": [[breakable(short(k, 40), 20), breakable(short(now[k].title, 80)), _verdict(now[k].status)] for k in added],
+        "added": [
+            [breakable(short(k, 40), 20), breakable(short(now[k].title, 80)), _verdict(now[k].status)] for k in added
+        ],
         "removed": [[breakable(short(k, 40), 20), "", _verdict(before[k]["status"])] for k in removed],
         "changed": changed,
         "same": same,
@@ -148,7 +152,7 @@ def _is_number(value: Any) -> bool:
 
 def _factor(check: Mapping[str, Any]) -> str:
     value = check.get("safety_factor")
-    return down(float(value)) if _is_number(value) else "-"
+    return down(float(value)) if value is not None and _is_number(value) else "-"
 
 
 def _number(value: Any) -> str:

@@ -14,7 +14,7 @@ from functools import cache
 from math import hypot
 from typing import Any, get_args
 
-from jointcalc.dossier.words import amount, breakable, clean, maths, paragraphs, short, symbol, widest
+from jointcalc.dossier.words import amount, breakable, clean, maths, paragraphs, short, symbol
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.formula.core import Evaluation, Limit, Line, number, plain, pretty
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
@@ -38,8 +38,6 @@ MAXIMA = ("detail.stack-ratio", "detail.stack-total", "detail.pitch-max")
 """Detailing rules where the capacity is an upper bound on what there is."""
 
 SUMMARY_ROWS = 16
-WIDEST = 80.0
-"""Width in letters of a piece of maths that cannot break and still fits the line."""
 
 
 def head_of(project: Project, version: str, date: str) -> Data:
@@ -53,7 +51,8 @@ def head_of(project: Project, version: str, date: str) -> Data:
         "builder": breakable(about.builder),
         "revision": breakable(about.revision),
         "revision_short": short(about.revision, 14),
-        "date": clean(date),
+        "date": breakable(date),
+        "date_short": short(date, 20),
         "notes": paragraphs(about.notes),
         "version": version,
         "sha": project_hash(project),
@@ -159,7 +158,7 @@ def item_of(
         "title": breakable(result.title, 30),
         "heading": breakable(short(f"{result.id}  {result.title}".strip(), 110), 24),
         "kind": clean(result.kind.replace("_", " ")),
-        "about": [[clean(k), breakable(v)] for k, v in result.about.items()],
+        "about": [[clean(k[:1].upper() + k[1:]), breakable(v)] for k, v in result.about.items()],
         "status": result.status,
         "word": VERDICT[result.status],
         "answer": _answer(result),
@@ -177,7 +176,9 @@ def item_of(
         "methods": [_method_row(c, result, system) for c in strength],
         "details": [_detail_row(c, result, system) for c in detailing],
         "outside": _outside_rows(outside),
-        "values": [[clean(name.replace("_", " ")), _shown(a.value, a.unit, system)] for name, a in result.values.items()],
+        "values": [
+            [clean(name.replace("_", " ")), _shown(a.value, a.unit, system)] for name, a in result.values.items()
+        ],
         "working": _working(result, system, steps),
         "symbols": _symbols(result, steps),
         "cautions": [_caution(c) for c in own],
@@ -199,9 +200,9 @@ def _answer(result: Result) -> str:
 
 def _case_line(case: LoadCase | None, item: Item) -> str:
     if case is None:
-        return f"no load case named; load factor γ_F = {item.load_factor:g}"
+        return f"no load case named; load factor {item.load_factor:g}"
     kind = "ultimate load" if case.ultimate else "service load"
-    return f"{breakable(case.id, 24)}: {breakable(case.title)} ({kind}, load factor γ_F = {item.load_factor:g})"
+    return f"{breakable(case.id, 24)}: {breakable(case.title)} ({kind}, load factor {item.load_factor:g})"
 
 
 def _place_text(item: Item, system: System) -> str:
@@ -284,6 +285,8 @@ def inputs_of(item: Item, system: System) -> list[list[str]]:
             continue
         value = getattr(item, name)
         typed = item._typed.get(name)
+        if typed is None and name == "sheets":
+            typed = item._typed.get("sheet")
         if typed is None and value in (None, "", (), False):
             continue
         resolved = _resolved(value, [about.annotation, *about.metadata], system)
@@ -385,11 +388,7 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
     if steps == "none":
         return []
     worst = result.worst
-    chosen = [
-        c
-        for c in result.checks
-        if c.trace and (steps == "full" or c is worst or c.status == "over")
-    ]
+    chosen = [c for c in result.checks if c.trace and (steps == "full" or c is worst or c.status == "over")]
     chosen.sort(key=lambda c: c is not worst)
     return [
         {
@@ -401,7 +400,7 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
             "source": breakable(check.method.source.cited),
             "basis": clean(check.method.basis),
             "factor": clean(check.method.factor),
-            "lines": [_line(line, system) for line in check.steps()],
+            "lines": _lines(check, system),
             "ranges": _ranges(check),
             "end": _end(check, system),
         }
@@ -409,15 +408,27 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
     ]
 
 
+def _lines(check: Check, system: System) -> list[Data]:
+    """The lines of a working; a source is named where it differs from the one named above."""
+    lines = [_line(line, system) for line in check.steps()]
+    last = breakable(check.method.source.cited)
+    for line in lines:
+        if line["source"] == last:
+            line["source"] = ""
+        elif line["source"]:
+            last = line["source"]
+    return lines
+
+
 def _line(line: Line, system: System) -> Data:
-    value = figures(line.value) if line.value == line.value and abs(line.value) != float("inf") else "-"  # noqa: PLR0124
+    value = figures(line.value) if line.value == line.value and abs(line.value) != float("inf") else "-"
     shown = amount(f"{value} {line.unit}" if line.unit not in ("", "1") else value)
     if system == "inch" and line.unit not in ("", "1"):
         other = amount(show_in(line.value, line.unit, "inch"))
         shown = shown if other == shown else f"{shown} ({other})"
     left, first, second = symbol(line.symbol), maths(line.typeset), maths(line.typeset_numbers)
-    if not left or max(widest(first), widest(second)) > WIDEST:
-        first = ""  # set as text, which breaks anywhere
+    if not left:
+        first = ""
     return {
         "left": left,
         "first": first,
@@ -455,7 +466,10 @@ def _limit_text(limit: Limit) -> str:
 
 def _ranges(check: Check) -> list[str]:
     found = [
-        clean(_limit_text(limit)) for part in check.trace if isinstance(part, Evaluation) for limit in part.formula.limits
+        clean(_limit_text(limit))
+        for part in check.trace
+        if isinstance(part, Evaluation)
+        for limit in part.formula.limits
     ]
     return list(dict.fromkeys(found))
 
@@ -496,7 +510,9 @@ def cases_of(project: Project, results: Mapping[str, Result]) -> list[Data]:
     rows = []
     for case in project.cases:
         used = [item.id for item in project.items if item.case == case.id and item.id in results]
-        factor = "1 (ultimate load)" if case.ultimate else f"{case.load_factor:g}" if case.load_factor else "1.5 (default)"
+        factor = (
+            "1 (ultimate load)" if case.ultimate else f"{case.load_factor:g}" if case.load_factor else "1.5 (default)"
+        )
         rows.append(
             {
                 "id": breakable(case.id, 14),

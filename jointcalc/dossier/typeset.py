@@ -16,7 +16,6 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from importlib.resources import files
-from pathlib import Path
 from typing import Any, Literal
 
 from jointcalc.dossier import content
@@ -110,7 +109,7 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     data["cautions"] = cautions
     if options.summary:
         return data
-    placed = [(by_id[i.id], i.place) for i in chosen if i.place is not None]
+    placed = [(n, by_id[i.id], i.place) for n, i in enumerate(chosen, 1) if i.place is not None]
     plan = draw_plan(placed, system)
     shared = content.shared_cautions(picked)
     sheets = []
@@ -219,7 +218,9 @@ def _compile(data: content.Data, held: Mapping[str, bytes]) -> bytes:
 def _run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
     import typst
 
-    made = typst.compile(
+    # the stubs know no dictionary of files
+    compile_: Any = typst.compile
+    made = compile_(
         dict(given), format="pdf", ignore_system_fonts=True, font_paths=[], pdf_standards=standards, timestamp=0
     )
     assert isinstance(made, bytes)

@@ -30,7 +30,10 @@ BREAK = "\u200b"
 """Zero-width space: a place where an over-long word may break."""
 
 THIN = "\u202f"
-"""Narrow space that does not break: groups of digits, number and unit."""
+"""Narrow space that does not break, between groups of digits."""
+
+TIE = "\u00a0"
+"""Space that does not break, between number and unit."""
 
 LONGEST = 20_000
 """Characters of one text that are printed."""
@@ -76,18 +79,20 @@ def unit(text: str) -> str:
     return _UNITS.get(text, text).replace("*", "·")
 
 
-_POWER = re.compile(r"(?<=\d)e(-?\d+)\b")
+_POWER = re.compile(r"(?<=\d)e(-?\d+)$")
+_NUMBER = re.compile(r"[-+]?\d[\d.,\s]*(?:e-?\d+)?(?=\s|$)")
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def amount(text: str) -> str:
-    """A number with its unit, such as `3 543 N` or `1.2e7 N*mm`, set so that it cannot break."""
-    head, blank, tail = text.rpartition(" ")
-    if not blank or not any(char.isalpha() for char in tail):
-        head, tail = text, ""
-    head = _POWER.sub(lambda match: "·10" + match[1].translate(_RAISED), head)
-    head = re.sub(r"[\s\u2009]", THIN, head)
-    return f"{head}{THIN}{unit(tail)}" if tail else head
+    """A number with its unit, such as `3 543 N` or `1.2e7 N*mm`, set so that number and unit stay together."""
+    match = _NUMBER.match(text)
+    if match is None:
+        return clean(text)
+    head = _POWER.sub(lambda found: "·10" + found[1].translate(_RAISED), match[0].strip())
+    head = re.sub(r"\s", THIN, head)
+    tail = text[match.end() :].strip()
+    return f"{head}{TIE}{unit(tail)}" if tail else head
 
 
 _MATHS = re.compile(r'(?:"[^"\\#$]*"|[A-Za-z0-9_^(),.;:+\-*/|<>=!≤≥·\sα-ωΑ-Ωϵϑϕ√π∞])+')
@@ -106,53 +111,3 @@ def symbol(text: str) -> str:
     head, _, rest = text.partition("_")
     shown = head if len(head) == 1 else f'"{head}"'
     return maths(f'{shown}_("{rest}")' if rest else shown)
-
-
-def widest(text: str) -> float:
-    """Width, in letters, of the widest piece of maths that cannot break across lines; an estimate on the safe side."""
-    return max((_width(piece) for piece in _pieces(text)), default=0.0)
-
-
-def _pieces(text: str, at: str = "+-=") -> list[str]:
-    """Parts of maths between the signs at which a line may break, outside of brackets and quotes."""
-    parts, depth, quoted, start = [], 0, False, 0
-    for i, char in enumerate(text):
-        if char == '"':
-            quoted = not quoted
-        elif not quoted and char in "()":
-            depth += 1 if char == "(" else -1
-        elif not quoted and depth == 0 and (char in at or (char == " " and text[i:].startswith(" dot "))):
-            parts.append(text[start:i])
-            start = i + 1
-    return [*parts, text[start:]]
-
-
-_CALL = re.compile(r"(frac|cases|sqrt|abs|[A-Za-z0-9]*)\(")
-
-
-def _width(text: str) -> float:
-    """Width of maths in letters: a fraction is as wide as its wider half, raised text counts less."""
-    width, i = 0.0, 0
-    while i < len(text):
-        match = _CALL.match(text, i)
-        if match is None:
-            width += 0.0 if text[i] in '"_^' else 0.3 if text[i] == " " else 1.0
-            i += 1
-            continue
-        stop = _closing(text, match.end())
-        inside, name = text[match.end() : stop], match[1]
-        if name in ("frac", "cases"):
-            width += max(_width(part) for part in _pieces(inside, ",")) + (4.0 if name == "cases" else 0.5)
-        else:
-            width += _width(inside) + (1.5 if name in ("sqrt", "abs") else len(name) + 1.0)
-        i = stop + 1
-    return width
-
-
-def _closing(text: str, start: int) -> int:
-    depth = 1
-    for i in range(start, len(text)):
-        depth += {"(": 1, ")": -1}.get(text[i], 0)
-        if depth == 0:
-            return i
-    return len(text)

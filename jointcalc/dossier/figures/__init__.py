@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 FIGURES: Mapping[str, tuple[str, str]] = {
     "spot_seam": ("jointcalc.dossier.figures.rows", "draw_seam"),
     "plug": ("jointcalc.dossier.figures.rows", "draw_plugs"),
+    "bolts": ("jointcalc.dossier.figures.groups", "draw_fasteners"),
+    "fillet": ("jointcalc.dossier.figures.groups", "draw_welds"),
+    "brace": ("jointcalc.dossier.figures.beams", "draw_brace"),
 }
 """Kind of result -> (module, function) that draws it: (result, system) -> pictures."""
 

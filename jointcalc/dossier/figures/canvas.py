@@ -11,9 +11,11 @@ import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil, hypot
-from typing import Any
+from typing import Any, Literal
 
 from jointcalc.dossier.words import clean
+from jointcalc.quantity.show import System
+from jointcalc.quantity.show import show as show_plain
 
 WIDTH = 170.0
 """Width of every figure [mm]: the text width of both papers holds it."""
@@ -24,11 +26,14 @@ PALE = "#dcdcdc"
 BLUE = "#0072b2"
 RED = "#d55e00"
 STATUS = {"ok": BLUE, "over": RED, "outside": GREY, "info": GREY}
-HATCH = {"ok": "", "over": "//////", "outside": "......", "info": "......"}
+HATCH = {"ok": "", "over": "//////", "outside": "||||", "info": "||||"}
 
 BOLD_LINE, LINE, THIN_LINE = 1.1, 0.6, 0.35  # points
 TEXT = 7.0
 """Size of the lettering [points]."""
+
+Across = Literal["left", "center", "right"]
+Up = Literal["bottom", "center", "top"]
 
 FONT = "DejaVu Sans Mono"
 """Comes with both the drawing and the typesetting library, so that a line is as long in one as in the other."""
@@ -59,6 +64,11 @@ def scale_text(scale: float) -> str:
     if scale not in SCALES:
         return f"1 : {ceil(1 / scale)}" if scale < 1 else f"{scale:.3g} : 1"
     return f"{scale:.0f} : 1" if scale > 1 else f"1 : {1 / scale:.0f}"
+
+
+def show(value: float, kind: str, system: System) -> str:
+    """A quantity as lettering."""
+    return show_plain(value, kind, system).replace("*", "·")
 
 
 def text_width(text: str, size: float = TEXT) -> float:
@@ -95,7 +105,12 @@ class Canvas:
         )  # fmt: skip
 
     def lines(
-        self, pieces: Sequence[Sequence[tuple[float, float]]], *, width: float = LINE, colour: str = INK, dash: str = "-"
+        self,
+        pieces: Sequence[Sequence[tuple[float, float]]],
+        *,
+        width: float = LINE,
+        colour: str = INK,
+        dash: str = "-",
     ) -> None:
         """Many polylines of one kind."""
         from matplotlib.collections import LineCollection
@@ -133,6 +148,16 @@ class Canvas:
         if patches:
             self._add(PatchCollection(patches, facecolors=fill, edgecolors=edge, linewidths=width))
 
+    def stadium(self, x: float, y: float, long: float, wide: float, *, fill: str = PALE) -> None:
+        """A slot of over-all length `long` along x and width `wide`, about its centre."""
+        from math import cos, pi, sin
+
+        half, r = (long - wide) / 2, wide / 2
+        turn = [pi / 2 - i * pi / 12 for i in range(13)]
+        right = [(x + half + r * cos(a), y + r * sin(a)) for a in turn]
+        left = [(x - half - r * cos(a), y - r * sin(a)) for a in turn]
+        self.area([*right, *left], fill=fill)
+
     def ellipse(self, x: float, y: float, w: float, h: float, *, fill: str = INK, edge: str = INK) -> None:
         """An upright ellipse about its centre."""
         from matplotlib.patches import Ellipse
@@ -140,7 +165,7 @@ class Canvas:
         self._add(Ellipse((x, y), w, h, facecolor=fill, edgecolor=edge, linewidth=THIN_LINE))
 
     def text(
-        self, x: float, y: float, text: str, *, size: float = TEXT, across: str = "center", up: str = "center",
+        self, x: float, y: float, text: str, *, size: float = TEXT, across: Across = "center", up: Up = "center",
         colour: str = INK, turn: float = 0.0, bold: bool = False, back: bool = False,
     ) -> None:  # fmt: skip
         """Lettering; `back` clears the paper behind it."""

@@ -19,8 +19,9 @@ from jointcalc.dossier.figures.canvas import (
     Picture,
     scale_for,
     scale_text,
+    show,
 )
-from jointcalc.quantity.show import System, show
+from jointcalc.quantity.show import System
 from jointcalc.result import Result
 
 if TYPE_CHECKING:
@@ -125,6 +126,10 @@ def _whole(canvas: Canvas, row: _Row, scale: float, low: float, high: float, sys
             for r in range(row.rows)
             for n in range(row.along)
         ]
+        if row.overall > row.diameter * (1 + 1e-9):
+            half = max(row.overall * scale / 2 - radius, 0.0)
+            canvas.lines([[(x - half, y), (x + half, y)] for x, y in spots], width=2 * radius * 72 / 25.4)
+            spots = [(x + side * half, y) for x, y in spots for side in (-1, 1)]
         canvas.circles(spots, radius, fill="#000000", width=0.1)
     canvas.across(left, right, low + high + 6, show(row.length, "length", system), of=low + high)
     if row.along > 1:
@@ -157,12 +162,9 @@ def _end(canvas: Canvas, row: _Row, scale: float, low: float, window: float, sys
                     width=THIN_LINE, colour=GREY, dash="-.")  # fmt: skip
     radius = row.diameter * scale / 2
     if row.overall > row.diameter * (1 + 1e-9):
-        half = (row.overall - row.diameter) * scale / 2
         for x in xs:
             for y in ys:
-                canvas.box(x - half, y - radius, 2 * half, 2 * radius, fill=PALE, edge="none")
-                canvas.lines([[(x - half, y + s * radius), (x + half, y + s * radius)] for s in (1, -1)])
-                canvas.circles([(x - half, y), (x + half, y)], radius, fill=PALE)
+                canvas.stadium(x, y, row.overall * scale, 2 * radius)
     else:
         canvas.circles([(x, y) for x in xs for y in ys], radius, fill=PALE)
     above = low + high + 5
@@ -178,7 +180,7 @@ def _end(canvas: Canvas, row: _Row, scale: float, low: float, window: float, sys
     canvas.line([(at + radius * 0.7, ys[0] - radius * 0.7), (at + 4, low - 4), (at + 6, low - 4)], width=THIN_LINE)
     canvas.text(at + 6.5, low - 4, size, across="left")
     if len(ys) > 1:
-        canvas.upright(xs[-1] + radius + 3, ys[0], ys[1], show(row.spacing, "length", system), of=xs[-1] + radius)
+        canvas.upright(left - 4, ys[0], ys[1], show(row.spacing, "length", system), of=left)
 
 
 def _cut(canvas: Canvas, row: _Row, scale: float, low: float, system: System) -> None:
@@ -211,4 +213,3 @@ def _cut(canvas: Canvas, row: _Row, scale: float, low: float, system: System) ->
             face = levels[i + 1][0]
             high = min(levels[i][1], levels[i + 1][1]) * 1.1
             canvas.ellipse(x, face, row.diameter * scale, high, fill="#404040")
-

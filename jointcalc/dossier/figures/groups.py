@@ -1,0 +1,219 @@
+"""Groups of welds and fasteners in plan, to scale: the load, the centroid and where the peak is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import hypot
+from typing import TYPE_CHECKING
+
+from jointcalc.dossier.figures.canvas import (
+    BLUE,
+    BOLD_LINE,
+    GREY,
+    PALE,
+    RED,
+    THIN_LINE,
+    WIDTH,
+    Canvas,
+    Picture,
+    scale_for,
+    scale_text,
+    show,
+    text_width,
+)
+from jointcalc.quantity.show import System
+from jointcalc.result import Result
+
+if TYPE_CHECKING:
+    from jointcalc.model.bolts import FastenerGroup
+    from jointcalc.model.fillet import FilletGroup
+
+TALLEST = 95.0
+MARGIN = 26.0
+NEAR = 3.0
+"""A load farther away than this many sizes of the group is drawn at its edge, with its place in words."""
+
+Point = tuple[float, float]
+
+
+class _View:
+    """The group's plane on the paper."""
+
+    def __init__(self, points: Sequence[Point], load: Point | None) -> None:
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        size = max(max(xs) - min(xs), max(ys) - min(ys)) or 20.0
+        middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+        self.far = load is not None and hypot(load[0] - middle[0], load[1] - middle[1]) > NEAR * size
+        self.load: Point | None = load
+        if load is not None and self.far:
+            away = hypot(load[0] - middle[0], load[1] - middle[1])
+            share = 0.9 * size / away
+            self.load = (middle[0] + (load[0] - middle[0]) * share, middle[1] + (load[1] - middle[1]) * share)
+        if self.load is not None:
+            xs, ys = [*xs, self.load[0]], [*ys, self.load[1]]
+        self.own = (min(p[0] for p in points), max(p[0] for p in points), min(p[1] for p in points),
+                    max(p[1] for p in points))  # fmt: skip
+        wide, high = max(max(xs) - min(xs), 1.0), max(max(ys) - min(ys), 1.0)
+        self.scale = min(scale_for(wide, WIDTH - 2 * MARGIN - 26), scale_for(high, TALLEST), 2.0)
+        self.canvas = Canvas(high * self.scale + MARGIN + 20)
+        self._left, self._low = MARGIN + 12, MARGIN
+        self._x, self._y = min(xs), min(ys)
+
+    def at(self, x: float, y: float) -> Point:
+        return self._left + (x - self._x) * self.scale, self._low + (y - self._y) * self.scale
+
+    def frame(self, system: System) -> None:
+        """Axes and over-all dimensions."""
+        canvas = self.canvas
+        x1, x2, y1, y2 = self.own
+        left, low = self.at(x1, y1)
+        right, high = self.at(x2, y2)
+        if x2 - x1 > 1e-9:
+            canvas.across(left, right, 12, show(x2 - x1, "length", system), of=low - 3)
+        if y2 - y1 > 1e-9:
+            canvas.upright(left - 12, low, high, show(y2 - y1, "length", system), of=left - 3)
+        canvas.arrow((2, 3), (11, 3), width=THIN_LINE * 2, head=2)
+        canvas.arrow((2, 3), (2, 12), width=THIN_LINE * 2, head=2)
+        canvas.text(12, 3, "x", across="left")
+        canvas.text(2, 14, "y")
+
+    def force(self, force: Sequence[float], system: System) -> None:
+        """The load as an arrow in the plane, a dot or cross for its part out of it."""
+        if self.load is None:
+            return
+        canvas = self.canvas
+        x, y = self.at(*self.load)
+        f_x, f_y, f_z = force
+        size = hypot(f_x, f_y)
+        words = []
+        side = "left"
+        if size > 0:
+            end = (x + 14 * f_x / size, y + 14 * f_y / size)
+            canvas.arrow((x, y), end, colour=RED)
+            words.append(show(size, "force", system))
+            side = "left" if f_x >= 0 else "right"
+            x, y = end
+        at = self.at(*self.load)
+        if f_z:
+            canvas.circles([at], 1.7, fill="#ffffff", edge=RED, width=BOLD_LINE)
+            if f_z > 0:
+                canvas.circles([at], 0.5, fill=RED, edge=RED)
+            else:
+                canvas.lines([[(at[0] - 1.2, at[1] - 1.2), (at[0] + 1.2, at[1] + 1.2)],
+                              [(at[0] - 1.2, at[1] + 1.2), (at[0] + 1.2, at[1] - 1.2)]], colour=RED)  # fmt: skip
+            words.append(f"{show(abs(f_z), 'force', system)} {'out' if f_z > 0 else 'in'}")
+        else:
+            canvas.circles([at], 0.8, fill=RED, edge=RED)
+        gap = 2.5 if side == "left" else -2.5
+        canvas.text(x + gap, y, ", ".join(words), across=side, back=True, bold=True)
+
+    def mark(self, place: Point, text: str) -> None:
+        """The peak: a ring, and its number outside the group."""
+        x, y = self.at(*place)
+        x1, x2, y1, y2 = self.own
+        middle = self.at((x1 + x2) / 2, (y1 + y2) / 2)
+        right, up = x >= middle[0] - 1e-6, y >= middle[1] - 1e-6
+        end = (x + (5 if right else -5), y + (6 if up else -6))
+        self.canvas.circles([(x, y)], 2.4, edge=RED, width=1.6)
+        self.canvas.line([(x + (1.5 if right else -1.5), y + (1.9 if up else -1.9)), end], width=THIN_LINE, colour=GREY)
+        side = "left" if right else "right"
+        if not right and end[0] < text_width(text):
+            side = "left"
+        self.canvas.text(*end, text, bold=True, across=side, up="bottom" if up else "top", back=True)
+
+    def cross(self, place: Point) -> None:
+        """The centroid."""
+        x, y = self.at(*place)
+        self.canvas.lines([[(x - 2, y), (x + 2, y)], [(x, y - 2), (x, y + 2)]], width=BOLD_LINE)
+
+
+def _spot(place: Sequence[float], system: System) -> str:
+    return ", ".join(f"{axis} {show(v, 'length', system)}" for axis, v in zip("xyz", place))
+
+
+def _loads(
+    force: Sequence[float] | None, at: Sequence[float] | None, moment: Sequence[float] | None, system: System
+) -> str:
+    words = []
+    if force is not None and any(force):
+        sizes = ", ".join(f"F_{axis} {show(v, 'force', system)}" for axis, v in zip("xyz", force))
+        words.append(sizes + (f" at {_spot(at, system)}" if at is not None else ""))
+    if moment is not None and any(moment):
+        words.append(", ".join(f"M_{axis} {show(v, 'moment', system)}" for axis, v in zip("xyz", moment)))
+    return "; ".join(words)
+
+
+def draw_fasteners(result: Result, system: System) -> list[Picture]:
+    """Holes to scale, numbered while they are few, with the highest loaded one ringed."""
+    group: FastenerGroup = result.model
+    holes = [(x, y) for x, y in group.holes]
+    load = (group.at[0], group.at[1]) if group.at is not None and group.force is not None else None
+    view = _View(holes, load)
+    canvas = view.canvas
+    canvas.circles([view.at(*h) for h in holes], max(group.d_0 * view.scale / 2, 0.4), fill=PALE)
+    if len(holes) <= 40:
+        for n, hole in enumerate(holes):
+            x, y = view.at(*hole)
+            canvas.text(x + group.d_0 * view.scale / 2 + 0.8, y - 2.2, str(n + 1), across="left", size=6)
+    view.frame(system)
+    if group.force is not None:
+        view.force(group.force, system)
+    peak = result.values["peak"].value or 0.0
+    n = int(result.values["peak_fastener"].value or 1)
+    text = f"peak {show(peak, 'force', system)} at no. {n}"
+    if len(holes) > 1:
+        view.mark(holes[n - 1], text)
+    loads = _loads(group.force, group.at, group.moment, system)
+    far = " The point of action lies outside the drawing; its direction is true." if view.far else ""
+    return [
+        canvas.picture(
+            f"{result.id}: {len(holes)} fasteners ({group.fastener.label}, holes "
+            f"{show(group.d_0, 'length', system)}) in plan; {text} ({_spot(holes[n - 1], system)}); load {loads}.",
+            f"{result.id}: plan {scale_text(view.scale)} seen from the head, holes to scale. "
+            f"Service load: {loads}.{far}",
+        )
+    ]
+
+
+def draw_welds(result: Result, system: System) -> list[Picture]:
+    """Weld lines to scale with their share of the peak drawn beside them."""
+    welds: FilletGroup = result.model
+    group = welds.group
+    elastic = group.elastic(welds.load)
+    rows = group.lines.tolist()
+    ends = [(x, y) for x1, y1, x2, y2 in rows for x, y in ((x1, y1), (x2, y2))]
+    load = (welds.at[0], welds.at[1]) if welds.at is not None and any(welds.force) else None
+    view = _View(ends, load)
+    canvas = view.canvas
+    if len(rows) <= 60:
+        shares = elastic.along(13)
+        for i, (x1, y1, x2, y2) in enumerate(rows):
+            a, b = view.at(x1, y1), view.at(x2, y2)
+            long = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
+            left = (-(b[1] - a[1]) / long, (b[0] - a[0]) / long)
+            line = [view.at(float(x), float(y)) for x, y in zip(shares.x[i], shares.y[i])]
+            high = [8.0 * float(v) / elastic.peak if elastic.peak else 0.0 for v in shares.resultant[i]]
+            over = [(x + left[0] * h, y + left[1] * h) for (x, y), h in zip(line, high)]
+            canvas.area([*line, *reversed(over)], fill="#e4e4e4", edge=GREY, width=THIN_LINE)
+    canvas.lines([[view.at(x1, y1), view.at(x2, y2)] for x1, y1, x2, y2 in rows], width=2.2, colour=BLUE)
+    view.frame(system)
+    centre = group.sections()
+    view.cross((centre.x, centre.y))
+    if any(welds.force):
+        view.force(welds.force, system)
+    text = f"peak {show(elastic.peak, 'line load', system)}"
+    view.mark(elastic.peak_at, text)
+    loads = _loads(welds.force, welds.at, welds.moment, system)
+    size = f"leg {show(welds.leg, 'length', system)}" if welds.leg is not None else ""
+    throat = f"throat {show(welds.design_throat, 'length', system)}"
+    word = "stitches" if welds.stitch is not None else "lines"
+    far = " The point of action lies outside the drawing; its direction is true." if view.far else ""
+    return [
+        canvas.picture(
+            f"{result.id}: {len(rows)} weld {word}, {', '.join(w for w in (size, throat) if w)}, total length "
+            f"{show(float(group.lengths.sum()), 'length', system)}; {text} at {_spot(elastic.peak_at, system)}; "
+            f"load {loads}.",
+            f"{result.id}: plan {scale_text(view.scale)}. Thick: {word} of weld; grey: share of the peak along them; "
+            f"cross: centroid. {size}, {throat}. Service load: {loads}.{far}".replace(". , ", ". "),
+        )
+    ]
