@@ -308,6 +308,8 @@ def test_ductility_condition_at_4_30_root_t(roots: float, ok: bool) -> None:
         ({"edge": "22 mm"}, False, ""),
         ({"edge": "22.1 mm"}, True, "e_2 / d_s"),
         ({"across": "1 kN", "edge": "22 mm", "pitch": "30 mm", "end": "20 mm"}, False, ""),
+        ({"shear": "1 kN", "pitch": None, "count": 2, "length": "120 mm"}, True, "p_1 / d_s"),
+        ({"shear": "1 kN", "pitch": None, "count": 1, "length": "60 mm"}, False, ""),
         ({"shear": "0 N", "pitch": "44.1 mm", "length": "1232 mm"}, True, "p_1 / d_s"),
         ({"shear": "0 N", "across": "12 kN", "edge": "22.1 mm", "pitch": "30 mm"}, False, ""),
         ({"across": "1 kN", "edge": "22.1 mm", "pitch": "30 mm", "end": "20 mm"}, True, "e_2 / d_s"),
@@ -474,6 +476,12 @@ def test_peel_by_hand() -> None:
     assert {"peel", "unzip"} <= codes(result)
     assert not {"peel", "unzip"} & codes(judged())
     assert not [c for c in judged().checks if "cross-tension" in c.key]
+
+
+def test_the_weakest_interface_is_pulled_apart() -> None:
+    for stack in (("0.8 mm", "1.2 mm", "1.5 mm"), ("1.5 mm", "1.2 mm", "0.8 mm")):
+        result = judged(*stack, weld_diameter="6 mm", peel="600 N")
+        assert capacity(result, "chao.cross-tension") == pytest.approx(0.74 * 2.7 * sqrt(0.8) * 6 * 270)
 
 
 def test_cross_tension_is_capped_by_shear_tension() -> None:
