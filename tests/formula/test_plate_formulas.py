@@ -85,8 +85,8 @@ def test_equivalent_radius():
     # Westergaard as printed by Roark: r0' = 0.325 t for a point, no change from 0.5 t on (within 0.2 %)
     assert f.EQUIVALENT_RADIUS(r_0=0.0, t=2.0) == pytest.approx(0.65)
     assert f.EQUIVALENT_RADIUS(r_0=1.7321, t=2.0) == 1.7321
-    # hand calculation: sqrt(1.6*0.36 + 4) - 1.35 = 0.78918
-    assert f.EQUIVALENT_RADIUS(r_0=0.6, t=2.0) == pytest.approx(0.78918, abs=1e-5)
+    # hand calculation: sqrt(1.6*0.36 + 4) - 1.35 = 2.139159 - 1.35
+    assert f.EQUIVALENT_RADIUS(r_0=0.6, t=2.0) == pytest.approx(0.789159, abs=1e-6)
     assert f.EQUIVALENT_RADIUS(r_0=0.4999999 * 2.0, t=2.0) == pytest.approx(np.sqrt(1.6 + 4.0) - 1.35, abs=1e-5)
 
 
