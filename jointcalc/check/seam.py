@@ -610,13 +610,14 @@ def _sheet(seam: SpotSeam, share: _Shares) -> list[Check]:
             if best is None or float(net.value) < float(best[1].value):
                 best = (area, net)
         assert best is not None
+        together = _spots_against_net(seam, float(best[1].value))
         checks.append(
             EN_NET.judge(
                 capacity=float(best[1].value),
                 demand=abs(seam.across),
                 required=GAMMA_M2 * seam.load_factor,
                 trace=best,
-                note="spots deducted from the section, on the safe side",
+                note=f"spots deducted from the section, on the safe side; {together}",
             )
         )
         if yields:
@@ -652,6 +653,14 @@ def _sheet(seam: SpotSeam, share: _Shares) -> list[Check]:
             )
         )
     return checks
+
+
+def _spots_against_net(seam: SpotSeam, net: float) -> str:
+    """The condition sum F_v >= 1.25 F_n of Table 8.4 in words: which of the two gives way first."""
+    spots = seam.spots * float(spot_en1993.SPOT_SHEAR(d_s=seam.d, f_u=min(s.f_u for s in seam.sheets)))
+    if spots >= 1.25 * net:
+        return "ΣF_v ≥ 1.25 F_n is met: the sheet gives way before the spots"
+    return "ΣF_v is under 1.25 F_n: the spots or the sheet round them give way before the section does"
 
 
 def _peel(seam: SpotSeam, share: _Shares) -> list[Check]:
@@ -731,7 +740,11 @@ def _together(checks: list[Check], share: _Shares) -> list[Check]:
     """Linear sum of the governing utilisations in shear and in peel."""
     if not share.peel or not share.in_plane:
         return []
-    per_spot = [c for c in checks if c.per == "spot" and c.utilisation is not None and c.status in ("ok", "over")]
+    per_spot = [
+        c
+        for c in checks
+        if c.per == "spot" and c.utilisation is not None and c.status in ("ok", "over") and c.method.basis != DETAILING
+    ]
     shear = max((c for c in per_spot if c.method.key not in PEEL), key=lambda c: c.utilisation or 0.0, default=None)
     peel = max((c for c in per_spot if c.method.key in PEEL), key=lambda c: c.utilisation or 0.0, default=None)
     if shear is None or peel is None:
@@ -927,6 +940,9 @@ def _cautions(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("zinc-tips")
     if seam.peel:
         raised += ["peel", "unzip"]
+    usual = float(spot_size.USUAL(t=seam.governing_thickness))
+    if seam.d < usual * (1 - 1e-9):
+        raised.append(caution("small-spot", d=f"{seam.d:.3g}", usual=f"{usual:.3g}"))
     if not seam.coupons:
         raised.append("no-coupons")
     if len(seam.sheets) == 3:

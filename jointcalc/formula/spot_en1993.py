@@ -10,7 +10,12 @@ import numpy as np
 
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
-EN = Source("EN 1993-1-3:2006", "Table 8.4", "from memory", "scope and thickness limits read in the 1996 pre-standard")
+EN = Source(
+    "EN 1993-1-3:2006",
+    "Table 8.4",
+    "from memory",
+    "scope and thickness limits read in the 1996 pre-standard; by another recollection the table is 8.5",
+)
 
 N = Names(
     t=("mm", "thickness of the thinner sheet of the interface"),
