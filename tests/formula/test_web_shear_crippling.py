@@ -248,3 +248,40 @@ def test_torsional_force_of_a_cruciform() -> None:
     # warping adds pi^2 E C_w / (i_o L)^2
     more = torsional.TORSIONAL_FORCE(i_o=30.0, G=G, J=0.0, E=E_EN, C_w=1e8, L=1000.0)
     assert more == pytest.approx(pi**2 * E_EN * 1e8 / (30.0 * 1000.0) ** 2)
+
+
+def test_en_single_web_by_hand_away_from_one() -> None:
+    # r 3, t 1.5: k_2 = 1.15 - 0.30 = 0.85, k_5 = 1.06 - 0.12 = 0.94; at most 1 for a sharp bend; a web at 60 degrees:
+    # k_3 = 0.7 + 0.3 x 4/9 = 0.8333
+    assert en.RADIUS_COEFFICIENT_END(r=3.0, t=1.5) == pytest.approx(0.85)
+    assert en.RADIUS_COEFFICIENT_INTERIOR(r=3.0, t=1.5) == pytest.approx(0.94)
+    assert en.RADIUS_COEFFICIENT_END(r=0.0, t=1.5) == 1.0
+    assert en.RADIUS_COEFFICIENT_INTERIOR(r=0.0, t=1.5) == 1.0
+    assert en.ANGLE_COEFFICIENT(phi_deg=60.0) == pytest.approx(0.83333, rel=1e-4)
+    # h_w 60, t 1.5 (h/t 40), s_s 30 (20 t) or 120 (80 t), f_yb 300: t^2 f_yb = 675 N, k 0.9 x 0.8 x 0.7 = 0.504
+    web = {"k_3": 0.7, "h_w": 60.0, "t": 1.5, "f_yb": 300.0}
+    end, inside = {"k_1": 0.9, "k_2": 0.8}, {"k_4": 0.9, "k_5": 0.8}
+    assert en.CRIPPLING_END_LIPPED(**web, **end, s_s=30.0) == pytest.approx(0.504 * 8.37333 * 1.2 * 675, rel=1e-5)
+    assert en.CRIPPLING_END_SHORT(**web, **end, s_s=30.0) == pytest.approx(0.504 * 5.61697 * 1.2 * 675, rel=1e-5)
+    assert en.CRIPPLING_END_LONG(**web, **end, s_s=120.0) == pytest.approx(0.504 * 5.61697 * 1.91 * 675, rel=1e-5)
+    assert en.CRIPPLING_INTERIOR_SHORT(**web, **inside, s_s=30.0) == pytest.approx(
+        0.504 * 13.89192 * 1.14 * 675, rel=1e-5
+    )
+    assert en.CRIPPLING_INTERIOR_LONG(**web, **inside, s_s=120.0) == pytest.approx(
+        0.504 * 13.89192 * 1.63 * 675, rel=1e-5
+    )
+
+
+def test_en_bearing_length_at_its_corners() -> None:
+    # 6.1.7.3(4): the whole bearing up to 0.2, 10 mm from 0.3 on, a straight line between
+    assert [en.bearing_category_2(60.0, b) for b in (0.2, 0.21, 0.29, 0.3, 0.31)] == pytest.approx([60, 55, 15, 10, 10])
+
+
+def test_sums_away_from_their_ends() -> None:
+    # by hand from the printed sums
+    assert en.BENDING_AND_SHEAR(M=2.0, M_c=5.0, V=3.0, V_w=4.0) == pytest.approx(0.4 + 0.25)
+    assert en.BENDING_AND_CRIPPLING(M=2.0, M_c=5.0, F=3.0, R_w=4.0) == pytest.approx(1.15)
+    assert aisi.BENDING_AND_SHEAR(M=2.0, M_a=5.0, V=3.0, V_a=4.0) == pytest.approx(sqrt(0.16 + 0.5625))
+    assert aisi.BENDING_AND_CRIPPLING(P=3.0, P_n=4.0, M=2.0, M_n=5.0) == pytest.approx(0.91 * 0.75 + 0.4)
+    assert en.TENSION_AND_BENDING(T=3.0, N_t=4.0, M=2.0, M_c=5.0) == pytest.approx(1.15)
+    assert en.SHEAR_RATIO(V_1=-300.0, V_2=200.0) == pytest.approx(0.2)
