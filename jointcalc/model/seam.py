@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from math import floor
 from typing import Any, ClassVar
 
-from pydantic import PrivateAttr, model_validator
+from pydantic import model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.formula.spot_size import CLASSES
@@ -47,7 +48,6 @@ class SpotSeam(Item):
     shares: tuple[float, ...] = ()
     cycles: float | None = None
     load_range: float = 1.0
-    _d: float = PrivateAttr(default=0.0)
 
     @model_validator(mode="before")
     @classmethod
@@ -96,8 +96,6 @@ class SpotSeam(Item):
                 f"load_range: {self.load_range:g}; it is the part of the load that comes and goes: 1 from nothing to "
                 "all, 2 when it fully reverses"
             )
-        t = self.governing_thickness
-        self._d = float(CLASSES[self.weld_diameter](t=t)) if isinstance(self.weld_diameter, str) else self.weld_diameter
         if self.spots > MOST_SPOTS:
             raise refuse(f"pitch: gives {self.spots} spots; accepted is up to {MOST_SPOTS}")
         if self.along > 1 and self.actual_pitch <= self.d:
@@ -111,23 +109,25 @@ class SpotSeam(Item):
             )
         return self
 
-    @property
+    @cached_property
     def governing_thickness(self) -> float:
         """Thickness a spot is sized for [mm]: the thinner of two, the second thickest of three (AWS D8.1M)."""
         ordered = sorted(sheet.t for sheet in self.sheets)
         return ordered[0] if len(ordered) == 2 else ordered[1]
 
-    @property
+    @cached_property
     def outside_thickness(self) -> float:
         """Thickness of the thinnest outside sheet [mm]."""
         return min(self.sheets[0].t, self.sheets[-1].t)
 
-    @property
+    @cached_property
     def d(self) -> float:
         """Spot diameter [mm]."""
-        return self._d
+        if isinstance(self.weld_diameter, str):
+            return float(CLASSES[self.weld_diameter](t=self.governing_thickness))
+        return self.weld_diameter
 
-    @property
+    @cached_property
     def along(self) -> int:
         """Spots in one row."""
         if self.count is not None:
@@ -137,12 +137,12 @@ class SpotSeam(Item):
         whole = floor(room / self.pitch + 1e-9)
         return max(1, whole) if self.end is None else whole + 1
 
-    @property
+    @cached_property
     def spots(self) -> int:
         """Spots in the seam, all rows."""
         return self.along * self.rows
 
-    @property
+    @cached_property
     def actual_pitch(self) -> float:
         """Pitch along the row [mm]."""
         if self.pitch is not None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Any
 
-from pydantic import PrivateAttr, model_validator
+from pydantic import model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation
@@ -50,8 +51,6 @@ class Sheet(Described):
     coating: str = ""
     yield_strength: Stress | None = None
     tensile_strength: Stress | None = None
-    _material: Material | None = PrivateAttr(default=None)
-    _core: Evaluation | None = PrivateAttr(default=None)
 
     @model_validator(mode="before")
     @classmethod
@@ -74,41 +73,38 @@ class Sheet(Described):
 
     @model_validator(mode="after")
     def _resolve(self) -> Any:
-        self._material = material(self.grade, self.thickness)
-        zinc = zinc_mass(self.coating)
-        if zinc:
-            self._core = CORE_THICKNESS.evaluate(t_nom=self.thickness, m_z=zinc)
-            if self.t <= 0.1:
-                raise refuse(f"coating: '{self.coating}' leaves no steel in a sheet of {self.thickness:.4g} mm")
-        if self.f_u is None:
+        if self.core is not None and self.t <= 0.1:
+            raise refuse(f"coating: '{self.coating}' leaves no steel in a sheet of {self.thickness:.4g} mm")
+        if (self.tensile_strength or self.material.f_u) is None:
             raise refuse(
                 f"grade: the standard of {self.grade} guarantees no tensile strength; take a structural grade or give "
                 "'tensile_strength' (and 'yield_strength') from a mill certificate or your own coupon"
             )
         return self
 
-    @property
+    # cached: a check asks for these dozens of times
+    @cached_property
     def material(self) -> Material:
         """The grade's row of the material table."""
-        assert self._material is not None
-        return self._material
+        return material(self.grade, self.thickness)
 
-    @property
+    @cached_property
     def t(self) -> float:
         """Thickness that carries, zinc deducted [mm]."""
-        return float(self._core.value) if self._core else self.thickness
+        return float(self.core.value) if self.core else self.thickness
 
-    @property
+    @cached_property
     def core(self) -> Evaluation | None:
         """The working of the zinc deduction; None for bare sheet."""
-        return self._core
+        zinc = zinc_mass(self.coating)
+        return CORE_THICKNESS.evaluate(t_nom=self.thickness, m_z=zinc) if zinc else None
 
     @property
     def coated(self) -> bool:
         """Whether there is zinc on it."""
-        return self._core is not None
+        return self.core is not None
 
-    @property
+    @cached_property
     def f_u(self) -> float:
         """Tensile strength to compute with [MPa]."""
         return self.tensile_strength or self.material.f_u  # type: ignore[return-value]
