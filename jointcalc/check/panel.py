@@ -49,9 +49,9 @@ QUIET = 25.0
 MANY_PITCHES = 5.0
 """Pitches from which a field counts as many pitches wide (our choice)."""
 FEW_PITCHES = 3.0
-FEEL_EDGES = 5.0
+FEEL_EDGES = 3.0
 """Times as long as wide, as an equivalent plate of one stiffness, from which a load at the middle no longer feels
-the far edges: the deflection differs by less than 0.1 % from that of an endless plate."""
+the far edges: the deflection differs by less than 0.3 % from that of an endless plate."""
 FINEST = {"simple": 150.0, "clamped": 25.0}
 """Side over loaded side up to which the moments under a patch are good to 1 % (tried with more terms)."""
 YIELD, BUCKLING = "first yield", "elastic buckling stress"

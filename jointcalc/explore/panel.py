@@ -62,6 +62,10 @@ def find_panel(data: Mapping[str, Any], unknown: str, system: System = "metric")
         first = int(-(-bead.width // step))
         sizes = [n * step for n in range(int(panel.across_beads / step + 1e-9), first - 1, -1)]
     tried = [(size, one) for size in sizes if (one := made(size)) is not None]
+    if unknown == "pitch":
+        # beads side by side lose the flats they stand off from: closer than the stiffest pitch is no gain
+        stiff = [one.strip.I_along if one.strip is not None else 0.0 for _, one in tried]
+        tried = tried[: stiff.index(max(stiff)) + 1] if stiff else tried
     result, at = _first(tried)
     if result is None or result.status != "ok":
         raise _nothing(unknown, result)
