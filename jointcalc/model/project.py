@@ -22,6 +22,12 @@ KINDS: Mapping[str, tuple[str, str]] = {
 }
 """Table name in the file -> (module, model) of its items."""
 
+PARTS: Mapping[str, tuple[str, str]] = {
+    "part": ("jointcalc.model.marking", "Part"),
+    "tub": ("jointcalc.model.marking", "Tub"),
+}
+"""Table name -> (module, model) of what is only marked out and cut; nothing judges it, `layout` draws it."""
+
 MOST_ITEMS = 2000
 
 
@@ -54,11 +60,12 @@ class About(Described):
 
 
 class Project(Described):
-    """A project with its load cases and items, in the order of the file."""
+    """A project with its load cases, items, and parts that are only marked out, in the order of the file."""
 
     about: About
     cases: tuple[LoadCase, ...] = ()
     items: tuple[Item, ...] = ()
+    parts: tuple[Any, ...] = ()
     path: Path | None = None
     sha256: str = ""
 
@@ -67,8 +74,8 @@ class Project(Described):
         return next((c for c in self.cases if c.id == item.case), None)
 
 
-def load_project(path: str | Path) -> Project:
-    """Read a project file.
+def load_project(path: str | Path, *, parts_suffice: bool = False) -> Project:
+    """Read a project file; `parts_suffice` takes one in which there is nothing to judge.
 
     Raises InputErrors naming file, table, key, what was given and what is accepted, all faults at once.
     """
@@ -90,15 +97,28 @@ def load_project(path: str | Path) -> Project:
         raise InputError(f"is not valid TOML: {error}", where=str(file)) from error
     import hashlib
 
-    return read_project(data, where=file.name, text=text, path=file, sha256=hashlib.sha256(raw).hexdigest())
+    return read_project(
+        data,
+        where=file.name,
+        text=text,
+        path=file,
+        sha256=hashlib.sha256(raw).hexdigest(),
+        parts_suffice=parts_suffice,
+    )
 
 
 def read_project(
-    data: Mapping[str, Any], *, where: str = "project", text: str = "", path: Path | None = None, sha256: str = ""
+    data: Mapping[str, Any],
+    *,
+    where: str = "project",
+    text: str = "",
+    path: Path | None = None,
+    sha256: str = "",
+    parts_suffice: bool = False,
 ) -> Project:
     """Build a project from parsed TOML; `text` is used to name lines.  Raises InputErrors."""
     found: list[InputError] = []
-    accepted = ("project", "case", "sheet", *KINDS)
+    accepted = ("project", "case", "sheet", *KINDS, *PARTS)
     for key in data:
         if key not in accepted:
             found.append(
@@ -145,16 +165,35 @@ def read_project(
             item = _collect(found, model, filled, place)
             if item is not None:
                 items.append(item)
-    if len(items) > MOST_ITEMS:
-        found.append(InputError(f"{len(items)} items; accepted is up to {MOST_ITEMS} in one project", where=where))
-    found += _twice(items, where)
-    if not items and not found:
+    parts: list[Any] = []
+    for kind in data:
+        if kind not in PARTS:
+            continue
+        module, name = PARTS[kind]
+        made = getattr(import_module(module), name)
+        for n, entry in enumerate(_tables(found, data, kind, where)):
+            place = _place(where, text, kind, n, entry)
+            try:
+                # a part serves no load case; a key it does not know is told as such
+                named = _fill({k: v for k, v in entry.items() if k != "case"}, sheets, {}, None, made)
+            except InputError as error:
+                found.append(error.at(where=place))
+                continue
+            one = _collect(found, made, {**entry, **named}, place)
+            if one is not None:
+                parts.append(one)
+    if len(items) + len(parts) > MOST_ITEMS:
+        found.append(
+            InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)
+        )
+    found += _twice([*items, *parts], where)
+    if not items and not (parts and parts_suffice) and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
         raise InputErrors(found)
     project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
-    return project.model_copy(update={"items": tuple(items)})
+    return project.model_copy(update={"items": tuple(items), "parts": tuple(parts)})
 
 
 def _collect(found: list[InputError], kind: type[Any], data: Mapping[str, Any], where: str) -> Any:
@@ -211,7 +250,7 @@ def _fill(
     return entry
 
 
-def _twice(items: Iterable[Item], where: str) -> list[InputError]:
+def _twice(items: Iterable[Any], where: str) -> list[InputError]:
     seen: set[str] = set()
     found = []
     for item in items:

@@ -6,7 +6,7 @@ from importlib import import_module
 from typing import Any
 
 from jointcalc.model.fields import Item
-from jointcalc.model.project import KINDS, About, LoadCase
+from jointcalc.model.project import KINDS, PARTS, About, LoadCase
 from jointcalc.model.sheet import Sheet
 
 
@@ -30,7 +30,7 @@ def project_schema() -> dict[str, Any]:
         "case": {"type": "array", "items": of(LoadCase)},
         "sheet": {"type": "object", "additionalProperties": sheet},
     }
-    for name, (module, model) in KINDS.items():
+    for name, (module, model) in {**KINDS, **PARTS}.items():
         kind: type[Item] = getattr(import_module(module), model)
         properties[name] = {"type": "array", "items": of(kind)}
         own = definitions[model]["properties"]

@@ -1,0 +1,477 @@
+"""The cut list: sheets, bought sections, spots, plugs, weld length, filler, and the nesting on stock.
+
+Masses are by nominal thickness and the grade's density.  The filler is weld volume times overfill times
+density over the deposition efficiency of table `deposition_efficiency` (common practice): for an order,
+never for strength.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from math import ceil, floor, pi
+from typing import Any
+
+from jointcalc.errors import InputError
+from jointcalc.layout.blanks import BOUGHT, of_brace, weld_places
+from jointcalc.layout.drawing import Dim, Entity, Label, Table, rectangle
+from jointcalc.layout.nest import Nesting, Piece, StockSheet, nest
+from jointcalc.layout.paper import Flow, Sheet, write_pdf
+from jointcalc.layout.parts import part_area, tub_blanks, tub_side_area, tub_wrap_area
+from jointcalc.layout.rows import plate_corner
+from jointcalc.layout.words import mass, plain, size, sized, unit
+from jointcalc.model.bolts import FastenerGroup
+from jointcalc.model.brace import Brace
+from jointcalc.model.fillet import FilletGroup
+from jointcalc.model.marking import Part, Tub
+from jointcalc.model.plug import PlugRow, filler_row
+from jointcalc.model.seam import SpotSeam
+from jointcalc.quantity.show import System
+from jointcalc.section.families import Family, Lap
+from jointcalc.section.forming import blank
+from jointcalc.tables.materials import material
+from jointcalc.tables.store import load
+from jointcalc.version import VERSION
+
+STOCK: Mapping[str, tuple[tuple[float, float], ...]] = {
+    "metric": ((2000.0, 1000.0), (2500.0, 1250.0), (3000.0, 1500.0)),
+    "inch": ((2438.4, 1219.2), (3048.0, 1524.0)),
+}
+"""Stock sheets when none are stated [mm]: usual sizes of the trade, common practice, no source."""
+
+MOST_PIECES = 3000
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """`count` equal pieces of sheet: `length` and `width` [mm] of the rectangle, `mass` [t] of one."""
+
+    item: str
+    part: str
+    count: int
+    sheet: str
+    thickness: float
+    length: float
+    width: float
+    mass: float
+    turn: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A bought section cut to `length` [mm]; `mass` [t]."""
+
+    item: str
+    profile: str
+    grade: str
+    length: float
+    mass: float
+
+
+@dataclass(frozen=True, slots=True)
+class Joining:
+    """What one joint takes: spots, plugs (with their size in words), weld length [mm], filler [t], fasteners."""
+
+    item: str
+    spots: int = 0
+    plugs: int = 0
+    weld_length: float = 0.0
+    filler: float = 0.0
+    filler_name: str = ""
+    fasteners: int = 0
+    fastener: str = ""
+
+
+@dataclass
+class CutList:
+    """Everything to buy, cut and weld of a project."""
+
+    project: str
+    cuts: list[Cut] = field(default_factory=list)
+    sections: list[Section] = field(default_factory=list)
+    joints: list[Joining] = field(default_factory=list)
+    nestings: dict[str, Nesting] = field(default_factory=dict)
+    stock: tuple[tuple[float, float], ...] = ()
+    kerf: float = 0.0
+    margin: float = 0.0
+    unmarked: list[tuple[str, str]] = field(default_factory=list)
+
+    @property
+    def total_mass(self) -> float:
+        """Mass of all pieces and sections [t]."""
+        return sum(c.mass * c.count for c in self.cuts) + sum(s.mass for s in self.sections)
+
+    @property
+    def too_large(self) -> tuple[tuple[str, Piece], ...]:
+        """(sheet, piece) of what no stock sheet holds."""
+        return tuple((sheet, p) for sheet, n in self.nestings.items() for p in n.too_large)
+
+    def notes(self) -> list[str]:
+        """What a reader must know of the figures."""
+        said = [
+            "Masses are of nominal thickness; filler is weld volume x overfill x density / deposition efficiency "
+            "(common practice, see `jointcalc tables show deposition_efficiency`), a flush plug fills its hole.",
+            "The nesting is a rule of thumb with cuts from edge to edge, not an optimum; rolling directions are kept "
+            "only where a part says turn = false.",
+        ]
+        if any(s.spots for s in self.joints):
+            said.append("Sheets that are joined but not listed as a part ([[part]]) are not in the cut list.")
+        return said
+
+
+def cut_list(
+    project: str,
+    items: Iterable[Any],
+    *,
+    stock: Sequence[tuple[float, float]],
+    kerf: float,
+    margin: float,
+) -> CutList:
+    """Count what the items take and nest their sheets on `stock` (length, width) [mm]."""
+    made = CutList(project, stock=tuple(stock), kerf=kerf, margin=margin)
+    for item in items:
+        _count(made, item)
+    groups: dict[str, list[Piece]] = {}
+    for cut in made.cuts:
+        name = f"{cut.item} {cut.part}".strip()
+        group = groups.setdefault(cut.sheet, [])
+        group.extend(Piece(name, cut.length, cut.width, cut.turn) for _ in range(cut.count))
+        if sum(len(g) for g in groups.values()) > MOST_PIECES:
+            raise InputError(f"more than {MOST_PIECES} pieces of sheet; lay the project out in parts with --item")
+    made.nestings = {sheet: nest(pieces, stock, kerf=kerf, margin=margin) for sheet, pieces in groups.items()}
+    return made
+
+
+def _count(made: CutList, item: Any) -> None:
+    if isinstance(item, SpotSeam):
+        made.joints.append(Joining(item.id, spots=item.spots))
+    elif isinstance(item, PlugRow):
+        made.joints.append(_plugs(item))
+    elif isinstance(item, FilletGroup):
+        length = float(item.group.lengths.sum())
+        made.joints.append(Joining(item.id, weld_length=length, filler=fillet_filler(item), filler_name=item.filler))
+    elif isinstance(item, FastenerGroup):
+        _fasteners(made, item)
+    elif isinstance(item, Brace):
+        _brace(made, item)
+    elif isinstance(item, Part):
+        s = item.sheet
+        each = part_area(item) * s.thickness * s.material.density
+        made.cuts.append(
+            Cut(item.id, "", item.count, s.label, s.thickness, item.size[0], item.size[1], each, item.turn)
+        )
+    elif isinstance(item, Tub):
+        _tub(made, item)
+
+
+def _brace(made: CutList, item: Brace) -> None:
+    sheet = item.sheets[0]
+    family, density = item.family, sheet.material.density
+    if isinstance(family, BOUGHT):
+        per_metre = float(blank(family, density=density).mass_per_metre[0])  # kg/m, so t per km
+        made.sections.append(
+            Section(item.id, item.profile, sheet.material.grade, item.length, per_metre * item.length * 1e-6)
+        )
+        return
+    places = _spots(item, family)
+    if places:
+        made.joints.append(Joining(item.id, spots=places))
+    if isinstance(family, Lap):
+        return  # a joint of two sheets that are parts of their own
+    for flat in of_brace(item):
+        each = flat.width * item.length * sheet.thickness * density
+        made.cuts.append(Cut(item.id, "blank", 1, sheet.label, sheet.thickness, item.length, flat.width, each))
+
+
+def _spots(item: Brace, family: Family) -> int:
+    return len(weld_places(item)) * len(family.weld_lines)
+
+
+def _fasteners(made: CutList, item: FastenerGroup) -> None:
+    made.joints.append(Joining(item.id, fasteners=len(item.holes), fastener=item.fastener.label))
+    if item.plate is None:
+        return
+    long, short, thick = item.plate
+    density = material(item.plate_grade, thick).density
+    area = long * short - (4 - pi) * plate_corner(long, short) ** 2 - pi / 4 * item.d_0**2
+    label = f"{thick:.4g} mm {item.plate_grade}"
+    made.cuts.append(Cut(item.id, "backing plate", len(item.holes), label, thick, long, short, area * thick * density))
+
+
+def _tub(made: CutList, item: Tub) -> None:
+    b, s = tub_blanks(item), item.sheet
+    for name, count, length, width, area in (
+        ("wrap", item.count, b.wrap_length, b.wrap_width, tub_wrap_area(item)),
+        ("side", item.count * item.sides, b.chord, b.height + b.side_strip, tub_side_area(item)),
+    ):
+        each = area * s.thickness * s.material.density
+        made.cuts.append(Cut(item.id, name, count, s.label, s.thickness, length, width, each))
+
+
+# --- filler ------------------------------------------------------------------------------------------------
+
+
+def _bought(volume: float, process: str, density: float) -> float:
+    """Filler to buy [t] for a flat weld of `volume` [mm³]."""
+    row = load("deposition_efficiency").find(process=process)
+    return volume * row.need("overfill") * density / row.need("efficiency")
+
+
+def weld_section(item: FilletGroup) -> float:
+    """Area of the weld across its length [mm²], flat face, without overfill.
+
+    A fillet with equal legs s (or of throat a) is half of s², which is a²; beside one or two round corners
+    of radius R it is the square less the quarter circle, once or twice, filled flush; a butt weld in sheet
+    is thickness times a gap of half of it (common practice).
+    """
+    if item.weld == "butt":
+        return item.thin.thickness**2 / 2
+    if item.weld == "fillet":
+        return item.leg**2 / 2 if item.leg is not None else item.design_throat**2
+    if item.radius is None:
+        return item.design_throat**2
+    return (1 - pi / 4) * item.radius**2 * (2 if item.weld == "flare-V" else 1)
+
+
+def fillet_filler(item: FilletGroup) -> float:
+    """Filler of a group of arc welds [t]."""
+    return _bought(weld_section(item) * float(item.group.lengths.sum()), item.process, item.thin.material.density)
+
+
+def _plugs(item: PlugRow) -> Joining:
+    d, b = item.diameter, item.overall - item.diameter
+    depth = item.fill or item.top
+    volume = (pi / 4 * d**2 + d * b) * depth * item.welds
+    process = "SMAW" if filler_row(item.filler)["form"] == "electrode" else "GMAW"
+    filler = _bought(volume, process, item.sheets[0].material.density)
+    return Joining(item.id, plugs=item.welds, filler=filler, filler_name=item.filler)
+
+
+# --- documents ---------------------------------------------------------------------------------------------
+
+
+def _mm(value: float) -> dict[str, Any]:
+    return {"value": value, "unit": "mm"}
+
+
+def _kg(value: float) -> dict[str, Any]:
+    return {"value": value * 1e3, "unit": "kg"}
+
+
+def document(made: CutList, files: Sequence[str] = ()) -> dict[str, Any]:
+    """The cut list as JSON: lengths in mm, masses in kg, full precision."""
+    return {
+        "jointcalc": VERSION,
+        "kind": "cut_list",
+        "project": made.project,
+        "parts": [
+            {
+                "item": c.item, "part": c.part, "count": c.count, "sheet": c.sheet, "thickness": _mm(c.thickness),
+                "length": _mm(c.length), "width": _mm(c.width), "mass": _kg(c.mass),
+            }
+            for c in made.cuts
+        ],
+        "sections": [
+            {"item": s.item, "profile": s.profile, "grade": s.grade, "length": _mm(s.length), "mass": _kg(s.mass)}
+            for s in made.sections
+        ],
+        "joints": [
+            {
+                "item": j.item, "spots": j.spots, "plugs": j.plugs, "weld_length": _mm(j.weld_length),
+                "filler": _kg(j.filler), "filler_name": j.filler_name, "fasteners": j.fasteners, "fastener": j.fastener,
+            }
+            for j in made.joints
+        ],
+        "stock": {
+            "sizes": [{"length": _mm(a), "width": _mm(b)} for a, b in made.stock],
+            "kerf": _mm(made.kerf), "margin": _mm(made.margin),
+        },
+        "sheets": [
+            {
+                "sheet": name, "length": _mm(s.length), "width": _mm(s.width), "utilisation": s.utilisation,
+                "placed": [
+                    {
+                        "part": p.piece.name, "x": _mm(p.x), "y": _mm(p.y), "length": _mm(p.length),
+                        "width": _mm(p.width), "turned": p.turned,
+                    }
+                    for p in s.placed
+                ],
+            }
+            for name, nesting in made.nestings.items()
+            for s in nesting.sheets
+        ],
+        "too_large": [
+            {"sheet": sheet, "part": p.name, "length": _mm(p.length), "width": _mm(p.width)}
+            for sheet, p in made.too_large
+        ],
+        "totals": {
+            "mass": _kg(made.total_mass),
+            "spots": sum(j.spots for j in made.joints),
+            "plugs": sum(j.plugs for j in made.joints),
+            "weld_length": _mm(sum(j.weld_length for j in made.joints)),
+            "filler": _kg(sum(j.filler for j in made.joints)),
+        },
+        "not_marked_out": [{"item": item, "reason": why} for item, why in made.unmarked],
+        "notes": made.notes(),
+        "files": list(files),
+    }  # fmt: skip
+
+
+def csv_text(made: CutList) -> str:
+    """The cut list for a spreadsheet: one row for each part, section and joint, in mm and kg."""
+
+    def cell(text: str) -> str:
+        # a spreadsheet would run a cell that begins like a formula
+        return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text
+
+    out = io.StringIO()
+    write = csv.writer(out, lineterminator="\r\n")
+    write.writerow(
+        ["item", "what", "count", "material", "thickness_mm", "length_mm", "width_mm", "mass_each_kg", "spots", "plugs",
+         "weld_length_mm", "filler_kg", "fasteners"]
+    )  # fmt: skip
+    for c in made.cuts:
+        write.writerow(
+            [cell(plain(c.item)), c.part or "part", c.count, c.sheet, c.thickness, c.length, c.width, c.mass * 1e3,
+             "", "", "", "", ""]
+        )  # fmt: skip
+    for s in made.sections:
+        write.writerow(
+            [
+                cell(plain(s.item)),
+                cell(plain(s.profile)),
+                1,
+                s.grade,
+                "",
+                s.length,
+                "",
+                s.mass * 1e3,
+                "",
+                "",
+                "",
+                "",
+                "",
+            ]
+        )
+    for j in made.joints:
+        what = j.fastener or j.filler_name
+        write.writerow(
+            [cell(plain(j.item)), "joint", "", cell(plain(what)), "", "", "", "", j.spots, j.plugs, j.weld_length,
+             j.filler * 1e3, j.fasteners]
+        )  # fmt: skip
+    return out.getvalue()
+
+
+# --- tables for paper and terminal ------------------------------------------------------------------------
+
+
+def tables(made: CutList, system: System) -> list[Table]:
+    """Parts, sections, joints, stock and totals in words."""
+    u = unit(system)
+    found = [
+        Table(
+            "Cut from sheet", ("item", "part", "off", "sheet", f"length {u}", f"width {u}", "mass each"),
+            tuple(
+                (c.item, c.part or "part", str(c.count), c.sheet, size(c.length, system), size(c.width, system),
+                 mass(c.mass, system))
+                for c in made.cuts
+            ),
+        ),
+        Table(
+            "Bought sections, cut to length", ("item", "profile", "grade", f"length {u}", "mass"),
+            tuple((s.item, s.profile, s.grade, size(s.length, system), mass(s.mass, system)) for s in made.sections),
+        ),
+        Table(
+            "Joints", ("item", "spots", "plugs", f"weld {u}", "filler", "what"),
+            tuple(
+                (j.item, _count_text(j.spots), _count_text(j.plugs),
+                 size(j.weld_length, system) if j.weld_length else "-", _small(j.filler, system),
+                 f"{j.fasteners} x {j.fastener}" if j.fasteners else j.filler_name or "spot weld")
+                for j in made.joints
+            ),
+        ),
+        Table(
+            f"Stock, kerf {sized(made.kerf, system)}, margin {sized(made.margin, system)}",
+            ("sheet", "no.", f"size {u}", "pieces", "used"),
+            tuple(
+                (name, str(n + 1), f"{size(s.length, system)} x {size(s.width, system)}", str(len(s.placed)),
+                 f"{floor(100 * s.utilisation)} %")
+                for name, nesting in made.nestings.items()
+                for n, s in enumerate(nesting.sheets)
+            ),
+        ),
+    ]  # fmt: skip
+    if made.too_large:
+        found.append(
+            Table(
+                "TOO LARGE for every stock sheet", ("part", "sheet", f"length {u}", f"width {u}"),
+                tuple((p.name, sheet, size(p.length, system), size(p.width, system)) for sheet, p in made.too_large),
+            )
+        )  # fmt: skip
+    totals = document(made)["totals"]
+    found.append(
+        Table(
+            "Totals", ("what", "amount"),
+            (
+                ("mass of parts and sections", mass(made.total_mass, system)),
+                ("stock sheets", str(sum(len(n.sheets) for n in made.nestings.values()))),
+                ("spots", str(totals["spots"])), ("plugs", str(totals["plugs"])),
+                ("weld length", sized(totals["weld_length"]["value"], system)),
+                ("filler to buy", _small(totals["filler"]["value"] / 1e3, system)),
+            ),
+        )
+    )  # fmt: skip
+    return [t for t in found if t.rows]
+
+
+def _count_text(n: int) -> str:
+    return str(n) if n else "-"
+
+
+def _small(value: float, system: System) -> str:
+    """A small mass [t], rounded up, in g or oz."""
+    if not value:
+        return "-"
+    return f"{ceil(value * 1e6 / 28.349523125 * 10) / 10:g} oz" if system == "inch" else f"{ceil(value * 1e6):d} g"
+
+
+def nesting_drawing(name: str, sheet: StockSheet, system: System) -> list[Entity]:
+    """One stock sheet with its pieces, for the paper."""
+    made: list[Entity] = [
+        rectangle("EDGE", 0.0, 0.0, sheet.length, sheet.width),
+        Dim(0.0, 0.0, sheet.length, 0.0, -60.0, size(sheet.length, system)),
+        Dim(0.0, 0.0, 0.0, sheet.width, -60.0, size(sheet.width, system), True),
+    ]
+    for p in sheet.placed:
+        made.append(rectangle("CUT", p.x, p.y, p.length, p.width))
+        words = (p.piece.name, f"{size(p.length, system)} x {size(p.width, system)}")
+        # lettering as large as the piece allows, upright on an upright piece
+        long, short = max(p.length, p.width), min(p.length, p.width)
+        high = min(short / 4, 0.9 * long / (max(len(w) for w in words) * 0.85), 60.0)
+        turn = pi / 2 if p.width > p.length else 0.0
+        for k, word in enumerate(words):
+            off = (0.8 - 1.6 * k) * high
+            x, y = p.x + p.length / 2, p.y + p.width / 2
+            made.append(Label(x - (off if turn else 0.0), y + (0.0 if turn else off), word, high, turn, "center"))
+    return made
+
+
+def pdf(made: CutList, sheet: Sheet) -> bytes:
+    """The cut list on paper: tables, notes, and a drawing of every stock sheet (equal ones once)."""
+    flow = Flow(sheet, f"Cut list  {made.project}")
+    for table in tables(made, sheet.system):
+        flow.table(table)
+    flow.head("Notes")
+    for note in made.notes():
+        flow.say(note)
+    for item, why in made.unmarked:
+        flow.say(f"{item}: {why}.")
+    for name, nesting in made.nestings.items():
+        for n, stock in enumerate(nesting.sheets):
+            words = f"{name}, sheet {n + 1} of {len(nesting.sheets)}, {floor(100 * stock.utilisation)} % used"
+            flow.picture(nesting_drawing(name, stock, sheet.system), 105.0, words, most=0.44)
+    return write_pdf(
+        ((lambda p=p: p, "cut list, ") for p in flow.pages), sheet, f"Cut list {made.project}", len(flow.pages)
+    )

@@ -1,0 +1,111 @@
+"""Drawings as DXF (R2010, millimetres), the same bytes for the same drawing."""
+
+from __future__ import annotations
+
+import io
+from math import degrees
+from typing import Any
+
+from jointcalc.layout.drawing import LAYERS, Circle, Detail, Dim, Drawing, Entity, Label, Line, Path, extent
+from jointcalc.layout.words import plain
+
+_DASHES = {"-": "CONTINUOUS", "--": "DASHED", "-.": "DASHDOT", ":": "DOT"}
+_ALIGN = {"left": "MIDDLE_LEFT", "center": "MIDDLE_CENTER", "right": "MIDDLE_RIGHT"}
+GAP = 40.0
+"""Free space [mm] between the main view and the details below it."""
+
+
+def dxf(drawing: Drawing) -> bytes:
+    """The drawing as a DXF file.
+
+    The main view stands at its own coordinates, details at true size below it.  Layers that nothing is
+    on are left out, so that a cutting shop sees only what there is.
+    """
+    import ezdxf
+    from ezdxf import units
+
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    # the library's way to leave out dates and random identifiers
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        doc = ezdxf.new("R2010", setup=["linetypes"])
+        doc.units = units.MM
+        doc.header["$MEASUREMENT"] = 1
+        doc.header["$LTSCALE"] = 0.5
+        _dimension_style(doc)
+        space = doc.modelspace()
+        title = [Label(0.0, 0.0, f"{drawing.id}  {drawing.title}", 4.0), Label(0.0, 0.0, drawing.what, 3.0)]
+        x0, y0, _, y1 = extent(drawing.entities)
+        head = [Label(x0, y1 + 18.0, title[0].text, 4.0), Label(x0, y1 + 11.0, title[1].text, 3.0)]
+        used: set[str] = set()
+        for entity in [*drawing.entities, *head]:
+            _put(space, entity, 0.0, 0.0, used)
+        for detail in drawing.details:
+            y0 = _detail(space, detail, x0, y0 - GAP, used)
+        for name in sorted(used):
+            layer = LAYERS[name]
+            made = doc.layers.add(name, color=layer.colour, linetype=_DASHES[layer.dash])
+            made.description = layer.meaning
+        out = io.StringIO()
+        doc.write(out)
+        return out.getvalue().encode("utf-8")
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = before
+
+
+def _detail(space: Any, detail: Detail, x: float, top: float, used: set[str]) -> float:
+    """Put a detail below `top`; returns its lower edge."""
+    x0, y0, _, y1 = extent(detail.entities)
+    dx, dy = x - x0, top - 8.0 - y1
+    _put(space, Label(x, top, detail.title, 3.0), 0.0, 0.0, used)
+    for entity in detail.entities:
+        _put(space, entity, dx, dy, used)
+    return y0 + dy
+
+
+def _dimension_style(doc: Any) -> None:
+    style = doc.dimstyles.new("MARKING")
+    style.dxf.dimtxt = 2.5
+    style.dxf.dimasz = 2.0
+    style.dxf.dimexo = 0.8
+    style.dxf.dimexe = 1.2
+    style.dxf.dimgap = 0.6
+    style.dxf.dimtad = 1
+    style.dxf.dimdec = 2
+
+
+def _put(space: Any, entity: Entity, dx: float, dy: float, used: set[str]) -> None:
+    if isinstance(entity, Line):
+        used.add(entity.layer)
+        space.add_line(
+            (entity.x1 + dx, entity.y1 + dy), (entity.x2 + dx, entity.y2 + dy), dxfattribs={"layer": entity.layer}
+        )
+    elif isinstance(entity, Circle):
+        used.add(entity.layer)
+        space.add_circle((entity.x + dx, entity.y + dy), entity.r, dxfattribs={"layer": entity.layer})
+    elif isinstance(entity, Path):
+        used.add(entity.layer)
+        points = [(x + dx, y + dy, b) for x, y, b in entity.points]
+        space.add_lwpolyline(points, format="xyb", close=entity.closed, dxfattribs={"layer": entity.layer})
+    elif isinstance(entity, Label):
+        from ezdxf.enums import TextEntityAlignment
+
+        words = plain(entity.text).replace("%%", "% %")  # two in a row begin a code of the format
+        if not words:
+            return
+        used.add("TEXT")
+        text = space.add_text(words, height=entity.height, rotation=degrees(entity.turn), dxfattribs={"layer": "TEXT"})
+        text.set_placement((entity.x + dx, entity.y + dy), align=TextEntityAlignment[_ALIGN[entity.across]])
+    elif isinstance(entity, Dim):
+        used.add("DIM")
+        base = (entity.at + dx, entity.y1 + dy) if entity.upright else (entity.x1 + dx, entity.at + dy)
+        made = space.add_linear_dim(
+            base=base,
+            p1=(entity.x1 + dx, entity.y1 + dy),
+            p2=(entity.x2 + dx, entity.y2 + dy),
+            angle=90.0 if entity.upright else 0.0,
+            text=entity.text,
+            dimstyle="MARKING",
+            dxfattribs={"layer": "DIM"},
+        )
+        made.render()

@@ -1,0 +1,257 @@
+"""Rectangles of sheet and wheel tubs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import acos, degrees, pi, sin, sqrt
+
+from jointcalc.formula import forming as f
+from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, Path, Table, bulge, rectangle
+from jointcalc.layout.words import size, sized, unit
+from jointcalc.model.marking import Part, Tub
+from jointcalc.quantity.show import System
+from jointcalc.section.forming import correction_factor
+
+
+def part(item: Part, system: System) -> Drawing:
+    """A rectangle with its holes; true-size paper only if there are holes to mark."""
+    long, wide = item.size
+    d = Drawing(
+        item.id, item.title, f"{item.count} off, {sized(long, system)} by {sized(wide, system)}, {item.sheet.label}"
+    )
+    d.full_size = bool(item.holes)
+    d.add(
+        rectangle("CUT", 0.0, 0.0, long, wide, item.corner or 0.0),
+        Dim(0.0, 0.0, long, 0.0, -9.0, size(long, system)),
+        Dim(0.0, 0.0, 0.0, wide, -9.0, size(wide, system), True),
+    )
+    if item.corner:
+        d.add(Label(long + 2.0, wide - item.corner, f"R{size(item.corner, system)}"))
+    for n, (x, y, dia) in enumerate(item.holes):
+        d.add(Circle("HOLE", x, y, dia / 2), Label(x + dia / 2 + 1.0, y + dia / 2 + 1.0, str(n + 1)))
+    if item.holes:
+        u = unit(system)
+        d.tables.append(
+            Table(
+                "Hole centres from the lower left corner",
+                ("no.", f"x {u}", f"y {u}", f"diameter {u}", f"from right {u}", f"from above {u}"),
+                tuple(
+                    (str(n + 1), *(size(v, system) for v in (x, y, dia, long - x, wide - y)))
+                    for n, (x, y, dia) in enumerate(item.holes)
+                ),
+            )
+        )
+    d.notes.append(f"Check over the diagonal: {sized(sqrt(long**2 + wide**2), system)}.")
+    if not item.turn:
+        d.notes.append("The length lies along the rolling direction of the stock sheet.")
+    return d
+
+
+def part_area(item: Part) -> float:
+    """Area of one part [mm²]."""
+    corner = item.corner or 0.0
+    holes = sum(pi / 4 * dia**2 for _, _, dia in item.holes)
+    return item.size[0] * item.size[1] - (4 - pi) * corner**2 - holes
+
+
+# --- tubs ---------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class TubBlanks:
+    """Flat sizes of a tub's wrap and side [mm, rad].
+
+    The wrap's inner face has `radius` and goes round by `turn` to each side, `arc` in all along the
+    middle of the sheet; its floor flange is bent back by `turn`.  Flanges are measured from where the
+    inner faces meet: of wrap and floor, of wrap and side.  `wrap_length` and `wrap_width` are over all;
+    `end_bend` and `edge_bend` the middle of the floor-flange and side-flange bends from their edges;
+    `end_zone` and `edge_zone` the flange up to where its bend begins.  The side is a circle segment of
+    `side_radius` above the floor line with a strip of `side_strip` below it; its bend is `side_bend`
+    from the strip's edge.
+    """
+
+    radius: float
+    turn: float
+    arc: float
+    wrap_length: float
+    wrap_width: float
+    end_bend: float
+    edge_bend: float
+    end_zone: float
+    edge_zone: float
+    side_radius: float
+    side_strip: float
+    side_bend: float
+    chord: float
+    height: float
+
+
+def tub_blanks(item: Tub) -> TubBlanks:
+    """Developed sizes of a tub.
+
+    The floor bend is a circle that touches the wrap's round from outside and the floor from above, so
+    the wrap goes round by the angle whose cosine is (floor + r + t)/(R + r + t) and is bent back by the
+    same angle.  The round counts along the middle of the thickness, bends with their allowance (DIN
+    6935, or the stated K).
+    """
+    t, r, R, half = item.sheet.thickness, item.bend_radius, item.radius, item.half_angle
+    out = r + t
+
+    def allow(theta: float) -> float:
+        if item.k_factor is None:
+            return float(f.allowance_din(theta=theta, r=r, k=float(correction_factor(r, t)), s=t))
+        return float(f.allowance(theta=theta, r=r, K=item.k_factor, t=t))
+
+    turn = acos((item.floor + out) / (R + out))
+    end_zone = R * sin(half) + item.floor_flange - (R + out) * sin(turn)
+    square = allow(pi / 2)
+    side_radius = R + item.flange
+    return TubBlanks(
+        radius=R,
+        turn=turn,
+        arc=2 * turn * (R + t / 2),
+        wrap_length=2 * (turn * (R + t / 2) + allow(turn) + end_zone),
+        wrap_width=item.inside_width + item.sides * (item.flange - 2 * out + square),
+        end_bend=end_zone + allow(turn) / 2,
+        edge_bend=item.flange - out + square / 2,
+        end_zone=end_zone,
+        edge_zone=item.flange - out,
+        side_radius=side_radius,
+        side_strip=item.floor_flange - 2 * out + square,
+        side_bend=item.floor_flange - out + square / 2,
+        chord=2 * sqrt(side_radius**2 - item.floor**2),
+        height=side_radius - item.floor,
+    )
+
+
+def tub_side_area(item: Tub) -> float:
+    """Area of one side's blank [mm²]: circle segment and floor strip."""
+    b = tub_blanks(item)
+    half = acos(item.floor / b.side_radius)
+    segment = b.side_radius**2 * (half - item.floor / b.side_radius * sqrt(1 - (item.floor / b.side_radius) ** 2))
+    return segment + b.chord * b.side_strip
+
+
+def tub_wrap_area(item: Tub) -> float:
+    """Area of the wrap's blank [mm²], notches taken out."""
+    b = tub_blanks(item)
+    return b.wrap_length * b.wrap_width - 2 * item.sides * b.end_zone * b.edge_zone
+
+
+def wrap_outline(item: Tub) -> Path:
+    """The wrap's blank, notched square where floor flange and side flange would meet."""
+    b = tub_blanks(item)
+    L, W, e, s = b.wrap_length, b.wrap_width, b.end_zone, b.edge_zone
+    low = [(e, 0.0), (L - e, 0.0), (L - e, s), (L, s)]
+    high = [(L, W - s), (L - e, W - s), (L - e, W), (e, W), (e, W - s), (0.0, W - s)]
+    if item.sides == 1:
+        high = [(L, W), (0.0, W)]
+    return Path("CUT", tuple((x, y, 0.0) for x, y in [*low, *high, (0.0, s), (e, s)]))
+
+
+def side_outline(item: Tub) -> Path:
+    """The side's blank about the wheel's centre: arc, floor line, strip below."""
+    b = tub_blanks(item)
+    c, h, low = b.chord / 2, item.floor, item.floor - b.side_strip
+    sweep = 2 * acos(h / b.side_radius)
+    # in two arcs: a bulge of half a circle and more loses digits
+    return Path(
+        "CUT",
+        ((-c, low, 0.0), (c, low, 0.0), (c, h, bulge(sweep / 2)), (0.0, b.side_radius, bulge(sweep / 2)), (-c, h, 0.0)),
+    )
+
+
+def tub(item: Tub, system: System) -> Drawing:
+    """Side and wrap of a tub, side by side."""
+    b = tub_blanks(item)
+    d = Drawing(item.id, item.title, f"wheel tub, {item.count} off, {item.sheet.label}")
+    low = item.floor - b.side_strip
+    bend = low + b.side_bend
+    d.add(
+        side_outline(item),
+        Line("BEND_UP", -b.chord / 2, bend, b.chord / 2, bend),
+        Line("CENTRE", -b.chord / 2, item.floor, b.chord / 2, item.floor),
+        Circle("CENTRE", 0.0, 0.0, 3.0),
+        Label(
+            0.0,
+            bend + 4.0,
+            f"side, {item.sides * item.count} off: floor flange, 90° away from the tyre",
+            3.0,
+            0.0,
+            "center",
+        ),
+        Label(0.0, b.side_radius - 12.0, f"R{size(b.side_radius, system)}", 3.0, 0.0, "center"),
+        Dim(-b.chord / 2, low, b.chord / 2, low, min(low, 0.0) - 12.0, size(b.chord, system)),
+        Dim(
+            b.chord / 2,
+            low,
+            b.chord / 2,
+            b.side_radius,
+            b.side_radius + 12.0,
+            size(b.height + b.side_strip, system),
+            True,
+        ),
+    )
+    wrap = Detail(f"Wrap, {item.count} off, tyre side down; drawn flat")
+    L, W = b.wrap_length, b.wrap_width
+    wrap.entities += [
+        wrap_outline(item),
+        Line("BEND_UP", b.end_bend, 0.0, b.end_bend, W),
+        Line("BEND_UP", L - b.end_bend, 0.0, L - b.end_bend, W),
+        Line("BEND_UP", 0.0, b.edge_bend, L, b.edge_bend),
+        Line("CENTRE", L / 2, 0.0, L / 2, W),
+        Dim(0.0, 0.0, L, 0.0, -14.0, size(L, system)),
+        Dim(0.0, 0.0, b.end_bend, 0.0, -8.0, size(b.end_bend, system)),
+        Dim(0.0, 0.0, 0.0, W, -16.0, size(W, system), True),
+        Dim(0.0, 0.0, 0.0, b.edge_bend, -9.0, size(b.edge_bend, system), True),
+        Label(L / 2 + 3.0, W / 2, "top of the tub", 3.0),
+    ]
+    if item.sides == 2:
+        wrap.entities.append(Line("BEND_UP", 0.0, W - b.edge_bend, L, W - b.edge_bend))
+    d.details.append(wrap)
+    d.tables.append(_tub_table(item, b, system))
+    k = "DIN 6935's k (second-hand)" if item.k_factor is None else f"the stated K-factor of {item.k_factor:g}"
+    stretch = item.flange / item.radius
+    d.notes += [
+        f"The tyre counted with is {sized(item.tyre_diameter, system)} in diameter"
+        + (" (largest of its code by UN R30, from memory)" if item.tyre else " (as measured)")
+        + f", clearance {sized(item.tread_gap, system)} over the tread and {sized(item.side_gap, system)} beside it "
+        + (
+            "(SAE J1232 chain class where larger than common practice)."
+            if item.chains
+            else "(common practice where not stated)."
+        ),
+        "Clearances must hold at full bump, full lock and with the widest wheel offset: try it with a wheel on a jack "
+        "before anything is welded.",
+        f"The wrap is rolled to an inside radius of {sized(item.radius, system)}; its side flange is tipped outwards "
+        f"and stretches {100 * stretch:.1f} % at the tip, more than that where it is tipped unevenly.",
+        f"Bend allowances by {k}. Corners between floor flange and side flange are notched square; weld them shut.",
+        "Roll and flange the wrap first, then scribe the side from it: a hand-tipped flange seldom meets the drawing.",
+    ]  # fmt: skip
+    elongation = item.sheet.material.elongation
+    if elongation is not None and stretch > 0.5 * elongation:
+        d.notes.append(
+            f"A stretch of {100 * stretch:.1f} % is over half of what the sheet takes; make 'flange' narrower."
+        )
+    return d
+
+
+def _tub_table(item: Tub, b: TubBlanks, system: System) -> Table:
+    named = (
+        ("inside radius of the wrap", b.radius),
+        ("inside width", item.inside_width),
+        ("arc along the middle of the sheet", b.arc),
+        ("wrap, length over all", b.wrap_length),
+        ("wrap, width over all", b.wrap_width),
+        ("wrap, floor bend from each end", b.end_bend),
+        ("wrap, side-flange bend from its edge", b.edge_bend),
+        ("side, radius", b.side_radius),
+        ("side, length of the floor line", b.chord),
+        ("side, height above the floor line", b.height),
+        ("side, strip below the floor line", b.side_strip),
+        ("side, bend from the strip's edge", b.side_bend),
+        ("floor above the wheel's centre", item.floor),
+    )
+    rows = [(name, size(value, system)) for name, value in named]
+    rows.append(("angle of the wrap's floor bend", f"{degrees(b.turn):.2f}°"))
+    return Table("Sizes of the tub", ("size", unit(system)), tuple(rows))

@@ -1,0 +1,236 @@
+"""Parts that are only marked out and cut: rectangles of sheet and wheel tubs.
+
+They carry nothing that is judged here, so they are not items: `check` reads and validates them with the
+rest of the file and then leaves them alone; `layout` draws them and counts them into the cut list.
+"""
+
+from __future__ import annotations
+
+import re
+from math import acos, hypot
+from typing import Annotated, Any
+
+from pydantic import PrivateAttr, model_validator
+
+from jointcalc.errors import InputError, nearest
+from jointcalc.model.fields import Described, Distance, Length, Numbers, Quantity, refuse
+from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.units import INCH
+from jointcalc.tables.store import load
+
+MOST_PIECES = 500
+MOST_HOLES = 2000
+
+Size = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+"""Length and width of a rectangle [mm]."""
+Hole = Annotated[tuple[float, ...], Numbers("length", 3, signed=False)]
+"""x, y from the lower left corner and diameter of a hole [mm]."""
+FloorHeight = Annotated[float, Quantity("length", high=2000.0, example="40 mm")]
+Wheel = Annotated[float, Quantity("length", low=200.0, high=2000.0, example="711 mm")]
+"""Diameter of a tyre on its rim [mm]."""
+Bend = Annotated[float, Quantity("length", low=0.1, high=50.0, example="2 mm")]
+"""An inside bend radius [mm]."""
+
+
+class Marked(Described):
+    """What every part for marking out says of itself."""
+
+    id: str
+    title: str = ""
+    sheet: Sheet
+    reason: str = ""
+
+
+class Part(Marked):
+    """A rectangle of sheet, `count` of them alike.
+
+    `corner` is the radius of its corners; `holes` are x, y from the lower left corner and the diameter.
+    `turn = false` keeps its length along the length of the stock sheet, for the rolling direction's sake.
+    """
+
+    size: Size
+    count: int = 1
+    corner: Distance | None = None
+    holes: tuple[Hole, ...] = ()
+    turn: bool = True
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        long, wide = self.size
+        if min(long, wide) < 1.0 or max(long, wide) > 20e3:
+            raise refuse("size: length and width lie between 1 mm and 20 m; write them like '1480 960 mm'")
+        if not 1 <= self.count <= MOST_PIECES:
+            raise refuse(f"count: {self.count}; accepted is 1 to {MOST_PIECES}")
+        if self.corner is not None and 2 * self.corner > min(long, wide):
+            raise refuse(f"corner: a radius of {self.corner:g} mm does not fit a side of {min(long, wide):g} mm")
+        if len(self.holes) > MOST_HOLES:
+            raise refuse(f"holes: {len(self.holes)} given; accepted is up to {MOST_HOLES}")
+        for x, y, d in self.holes:
+            if not 0.5 <= d <= 1000.0 or min(x, y, long - x, wide - y) <= d / 2:
+                raise refuse(
+                    f"holes: '{x:g} {y:g} {d:g} mm' does not lie inside the part of {long:g} by {wide:g} mm; "
+                    "write x, y from the lower left corner and the diameter"
+                )
+        c = self.corner or 0.0
+        for x, y, d in self.holes:
+            # in the square of a rounded corner the hole must stay inside the arc
+            across, up = max(c - x, x - (long - c), 0.0), max(c - y, y - (wide - c), 0.0)
+            if across and up and hypot(across, up) + d / 2 >= c:
+                raise refuse(f"holes: '{x:g} {y:g} {d:g} mm' runs out of the rounded corner")
+        return self
+
+
+_METRIC_TYRE = re.compile(r"(?:P|LT)?\s*(?P<w>[0-9]{3})/(?P<ar>[0-9]{2})\s*-?\s*Z?[RDB-]?\s*(?P<d>[0-9]{2})C?", re.I)
+_FLOTATION = re.compile(
+    r"(?P<D>[0-9]{2}(?:\.[0-9]+)?)\s*x\s*(?P<W>[0-9]{1,2}(?:\.[0-9]+)?)\s*-?R?\s*(?P<d>[0-9]{2})(?:LT)?", re.I
+)
+
+
+def tyre_size(code: str) -> tuple[float, float]:
+    """(largest diameter, largest section width) [mm] of a radial tyre by its size code.
+
+    `275/60R15`: section height 0.60 x 275, diameter d + 2 H; the tolerances of UN R30 (from memory) are
+    added, because clearances must hold with the largest tyre that bears the code.  `31x10.5R15` states
+    its diameter and width in inches; the same tolerances are put on (its rim makes the rest).
+    Raises InputError.
+    """
+    rules = load("tyre_tolerance")
+    taller = rules.find(rule="section_height_max_radial").need("factor")
+    wider = rules.find(rule="section_width_max_radial").need("factor")
+    text = code.strip()
+    if match := _METRIC_TYRE.fullmatch(text):
+        width, height = float(match["w"]), float(match["w"]) * float(match["ar"]) / 100
+        return INCH * float(match["d"]) + 2 * height * taller, width * wider
+    if match := _FLOTATION.fullmatch(text):
+        rim = INCH * float(match["d"])
+        diameter = INCH * float(match["D"])
+        if diameter <= rim:
+            raise InputError(f"'{code}' has a rim larger than the tyre", field="tyre")
+        return rim + (diameter - rim) * taller, INCH * float(match["W"]) * wider
+    raise InputError(
+        f"'{code}' is not a size code with width and aspect ratio such as '275/60R15' or '31x10.5R15'; for an older "
+        "code measure the inflated tyre on its rim and give 'diameter' and 'section'",
+        field="tyre",
+    )
+
+
+class Tub(Marked):
+    """A wheel tub: a wrap rolled round the tyre and one or two flat sides.
+
+    Give `tyre` (its size code) or the measured `diameter` and `section` (width over the side walls).
+    `floor` is how far the floor lies above the wheel's centre with the suspension at full bump.
+    `clearance` is radial, `side_clearance` on each side of the tyre; left out they are common practice
+    (3 in on the diameter, 2 in on the width), or those of the snow chain class in `chains`.  `width`
+    replaces the inside width.  `flange` along the wrap's edge is tipped outwards, away from the tyre,
+    and takes the side; `floor_flange` lies on the floor.  `r` is the inside radius of both bends, a
+    thickness when left out.
+    """
+
+    tyre: str = ""
+    diameter: Wheel | None = None
+    section: Length | None = None
+    floor: FloorHeight
+    clearance: Distance | None = None
+    side_clearance: Distance | None = None
+    chains: str = ""
+    width: Length | None = None
+    sides: int = 1
+    flange: Distance = "15 mm"  # type: ignore[assignment]  # defaults are texts, validated like the rest
+    floor_flange: Distance = "20 mm"  # type: ignore[assignment]
+    r: Bend | None = None
+    k_factor: float | None = None
+    count: int = 1
+    _tyre: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
+    _gaps: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        if bool(self.tyre) == (self.diameter is not None):
+            raise refuse("tyre: give its size code in 'tyre', or the measured 'diameter' and 'section', not both")
+        if self.tyre:
+            if self.section is not None:
+                raise refuse(
+                    "section: is in the tyre's code already; leave it out or give 'diameter' instead of 'tyre'"
+                )
+            try:
+                self._tyre = tyre_size(self.tyre)
+            except InputError as error:
+                raise refuse(str(error)) from error
+        else:
+            if self.section is None and self.width is None:
+                raise refuse("section: is missing; measure the tyre's width over its side walls, or give 'width'")
+            assert self.diameter is not None
+            self._tyre = (self.diameter, self.section or 0.0)
+        self._gaps = self._clearances()
+        if self.sides not in (1, 2):
+            raise refuse(f"sides: {self.sides}; a tub has one flat side (the body is the other) or two")
+        if not 1 <= self.count <= 50:
+            raise refuse(f"count: {self.count}; accepted is 1 to 50")
+        if self.k_factor is not None and not 0.0 <= self.k_factor <= 1.0:
+            raise refuse(f"k_factor: {self.k_factor} is not possible; it lies between 0 and 1, such as 0.38")
+        if self.floor >= self.radius * 0.99:
+            raise refuse(
+                f"floor: {self.floor:g} mm above the wheel's centre leaves nothing of a tub of {self.radius:.4g} mm "
+                "radius; the tyre stays below the floor"
+            )
+        least = self.bend_radius + self.sheet.thickness
+        for name in ("flange", "floor_flange"):
+            if getattr(self, name) <= least:
+                raise refuse(
+                    f"{name}: {getattr(self, name):g} mm is used up by its bend; make it more than {least:.3g} mm"
+                )
+        if self.inside_width <= 2 * least:
+            raise refuse(f"width: {self.inside_width:g} mm is used up by the bends")
+        return self
+
+    def _clearances(self) -> tuple[float, float]:
+        rows = load("tub_practice")
+        tread = rows.find(rule="diameter_over_tyre").need("length") / 2
+        side = rows.find(rule="width_over_section").need("length") / 2
+        if self.chains:
+            classes = load("tyre_clearance")
+            known = [row["class"] for row in classes.rows]
+            if self.chains.upper() not in known:
+                raise refuse(
+                    f"chains: '{self.chains}' is not a class of SAE J1232{nearest(self.chains, known)} "
+                    f"(accepted: {', '.join(known)})"
+                )
+            row = classes.find(**{"class": self.chains.upper()})
+            # never less than without chains
+            tread, side = max(tread, row.need("tread")), max(side, row.need("side"))
+        return self.clearance or tread, self.side_clearance or side
+
+    @property
+    def tyre_diameter(self) -> float:
+        """Diameter of the tyre the tub clears [mm]: the largest of its code, or as measured."""
+        return self._tyre[0]
+
+    @property
+    def tread_gap(self) -> float:
+        """Radial clearance over the tread [mm]."""
+        return self._gaps[0]
+
+    @property
+    def side_gap(self) -> float:
+        """Clearance beside the tyre, each side [mm]."""
+        return self._gaps[1]
+
+    @property
+    def radius(self) -> float:
+        """Inside radius of the wrap [mm]."""
+        return self.tyre_diameter / 2 + self.tread_gap
+
+    @property
+    def inside_width(self) -> float:
+        """Width between the inner faces of the sides [mm]."""
+        return self.width if self.width is not None else self._tyre[1] + 2 * self.side_gap
+
+    @property
+    def half_angle(self) -> float:
+        """Half of the angle the wrap goes round [rad]."""
+        return acos(self.floor / self.radius)
+
+    @property
+    def bend_radius(self) -> float:
+        """Inside radius of the flange bends [mm]."""
+        return self.sheet.thickness if self.r is None else self.r
