@@ -390,3 +390,37 @@ def test_strong_part_draws_the_plastic_axis():
     # 60 + 2 f 60 = 2 (1 - f) 60 -> f = 1/4: axis at 19.5
     by_hand = 60 * 19.5 + 2 * (15 * 0.25 + 45 * 0.75)
     assert p.W_pl_y[0] == pytest.approx(by_hand, rel=1e-9)
+
+
+@pytest.mark.parametrize("alpha", [0.6, np.pi / 2, 2.5, np.pi - 1e-6])
+@pytest.mark.parametrize("pieces", [1, 3])
+def test_warping_of_a_circular_arc(alpha, pieces):
+    """Thin arc of half angle alpha (Roark, table of torsion constants, from memory): shear centre at
+    2 R (sin a - a cos a)/(a - sin a cos a) from the circle's centre,
+    C_w = 2 t R^5/3 (a^3 - 6 (sin a - a cos a)^2/(a - sin a cos a)); the slit tube is the case a = pi."""
+    from jointcalc.section.outline import Tracer
+    from jointcalc.section.properties import Properties
+
+    t, radius = 0.8, 20.0
+    pen = Tracer()
+    # off the origin, so that no term hides
+    pen.start(3.0 + radius * np.cos(alpha), -7.0 - radius * np.sin(alpha), np.pi / 2 - alpha, t=t)
+    for i in range(pieces):
+        pen.bend(2 * alpha / pieces, radius - t / 2, f"arc {i}")
+    p = Properties(pen.outline())
+    lift = np.sin(alpha) - alpha * np.cos(alpha)
+    spread = alpha - np.sin(alpha) * np.cos(alpha)
+    assert p.y_shear_centre[0] - 3.0 == pytest.approx(2 * radius * lift / spread, rel=1e-8)
+    assert p.z_shear_centre[0] == pytest.approx(-7.0, abs=1e-7)
+    c_w = 2 * t * radius**5 / 3 * (alpha**3 - 6 * lift**2 / spread)
+    assert p.C_w[0] == pytest.approx(c_w, rel=1e-5)
+
+
+def test_warping_of_closed_cells():
+    """Rectangular cell of uniform wall: corner value b h (b - h)/(4 (b + h)), linear between, so
+    C_w = t b^2 h^2 (b - h)^2/(24 (b + h)) (derivation); a round tube does not warp."""
+    b, h, t = 30.0, 50.0, 0.8
+    p = parse_profile(f"box:width={b + t}mm,depth={h + t}mm,t={t}mm,r=0mm").properties(sharp=True)
+    assert p.C_w[0] == pytest.approx(t * b**2 * h**2 * (b - h) ** 2 / (24 * (b + h)), rel=1e-9)
+    tube = Tube(od=40.0, t=2.0).properties()
+    assert tube.C_w[0] == pytest.approx(0.0, abs=1e-6 * 38.0**6)
