@@ -16,6 +16,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from importlib.resources import files
+from pathlib import Path
 from typing import Any, Literal
 
 from jointcalc.dossier import content
@@ -98,6 +99,7 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
         "summary": summary,
         "summary_only": options.summary,
         "units": system,
+        "wide_ids": any(len(i.id) > 10 for i in chosen),
         "steps": options.steps,
         "open_points": [breakable(p) for p in project.about.open_points],
         "since": None,
@@ -167,7 +169,7 @@ def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) 
     """(picture, note): the photo beside the project, or why there is none."""
     if not item.photo.strip():
         return None, ""
-    name = short(item.photo, 80)
+    name = breakable(short(item.photo, 80), 30)
     if project.path is None:
         return None, f"The photo '{name}' is not attached: the project was not read from a file."
     folder = project.path.resolve().parent
@@ -184,7 +186,7 @@ def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) 
     kind = next((word for head, word in PICTURES.items() if data.startswith(head)), "")
     if not kind or not _readable(data, kind):
         return None, f"The photo '{name}' is not attached: it cannot be read as a PNG, JPEG, GIF or WebP picture."
-    inputs.append([f"photo {breakable(name, 30)}", hashlib.sha256(data).hexdigest()])
+    inputs.append([f"photo {name}", hashlib.sha256(data).hexdigest()])
     title = f"{item.id} {item.title}".strip()
     return {"file": held.add(data, kind), "alt": short(f"Photo attached by the builder to {title}", 300),
             "caption": f"Photo {name}"}, ""  # fmt: skip
@@ -216,12 +218,25 @@ def _compile(data: content.Data, held: Mapping[str, bytes]) -> bytes:
 
 
 def _run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
+    """Typeset files held in memory; pictures go through an empty folder, the only one the typesetter may read."""
+    from tempfile import TemporaryDirectory
+
     import typst
 
     # the stubs know no dictionary of files
     compile_: Any = typst.compile
-    made = compile_(
-        dict(given), format="pdf", ignore_system_fonts=True, font_paths=[], pdf_standards=standards, timestamp=0
-    )
+    with TemporaryDirectory(prefix="jointcalc-") as folder:
+        pictures = {name for name in given if name.rpartition(".")[2] in PICTURES.values()}
+        for name in pictures:
+            Path(folder, name).write_bytes(given[name])
+        made = compile_(
+            {name: data for name, data in given.items() if name not in pictures},
+            root=folder,
+            format="pdf",
+            ignore_system_fonts=True,
+            font_paths=[],
+            pdf_standards=standards,
+            timestamp=0,
+        )
     assert isinstance(made, bytes)
     return made

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from math import ceil, hypot
 from typing import Any, Literal
 
-from jointcalc.dossier.words import clean
+from jointcalc.dossier.words import breakable, clean
 from jointcalc.quantity.show import System
 from jointcalc.quantity.show import show as show_plain
 
@@ -265,4 +265,4 @@ class Canvas:
         out = io.BytesIO()
         with mpl.rc_context(style):
             FigureCanvasSVG(self._figure).print_svg(out, metadata={"Date": None, "Creator": None})
-        return Picture(out.getvalue(), clean(alt), clean(caption), self.height)
+        return Picture(out.getvalue(), clean(alt), breakable(caption), self.height)

@@ -14,6 +14,7 @@ from jointcalc.dossier.figures.canvas import (
     RED,
     THIN_LINE,
     WIDTH,
+    Across,
     Canvas,
     Picture,
     scale_for,
@@ -86,7 +87,7 @@ class _View:
         f_x, f_y, f_z = force
         size = hypot(f_x, f_y)
         words = []
-        side = "left"
+        side: Across = "left"
         if size > 0:
             end = (x + 14 * f_x / size, y + 14 * f_y / size)
             canvas.arrow((x, y), end, colour=RED)
@@ -116,7 +117,7 @@ class _View:
         end = (x + (5 if right else -5), y + (6 if up else -6))
         self.canvas.circles([(x, y)], 2.4, edge=RED, width=1.6)
         self.canvas.line([(x + (1.5 if right else -1.5), y + (1.9 if up else -1.9)), end], width=THIN_LINE, colour=GREY)
-        side = "left" if right else "right"
+        side: Across = "left" if right else "right"
         if not right and end[0] < text_width(text):
             side = "left"
         self.canvas.text(*end, text, bold=True, across=side, up="bottom" if up else "top", back=True)

@@ -1,0 +1,113 @@
+"""What changed since an earlier revision."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from jointcalc.dossier.changes import changes_since, read_old
+from jointcalc.errors import InputError
+from jointcalc.result import Result, collect
+from jointcalc.show.document import dumps, project_document
+from tests.dossier.conftest import demo_data, judged, made, plain, words_of
+
+
+def _document(results: list[Result]) -> dict[str, Any]:
+    text = dumps(project_document("old", results, collect(())))
+    found: dict[str, Any] = json.loads(text)
+    return found
+
+
+@pytest.fixture(scope="module")
+def told() -> dict[str, Any]:
+    """Changes from a project with S1 weaker loaded and thinner, S2 gone later, to the demo with S4 new."""
+    before = demo_data()
+    before["seam"] = [{**before["seam"][0], "shear": "7 kN", "pitch": "30 mm"}, before["seam"][1], before["seam"][2]]
+    after = demo_data()
+    after["seam"] = [after["seam"][0] | {"shear": "300 kN"}, after["seam"][2], after["seam"][3]]
+    return changes_since(_document(judged(before)[1]), judged(after)[1], "metric", "old.json")
+
+
+def test_added_removed_and_unchanged_items_are_named(told: dict[str, Any]) -> None:
+    assert [row[0] for row in told["added"]] == ["S4"]
+    assert [row[0] for row in told["removed"]] == ["S2"]
+    assert told["same"] == 1
+    assert [item["id"] for item in told["changed"]] == ["S1"]
+
+
+def test_verdict_factor_pitch_and_load_are_told(told: dict[str, Any]) -> None:
+    lines = {plain(what): (plain(before), plain(now)) for what, before, now in told["changed"][0]["lines"]}
+    assert lines["verdict"] == ("holds", "does not hold")
+    assert lines["pitch"] == ("30 mm", "40 mm")
+    assert lines["spots"] == ("49", "37")  # floor(1480 / 30), floor(1480 / 40)
+    before, now = (float(x) for x in lines["safety factor that governs"])
+    assert before > 1 > now
+    assert told["changed"][0]["more"] >= 0
+
+
+def test_changed_inputs_of_formulas_are_told() -> None:
+    before, after = demo_data(), demo_data()
+    before["seam"] = [{**before["seam"][1], "weld_diameter": "5 mm"}]
+    after["seam"] = [after["seam"][1]]
+    told = changes_since(_document(judged(before)[1]), judged(after)[1], "metric", "o")
+    lines = [plain(" ".join(row)) for row in told["changed"][0]["lines"]]
+    assert any("inputs of" in line and "·5·" in line and "·5.5·" in line for line in lines)
+
+
+def test_nothing_changed_is_said() -> None:
+    results = judged(demo_data())[1]
+    told = changes_since(_document(results), results, "metric", "o")
+    assert told["same"] == 4
+    assert not told["changed"]
+    assert not told["added"]
+    assert not told["removed"]
+
+
+def test_the_section_is_printed() -> None:
+    old = _document(judged(demo_data())[1])
+    data = demo_data()
+    data["seam"][0]["edge"] = "12 mm"
+    text = words_of(made(data, old=old, old_name="rev-A #x.json", summary=True))
+    assert "What changed" in text
+    assert "0 added, 0 removed, 1 changed, 3 unchanged" in text
+    assert "rev-A #x.json" in text
+
+
+@pytest.mark.parametrize(
+    ("content", "why"),
+    [
+        (b"", "not JSON"),
+        (b"\xff\xfe\x00", "not UTF-8"),
+        (b"[" * 100_000, "not JSON"),
+        (b"[]", "not a document"),
+        (b'{"items": 3}', "not a document"),
+        (b'{"items": [{"id": 1}]}', "not a document"),
+        (b'{"items": [{"id": "S1", "status": "ok", "checks": [{"key": 4}]}]}', "not a document"),
+        (b'{"items": [{"id": "S1", "status": "ok", "checks": [], "values": []}]}', "not a document"),
+    ],
+)
+def test_other_files_are_refused_with_what_is_wanted(tmp_path: Path, content: bytes, why: str) -> None:
+    path = tmp_path / "old.json"
+    path.write_bytes(content)
+    with pytest.raises(InputError, match=why) as error:
+        read_old(path)
+    assert "check FILE --json" in str(error.value)
+    with pytest.raises(InputError, match="cannot be read"):
+        read_old(tmp_path / "none.json")
+
+
+def test_odd_values_in_an_old_document_are_no_fault() -> None:
+    results = judged(demo_data())[1]
+    old = {
+        "jointcalc": 7,
+        "items": [
+            {"id": "S1", "status": "strange", "governing": 3, "cautions": "x", "values": {"pitch": 3, "spots": {"value": "no"}},
+             "checks": [{"key": "en1993-1-3.tearing", "steps": [1, {}], "safety_factor": "9", "demand": [], "capacity": {"value": 1e999}}]}
+        ],
+    }  # fmt: skip
+    told = changes_since(old, results, "metric", "x")
+    assert told["changed"][0]["id"] == "S1"
+    assert "0.1.0" in told["version"]

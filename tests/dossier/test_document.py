@@ -1,0 +1,343 @@
+"""The finished PDF, read back with pypdf: what it holds, and that nothing typed into a project can break it."""
+
+from __future__ import annotations
+
+import datetime
+import io
+import math
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from jointcalc.check import check
+from jointcalc.dossier import Options, figures, make_dossier
+from jointcalc.dossier.typeset import dated
+from jointcalc.errors import InputError
+from jointcalc.model.project import Project, load_project
+from jointcalc.quantity.show import show_in
+from jointcalc.result import Result
+from tests.dossier.conftest import demo_data, judged, made, outline_titles, plain, png, tags, tight, words_of
+
+SECTIONS = ["Contents", "Summary", "How it was judged", "Plan of the floor", "Load cases and their sources",
+            "Item sheets", "Materials", "Tables", "Open points", "Cautions", "Sources", "Sign-off"]  # fmt: skip
+
+
+def test_every_section_and_every_item_has_its_bookmark(demo_reader: PdfReader) -> None:
+    titles = outline_titles(demo_reader)
+    for section in SECTIONS:
+        assert section in titles
+    order = [t for t in titles if t in SECTIONS]
+    assert order == SECTIONS
+    for seam in demo_data()["seam"]:
+        assert f"{seam['id']} {seam['title']}" in titles
+
+
+def test_the_file_is_tagged_and_every_picture_and_formula_has_words(demo_reader: PdfReader) -> None:
+    # PDF/UA-1 (ISO 14289-1) 7.1, 7.3 and 7.7: marked content, alternative text for figures and formulas; 7.2: language
+    root = demo_reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert str(root["/Lang"]).startswith("en")
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"]
+    assert demo_reader.metadata is not None
+    assert demo_reader.metadata.title == demo_data()["project"]["title"]
+    found = tags(demo_reader)
+    pictures = [alt for tag, alt in found if tag == "/Figure"]
+    # bars, plan, and one drawing for each of four seams
+    assert len(pictures) == 6
+    assert all(len(alt) > 40 for alt in pictures)
+    assert any("37 spot welds of 5.5 mm" in alt for alt in pictures)
+    formulas = [alt for tag, alt in found if tag == "/Formula"]
+    assert len(formulas) > 50
+    assert all(formulas)
+    assert any("2.7·√t·d_s·f_u" in alt for alt in formulas)
+
+
+def test_text_holds_every_number_of_the_json_at_the_printed_precision(
+    demo: tuple[Project, list[Result]], demo_text: str
+) -> None:
+    text = tight(demo_text).replace("²", "^2").replace("·", "*")
+    for result in demo[1]:
+        document = result.json()
+        for check_ in document["checks"]:
+            for name in ("capacity", "demand"):
+                if check_["status"] != "outside" and check_[name] and check_[name]["value"] is not None:
+                    assert tight(show_in(check_[name]["value"], check_[name]["unit"])) in text, (check_["key"], name)
+            for step in check_["steps"]:
+                if abs(step["value"]) < 1e6:
+                    number = f"{step['value']:.4g}"
+                    assert "e" in number or number in text, (check_["key"], step)
+        for name, amount in document["values"].items():
+            if "cycles" not in amount["unit"]:
+                assert tight(show_in(amount["value"], amount["unit"])) in text, name
+
+
+def test_factors_are_rounded_down_and_required_ones_up(demo: tuple[Project, list[Result]], demo_text: str) -> None:
+    text = demo_text
+    rounded_differently = 0
+    for result in demo[1]:
+        governing = next(c for c in result.json()["checks"] if c["key"] == result.governing)
+        actual, needs = governing["safety_factor"], governing["required_factor"]
+        below, above = math.floor(actual * 100) / 100, math.ceil(needs * 100 - 1e-9) / 100
+        used = math.ceil(governing["utilisation"] * 100 - 1e-9)
+        assert f"safety factor {below:.2f}, required {above:.2f}, {used} % used" in text
+        rounded_differently += round(actual, 2) != below
+    assert rounded_differently, "the demo must hold a factor that nearest rounding would print higher"
+
+
+def test_values_from_memory_and_typical_strengths_are_marked_in_text(
+    demo: tuple[Project, list[Result]], demo_text: str
+) -> None:
+    for result in demo[1]:
+        for check_ in result.checks:
+            if check_.status in ("ok", "over") and check_.provenance in ("from memory", "second-hand"):
+                assert f"{check_.title} [{check_.provenance}]" in demo_text, check_.key
+    # DC04: EN 10130 states no minimum yield strength, only a maximum
+    assert "[typical strength]" in demo_text
+
+
+def test_what_the_builder_wrote_is_printed(demo: tuple[Project, list[Result]], demo_text: str) -> None:
+    for item in demo[0].items:
+        assert plain(item.reason) in demo_text
+        assert item.typed("length") in demo_text
+    assert "A wider lap with two rows of spots" in demo_text
+    for point in demo[0].about.open_points:
+        assert point in demo_text
+    for case in demo[0].cases:
+        assert tight(case.title) in tight(demo_text)
+        assert tight(case.source) in tight(demo_text)
+    for role in ("Builder", "Inspector", "Licensed engineer"):
+        assert role in demo_text
+
+
+def test_every_source_caution_and_table_is_listed(demo: tuple[Project, list[Result]], demo_text: str) -> None:
+    text = tight(demo_text)
+    for result in demo[1]:
+        for check_ in result.checks:
+            assert tight(str(check_.method.source)) in text, check_.key
+        for caution in result.cautions:
+            assert tight(caution.text) in text, caution.code
+    for table in ("materials", "spot_optimum", "spot_aisi1996"):
+        assert table in text
+
+
+@pytest.mark.parametrize(("paper", "width", "height"), [("a4", 210 / 25.4 * 72, 297 / 25.4 * 72), ("letter", 612, 792)])
+def test_paper_is_a4_or_letter(paper: str, width: float, height: float) -> None:
+    # ISO 216: 210 x 297 mm; ANSI/ASME Y14.1: 8.5 x 11 in
+    reader = PdfReader(io.BytesIO(made(demo_data(), paper=paper, summary=True)))
+    for page in reader.pages:
+        assert float(page.mediabox.width) == pytest.approx(width, abs=0.01)
+        assert float(page.mediabox.height) == pytest.approx(height, abs=0.01)
+
+
+def test_inch_units_change_the_numbers_and_keep_the_working(demo: tuple[Project, list[Result]]) -> None:
+    text = words_of(make_dossier(*demo, Options(units="inch", items=("S1",))))
+    # 1480 mm / 25.4 = 58.27 in, 14 kN / 4.4482216 N = 3147 lbf (exact definitions of inch and pound-force)
+    assert "58.27 in" in text
+    assert "3147 lbf" in text
+    tearing = 2.7 * math.sqrt(1.2) * 5.5 * 270
+    assert f"{tearing:.0f} N ({tearing / 4.4482216152605:.4g} lbf)" in text
+    assert "1480 mm" in text  # as typed
+
+
+def test_steps_none_short_and_full(demo: tuple[Project, list[Result]]) -> None:
+    sizes: list[int] = []
+    texts = []
+    for steps in ("none", "short", "full"):
+        pdf = make_dossier(*demo, Options(items=("S3",), steps=steps))  # type: ignore[arg-type]
+        reader = PdfReader(io.BytesIO(pdf))
+        sizes.append(sum(tag == "/Formula" for tag, _ in tags(reader)))
+        texts.append(words_of(reader))
+    none, _, full = texts
+    assert sizes[0] == 0
+    assert 1 < sizes[1] < sizes[2]
+    assert "Range of validity" not in none
+    assert "Range of validity" in full
+    # the verdicts stay, whatever is left out
+    for text in texts:
+        assert "HOLDS" in text
+        assert "Methods, side by side" in text
+
+
+def test_item_limits_the_sheets_and_says_so(demo: tuple[Project, list[Result]]) -> None:
+    pdf = make_dossier(*demo, Options(items=("S2",), steps="none"))
+    titles = outline_titles(PdfReader(io.BytesIO(pdf)))
+    assert [t for t in titles if re.match(r"S\d ", t)] == ["S2 Floor to brace flange, each line"]
+    assert "This copy holds 1 of the project's 4 items only." in words_of(pdf)
+
+
+def test_summary_is_one_page_even_with_200_items_and_long_names() -> None:
+    data = demo_data()
+    seams = []
+    for n in range(200):
+        seam = {**data["seam"][n % 4], "id": f"Ωμέγα-{'W' * (n % 40)}-{n:03d}", "title": "Wide words " * 12}
+        seams.append(seam | ({"shear": "200 kN"} if n % 3 == 0 else {}))
+    pdf = made(data | {"seam": seams}, summary=True, paper="letter")
+    reader = PdfReader(io.BytesIO(pdf))
+    pages = [i for i, page in enumerate(reader.pages) if "The worst items first" in plain(page.extract_text())]
+    after = [i for i, page in enumerate(reader.pages) if "Open points" in plain(page.extract_text())]
+    assert len(pages) == 1
+    assert after[0] == pages[0] + 1
+    text = plain(reader.pages[pages[0]].extract_text())
+    assert "184 more stand in their own sheets" in text
+    assert "67 do not hold" in text
+    assert "Utilisation: required factor" in text
+
+
+# --- the same bytes -----------------------------------------------------------------------------------
+
+
+def test_same_inputs_same_bytes(demo_pdf: bytes) -> None:
+    assert made(demo_data()) == demo_pdf
+
+
+def test_no_clock_reaches_the_file(demo_pdf: bytes) -> None:
+    reader = PdfReader(io.BytesIO(demo_pdf))
+    assert reader.metadata is not None
+    day = reader.metadata.creation_date
+    assert day is not None
+    assert day.date() == datetime.date(2026, 11, 25)  # the project's own date
+    data = demo_data()
+    data["project"]["date"] = ""
+    undated = PdfReader(io.BytesIO(made(data, summary=True)))
+    assert undated.metadata is not None
+    assert "/CreationDate" not in undated.metadata
+    assert "/ModDate" not in undated.metadata
+
+
+def test_date_is_the_projects_else_source_date_epoch(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
+    assert dated("2026-11-25") == (datetime.date(2026, 11, 25), "2026-11-25")
+    assert dated("spring 2026") == (None, "spring 2026")
+    assert dated("2026-13-45") == (None, "2026-13-45")
+    assert dated("") == (datetime.date(1970, 1, 2), "1970-01-02")
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "yesterday")
+    with pytest.raises(InputError, match="SOURCE_DATE_EPOCH"):
+        dated("")
+
+
+# --- nothing typed can break it --------------------------------------------------------------------------
+
+NASTY = [
+    '#panic("boom")',
+    "$ x^2 $ *bold* _it_ `raw` \\ <lab> @ref",
+    '#include "/etc/passwd" // comment /* open',
+    "= Heading",
+    "- list [ x ] { y } #{1/0}",
+    "\"quotes\" 'single' ”curly” & < > </text> ]]> &amp; %",
+    "$\\frac{a}{b}$ #set page(width: 1pt)",
+    '#eval("1+1") #sys.inputs #read("data.json") #image("0.svg")',
+    "{{name}} ${PATH} %s {0} \\n \\u{41}",
+]
+
+
+def _nasty_data(text: str) -> dict[str, Any]:
+    data = demo_data()
+    data["project"] |= {"title": text, "vehicle": text, "builder": text, "revision": text, "notes": text,
+                        "open_points": [text]}  # fmt: skip
+    seam = {**data["seam"][0], "id": text, "title": text, "reason": text, "alternatives": [text], "photo": text,
+            "case": text, "place": "0 0 1 1 mm"}  # fmt: skip
+    return data | {"case": [{"id": text, "title": text, "source": text}], "seam": [seam]}
+
+
+def test_markup_is_printed_and_never_run() -> None:
+    data = _nasty_data(" ".join(NASTY))
+    seam = data["seam"][0]
+    data["seam"] = [{**seam, "id": text, "title": text, "reason": text, "alternatives": [text]} for text in NASTY]
+    reader = PdfReader(io.BytesIO(made(data, steps="none")))
+    found = tight(words_of(reader))
+    for text in NASTY:
+        assert found.count(tight(text)) >= 6, text
+    # the page is as it always is: nothing set another size or added pages
+    assert {round(float(page.mediabox.width)) for page in reader.pages} == {595}
+    assert len(reader.pages) <= 12 + 3 * len(NASTY)
+    assert [t for t in outline_titles(reader) if t in SECTIONS] == SECTIONS
+
+
+def test_unprintable_characters_become_their_code_points() -> None:
+    text = "漢😀\u202eevil\u0007\u0000\ufeff\u0301 שלום"
+    pdf = made(_nasty_data(text), steps="none")
+    found = tight(words_of(pdf))
+    for code in ("U+6F22", "U+1F600", "U+202E", "U+0007", "U+0000", "U+FEFF", "U+0301", "U+05E9"):
+        assert code in found, code
+    assert "evil" in found
+
+
+def test_long_words_stay_on_the_paper() -> None:
+    word = "W" * 150 + "x" * 300
+    pdf = made(_nasty_data(word), steps="short", paper="letter")
+    reader = PdfReader(io.BytesIO(pdf))
+    right = 0.0
+
+    def visit(text: str, cm: Any, tm: Any, font: Any, size: float) -> None:
+        nonlocal right
+        if text.strip():
+            # no letter of these runs is narrower: W is 0.9 em, x and all others 0.4 em wide
+            wide = abs(size * tm[0] * cm[0]) * sum(0.9 if c == "W" else 0.4 for c in text.strip() if c.isalpha())
+            right = max(right, tm[4] * cm[0] + tm[5] * cm[2] + cm[4] + wide)
+
+    for page in reader.pages:
+        page.extract_text(visitor_text=visit)
+    assert 500 < right < 612
+    assert tight(words_of(reader)).count("x" * 300) >= 3
+
+
+def test_empty_and_blank_texts_are_no_fault() -> None:
+    data = _nasty_data("S1")
+    data["project"] |= {"title": "  \n ", "builder": " ", "open_points": ["", " "]}
+    data["seam"][0] |= {"title": "", "reason": "\n\n", "alternatives": [""], "photo": " "}
+    text = words_of(made(data, steps="none"))
+    assert "(no title)" in text
+
+
+# --- photos ------------------------------------------------------------------------------------------------
+
+
+def _with_photo(folder: Path, photo: str) -> bytes:
+    lines = ['[project]', 'title = "P"', '[[seam]]', 'id = "S1"', 'weld_diameter = "5.5 mm"', 'pitch = "40 mm"',
+             'length = "400 mm"', 'edge = "9 mm"', 'shear = "1 kN"', f'photo = "{photo}"',
+             'sheets = [{thickness = "1.2 mm", grade = "DC04"}, {thickness = "1.2 mm", grade = "DC04"}]']  # fmt: skip
+    (folder / "project.toml").write_text("\n".join(lines), encoding="utf-8")
+    project = load_project(folder)
+    return make_dossier(project, [check(i) for i in project.items], Options(steps="none"))
+
+
+def test_photo_beside_the_project_is_attached(tmp_path: Path) -> None:
+    (tmp_path / "lap.png").write_bytes(png())
+    pdf = _with_photo(tmp_path, "lap.png")
+    reader = PdfReader(io.BytesIO(pdf))
+    assert any(alt.startswith("Photo attached by the builder") for tag, alt in tags(reader) if tag == "/Figure")
+    assert sum(len(page.images) for page in reader.pages) == 1
+    text = words_of(reader)
+    assert "Photo lap.png" in text
+    assert "photo lap.png" in text  # in the list of files, with its checksum
+    assert "not attached" not in text
+
+
+@pytest.mark.parametrize(
+    ("photo", "why"),
+    [("missing.png", "no such file"), ("../outside.png", "outside the project's folder"),
+     ("broken.png", "cannot be read"), ("text.png", "cannot be read"), ("project.toml", "cannot be read")],
+)  # fmt: skip
+def test_photo_that_cannot_be_attached_is_told(tmp_path: Path, photo: str, why: str) -> None:
+    folder = tmp_path / "p"
+    folder.mkdir()
+    (tmp_path / "outside.png").write_bytes(png())
+    (folder / "broken.png").write_bytes(png()[:40] + b"\0" * 30)
+    (folder / "text.png").write_text("no picture")
+    text = words_of(_with_photo(folder, photo))
+    assert "is not attached" in text
+    assert why in text
+
+
+def test_a_kind_without_a_figure_still_gets_a_complete_sheet(
+    demo: tuple[Project, list[Result]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(figures, "FIGURES", {})
+    text = words_of(make_dossier(*demo, Options(items=("S1",), steps="short")))
+    for part in ("Inputs", "Methods, side by side", "Assumptions", "Working", "Cautions"):
+        assert part in text
+    assert "First end" not in text
+    assert judged(demo_data())[1][0].governing is not None

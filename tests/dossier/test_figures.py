@@ -1,0 +1,207 @@
+"""Drawings: true to scale, the same for the same input, readable without colour and without eyes."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from typing import Any
+
+import pytest
+
+from jointcalc.check import check
+from jointcalc.dossier.figures import FIGURES, figures_of
+from jointcalc.dossier.figures.bars import draw_bars
+from jointcalc.dossier.figures.canvas import SCALES, WIDTH, Canvas, Picture, scale_for, scale_text, text_width
+from jointcalc.dossier.figures.plan import draw_plan
+from jointcalc.model.project import KINDS, read_project
+from jointcalc.result import Result
+from tests.dossier.conftest import demo_data, judged
+
+SHEETS: dict[str, Any] = {"a": {"thickness": "3 mm", "grade": "S355MC"}, "b": {"thickness": "1.2 mm", "grade": "DC04"}}
+ITEMS: dict[str, dict[str, Any]] = {
+    "seam": {"sheets": ["b", "b"], "weld_diameter": "5.5 mm", "pitch": "40 mm", "length": "400 mm", "edge": "9 mm", "shear": "2 kN"},
+    "plug": {"sheets": ["b", "a"], "hole": "8 mm", "slot": "16 mm", "length": "300 mm", "pitch": "50 mm", "edge": "12 mm",
+             "rows": 2, "row_spacing": "30 mm", "shear": "3 kN"},
+    "bolts": {"holes": ["0 0 mm", "60 0 mm", "0 50 mm", "60 50 mm"], "bolt": "M8 8.8", "sheets": ["a", "b"], "edge": "20 mm",
+              "force": "0 -4 -1 kN", "at": "120 25 10 mm"},
+    "fillet": {"lines": ["0 0 100 0 mm", "0 0 0 80 mm", "0 80 100 80 mm"], "leg": "3 mm", "sheet": "a", "filler": "E70",
+               "force": "0 -2 1 kN", "at": "150 40 0 mm"},
+    "brace": {"profile": "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm", "grade": "S355MC", "span": "1000 mm",
+              "point": "750 N @ 500 mm", "ends": "fixed pinned"},
+}  # fmt: skip
+
+
+def result_of(kind: str, **changes: Any) -> Result:
+    data = {"project": {"title": "t"}, "sheet": SHEETS, kind: [{"id": "X1", **ITEMS[kind], **changes}]}
+    return check(read_project(data).items[0])
+
+
+def texts(picture: Picture) -> list[str]:
+    """All lettering of a drawing."""
+    root = ET.fromstring(picture.svg)
+    return ["".join(node.itertext()) for node in root.iter("{http://www.w3.org/2000/svg}text")]
+
+
+def lettering(picture: Picture) -> list[tuple[float, float, float, float, str]]:
+    """(left, right, low, high, text) of unturned lettering in mm from the upper left corner; one letter is 0.602 em wide."""
+    found = []
+    for node in ET.fromstring(picture.svg).iter("{http://www.w3.org/2000/svg}text"):
+        style = dict(part.split(": ", 1) for part in node.attrib["style"].split("; "))
+        size = (
+            float(style["font-size"].removesuffix("px"))
+            if "font-size" in style
+            else float(re.findall(r"([\d.]+)px", node.attrib["style"])[0])
+        )
+        text = "".join(node.itertext())
+        x, y, wide = float(node.attrib["x"]), float(node.attrib["y"]), 0.602 * size * len(text)
+        left = {"start": x, "middle": x - wide / 2, "end": x - wide}[style["text-anchor"]]
+        found.append(
+            (
+                left * 25.4 / 72,
+                (left + wide) * 25.4 / 72,
+                (y - size * 0.75) * 25.4 / 72,
+                (y + size * 0.2) * 25.4 / 72,
+                text,
+            )
+        )
+    return found
+
+
+@pytest.mark.parametrize("kind", [k for k in KINDS if k in ITEMS])
+@pytest.mark.parametrize("system", ["metric", "inch"])
+def test_every_kind_draws_the_same_picture_twice_with_words(kind: str, system: Any) -> None:
+    first, again = figures_of(result_of(kind), system), figures_of(result_of(kind), system)
+    assert first
+    assert [p.svg for p in first] == [p.svg for p in again]
+    for picture in first:
+        assert len(picture.alt) > 40
+        assert picture.caption
+        assert b"<dc:date" not in picture.svg
+        assert ("mm" in " ".join(texts(picture))) == (system == "metric")
+
+
+@pytest.mark.parametrize("kind", [k for k in KINDS if k in ITEMS])
+def test_lettering_stays_on_the_paper_and_apart(kind: str) -> None:
+    for system in ("metric", "inch"):
+        for picture in figures_of(result_of(kind), system):  # type: ignore[arg-type]
+            boxes = lettering(picture)
+            assert boxes
+            for left, right, low, high, text in boxes:
+                assert left >= -0.1, text
+                assert right <= WIDTH + 0.1, text
+                assert low >= -0.1, text
+                assert high <= picture.height + 0.1, text
+            for i, a in enumerate(boxes):
+                for b in boxes[i + 1 :]:
+                    shared = min(a[1], b[1]) - max(a[0], b[0]) > 0.3 and min(a[3], b[3]) - max(a[2], b[2]) > 0.5
+                    assert not shared, (a[4], b[4])
+
+
+def test_every_kind_of_item_has_a_figure() -> None:
+    for module, function in FIGURES.values():
+        assert module.startswith("jointcalc.dossier.figures.")
+        assert function.startswith("draw_")
+    kinds = {result_of(k).kind for k in KINDS if k in ITEMS}
+    assert kinds <= set(FIGURES)
+
+
+def test_whole_row_is_drawn_to_scale() -> None:
+    # 400 mm at the largest usual scale that fits 162 mm of paper: 1 : 5 is 80 mm
+    picture = figures_of(result_of("seam"), "metric")[0]
+    assert "whole row 1 : 5" in picture.caption
+    boxes = [
+        [tuple(map(float, pair.split())) for pair in re.findall(r"[ML] ([\d.]+ [\d.]+)", path.attrib["d"])]
+        for path in ET.fromstring(picture.svg).iter("{http://www.w3.org/2000/svg}path")
+    ]
+    widths = {round((max(p[0] for p in b) - min(p[0] for p in b)) * 25.4 / 72, 2) for b in boxes if len(b) == 4}
+    heights = {round((max(p[1] for p in b) - min(p[1] for p in b)) * 25.4 / 72, 2) for b in boxes if len(b) == 4}
+    assert 80.0 in widths
+    assert 18 / 5 in heights  # the lap, twice the edge of 9 mm
+
+
+def test_section_is_drawn_to_scale() -> None:
+    # outer sizes of the hat: 40 mm over the webs and two flanges of 20 mm measured from the web's outer face; 30 mm deep
+    section = figures_of(result_of("brace"), "metric")[0]
+    assert "section 1 : 1" in section.caption
+    assert "80 mm" in texts(section)
+    assert "30 mm" in texts(section)
+    points = [
+        tuple(map(float, pair.split()))
+        for path in ET.fromstring(section.svg).iter("{http://www.w3.org/2000/svg}path")
+        if "fill: #dcdcdc" in path.attrib.get("style", "")
+        for pair in re.findall(r"[ML] ([\d.]+ [\d.]+)", path.attrib["d"])
+    ]
+    assert (max(p[0] for p in points) - min(p[0] for p in points)) * 25.4 / 72 == pytest.approx(80.0, abs=0.01)
+    assert (max(p[1] for p in points) - min(p[1] for p in points)) * 25.4 / 72 == pytest.approx(30.0, abs=0.01)
+
+
+def test_beam_diagrams_name_the_textbook_extremes() -> None:
+    # propped cantilever, load P in the middle: M at the fixed end 3 P L / 16, under the load 5 P L / 32;
+    # reactions 11 P / 16 and 5 P / 16 (standard beam tables)
+    beam = figures_of(result_of("brace"), "metric")[1]
+    P, L = 750.0, 1.0
+    assert f"-{3 * P * L / 16:.4g} N·m" in texts(beam)
+    assert f"{5 * P * L / 32:.4g} N·m" in texts(beam)
+    assert f"{11 * P / 16:.4g} N" in texts(beam)
+    assert f"-{5 * P / 16:.4g} N" in texts(beam)
+
+
+def test_group_names_its_peak() -> None:
+    # four bolts 60 x 50 mm, 4 kN down at 120 mm, 1 kN in: elastic vectors by hand, pull counted out of plane
+    texts_ = texts(figures_of(result_of("bolts", force="0 -4 0 kN", at="120 25 0 mm"), "metric")[0])
+    M = 4000 * 90.0
+    J = 4 * (30.0**2 + 25.0**2)
+    worst = ((4000 / 4 + M * 30 / J) ** 2 + (M * 25 / J) ** 2) ** 0.5
+    assert any(f"peak {worst:.4g} N at no. {n}" in texts_ for n in (2, 4))
+
+
+def test_scales_are_those_of_drawings() -> None:
+    # ISO 5455: 1, 2, 5 and their multiples by ten
+    for scale in SCALES:
+        number = scale if scale >= 1 else 1 / scale
+        assert number / 10 ** len(str(round(number))) * 10 in (1.0, 2.0, 5.0)
+    assert scale_text(0.2) == "1 : 5"
+    assert scale_text(2.0) == "2 : 1"
+    assert scale_for(400, 162) == 0.2
+    assert scale_for(162, 162) == 1.0
+    assert scale_for(1e6, 100) == pytest.approx(1e-4)
+
+
+def test_bars_are_told_apart_without_colour() -> None:
+    data = demo_data()
+    data["seam"][0]["shear"] = "200 kN"
+    results = judged(data)[1]
+    picture = draw_bars(results)
+    svg = picture.svg.decode()
+    assert "pattern" in svg  # the hatch of what is over
+    assert any("OVER" in text for text in texts(picture))
+    assert sum("holds" in text for text in texts(picture)) == 3
+    assert "S1" in picture.alt
+
+
+def test_plan_of_200_items_shows_every_number_once_and_apart() -> None:
+    result = judged(demo_data())[1][0]
+    placed = [
+        (n, result, (float(n % 20) * 150, n // 20 * 200.0, n % 20 * 150 + 120.0, n // 20 * 200.0))
+        for n in range(1, 201)
+    ]
+    picture = draw_plan(placed, "metric")
+    assert picture is not None
+    boxes = lettering(picture)
+    for n in range(1, 201):
+        assert sum(box[4] == str(n) for box in boxes) == 1
+    clashes = sum(
+        min(a[1], b[1]) - max(a[0], b[0]) > 0.2 and min(a[3], b[3]) - max(a[2], b[2]) > 0.2
+        for i, a in enumerate(boxes)
+        for b in boxes[i + 1 :]
+    )
+    assert clashes == 0
+    assert draw_plan([], "metric") is None
+
+
+def test_lettering_is_escaped() -> None:
+    canvas = Canvas(10)
+    canvas.text(5, 5, "</text><script>&$x^2$")
+    picture = canvas.picture("a", "c")
+    assert texts(picture) == ["</text><script>&$x^2$"]
+    assert text_width("abc", 10) == pytest.approx(3 * 6.02 * 25.4 / 72)
