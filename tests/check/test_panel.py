@@ -296,6 +296,19 @@ def test_a_foot_between_beads() -> None:
     assert 0.3 * 0.75 * q * 50**2 < demand(result, "plate.flats-dent") < 0.75 * q * 50**2
     narrow = judged(bead=ARC, patch="100 N", patch_size="50 100 mm")  # only half of it stands on the flat
     assert demand(narrow, "plate.flats-dent") == pytest.approx(demand(result, "plate.flats-dent") / 2, rel=1e-9)
+    all_on_it = judged(bead=ARC, patch="100 N", patch_size="50 40 mm")
+    assert "100 N on 50 x 40 mm" in only(all_on_it, "plate.flats-dent").steps()[0].substituted
+
+
+def test_loads_act_together() -> None:
+    # one plate: the moments meet at the middle; a long clamped one: the greatest are added, wherever they are
+    for size, edges in (("300 200 mm", "simple"), ("1500 200 mm", "clamped")):
+        one, two, both = (
+            judged(size=size, thickness="3 mm", edges=edges, along="short", **loads)
+            for loads in ({"pressure": "2 kPa"}, {"patch": "60 N"}, {"pressure": "2 kPa", "patch": "60 N"})
+        )
+        key = "plate.bending-along"
+        assert demand(both, key) == pytest.approx(demand(one, key) + demand(two, key))
 
 
 @pytest.mark.parametrize(
