@@ -15,6 +15,9 @@ from hypothesis import HealthCheck, settings
 
 import jointcalc
 
+# as the command line sets it before numpy is there
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 # The same examples every time, so that a red run can be repeated; `nightly` looks further afield.
 settings.register_profile(
     "fixed",

@@ -76,6 +76,8 @@ def run(argv: list[str] | None = None) -> NoReturn:
     gc.set_threshold(100_000, 50, 50)
     # jointcalc uses no pydantic plugin; searching the environment for some costs as much as a check
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    # the systems solved here are small: on a busy machine threads wait for one another five times longer than they work
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     args = list(sys.argv[1:] if argv is None else argv)
     sys.exit(_run(args))
 
