@@ -285,3 +285,11 @@ def test_sums_away_from_their_ends() -> None:
     assert aisi.BENDING_AND_CRIPPLING(P=3.0, P_n=4.0, M=2.0, M_n=5.0) == pytest.approx(0.91 * 0.75 + 0.4)
     assert en.TENSION_AND_BENDING(T=3.0, N_t=4.0, M=2.0, M_c=5.0) == pytest.approx(1.15)
     assert en.SHEAR_RATIO(V_1=-300.0, V_2=200.0) == pytest.approx(0.2)
+
+
+def test_aisi_web_area_and_slope() -> None:
+    # 96 x 1.2 mm at 100 MPa; a web at 60 degrees carries sin 60 of an upright one (the clause's own factor)
+    assert aisi.WEB_SHEAR(h=96.0, t=1.2, F_v=100.0) == pytest.approx(11520)
+    given = {"C": 4.0, "t": 1.2, "F_y": 300.0, "C_R": 0.25, "R": 2.0, "C_N": 0.68, "N": 50.0, "C_h": 0.04, "h": 23.6}
+    upright, leaning = (aisi.CRIPPLING(**given, theta=a) for a in (pi / 2, pi / 3))
+    assert leaning / upright == pytest.approx(sqrt(3) / 2)
