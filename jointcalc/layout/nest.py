@@ -78,9 +78,11 @@ _ORDERS: tuple[Callable[[Piece], tuple[float, ...]], ...] = (
     lambda p: (-min(p.length, p.width), -max(p.length, p.width)),
     lambda p: (-p.width, -p.length),
 )
-_FITS: tuple[Callable[[_Free, float, float], float], ...] = (
-    lambda f, a, b: f.length * f.width - a * b,
-    lambda f, a, b: min(f.length - a, f.width - b),
+_FITS: tuple[Callable[[_Free, float, float], tuple[float, float]], ...] = (
+    lambda f, a, b: (f.length * f.width - a * b, min(f.length - a, f.width - b)),
+    lambda f, a, b: (min(f.length - a, f.width - b), max(f.length - a, f.width - b)),
+    lambda f, a, b: (float(a < b), f.length * f.width - a * b),  # pieces along the sheet where they can
+    lambda f, a, b: (float(a > b), f.length * f.width - a * b),  # pieces across it
 )
 _SPLITS: tuple[Callable[[_Free, float, float], bool], ...] = (
     lambda f, a, b: (f.length - a) * b < a * (f.width - b),  # the larger remainder stays whole
@@ -168,7 +170,7 @@ def _once(
     size: tuple[float, float],
     kerf: float,
     margin: float,
-    fit: Callable[[_Free, float, float], float],
+    fit: Callable[[_Free, float, float], tuple[float, float]],
     split: Callable[[_Free, float, float], bool],
 ) -> list[StockSheet]:
     """One pass: the first sheet with room takes a piece, in the free rectangle that fits it best.
