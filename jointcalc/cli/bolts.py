@@ -10,7 +10,7 @@ from jointcalc.cli.common import HandbookFactor, Json, LoadFactor, Purpose, Step
 
 EXAMPLES = """Examples:
 
-  jointcalc bolts --hole "0 0 mm" --hole "60 0 mm" --bolt "M8 8.8" --sheet "1.2 mm" --grade DC04 --edge "25 mm" --force "2 0 1 kN" --at "30 0 40 mm" --washer large
+  jointcalc bolts --hole "0 0 mm" --hole "60 0 mm" --bolt "M8 8.8" --sheet "1.2 mm" --grade DC04 --edge "25 mm" --force "1.5 0 0.8 kN" --at "30 0 40 mm" --washer large
 
   jointcalc bolts --hole "0 0 mm" --bolt "M8 10.9" --sheet "1.2 mm" --grade DC04 --force "0 0 5 kN" --at "0 0 0 mm" --load-factor 1 --purpose seat --find plate
 

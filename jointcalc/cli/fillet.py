@@ -10,7 +10,7 @@ from jointcalc.cli.common import Json, LoadFactor, Purpose, Steps, Units
 
 EXAMPLES = """Examples:
 
-  jointcalc fillet --line "0 0 100 0 mm" --leg "5 mm" --sheet "3 mm" --grade S355MC --filler E70 --force "0 -10 0 kN" --at "150 0 0 mm"
+  jointcalc fillet --line "0 0 100 0 mm" --leg "5 mm" --sheet "3 mm" --grade S355MC --filler E70 --force "0 -4 0 kN" --at "150 0 0 mm"
 
   jointcalc fillet --line "0 0 0 60 mm" --line "40 0 40 60 mm" --joint lap --leg "2 mm" --sheet "2 mm" --sheet "4 mm" --grade S355MC --force "0 8 0 kN" --at "20 30 0 mm" --find leg
 

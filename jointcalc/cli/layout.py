@@ -17,7 +17,7 @@ EXAMPLES = """Examples:
 
   jointcalc layout project.toml --out marking
 
-  jointcalc layout project.toml --item S1 --item BR1 --paper letter --units inch
+  jointcalc layout project.toml --item S1 --item B1 --paper letter --units inch
 
   jointcalc layout project.toml --stock "2500 1250 mm" --stock "2000 1000 mm" --kerf "2 mm" --json
 """

@@ -7,6 +7,7 @@ Exit codes: 0 all hold; 1 something is over or outside; 2 the input is wrong; 3 
 from __future__ import annotations
 
 import os
+import re
 import sys
 from importlib import import_module
 from typing import Any, NoReturn
@@ -34,6 +35,29 @@ EXAMPLES = """Examples:
 """  # noqa: E501 - a command line to copy
 
 
+WIDE = 76
+"""Columns of a help page that an example may take."""
+
+
+def folded(examples: str) -> str:
+    """The examples as a help page shows them: long lines broken between options so that they can still be copied."""
+    told = []
+    for line in examples.splitlines():
+        if not line.startswith("  "):
+            told.append(line)
+            continue
+        rows = [""]
+        for word in re.split(r" (?=--?[a-z]|&&|> )", line.strip()):
+            if rows[-1] and len(rows[-1]) + len(word) > WIDE - 2:
+                rows[-1] += " \\"
+                rows.append("    " + word)
+            else:
+                rows[-1] += f" {word}" if rows[-1] else word
+        # the mark keeps the help page from filling the lines again
+        told += ["\b", *rows]
+    return "\n".join(told)
+
+
 def _app(only: str | None) -> object:
     """The typer application, with one command or (for the help page) with all of them."""
     import typer
@@ -45,7 +69,7 @@ def _app(only: str | None) -> object:
         pretty_exceptions_enable=False,
         add_completion=True,
         help="Strength of welded and bolted sheet-metal structure, by every published method that applies.",
-        epilog=EXAMPLES,
+        epilog=folded(EXAMPLES),
     )
 
     @app.callback(invoke_without_command=True)
@@ -62,9 +86,7 @@ def _app(only: str | None) -> object:
     for name, (module, line) in COMMANDS.items():
         if only is None or only == name:
             found = import_module(module)
-            app.command(name, help=found.command.__doc__, short_help=line, epilog=getattr(found, "EXAMPLES", None))(
-                found.command
-            )
+            app.command(name, help=found.command.__doc__, short_help=line, epilog=folded(found.EXAMPLES))(found.command)
     return app
 
 

@@ -287,13 +287,13 @@ def print_summary(results: Iterable[Result], out: Out, cautions: Iterable[Cautio
     for result, line in zip(results, lines[2:]):
         out.print(line, style=None if result.status == "ok" else STYLE[result.status])
     counts = {word: sum(r.status == word for r in results) for word in ("ok", "over", "outside")}
-    told = [f"{counts['ok']} hold"]
+    told = [f"{counts['ok']} hold{'s' if counts['ok'] == 1 else ''}"]
     if counts["over"]:
-        told.append(f"{counts['over']} do not hold")
+        told.append(f"{counts['over']} {'does' if counts['over'] == 1 else 'do'} not hold")
     if counts["outside"]:
         told.append(f"{counts['outside']} cannot be judged")
     out.print()
-    out.print(f"{len(results)} items: " + ", ".join(told), style="bold")
+    out.print(f"{len(results)} item{'s' if len(results) != 1 else ''}: " + ", ".join(told), style="bold")
     for result in results:
         if result.status != "ok":
             over = [c for c in result.checks if c.status == "over"] or [

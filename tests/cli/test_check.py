@@ -73,7 +73,7 @@ def test_exit_code_of_a_project(say: Callable[..., Any], tmp_path: Path, load: s
     text = say("check", str(path)).out
     assert max(map(len, text.splitlines())) <= 80
     assert "S1" in text
-    assert ("do not hold" in text) == (code == 1)
+    assert ("does not hold" in text) == (code == 1)
 
 
 def test_one_item(say: Callable[..., Any], tmp_path: Path) -> None:
