@@ -164,7 +164,7 @@ def item_of(
         "answer": _answer(result),
         "unjudged": [breakable(text) for text in result.unjudged],
         "governing": f"{clean(worst.title)}, {clean(worst.source)}" if worst else "",
-        "governing_key": breakable(worst.key, 30) if worst else "",
+        "governing_key": breakable(worst.key, 44) if worst else "",
         "governing_marks": marks_of(worst, result) if worst else [],
         "purpose": ", ".join(clean(word) for word in item.purpose),
         "case": _case_line(case, item),
@@ -225,7 +225,7 @@ def _method_row(check: Check, result: Result, system: System) -> Data:
     worst = result.worst
     return {
         "title": breakable(check.title, 30),
-        "key": breakable(check.key, 40),
+        "key": breakable(check.key, 44),
         "source": breakable(check.method.source.cited),
         "basis": clean(check.method.basis),
         "marks": marks_of(check, result),
@@ -393,7 +393,7 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
     return [
         {
             "title": breakable(check.title, 30),
-            "key": breakable(check.key, 40),
+            "key": breakable(check.key, 44),
             "marks": marks_of(check, result),
             "word": WORD[check.status],
             "governs": check is worst,
@@ -536,8 +536,12 @@ def sheets_of(model: Any) -> Iterator[Sheet]:
     if isinstance(model, Sheet):
         yield model
     elif isinstance(model, Described):
-        for name in type(model).model_fields:
+        fields = type(model).model_fields
+        for name in fields:
             yield from sheets_of(getattr(model, name))
+        if "sheets" not in fields:
+            # a brace makes its sheets from its profile and grade
+            yield from sheets_of(getattr(model, "sheets", ()))
     elif isinstance(model, tuple):
         for part in model:
             yield from sheets_of(part)

@@ -21,6 +21,7 @@ FIGURES: Mapping[str, tuple[str, str]] = {
     "bolts": ("jointcalc.dossier.figures.groups", "draw_fasteners"),
     "fillet": ("jointcalc.dossier.figures.groups", "draw_welds"),
     "brace": ("jointcalc.dossier.figures.beams", "draw_brace"),
+    "panel": ("jointcalc.dossier.figures.panels", "draw_panel"),
 }
 """Kind of result -> (module, function) that draws it: (result, system) -> pictures."""
 
