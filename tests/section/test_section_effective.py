@@ -431,3 +431,77 @@ def test_wrong_input_is_refused():
         effective_aisi(family, F_y=float("nan"))
     with pytest.raises(InputError, match="top, bottom or all"):
         effective_en(family, f_yb=235.0, compression="left")
+
+
+def test_width_limits_at_their_edges():
+    """EN 1993-1-3 Table 5.1 (lipped flange 60, outstand 50, both edges held 500) and AISI B4.1 (60, 200), from memory;
+    tube d/t 90 (235/f_y), EN 1993-1-1 Table 5.2, read."""
+
+    def hat(**change):
+        return Hat(**{"top": 50.0, "depth": 40.0, "flange": 20.0, "t": 1.0, "r": 1.0, **change})
+
+    def outside(family, **kind):
+        return " ".join(effective_en(family, f_yb=355.0, **kind).outside())
+
+    assert "outstand" not in outside(hat(flange=50.9))
+    assert "above 50" in outside(hat(flange=51.1))
+    assert "both edges" not in outside(hat(top=503.9))
+    assert "above 500" in outside(hat(top=504.1))
+    lipped = {"web": 100.0, "lip": 16.0, "t": 1.0, "r": 1.0}
+    assert "above 60" not in outside(LippedChannel(**lipped, flange=63.9))
+    assert "above 60" in outside(LippedChannel(**lipped, flange=64.1))
+    assert "0.2 to 0.6" in outside(LippedChannel(**{**lipped, "lip": 6.0}, flange=60.0))
+    assert "above 60" not in " ".join(effective_aisi(hat(flange=60.9), F_y=355.0).outside())
+    assert "above 60" in " ".join(effective_aisi(hat(flange=61.1), F_y=355.0).outside())
+    assert "above 200" not in " ".join(effective_aisi(hat(depth=203.9), F_y=355.0).outside())
+    assert "above 200" in " ".join(effective_aisi(hat(depth=204.1), F_y=355.0).outside())
+    assert effective_en(Tube(od=89.9, t=1.0), f_yb=235.0).outside() == []
+    assert effective_en(Tube(od=90.1, t=1.0), f_yb=235.0).outside()
+    assert effective_en(Tube(od=60.0, t=1.0), f_yb=355.0).outside()  # 90 x 235/355 = 59.6
+    assert effective_en(Tube(od=59.0, t=1.0), f_yb=355.0).outside() == []
+
+
+def test_leg_compressed_at_its_support_against_the_strip_cut_out_by_hand():
+    """A deep slender angle, foot in compression: EN Table 4.2, most compressed at the support, psi < 0.
+
+    The strip is lost next to the neutral axis: the effective part hangs on the foot, the tension part stays.
+    """
+    from section_solids import moments, solid
+    from shapely.geometry import box
+
+    from jointcalc.section.families import Angle
+
+    f = {"leg": 200.0, "foot": 12.0, "t": 0.6, "r": 0.6}
+    shape = solid("angle", f)
+    eps = np.sqrt(235 / 355)
+    ext = 0.9 * np.sin(np.pi / 4)
+    b_f = 12 - 1.2 + ext
+    lamda_f = b_f / 0.6 / (28.4 * eps * np.sqrt(0.43))
+    lost_f = max(0.0, 1 - (lamda_f - 0.188) / lamda_f**2) * b_f
+    shape = shape.difference(box(12 - lost_f, -1, 13, 1))
+    _, _, z, *_ = moments(shape)
+    low = 1.2 - ext
+    psi = max(-(200 - z) / (z - low), -3.0)
+    held = max(psi, -1.0)
+    k = 1.7 - 5 * held + 17.1 * held**2
+    b = 200 - low
+    lamda = b / 0.6 / (28.4 * eps * np.sqrt(k))
+    rho = (lamda - 0.188) / lamda**2
+    assert rho < 1
+    b_c = z - low
+    shape = shape.difference(box(-1, low + rho * b_c, 2, low + b_c))
+    area, _, z, i_y, _, _ = moments(shape)
+    e = effective_en(Angle(**f), f_yb=355.0, compression="bottom")
+    assert e.area[0] == pytest.approx(area, rel=1e-4)
+    assert e.z_centroid[0] == pytest.approx(z, rel=1e-4)
+    assert e.I_y[0] == pytest.approx(i_y, rel=1e-4)
+
+
+def test_short_lip_has_the_least_buckling_factor():
+    """EN 1993-1-3 5.5.3.2(5), from memory: 0.5 for lips up to 0.35 of the flange; SX022a's lip (0.275) is one."""
+    lip = next(w for w in effective_en(sx022a(), f_yb=350.0, sharp=True).workings if w.panel == "top flange").values
+    assert lip["k_lip"][0] == 0.5
+    weak = LippedChannel(web=100.0, flange=60.0, lip=18.0, t=0.5, r=0.5)
+    values = next(w for w in effective_en(weak, f_yb=355.0).workings if w.panel == "top flange").values
+    slender = values["c_p"][0] / 0.5 / (28.4 * np.sqrt(235 / 355) * np.sqrt(0.5))
+    assert values["c_eff_first"][0] == pytest.approx((slender - 0.188) / slender**2 * values["c_p"][0])
