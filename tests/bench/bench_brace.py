@@ -55,7 +55,9 @@ def main(count: int = 1_000_000) -> float:
     taken = time.process_time() - start
     ratio = taken / one * (1_000_000 / count)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(f"one multiply {one * 1e3:.3f} ms; {count} hats {taken:.2f} s; ratio {ratio:.0f} (target 4000); peak memory {peak:.0f} MB")
+    print(
+        f"one multiply {one * 1e3:.3f} ms; {count} hats {taken:.2f} s; ratio {ratio:.0f} (target 4000); peak memory {peak:.0f} MB"
+    )
     return ratio
 
 
