@@ -25,6 +25,7 @@ from jointcalc.formula.core import Evaluation, Formula, Source, Status
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.show import figures
 from jointcalc.result import (
     DETAILING,
     GAMMA_M2,
@@ -282,7 +283,7 @@ class _Shares:
         part = "" if share == 1 else f"{share:g} x "
         total = hypot(seam.shear, seam.across)
         return Stated(
-            "F", "N", share * self.in_plane, f"{part}{total:.4g} N / {seam.spots} spots, {kind}, equal shares"
+            "F", "N", share * self.in_plane, f"{part}{figures(total)} N / {seam.spots} spots, {kind}, equal shares"
         )
 
 
@@ -667,7 +668,7 @@ def _peel(seam: SpotSeam, share: _Shares) -> list[Check]:
     if not share.peel:
         return []
     demand = share.largest * share.peel
-    given = Stated("N", "N", demand, f"{abs(seam.peel):.4g} N / {seam.spots} spots, peel, equal shares")
+    given = Stated("N", "N", demand, f"{figures(abs(seam.peel))} N / {seam.spots} spots, peel, equal shares")
     if any(s.material.family != "steel" for s in seam.sheets):
         reason = "no published peel model for this metal is known to jointcalc; use coupons"
         return [D8_CROSS.outside(reason, demand=demand), CHAO_CROSS.outside(reason, demand=demand)]

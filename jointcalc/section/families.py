@@ -925,7 +925,8 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[int, str],
             raise InputError(f"'{part.strip()}' is not 'letter=length'; write the {name} like '{example}'", field=field)
         if key not in letters:
             hint = nearest(key, letters) or "."
-            raise InputError(f"a {name} has no '{key}'{hint} Its letters are {', '.join(letters)}", field=field)
+            article = "an" if name[0] in "aeiou" else "a"
+            raise InputError(f"{article} {name} has no '{key}'{hint} Its letters are {', '.join(letters)}", field=field)
         where = f"{field} {key}"
         if key in values or key in ranges or (key == "at" and points):
             raise InputError(f"'{key}' is given twice", field=where)
