@@ -176,10 +176,24 @@ class Page:
             artist.set_clip_box(TransformedBbox(Bbox.from_extents(*self.clip), self._mm))
 
     def lines(self, pieces: Any, *, width: float = 0.5, colour: str = INK, dash: str = "-") -> None:
-        """Polylines of one kind."""
-        from matplotlib.collections import LineCollection
+        """Polylines of one kind, each (n, 2); as one path, pieces that go on where the last one ended joined to it."""
+        from matplotlib.patches import PathPatch
+        from matplotlib.path import Path
 
-        self._add(LineCollection(pieces, linewidths=width, colors=colour, linestyles=[DASHES[dash]], capstyle="butt"))
+        arrays = [np.asarray(piece, dtype=np.float64) for piece in pieces]
+        points = np.concatenate(arrays)
+        codes = np.full(len(points), Path.LINETO, dtype=np.uint8)
+        starts = np.cumsum([0, *(len(a) for a in arrays[:-1])])
+        codes[starts] = Path.MOVETO
+        follows = starts[1:][(points[starts[1:]] == points[starts[1:] - 1]).all(axis=1)]
+        keep = np.ones(len(points), dtype=bool)
+        keep[follows] = False
+        self._add(
+            PathPatch(
+                Path(points[keep], codes[keep]), fill=False, linewidth=width, edgecolor=colour, linestyle=DASHES[dash],
+                capstyle="butt", joinstyle="miter",
+            )
+        )  # fmt: skip
 
     def box(self, x: float, y: float, w: float, h: float, fill: str, edge: str = INK, width: float = 0.4) -> None:
         """A filled rectangle."""
