@@ -123,16 +123,23 @@ def _summary_row(result: Result) -> Data:
 # --- marks -----------------------------------------------------------------------------------------
 
 
-def typical(result: Result) -> bool:
-    """Whether a strength of this item is typical or assumed, not guaranteed by a standard or certificate."""
-    return any(c.code in ("typical-strength", "assumed-yield") for c in result.cautions)
+YIELD = frozenset(("f_y", "f_yb", "f_y1", "f_y2", "F_y"))
+"""Names the formulas give a yield strength."""
 
 
 def marks_of(check: Check, result: Result) -> list[str]:
-    """The marks a reader must see beside a number: `from memory`, `second-hand`, `typical`."""
+    """The marks a reader must see beside a number: `from memory`, `second-hand`, `typical`, `assumed yield`.
+
+    A typical grade marks every strength; an assumed yield only what was computed from the yield.
+    """
     marks = [] if check.provenance not in ("from memory", "second-hand") else [check.provenance]
-    if typical(result) and check.method.basis != DETAILING:
+    if check.method.basis == DETAILING:
+        return marks
+    codes = {c.code for c in result.cautions}
+    if "typical-strength" in codes:
         marks.append("typical strength")
+    if "assumed-yield" in codes and any(YIELD & set(p.inputs) for p in check.trace if isinstance(p, Evaluation)):
+        marks.append("assumed yield")
     return marks
 
 
@@ -558,7 +565,8 @@ def materials_of(items: Iterable[Item], system: System) -> list[Data]:
     for sheet, used in found.values():
         about = sheet.material
         codes = [code for code, _ in sheet.caution_codes()]
-        marks = ["typical strength"] if {"typical-strength", "assumed-yield"} & set(codes) else []
+        told = {"typical-strength": "typical strength", "assumed-yield": "assumed yield"}
+        marks = [told[code] for code in codes if code in told]
         if about.status in ("from memory", "second-hand"):
             marks.insert(0, about.status)
         own = [w for w, v in (("f_y", sheet.yield_strength), ("f_u", sheet.tensile_strength)) if v is not None]
