@@ -36,6 +36,7 @@ LAYERS: Mapping[str, Layer] = {
     "BEND_UP": Layer(5, "--", 0.7, "middle of a bend, towards you"),
     "BEND_DOWN": Layer(1, "-.", 0.7, "middle of a bend, away from you"),
     "TANGENT": Layer(8, ":", 0.4, "where a bend begins and ends"),
+    "BEAD": Layer(5, "-.", 0.7, "middle of a bead, for the rolls"),
     "SPOT": Layer(3, "-", 0.7, "spot weld"),
     "HOLE": Layer(2, "-", 0.8, "hole to drill or punch"),
     "WELD": Layer(6, "-", 1.4, "arc weld"),

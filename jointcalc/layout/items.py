@@ -15,10 +15,18 @@ DRAWN: Mapping[str, tuple[str, str]] = {
     "FastenerGroup": ("jointcalc.layout.rows", "bolts"),
     "FilletGroup": ("jointcalc.layout.rows", "fillet"),
     "Brace": ("jointcalc.layout.blanks", "brace"),
+    "Panel": ("jointcalc.layout.parts", "panel"),
     "Part": ("jointcalc.layout.parts", "part"),
     "Tub": ("jointcalc.layout.parts", "tub"),
 }
 """Model -> (module, function) that draws it: (item, system) -> Drawing, or None for nothing to mark."""
+
+
+NOTHING: Mapping[str, str] = {
+    "Brace": "a bought section is cut to length only; it is in the cut list",
+    "Panel": "a flat panel has nothing to mark but its outline; list its sheet as a [[part]]",
+}
+"""Model -> why one of its kind may have no drawing."""
 
 
 def draw(item: Any, system: System) -> tuple[Drawing | None, str]:
@@ -28,7 +36,7 @@ def draw(item: Any, system: System) -> tuple[Drawing | None, str]:
         return None, f"a {type(item).__name__.lower()} has nothing that is marked out"
     make: Callable[[Any, System], Drawing | None] = getattr(import_module(place[0]), place[1])
     made = make(item, system)
-    return made, "" if made else "a bought section is cut to length only; it is in the cut list"
+    return made, "" if made else NOTHING[type(item).__name__]
 
 
 def drawings(items: Iterable[Any], system: System) -> tuple[list[Drawing], list[tuple[str, str]]]:

@@ -1,14 +1,15 @@
-"""Rectangles of sheet and wheel tubs."""
+"""Rectangles of sheet, beads of panels, and wheel tubs."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import acos, degrees, pi, sin, sqrt
+from math import acos, degrees, floor, pi, sin, sqrt
 
 from jointcalc.formula import forming as f
 from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, Path, Table, bulge, rectangle
 from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.marking import Part, Tub
+from jointcalc.model.panel import Panel
 from jointcalc.quantity.show import System
 from jointcalc.section.forming import correction_factor
 
@@ -44,6 +45,50 @@ def part(item: Part, system: System) -> Drawing:
     d.notes.append(f"Check over the diagonal: {sized(sqrt(long**2 + wide**2), system)}.")
     if not item.turn:
         d.notes.append("The length lies along the rolling direction of the stock sheet.")
+    return d
+
+
+def bead_places(item: Panel) -> tuple[float, ...]:
+    """Middles of the beads from one edge [mm]: as many as fit with half a width to spare, centred."""
+    bead = item.pattern
+    if bead is None:
+        return ()
+    count = max(1, floor((item.across_beads - 2 * bead.width) / bead.pitch + 1e-9) + 1)
+    first = (item.across_beads - (count - 1) * bead.pitch) / 2
+    return tuple(first + k * bead.pitch for k in range(count))
+
+
+def panel(item: Panel, system: System) -> Drawing | None:
+    """Bead plan of a panel, beads from left to right; None for a flat one, which is cut and no more."""
+    bead, strip = item.pattern, item.strip
+    if bead is None or strip is None:
+        return None
+    long, wide = item.along_beads, item.across_beads
+    places = bead_places(item)
+    d = Drawing(item.id, item.title, f"{len(places)} beads {item.bead}, {item.sheet.label}", full_size=False)
+    d.add(
+        rectangle("EDGE", 0.0, 0.0, long, wide),
+        Dim(0.0, 0.0, long, 0.0, -9.0, size(long, system)),
+        Dim(0.0, 0.0, 0.0, wide, -16.0, size(wide, system), True),
+        Dim(0.0, 0.0, 0.0, places[0], -9.0, size(places[0], system), True),
+    )
+    for y in places:
+        d.add(Line("BEAD", 0.0, y, long, y))
+        d.add(*(Line("TANGENT", 0.0, y + off, long, y + off) for off in (-bead.width / 2, bead.width / 2)))
+    u = unit(system)
+    d.tables.append(
+        Table(
+            "Middle of each bead across the panel",
+            ("no.", f"from lower edge {u}", f"from upper edge {u}"),
+            tuple((str(n + 1), size(y, system), size(wide - y, system)) for n, y in enumerate(places)),
+        )
+    )
+    extra = len(places) * (strip.bead_length - bead.width)
+    d.notes += [
+        "The outline is that of the finished panel; beads are drawn evenly about its middle, the pitch as stated.",
+        f"Rolled beads draw the sheet in: up to {sized(extra, system)} across all of them. Bead first, trim after.",
+        "The panel is not in the cut list: list the sheet it is cut from as a [[part]].",
+    ]
     return d
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import hypot, pi
+from math import asin, hypot, pi
 
 import pytest
 
@@ -158,3 +158,44 @@ sheet = {thickness = "1.2 mm", grade = "DC04"}
     texts = [e.dxf.text for e in doc.modelspace().query("TEXT")]
     assert any("漢字 Ω" in t for t in texts)
     assert not any("%%" in t for t in texts)
+
+
+def test_bead_plan_of_a_panel() -> None:
+    """600 x 400, beads of 25 at 75 along the long side: (400 - 2 x 25)/75 -> 4 gaps of 75, 50 mm left at each edge."""
+    text = """
+[project]
+title = "x"
+[[panel]]
+id = "N"
+size = "600 400 mm"
+sheet = {thickness = "1 mm", grade = "DC04"}
+bead = "arc:depth=6mm,width=25mm,pitch=75mm"
+pressure = "1 kPa"
+"""
+    (item,) = project(text).items
+    made = drawing(item)
+    doc = read_dxf(dxf(made))
+    lines = doc.modelspace().query('LINE[layer=="BEAD"]')
+    assert sorted(line.dxf.start.y for line in lines) == pytest.approx([50, 125, 200, 275, 350])
+    assert {segment_length(line) for line in lines} == {600.0}
+    # five arcs of chord 25 and rise 6: 2 R asin(25/2R) with R = (12.5^2 + 6^2)/12, less the chords
+    R = (12.5**2 + 36) / 12
+    assert f"{5 * (2 * R * asin(12.5 / R) - 25):.2f}" in made.notes[1]
+
+
+def test_a_flat_panel_is_named_with_the_reason() -> None:
+    from jointcalc.layout.items import draw
+
+    text = """
+[project]
+title = "x"
+[[panel]]
+id = "N"
+size = "600 400 mm"
+sheet = {thickness = "1 mm", grade = "DC04"}
+pressure = "1 kPa"
+"""
+    (item,) = project(text).items
+    made, why = draw(item, "metric")
+    assert made is None
+    assert "flat panel" in why
