@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -148,6 +149,7 @@ def read_project(
     if not isinstance(sheets, Mapping) or any(not isinstance(v, Mapping) for v in sheets.values()):
         found.append(InputError("write each as [sheet.NAME] with thickness and grade", field="sheet", where=where))
         sheets = {}
+    spoilt = _spoilt_sheets(found, sheets, where, text)
     items: list[Item] = []
     by_id = {case.id: case for case in cases}
     for kind in data:
@@ -156,6 +158,8 @@ def read_project(
         module, name = KINDS[kind]
         model: type[Item] = getattr(import_module(module), name)
         for n, entry in enumerate(_tables(found, data, kind, where)):
+            if spoilt & _named_sheets(entry):
+                continue  # told once, where the sheet is defined
             place = _place(where, text, kind, n, entry)
             try:
                 filled = _fill(dict(entry), sheets, by_id, about, model)
@@ -172,6 +176,8 @@ def read_project(
         module, name = PARTS[kind]
         made = getattr(import_module(module), name)
         for n, entry in enumerate(_tables(found, data, kind, where)):
+            if spoilt & _named_sheets(entry):
+                continue
             place = _place(where, text, kind, n, entry)
             try:
                 # a part serves no load case; a key it does not know is told as such
@@ -194,6 +200,28 @@ def read_project(
     project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
     return project.model_copy(update={"items": tuple(items), "parts": tuple(parts)})
+
+
+SHEET_FIELDS = ("sheet", "skin", "plate_sheet")
+"""Keys of an item that may name one sheet of the file; `sheets` names several."""
+
+
+def _spoilt_sheets(found: list[InputError], sheets: Mapping[str, Any], where: str, text: str) -> set[str]:
+    """Names of the file's sheets that cannot be used; each fault is told once, used or not."""
+    from jointcalc.model.sheet import Sheet
+
+    spoilt = set()
+    for name, entry in sheets.items():
+        line = _line(where, text, rf"^[ \t]*\[\s*sheet\s*\.\s*[\"']?{re.escape(str(name))}[\"']?\s*\]")
+        if _collect(found, Sheet, entry, f"{line}: [sheet.{name}]") is None:
+            spoilt.add(name)
+    return spoilt
+
+
+def _named_sheets(entry: Mapping[str, Any]) -> set[str]:
+    several = entry.get("sheets")
+    named = [*(several if isinstance(several, list) else ()), *(entry.get(field) for field in SHEET_FIELDS)]
+    return {name for name in named if isinstance(name, str)}
 
 
 def _collect(found: list[InputError], kind: type[Any], data: Mapping[str, Any], where: str) -> Any:
@@ -233,7 +261,7 @@ def _fill(
 
     if isinstance(entry.get("sheets"), list):
         entry["sheets"] = [named(value, "sheets") for value in entry["sheets"]]
-    for field in ("sheet", "skin", "plate_sheet"):
+    for field in SHEET_FIELDS:
         if field in entry:
             entry[field] = named(entry[field], field)
     case = entry.get("case", "")
@@ -264,12 +292,21 @@ def _twice(items: Iterable[Any], where: str) -> list[InputError]:
     return found
 
 
+@lru_cache(maxsize=64)
+def _line_numbers(text: str, pattern: str) -> tuple[int, ...]:
+    """Line numbers of all matches, in order; one walk through the text for all of them."""
+    numbers, line, at = [], 1, 0
+    for match in re.finditer(pattern, text, re.MULTILINE):
+        line += text.count("\n", at, match.start())
+        at = match.start()
+        numbers.append(line)
+    return tuple(numbers)
+
+
 def _line(where: str, text: str, pattern: str, nth: int = 0) -> str:
     """`file:line` of the nth match, or the file alone."""
-    for n, match in enumerate(re.finditer(pattern, text, re.MULTILINE)):
-        if n == nth:
-            return f"{where}:{text.count(chr(10), 0, match.start()) + 1}"
-    return where
+    numbers = _line_numbers(text, pattern)
+    return f"{where}:{numbers[nth]}" if nth < len(numbers) else where
 
 
 def _place(where: str, text: str, kind: str, n: int, entry: Mapping[str, Any]) -> str:

@@ -43,6 +43,8 @@ def mutate_project(text: str, rng: random.Random) -> Mutant:
     nonsense = False
     told = []
     for _ in range(rng.choice((1, 1, 1, 2, 3))):
+        if nonsense:
+            break  # a later mutation could take the nonsense out again
         kind = rng.choice(
             ("drop", "double", "garbage", "garbage", "value", "raw", "key", "swap", "cut", "bytes", "table")
         )
