@@ -1,0 +1,656 @@
+"""What stands behind each formula that no published case and no computed case holds.
+
+Every entry names one test, what it does, and the formulas it fails for when they give wrong values; `python -m
+tests.validation --prove` shows that it does.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+HOWS = {
+    "derivation": "mechanics or geometry worked out in the test",
+    "independent computation": "a library, a second method or the clause's other unit system gives the same",
+    "branches meet": "the branches of a clause, or its ends, agree where they must",
+    "by hand": "arithmetic by hand from the clause as known: holds the code to the clause, not the clause to the print",
+    "common practice": "a habit of the trade without a source",
+}
+
+
+class Entry(NamedTuple):
+    """One test and the formulas it holds."""
+
+    test: str
+    how: str
+    formulas: str
+
+
+REGISTER: tuple[Entry, ...] = (
+    Entry(
+        "tests/formula/test_beam_formulas.py::test_moment_ratio_and_fixity_factor_differ",
+        "derivation",
+        "beam.end_fixity_factor beam.moment_ratio_symmetric",
+    ),
+    Entry(
+        "tests/formula/test_beam_formulas.py::test_small_ones",
+        "by hand",
+        "beam.permitted_deflection",
+    ),
+    Entry(
+        "tests/formula/test_beam_formulas.py::test_sprung_ends",
+        "independent computation",
+        "beam.sprung_end_moment_left beam.sprung_end_moment_right beam.sprung_point_deflection",
+    ),
+    Entry(
+        "tests/formula/test_bolts_aisc.py::test_bearing_and_tear_out_by_hand",
+        "by hand",
+        "bolts_aisc.bearing bolts_aisc.bearing_deformation_free bolts_aisc.tear_out "
+        "bolts_aisc.tear_out_deformation_free",
+    ),
+    Entry(
+        "tests/formula/test_bolts_aisi.py::test_bearing_by_hand_in_inches",
+        "by hand",
+        "bolts_aisi.bearing",
+    ),
+    Entry(
+        "tests/formula/test_bolts_aisi.py::test_bearing_factor_of_the_table",
+        "by hand",
+        "bolts_aisi.bearing_factor_oversized bolts_aisi.bearing_factor_standard",
+    ),
+    Entry(
+        "tests/formula/test_bolts_aisi.py::test_hole_deformation_in_both_unit_systems",
+        "independent computation",
+        "bolts_aisi.bearing_deformation",
+    ),
+    Entry(
+        "tests/formula/test_bolts_aisi.py::test_pull_over",
+        "by hand",
+        "bolts_aisi.effective_washer bolts_aisi.shear_and_pull_over",
+    ),
+    Entry(
+        "tests/formula/test_bolts_aisi.py::test_screws",
+        "by hand",
+        "bolts_aisi.pull_out bolts_aisi.screw_bearing_far_side bolts_aisi.screw_bearing_head_side "
+        "bolts_aisi.screw_shear bolts_aisi.screw_tilting",
+    ),
+    Entry(
+        "tests/formula/test_bolts_aisi.py::test_tear_out_by_hand",
+        "by hand",
+        "bolts_aisi.tear_out",
+    ),
+    Entry(
+        "tests/formula/test_bolts_backing_plate.py::test_elastic_plate_against_a_boundary_value_solver",
+        "independent computation",
+        "backing_plate.plate_deflection backing_plate.plate_stress",
+    ),
+    Entry(
+        "tests/formula/test_bolts_backing_plate.py::test_plastic_moment_and_contact",
+        "derivation",
+        "backing_plate.contact_pressure_limit",
+    ),
+    Entry(
+        "tests/formula/test_bolts_backing_plate.py::test_plate_and_sheet_is_the_best_ring",
+        "independent computation",
+        "backing_plate.least_plate_thickness backing_plate.plastic_moment backing_plate.plate_and_sheet "
+        "backing_plate.plate_on_ring backing_plate.sheet_at_rim backing_plate.sheet_pull_through "
+        "backing_plate.working_radius",
+    ),
+    Entry(
+        "tests/formula/test_bolts_en1993.py::test_bolt_in_sheet",
+        "by hand",
+        "bolts_en1993.sheet_alpha_b bolts_en1993.sheet_bearing bolts_en1993.sheet_k_t bolts_en1993.sheet_net_section",
+    ),
+    Entry(
+        "tests/formula/test_bolts_en1993.py::test_interaction_corner_points",
+        "branches meet",
+        "bolts_en1993.shear_and_tension",
+    ),
+    Entry(
+        "tests/formula/test_bolts_en1993.py::test_pull_through_constants_side_by_side",
+        "by hand",
+        "bolts_en1993.screw_pull_through_repeated",
+    ),
+    Entry(
+        "tests/formula/test_bolts_en1993.py::test_rivets_and_screws",
+        "by hand",
+        "bolts_en1993.net_section bolts_en1993.rivet_alpha bolts_en1993.rivet_alpha_equal "
+        "bolts_en1993.rivet_bearing bolts_en1993.screw_alpha",
+    ),
+    Entry(
+        "tests/formula/test_bolts_en1993.py::test_screw_pull_out",
+        "by hand",
+        "bolts_en1993.screw_pull_out",
+    ),
+    Entry(
+        "tests/formula/test_bolts_en1993.py::test_single_lap_limit_is_the_least_edge_case",
+        "by hand",
+        "bolts_en1993.bearing_single_lap",
+    ),
+    Entry(
+        "tests/formula/test_bolts_strength.py::test_hexagon",
+        "derivation",
+        "bolt_strength.hexagon_mean_diameter",
+    ),
+    Entry(
+        "tests/formula/test_bolts_strength.py::test_interactions",
+        "by hand",
+        "bolt_strength.axial_bending_shear bolt_strength.elliptical",
+    ),
+    Entry(
+        "tests/formula/test_column_formulas.py::test_aisi_beam_about_symmetry_axis_is_the_doubly_symmetric_critical_moment",
+        "independent computation",
+        "column.aisi_ltb_about_symmetry_axis column.aisi_ltb_closed column.critical_moment "
+        "column.torsional_buckling_stress",
+    ),
+    Entry(
+        "tests/formula/test_column_formulas.py::test_inter_fastener_example",
+        "by hand",
+        "column.not_above_yield",
+    ),
+    Entry(
+        "tests/formula/test_column_formulas.py::test_interactions",
+        "by hand",
+        "column.aisi_interaction column.en_linear_interaction column.en_power_interaction "
+        "column.interaction_factor_k_yy",
+    ),
+    Entry(
+        "tests/formula/test_column_formulas.py::test_lateral_torsional_resistance",
+        "derivation",
+        "column.moment_resistance_LT column.reduction_factor_LT column.relative_slenderness_LT",
+    ),
+    Entry(
+        "tests/formula/test_column_formulas.py::test_monosymmetric_beam_in_two_documents",
+        "derivation",
+        "column.aisi_ltb_across_symmetry_axis",
+    ),
+    Entry(
+        "tests/formula/test_column_formulas.py::test_secant_formula_against_the_differential_equation",
+        "independent computation",
+        "column.secant_stress",
+    ),
+    Entry(
+        "tests/formula/test_fatigue.py::test_damage_and_interaction",
+        "by hand",
+        "fatigue.damage fatigue.interaction fatigue.throat_normal_range",
+    ),
+    Entry(
+        "tests/formula/test_fatigue.py::test_lives_undo_strengths_slope_3",
+        "derivation",
+        "fatigue.cycles_slope_3",
+    ),
+    Entry(
+        "tests/formula/test_fatigue.py::test_lives_undo_strengths_slope_5",
+        "derivation",
+        "fatigue.cycles_slope_5",
+    ),
+    Entry(
+        "tests/formula/test_fatigue.py::test_nugget_stresses_are_a_round_bar",
+        "derivation",
+        "fatigue.spot_nugget_normal fatigue.spot_nugget_shear",
+    ),
+    Entry(
+        "tests/formula/test_fatigue.py::test_spot_bending_constants_are_plate_theory",
+        "derivation",
+        "fatigue.spot_sheet_stress",
+    ),
+    Entry(
+        "tests/formula/test_fatigue.py::test_spot_life_lines_meet_at_a_million",
+        "branches meet",
+        "fatigue.spot_cycles_high fatigue.spot_cycles_low",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisc.py::test_base_metal_by_hand",
+        "by hand",
+        "fillet_aisc.shear_rupture fillet_aisc.shear_yield fillet_aisc.tension_rupture fillet_aisc.tension_yield",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisc.py::test_largest_leg_along_an_edge",
+        "by hand",
+        "fillet_aisc.largest_leg_thick fillet_aisc.largest_leg_thin",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisc.py::test_long_welds",
+        "branches meet",
+        "fillet_aisc.very_long_weld_length",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisc.py::test_segments_and_laps",
+        "by hand",
+        "fillet_aisc.least_lap fillet_aisc.least_segment",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisc.py::test_short_welds_count_with_a_quarter_of_their_length",
+        "by hand",
+        "fillet_aisc.effective_leg fillet_aisc.least_length",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisi.py::test_butt_weld_is_the_sheet",
+        "derivation",
+        "fillet_aisi.groove_shear_sheet fillet_aisi.groove_shear_weld fillet_aisi.groove_tension",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisi.py::test_flare_across_is_five_sixths_of_the_sheet",
+        "by hand",
+        "fillet_aisi.flare_transverse",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisi.py::test_flare_double_shear_is_twice_single",
+        "derivation",
+        "fillet_aisi.flare_longitudinal_double fillet_aisi.flare_longitudinal_single fillet_aisi.longitudinal_long",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisi.py::test_longitudinal_branches_meet",
+        "branches meet",
+        "fillet_aisi.longitudinal_short",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisi.py::test_throat_follows_the_smaller_leg",
+        "derivation",
+        "fillet_aisi.throat",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisi.py::test_transverse_is_the_weaker_sheet_in_tension",
+        "derivation",
+        "fillet_aisi.transverse",
+    ),
+    Entry(
+        "tests/formula/test_fillet_aisi.py::test_weld_metal_against_the_structural_rule",
+        "derivation",
+        "fillet_aisi.weld_metal",
+    ),
+    Entry(
+        "tests/formula/test_fillet_en1993.py::test_butt_weld_is_as_strong_as_the_sheet",
+        "derivation",
+        "fillet_en1993.butt_comparison fillet_en1993.butt_resistance",
+    ),
+    Entry(
+        "tests/formula/test_fillet_en1993.py::test_effective_length_and_its_minimum",
+        "by hand",
+        "fillet_en1993.effective_length fillet_en1993.least_effective_length",
+    ),
+    Entry(
+        "tests/formula/test_fillet_en1993.py::test_intermittent_fillets",
+        "by hand",
+        "fillet_en1993.intermittent_end_run fillet_en1993.intermittent_gap_compression "
+        "fillet_en1993.intermittent_gap_tension",
+    ),
+    Entry(
+        "tests/formula/test_fillet_en1993.py::test_long_laps_lose_strength_beyond_150_throats",
+        "by hand",
+        "fillet_en1993.long_lap_factor fillet_en1993.long_stiffener_factor",
+    ),
+    Entry(
+        "tests/formula/test_fillet_en1993.py::test_resistances_in_the_direction_of_the_load",
+        "derivation",
+        "fillet_en1993.directional_resistance fillet_en1993.normal_resistance",
+    ),
+    Entry(
+        "tests/formula/test_fillet_en1993.py::test_sheet_laps_at_the_width",
+        "branches meet",
+        "fillet_en1993.end_lap fillet_en1993.side_lap_long fillet_en1993.side_lap_short",
+    ),
+    Entry(
+        "tests/formula/test_fillet_en1993.py::test_throats_undo_the_checks",
+        "derivation",
+        "fillet_en1993.directional_strength fillet_en1993.directional_stress fillet_en1993.normal_strength",
+    ),
+    Entry(
+        "tests/formula/test_fillet_heat_affected.py::test_4130_per_length",
+        "by hand",
+        "heat_affected_4130.near_weld_resistance heat_affected_4130.weld_metal_shear",
+    ),
+    Entry(
+        "tests/formula/test_fillet_heat_affected.py::test_weld_metal_stress_is_von_mises",
+        "derivation",
+        "aluminium_en1999.weld_stress",
+    ),
+    Entry(
+        "tests/formula/test_fillet_heat_affected.py::test_zone_shear_is_von_mises",
+        "derivation",
+        "aluminium_en1999.haz_shear aluminium_en1999.haz_stress",
+    ),
+    Entry(
+        "tests/formula/test_flare.py::test_bevel_throat",
+        "by hand",
+        "flare.bevel_throat",
+    ),
+    Entry(
+        "tests/formula/test_heat.py::test_bow_has_no_unit_of_its_own",
+        "derivation",
+        "heat.bow",
+    ),
+    Entry(
+        "tests/formula/test_heat.py::test_shrinkage_by_hand",
+        "by hand",
+        "heat.fillet_area",
+    ),
+    Entry(
+        "tests/formula/test_lap.py::test_net_area_is_what_is_left_of_the_section",
+        "independent computation",
+        "lap.net_area",
+    ),
+    Entry(
+        "tests/formula/test_lap.py::test_yield_across_is_stress_times_area",
+        "derivation",
+        "lap.yield_across",
+    ),
+    Entry(
+        "tests/formula/test_lap.py::test_yield_along_is_von_mises",
+        "derivation",
+        "lap.yield_along",
+    ),
+    Entry(
+        "tests/formula/test_lap.py::test_zinc_of_z275",
+        "derivation",
+        "lap.core_thickness",
+    ),
+    Entry(
+        "tests/formula/test_plate_formulas.py::test_plate_buckling_stress",
+        "by hand",
+        "plate.flat_between_beads_compression",
+    ),
+    Entry(
+        "tests/formula/test_plate_formulas.py::test_racking_stiffness",
+        "derivation",
+        "plate.racking_stiffness",
+    ),
+    Entry(
+        "tests/formula/test_plug_aisc.py::test_holes_of_the_codes",
+        "by hand",
+        "plug_aisc.greatest_hole plug_aisc.least_hole",
+    ),
+    Entry(
+        "tests/formula/test_plug_aisc.py::test_slot_is_rectangle_and_two_half_circles",
+        "independent computation",
+        "plug_aisc.slot_area",
+    ),
+    Entry(
+        "tests/formula/test_plug_aisc.py::test_spacing_fill_and_slot",
+        "by hand",
+        "plug_aisc.greatest_slot_length plug_aisc.least_fill plug_aisc.least_plug_spacing "
+        "plug_aisc.least_slot_spacing_across plug_aisc.least_slot_spacing_along",
+    ),
+    Entry(
+        "tests/formula/test_plug_aisc.py::test_trade_rule_lies_in_the_table_of_the_trade",
+        "common practice",
+        "plug_aisc.practice_hole",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_aisi_sheet_branches_meet",
+        "branches meet",
+        "arc_spot_aisi.sheet_shear_middle",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_average_and_peripheral_diameters",
+        "by hand",
+        "arc_spot_aisi.average_diameter_lapped arc_spot_aisi.average_diameter_one_sheet "
+        "arc_spot_en1993.peripheral_diameter_one_sheet arc_spot_en1993.peripheral_diameter_sheets",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_edges",
+        "by hand",
+        "arc_spot_aisi.least_edge_distance arc_spot_aisi.least_edge_distance_force "
+        "arc_spot_aisi.sheet_end_rupture arc_spot_en1993.least_centre_to_edge "
+        "arc_spot_en1993.least_edge_distance_high_ratio arc_spot_en1993.least_edge_distance_low_ratio",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_effective_diameter_limit_and_its_inverse",
+        "derivation",
+        "arc_spot_aisi.visible_diameter arc_spot_en1993.interface_diameter",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_en_branches_meet",
+        "branches meet",
+        "arc_spot_en1993.peripheral_middle arc_spot_en1993.peripheral_slender arc_spot_en1993.peripheral_stocky",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_interaction",
+        "by hand",
+        "arc_spot_aisi.shear_and_tension",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_seams_shrink_to_spots",
+        "branches meet",
+        "arc_spot_aisi.seam_sheet_shear arc_spot_aisi.seam_weld_shear arc_spot_aisi.weld_shear "
+        "arc_spot_en1993.elongated_peripheral arc_spot_en1993.elongated_weld_shear arc_spot_en1993.weld_shear",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_sheet_shear_by_hand",
+        "by hand",
+        "arc_spot_aisi.sheet_shear_slender arc_spot_aisi.sheet_shear_stocky arc_spot_aisi.sheet_tension "
+        "arc_spot_aisi.sheet_to_sheet_shear",
+    ),
+    Entry(
+        "tests/formula/test_plug_arc_spot.py::test_weld_shear_in_the_units_of_the_source",
+        "by hand",
+        "arc_spot_aisi.weld_tension",
+    ),
+    Entry(
+        "tests/formula/test_spot_aisi.py::test_branches_meet",
+        "branches meet",
+        "spot_aisi.spot_thick",
+    ),
+    Entry(
+        "tests/formula/test_spot_aisi.py::test_pitch_beside_an_outstand",
+        "by hand",
+        "spot_aisi.pitch_outstand spot_aisi.pitch_outstand_floor_slender spot_aisi.pitch_outstand_floor_stocky",
+    ),
+    Entry(
+        "tests/formula/test_spot_aisi.py::test_pitch_wave_by_euler",
+        "derivation",
+        "spot_aisi.pitch_wave",
+    ),
+    Entry(
+        "tests/formula/test_spot_aisi.py::test_shear_rupture_is_six_tenths",
+        "by hand",
+        "spot_aisi.shear_rupture",
+    ),
+    Entry(
+        "tests/formula/test_spot_en1993.py::test_every_line_of_the_table_by_hand",
+        "by hand",
+        "spot_en1993.end spot_en1993.net_section spot_en1993.tearing_thick_sheet spot_en1993.tearing_thick_spot",
+    ),
+    Entry(
+        "tests/formula/test_spot_models.py::test_edge_stress_by_hand",
+        "by hand",
+        "spot_models.edge_stress",
+    ),
+    Entry(
+        "tests/formula/test_spot_size.py::test_classes_by_hand",
+        "by hand",
+        "spot_size.fusion_en spot_size.minimum spot_size.usual",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_aisi_slender_web_is_the_elastic_buckling_stress",
+        "derivation",
+        "web_aisi.shear_stress_slender web_aisi.web_shear",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_elastic_shear_of_a_flat_bar",
+        "derivation",
+        "web_en1993.elastic_shear",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_en_bearing_length_of_category_2_runs_without_a_jump",
+        "branches meet",
+        "web_en1993.shear_ratio",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_en_crippling_of_two_webs_by_hand",
+        "by hand",
+        "web_en1993.crippling_two_webs",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_en_single_web_branches_meet_at_a_bearing_of_60_t",
+        "branches meet",
+        "web_en1993.crippling_end_long web_en1993.crippling_end_short web_en1993.crippling_interior_long "
+        "web_en1993.crippling_interior_short",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_en_single_web_coefficients_are_one_at_their_anchor",
+        "branches meet",
+        "web_en1993.angle_coefficient web_en1993.radius_coefficient_end "
+        "web_en1993.radius_coefficient_interior web_en1993.strength_coefficient "
+        "web_en1993.strength_coefficient_end web_en1993.strength_coefficient_interior",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_en_single_web_order_and_selector",
+        "by hand",
+        "web_en1993.crippling_end_lipped",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_en_slenderness_is_that_of_the_buckling_stress",
+        "derivation",
+        "web_en1993.web_slenderness",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_en_web_shear_follows_the_slope",
+        "derivation",
+        "web_en1993.web_shear",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_interactions_at_their_ends",
+        "branches meet",
+        "web_aisi.bending_and_crippling web_aisi.bending_and_shear web_en1993.bending_and_crippling "
+        "web_en1993.bending_and_shear web_en1993.tension_and_bending",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_service_second_moment_runs_from_effective_to_gross",
+        "derivation",
+        "web_en1993.service_second_moment",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_tension",
+        "by hand",
+        "web_aisi.tension_rupture web_aisi.tension_yield web_en1993.tension_resistance",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_torsional_flexural_force_is_the_root_of_the_stability_equation",
+        "independent computation",
+        "torsional.torsional_flexural_force",
+    ),
+    Entry(
+        "tests/formula/test_web_shear_crippling.py::test_torsional_force_of_a_cruciform",
+        "derivation",
+        "torsional.torsional_force",
+    ),
+    Entry(
+        "tests/section/test_section_effective.py::test_adequate_lip_rules_meet",
+        "branches meet",
+        "effective_aisi.adequate_second_moment effective_aisi.k_lipped_long effective_aisi.k_lipped_short "
+        "effective_aisi.stiffener_exponent effective_aisi.stiffener_limit",
+    ),
+    Entry(
+        "tests/section/test_section_effective.py::test_bead_stress_is_that_of_a_strut_on_the_springs_of_its_flats",
+        "derivation",
+        "effective_en.bead_critical_stress",
+    ),
+    Entry(
+        "tests/section/test_section_effective.py::test_buckling_factor_of_a_lip",
+        "by hand",
+        "effective_en.k_lip",
+    ),
+    Entry(
+        "tests/section/test_section_effective.py::test_reduction_factors_meet_one_at_their_limits",
+        "branches meet",
+        "effective_en.rho_outstand",
+    ),
+    Entry(
+        "tests/section/test_section_effective.py::test_web_coefficients_at_pure_bending_and_pure_compression",
+        "derivation",
+        "effective_aisi.k_gradient effective_aisi.web_width_axis_deep effective_aisi.web_width_compressed_end "
+        "effective_aisi.web_width_gradient",
+    ),
+    Entry(
+        "tests/section/test_section_forming.py::test_minimum_radius_examples",
+        "derivation",
+        "forming.outer_strain forming.radius_for_reduction forming.radius_for_strain",
+    ),
+    Entry(
+        "tests/section/test_section_forming.py::test_what_cannot_be_folded_is_told",
+        "common practice",
+        "forming.die_opening forming.least_flange",
+    ),
+    Entry(
+        "tests/statics/groups/test_group_curves.py::test_bolt_of_the_manual",
+        "by hand",
+        "group_curves.bolt_resistance",
+    ),
+    Entry(
+        "tests/statics/plate/test_plate_solver.py::test_membrane_stiffness_by_fourier_transform",
+        "independent computation",
+        "plate.membrane_stiffness_clamped plate.membrane_stiffness_held plate.membrane_stiffness_simple",
+    ),
+    Entry(
+        "tests/statics/plate/test_plate_solver.py::test_one_term_clamped_frequency_is_a_close_upper_bound",
+        "independent computation",
+        "plate.frequency_clamped_one_term",
+    ),
+    Entry(
+        "tests/validation/test_derived_beads.py::test_half_round_beads_side_by_side_are_half_tubes",
+        "derivation",
+        "bead.arc_thickness_second bead.equal_mass_thickness bead.mass_per_area bead.modulus_along "
+        "bead.stiffness_ratio",
+    ),
+    Entry(
+        "tests/validation/test_derived_beads.py::test_rigidities_of_a_sheet_with_no_beads_are_those_of_the_flat_plate",
+        "derivation",
+        "bead.rigidity_across_flat bead.rigidity_coupling bead.rigidity_coupling_flat bead.rigidity_twisting "
+        "bead.rigidity_twisting_flat",
+    ),
+    Entry(
+        "tests/validation/test_derived_beads.py::test_shear_yield_and_sum_of_squares_are_von_mises",
+        "derivation",
+        "panel.bending_with_shear panel.shear_stress panel.shear_yield",
+    ),
+    Entry(
+        "tests/validation/test_derived_beads.py::test_stresses_of_a_bent_strip_give_the_moment_back",
+        "derivation",
+        "panel.stress_along panel.stress_in_flats panel.twisting_stress",
+    ),
+    Entry(
+        "tests/validation/test_derived_beads.py::test_stretch_along_and_shear_by_the_metal_there_is",
+        "derivation",
+        "bead.shear_in_plane bead.stretch_along",
+    ),
+    Entry(
+        "tests/validation/test_derived_beads.py::test_stretch_of_a_half_round_sheet_by_castigliano",
+        "independent computation",
+        "bead.arc_cosine_length bead.stretch_across",
+    ),
+    Entry(
+        "tests/validation/test_derived_members.py::test_aisi_beam_branches_meet_and_join_smoothly",
+        "branches meet",
+        "column.aisi_ltb_elastic column.aisi_ltb_inelastic column.aisi_ltb_yield",
+    ),
+    Entry(
+        "tests/validation/test_derived_members.py::test_aisi_shear_branches_of_a_web_in_ksi",
+        "branches meet",
+        "web_aisi.shear_stress_medium web_aisi.shear_stress_stocky",
+    ),
+    Entry(
+        "tests/validation/test_derived_members.py::test_compression_of_an_effective_area_by_fibres",
+        "independent computation",
+        "effective_aisi.nominal_compression effective_en.compression_resistance",
+    ),
+    Entry(
+        "tests/validation/test_derived_members.py::test_en_shear_branches_of_a_web",
+        "branches meet",
+        "web_en1993.shear_strength_medium web_en1993.shear_strength_slender web_en1993.shear_strength_stocky",
+    ),
+    Entry(
+        "tests/validation/test_derived_members.py::test_lip_is_a_rectangle",
+        "independent computation",
+        "effective_aisi.lip_second_moment",
+    ),
+    Entry(
+        "tests/validation/test_derived_members.py::test_moment_at_first_yield_by_fibres",
+        "independent computation",
+        "effective_en.moment_resistance",
+    ),
+    Entry(
+        "tests/validation/test_derived_members.py::test_stiffener_branches_meet_below_the_euler_curve",
+        "branches meet",
+        "effective_en.chi_d_slender",
+    ),
+)
