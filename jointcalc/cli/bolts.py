@@ -70,29 +70,21 @@ def command(
     steps: Steps = False,
 ) -> None:
     """Judge bolts, rivet nuts or blind rivets in sheet under a force anywhere; find bolt, plate or sheet."""
-    from jointcalc.check.bolts import check_bolts
-    from jointcalc.cli.common import answer, as_options, given, sheets, system
+    from jointcalc.cli.common import as_options, conclude, given, sheets
     from jointcalc.errors import InputError
-    from jointcalc.model.bolts import FastenerGroup
-    from jointcalc.model.fields import build
 
-    shown = system(units)
     data = given(
         id=id, holes=tuple(hole), bolt=bolt, rivet=rivet, rivnut=rivnut, force=force, at=at, moment=moment,
         hole_diameter=hole_diameter, edge=edge, width=width, washer=washer, plate=plate, plate_grade=plate_grade,
         countersunk=countersunk, threads=threads, insert_tension=insert_tension, insert_shear=insert_shear,
         purpose=tuple(purpose or ()), load_factor=load_factor, handbook_factor=handbook_factor,
     )  # fmt: skip
-    data["sheets"] = sheets(sheet, grade, coating)
-    found: list[str] = []
+    spelt = {"sheets": "--sheet", "holes": "--hole", "hole": "--hole"}
     try:
-        if find is not None:
-            from jointcalc.explore.bolts import find_bolts
-
-            answered = find_bolts(data, find, shown)
-            result, found = answered.result, [answered.text]
-        else:
-            result = check_bolts(build(FastenerGroup, data))
+        data["sheets"] = sheets(sheet, grade, coating)
     except InputError as error:
-        raise as_options(error, {"sheets": "--sheet", "holes": "--hole", "hole": "--hole"}) from error
-    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
+        raise as_options(error, spelt) from error
+    conclude(
+        data, model="model.bolts:FastenerGroup", judge="check.bolts:check_bolts", search="explore.bolts:find_bolts",
+        find=find, spelt=spelt, json=json, units=units, steps=steps,
+    )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 
@@ -95,3 +95,42 @@ def answer(result: Result, *, json: bool, units: System, steps: bool, found: Ite
 
         print_result(result, console(), system=units, steps=steps, found=found)
     return 0 if result.status == "ok" else 1
+
+
+def conclude(
+    data: dict[str, Any],
+    *,
+    model: str,
+    judge: str,
+    search: str,
+    find: str | None,
+    spelt: Mapping[str, str],
+    json: bool,
+    units: str,
+    steps: bool,
+) -> NoReturn:
+    """Judge (or, with `find`, search) what the options describe, print it, and end with the exit code.
+
+    `model`, `judge` and `search` are `module:name` below `jointcalc`, imported only now; `spelt` tells a
+    model's field in the words of the command line.
+    """
+    from jointcalc.model.fields import build
+
+    shown = system(units)
+    found: list[str] = []
+    try:
+        if find is not None:
+            answered = _named(search)(data, find, shown)
+            result, found = answered.result, [answered.text]
+        else:
+            result = _named(judge)(build(_named(model), data))
+    except InputError as error:
+        raise as_options(error, spelt) from error
+    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
+
+
+def _named(place: str) -> Any:
+    from importlib import import_module
+
+    module, _, name = place.partition(":")
+    return getattr(import_module(f"jointcalc.{module}"), name)

@@ -87,13 +87,9 @@ def command(
     steps: Steps = False,
 ) -> None:
     """Judge arc welds along lines under a force anywhere in space, by every published method that applies."""
-    from jointcalc.check.fillet import check_fillet
-    from jointcalc.cli.common import answer, as_options, given, sheets, system
+    from jointcalc.cli.common import as_options, conclude, given, sheets
     from jointcalc.errors import InputError
-    from jointcalc.model.fields import build
-    from jointcalc.model.fillet import FilletGroup
 
-    shown = system(units)
     data = given(
         id=id, lines=line, weld=kind, joint=joint, leg=leg, throat=throat, radius=radius, fill_gap=fill_gap, lip=lip,
         process=process, filler=filler, force=force, at=at, moment=moment, stitch=stitch, full_size=full_size,
@@ -101,16 +97,12 @@ def command(
         detail=detail, tested=tested, voltage=voltage, current=current, speed=speed, preheat=preheat,
         analysis=analysis, step=step, purpose=tuple(purpose or ()), load_factor=load_factor, coupons=coupons,
     )  # fmt: skip
-    found: list[str] = []
+    spelt = {"sheets": "--sheet", "lines": "--line", "weld": "--kind"}
     try:
         data["sheets"] = sheets(sheet, grade, coating)
-        if find is not None:
-            from jointcalc.explore.fillet import find_fillet
-
-            answered = find_fillet(data, find, shown)
-            result, found = answered.result, [answered.text]
-        else:
-            result = check_fillet(build(FilletGroup, data))
     except InputError as error:
-        raise as_options(error, {"sheets": "--sheet", "lines": "--line", "weld": "--kind"}) from error
-    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
+        raise as_options(error, spelt) from error
+    conclude(
+        data, model="model.fillet:FilletGroup", judge="check.fillet:check_fillet", search="explore.fillet:find_fillet",
+        find=find, spelt=spelt, json=json, units=units, steps=steps,
+    )  # fmt: skip

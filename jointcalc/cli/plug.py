@@ -12,7 +12,7 @@ EXAMPLES = """Examples:
 
   jointcalc plug --sheet "1.2 mm" --sheet "1.5 mm" --grade DC04 --hole "8 mm" --pitch "40 mm" --length "600 mm" --edge "12 mm" --shear "6 kN"
 
-  jointcalc plug --sheet "1.2 mm" --sheet "3 mm" --grade DC04 --grade S235JR --visible "20 mm" --count 6 --length "300 mm" --edge "32 mm" --shear "8 kN" --uplift "3 kN" --filler E70
+  jointcalc plug --sheet "1.2 mm" --sheet "3 mm" --grade DC04 --grade S235JR --visible "20 mm" --count 6 --length "420 mm" --edge "32 mm" --shear "8 kN" --uplift "3 kN" --filler E70
 
   jointcalc plug --sheet "1.2 mm" --sheet "1.5 mm" --grade DC04 --pitch "40 mm" --length "600 mm" --edge "12 mm" --shear "6 kN" --find hole
 """  # noqa: E501 - command lines to copy
@@ -71,29 +71,21 @@ def command(
     steps: Steps = False,
 ) -> None:
     """Judge plug (rosette), slot or arc spot welds by every published method that applies; find hole, spot or pitch."""
-    from jointcalc.check.plug import check_plug
-    from jointcalc.cli.common import answer, as_options, given, sheets, system
+    from jointcalc.cli.common import as_options, conclude, given, sheets
     from jointcalc.errors import InputError
-    from jointcalc.model.fields import build
-    from jointcalc.model.plug import PlugRow
 
-    shown = system(units)
     data = given(
         id=id, hole=hole, slot=slot, visible=visible, seam=seam, interface=interface, length=length, edge=edge,
         pitch=pitch, count=count, rows=rows, row_spacing=row_spacing, end=end, filler=filler, fill=fill, shear=shear,
         across=across, uplift=uplift, uplift_place=uplift_place, deck=deck, weld_washer=weld_washer,
         purpose=tuple(purpose or ()), load_factor=load_factor, coupons=coupons,
     )  # fmt: skip
-    data["sheets"] = sheets(sheet, grade, coating)
-    found: list[str] = []
+    spelt = {"sheets": "--sheet"}
     try:
-        if find is not None:
-            from jointcalc.explore.plug import find_plug
-
-            answered = find_plug(data, find, shown)
-            result, found = answered.result, [answered.text]
-        else:
-            result = check_plug(build(PlugRow, data))
+        data["sheets"] = sheets(sheet, grade, coating)
     except InputError as error:
-        raise as_options(error, {"sheets": "--sheet"}) from error
-    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
+        raise as_options(error, spelt) from error
+    conclude(
+        data, model="model.plug:PlugRow", judge="check.plug:check_plug", search="explore.plug:find_plug",
+        find=find, spelt=spelt, json=json, units=units, steps=steps,
+    )  # fmt: skip

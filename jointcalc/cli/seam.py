@@ -73,13 +73,9 @@ def command(
     steps: Steps = False,
 ) -> None:
     """Judge a spot-welded seam by every published method that applies, and find the pitch, spot or sheet that holds."""
-    from jointcalc.check.seam import check_seam
-    from jointcalc.cli.common import answer, as_options, given, sheets, system
+    from jointcalc.cli.common import as_options, conclude, given, sheets
     from jointcalc.errors import InputError
-    from jointcalc.model.fields import build
-    from jointcalc.model.seam import SpotSeam
 
-    shown = system(units)
     data = given(
         id=id, weld_diameter=weld_diameter, length=length, edge=edge, pitch=pitch, count=count, rows=rows,
         row_spacing=row_spacing, end=end, lap=lap, shear=shear, across=across, peel=peel, peel_arm=peel_arm,
@@ -87,16 +83,12 @@ def command(
         load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,
         cycles=cycles, load_range=load_range,
     )  # fmt: skip
-    data["sheets"] = sheets(sheet, grade, coating)
-    found: list[str] = []
+    spelt = {"sheets": "--sheet", "shares": "--share"}
     try:
-        if find is not None:
-            from jointcalc.explore.seam import find_seam
-
-            answered = find_seam(data, find, shown)
-            result, found = answered.result, [answered.text]
-        else:
-            result = check_seam(build(SpotSeam, data))
+        data["sheets"] = sheets(sheet, grade, coating)
     except InputError as error:
-        raise as_options(error, {"sheets": "--sheet", "shares": "--share"}) from error
-    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
+        raise as_options(error, spelt) from error
+    conclude(
+        data, model="model.seam:SpotSeam", judge="check.seam:check_seam", search="explore.seam:find_seam",
+        find=find, spelt=spelt, json=json, units=units, steps=steps,
+    )  # fmt: skip

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from math import floor
 from typing import Any, ClassVar, Literal
 
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Pitch, refuse
+from jointcalc.model.fields import Diameter, Distance, Force, Length, refuse
+from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.tables.store import Row, load
-
-MOST_WELDS = 5000
 
 Uplift = Literal["field", "edge", "side-lap"]
 """Where an arc spot is lifted: inside a sheet, at its edge (eccentric), at a side lap between sheets."""
@@ -36,7 +34,7 @@ def filler_row(name: str) -> Row:
     return found
 
 
-class PlugRow(Item):
+class PlugRow(WeldRow):
     """Plug (rosette) welds through a punched hole, slot welds, or arc spot welds melted through the sheet.
 
     `sheets` in order from the side that is welded; the last one lies underneath and is not holed.  Give `hole` (and
@@ -55,13 +53,6 @@ class PlugRow(Item):
     interface: Diameter | None = None
     filler: str = "E70"
     fill: Distance | None = None
-    length: Length
-    pitch: Pitch | None = None
-    count: int | None = None
-    rows: int = 1
-    row_spacing: Distance | None = None
-    edge: Distance
-    end: Distance | None = None
     shear: Force = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
     across: Force = "0 N"  # type: ignore[assignment]
     uplift: Force = "0 N"  # type: ignore[assignment]
@@ -188,32 +179,3 @@ class PlugRow(Item):
         if self.slot is not None:
             return self.slot
         return self.diameter + (self.seam or 0.0)
-
-    @property
-    def along(self) -> int:
-        """Welds in one row."""
-        if self.count is not None:
-            return self.count
-        assert self.pitch is not None
-        room = self.length if self.end is None else self.length - 2 * self.end
-        whole = floor(room / self.pitch + 1e-9)
-        return max(1, whole) if self.end is None else whole + 1
-
-    @property
-    def welds(self) -> int:
-        """Welds in all rows."""
-        return self.along * self.rows
-
-    @property
-    def actual_pitch(self) -> float:
-        """Distance between centres along the row [mm]."""
-        if self.pitch is not None:
-            return self.pitch
-        if self.end is None:
-            return self.length / self.along
-        return (self.length - 2 * self.end) / max(1, self.along - 1)
-
-    @property
-    def actual_end(self) -> float:
-        """Distance of the first and last centre from the row's ends [mm], equal at both."""
-        return (self.length - (self.along - 1) * self.actual_pitch) / 2

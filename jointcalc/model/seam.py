@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
-from math import floor
 from typing import Any, ClassVar
 
 from pydantic import model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.formula.spot_size import CLASSES
-from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Pitch, Stress, refuse
+from jointcalc.model.fields import Diameter, Distance, Force, Length, Stress, refuse
+from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
 
-MOST_SPOTS = 5000
 
-
-class SpotSeam(Item):
+class SpotSeam(WeldRow):
     """A spot-welded seam.
 
     `weld_diameter` is the measured spot diameter or a class: `minimum` (3.5 sqrt t), `usual`
@@ -31,13 +29,6 @@ class SpotSeam(Item):
     kind: ClassVar[str] = "spot_seam"
     sheets: tuple[Sheet, ...]
     weld_diameter: Diameter | str
-    length: Length
-    pitch: Pitch | None = None
-    count: int | None = None
-    rows: int = 1
-    row_spacing: Distance | None = None
-    edge: Distance
-    end: Distance | None = None
     lap: Length | None = None
     shear: Force = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
     across: Force = "0 N"  # type: ignore[assignment]
@@ -73,8 +64,8 @@ class SpotSeam(Item):
             raise refuse(f"sheets: {len(self.sheets)} given; a spot weld joins two or three sheets")
         if (self.pitch is None) == (self.count is None):
             raise refuse("pitch: give either 'pitch' or 'count', one of the two")
-        if self.count is not None and not 1 <= self.count <= MOST_SPOTS:
-            raise refuse(f"count: {self.count} spots; accepted is 1 to {MOST_SPOTS}")
+        if self.count is not None and not 1 <= self.count <= MOST_WELDS:
+            raise refuse(f"count: {self.count} spots; accepted is 1 to {MOST_WELDS}")
         if not 1 <= self.rows <= 10:
             raise refuse(f"rows: {self.rows}; accepted is 1 to 10")
         if self.rows > 1 and self.row_spacing is None:
@@ -96,8 +87,8 @@ class SpotSeam(Item):
                 f"load_range: {self.load_range:g}; it is the part of the load that comes and goes: 1 from nothing to "
                 "all, 2 when it fully reverses"
             )
-        if self.spots > MOST_SPOTS:
-            raise refuse(f"pitch: gives {self.spots} spots; accepted is up to {MOST_SPOTS}")
+        if self.spots > MOST_WELDS:
+            raise refuse(f"pitch: gives {self.spots} spots; accepted is up to {MOST_WELDS}")
         if self.along > 1 and self.actual_pitch <= self.d:
             raise refuse(
                 f"{'count' if self.pitch is None else 'pitch'}: spots of {self.d:.3g} mm would touch at a pitch of "
@@ -127,34 +118,10 @@ class SpotSeam(Item):
             return float(CLASSES[self.weld_diameter](t=self.governing_thickness))
         return self.weld_diameter
 
-    @cached_property
-    def along(self) -> int:
-        """Spots in one row."""
-        if self.count is not None:
-            return self.count
-        assert self.pitch is not None
-        room = self.length if self.end is None else self.length - 2 * self.end
-        whole = floor(room / self.pitch + 1e-9)
-        return max(1, whole) if self.end is None else whole + 1
-
-    @cached_property
+    @property
     def spots(self) -> int:
         """Spots in the seam, all rows."""
-        return self.along * self.rows
-
-    @cached_property
-    def actual_pitch(self) -> float:
-        """Pitch along the row [mm]."""
-        if self.pitch is not None:
-            return self.pitch
-        if self.end is None:
-            return self.length / self.along
-        return (self.length - 2 * self.end) / max(1, self.along - 1)
-
-    @property
-    def actual_end(self) -> float:
-        """Distance of the first and last spot from the seam's ends [mm], equal at both."""
-        return (self.length - (self.along - 1) * self.actual_pitch) / 2
+        return self.welds
 
     @property
     def actual_lap(self) -> float:

@@ -1,0 +1,56 @@
+"""Welds in one or more straight rows: where they stand along the row."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from math import floor
+
+from jointcalc.model.fields import Distance, Item, Length, Pitch
+
+MOST_WELDS = 5000
+"""Welds in one item beyond which the input is taken for a slip."""
+
+
+class WeldRow(Item):
+    """Equal welds at a pitch along a row of stated length.
+
+    Give `pitch` or `count`.  Without `end` the row is centred, half a pitch or more from each end, so that
+    the load on one weld is the load per length times the pitch.
+    """
+
+    length: Length
+    pitch: Pitch | None = None
+    count: int | None = None
+    rows: int = 1
+    row_spacing: Distance | None = None
+    edge: Distance
+    end: Distance | None = None
+
+    @cached_property
+    def along(self) -> int:
+        """Welds in one row."""
+        if self.count is not None:
+            return self.count
+        assert self.pitch is not None
+        room = self.length if self.end is None else self.length - 2 * self.end
+        whole = floor(room / self.pitch + 1e-9)
+        return max(1, whole) if self.end is None else whole + 1
+
+    @cached_property
+    def welds(self) -> int:
+        """Welds in all rows."""
+        return self.along * self.rows
+
+    @cached_property
+    def actual_pitch(self) -> float:
+        """Distance between centres along the row [mm]."""
+        if self.pitch is not None:
+            return self.pitch
+        if self.end is None:
+            return self.length / self.along
+        return (self.length - 2 * self.end) / max(1, self.along - 1)
+
+    @cached_property
+    def actual_end(self) -> float:
+        """Distance of the first and last centre from the row's ends [mm], equal at both."""
+        return (self.length - (self.along - 1) * self.actual_pitch) / 2
