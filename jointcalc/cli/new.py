@@ -11,7 +11,7 @@ EXAMPLES = """Examples:
 
   jointcalc new shop
 
-  jointcalc new shop --demo
+  jointcalc new van --demo
 
   jointcalc new --schema > project.schema.json
 """

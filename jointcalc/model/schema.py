@@ -9,6 +9,9 @@ from jointcalc.model.fields import Item
 from jointcalc.model.project import KINDS, PARTS, About, LoadCase
 from jointcalc.model.sheet import Sheet
 
+ONE_OR_MORE = ("purpose", "point", "spread", "moment", "mass")
+"""Keys that take one text or a list of them."""
+
 
 def project_schema() -> dict[str, Any]:
     """The schema (JSON Schema 2020-12) of the whole file, made from the models."""
@@ -21,10 +24,6 @@ def project_schema() -> dict[str, Any]:
         return {"$ref": f"#/$defs/{kind.__name__}"}
 
     sheet = of(Sheet)
-    # a thickness is typed as a text; the model keeps millimetres
-    definitions["Sheet"]["properties"]["thickness"] = {
-        "type": "string", "description": "a thickness with its unit, or a gauge", "examples": ["1.2 mm", "18 ga"],
-    }  # fmt: skip
     properties: dict[str, Any] = {
         "project": of(About),
         "case": {"type": "array", "items": of(LoadCase)},
@@ -36,9 +35,19 @@ def project_schema() -> dict[str, Any]:
         own = definitions[model]["properties"]
         if "sheets" in own:
             own["sheets"] = {"type": "array", "items": {"anyOf": [{"type": "string"}, sheet]}}
+        for field in ONE_OR_MORE:
+            if own.get(field, {}).get("type") == "array":
+                own[field] = {"anyOf": [{"type": "string"}, own[field]]}
         for field in ("sheet", "skin"):
             if field in own:
                 own[field] = {"anyOf": [{"type": "string"}, sheet]}
+    # a thickness is typed as a text; the model keeps millimetres. Last, because every kind brings its own copy
+    definitions["Sheet"]["properties"]["thickness"] = {
+        "type": "string", "description": "a thickness with its unit, or a gauge", "examples": ["1.2 mm", "18 ga"],
+    }  # fmt: skip
+    weld = definitions["FilletGroup"]
+    weld["properties"]["sheet"] = {"anyOf": [{"type": "string"}, sheet]}  # one sheet for both parts
+    weld["required"].remove("sheets")
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "jointcalc project",

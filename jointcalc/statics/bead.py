@@ -109,9 +109,7 @@ def parse_bead(text: str) -> Bead:
         name, equals, value = (piece.strip() for piece in part.partition("="))
         name = name.lower()
         if not equals:
-            raise InputError(
-                f"'{part.strip()}' is not of the form name=size; write it as in '{example}'", field="bead"
-            )
+            raise InputError(f"'{part.strip()}' is not of the form name=size; write it as in '{example}'", field="bead")
         if name not in known:
             hint = nearest(name, known)
             raise InputError(
@@ -160,9 +158,7 @@ def shape(bead: Bead, t: float) -> Shape:
         crown = R - r
         if crown < t / 2:
             room = f"the root radius may be at most {R - t:.3g} mm" if t <= R else "make it wider or shallower"
-            raise InputError(
-                f"{bead} in {t:g} mm sheet leaves its crown no inside radius; {room}", field="bead"
-            )
+            raise InputError(f"{bead} in {t:g} mm sheet leaves its crown no inside radius; {room}", field="bead")
         return Shape(float(formula.ARC_HALF_ANGLE(**at)), r, 0.0, crown, 0.0)
     d_x = (bead.width - bead.flat) / 2
     given = {"d_x": d_x, "f": bead.depth, "r": r}
@@ -351,9 +347,7 @@ def membrane(strip: Strip, E: float, nu: float) -> Membrane:
     return Membrane(
         float(formula.STRETCH_ALONG(**pitch)),
         float(
-            formula.STRETCH_ACROSS(
-                **pitch, nu=nu, S_2=strip.second, z_l=strip.line_centroid, c_2=strip.level_length
-            )
+            formula.STRETCH_ACROSS(**pitch, nu=nu, S_2=strip.second, z_l=strip.line_centroid, c_2=strip.level_length)
         ),
         float(formula.SHEAR_IN_PLANE(**pitch, nu=nu)),
         nu,
@@ -385,9 +379,7 @@ def forming(strain: float, elongation: float) -> Forming:
     draws in and gets away with less.  Raises InputError for an elongation that is not between 0 and 1.
     """
     if not 0 < elongation < 1:
-        raise InputError(
-            f"the elongation must lie between 0 and 100 %, got {100 * elongation:g} %", field="elongation"
-        )
+        raise InputError(f"the elongation must lie between 0 and 100 %, got {100 * elongation:g} %", field="elongation")
     used = strain / elongation
     said = f"mean strain {100 * strain:.1f} % is {100 * used:.0f} % of the elongation of {100 * elongation:.0f} %"
     if used >= 1:

@@ -106,9 +106,7 @@ def _check_patch(patch: Patch, a: float, b: float) -> None:
     if not isfinite(patch.force):
         raise InputError("the force on the panel must be a finite number", field="patch")
     if patch.c < 0 or patch.d < 0 or (patch.c > 0) != (patch.d > 0):
-        raise InputError(
-            "a loaded rectangle needs both its sides; leave both out for a point load", field="patch"
-        )
+        raise InputError("a loaded rectangle needs both its sides; leave both out for a point load", field="patch")
     for at, size, side in ((patch.x, patch.c, a), (patch.y, patch.d, b)):
         if not (at - size / 2 >= -slack * side and at + size / 2 <= side * (1 + slack)):
             raise InputError(
@@ -168,9 +166,7 @@ def _direction(edge: Edge, side: float, count: int) -> _Direction:
     z, weight = np.polynomial.legendre.leggauss(2 * count + 12)
     at, weight = side * (z + 1) / 2, weight * side / 2
     f, f1, f2 = (_functions(edge, side, count, at, order) for order in (0, 1, 2))
-    return _Direction(
-        (f * weight) @ f.T, (f2 * weight) @ f.T, (f1 * weight) @ f1.T, (f2 * weight) @ f2.T, f @ weight
-    )
+    return _Direction((f * weight) @ f.T, (f2 * weight) @ f.T, (f1 * weight) @ f1.T, (f2 * weight) @ f2.T, f @ weight)
 
 
 def _over(edge: Edge, side: float, count: int, centre: float, size: float) -> Array:
@@ -292,9 +288,7 @@ def solve(
         x, y = _direction(pair[0], a, count), _direction(pair[1], b, count)
         load: Array = pressure * np.outer(x.load, y.load)
         for p in patches:
-            load = load + p.force * np.outer(
-                _over(pair[0], a, count, p.x, p.c), _over(pair[1], b, count, p.y, p.d)
-            )
+            load = load + p.force * np.outer(_over(pair[0], a, count, p.x, p.c), _over(pair[1], b, count, p.y, p.d))
         amplitudes = np.zeros((count, count))
         # functions even and odd about the middle do not interact: four systems of a quarter of the size
         for part in ((i, j) for i in (0, 1) for j in (0, 1)):

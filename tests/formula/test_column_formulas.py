@@ -94,7 +94,9 @@ def test_aisc_available_critical_stress(KL_r, phi_F):
     F_e = c.ELASTIC_BUCKLING_STRESS(E=29000 * ksi, K=1.0, L=float(KL_r), r=1.0)
     chosen = c.aisc_column_branch(F_y=50 * ksi, F_e=F_e)
     inputs = {"F_y": 50 * ksi, "F_e": F_e}
-    assert 0.9 * chosen.formula.evaluate(**inputs).value / ksi == pytest.approx(phi_F, abs=0.051 if phi_F > 9 else 0.006)
+    assert 0.9 * chosen.formula.evaluate(**inputs).value / ksi == pytest.approx(
+        phi_F, abs=0.051 if phi_F > 9 else 0.006
+    )
     assert not chosen.formula.outside(**inputs)
 
 

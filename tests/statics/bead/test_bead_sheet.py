@@ -205,7 +205,12 @@ def test_rigidity_across_by_a_frame_of_flat_pieces():
 
 
 @pytest.mark.parametrize(
-    "bead", [Bead("arc", 6.0, 25.0, 75.0, radius=2.5), Bead("trapezoid", 8.0, 30.0, 60.0, 10.0, 2.0), Bead("vee", 5.0, 20.0, 40.0)]
+    "bead",
+    [
+        Bead("arc", 6.0, 25.0, 75.0, radius=2.5),
+        Bead("trapezoid", 8.0, 30.0, 60.0, 10.0, 2.0),
+        Bead("vee", 5.0, 20.0, 40.0),
+    ],
 )
 def test_stretching_by_a_numerical_frame(bead):
     """Pull across the beads: energy of axial force cos and moment z of the mid-line, integrated over the drawn path."""

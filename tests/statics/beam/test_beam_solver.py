@@ -269,7 +269,7 @@ def macaulay(length, ei, supports, loads, x):
         if name == "w0":
             return np.where(order == 0, 1.0, 0.0) + 0 * z
         if name == "th0":
-            return (z if order == 0 else np.where(order == 1, 1.0, 0.0) + 0 * z)
+            return z if order == 0 else np.where(order == 1, 1.0, 0.0) + 0 * z
         return of_force(-1.0, s.at, z, order) if name == "R" else of_couple(1.0, s.at, z, order)
 
     def applied(z, order):
@@ -363,7 +363,9 @@ def test_random_beams_against_singularity_functions(case):
         if s is not None:
             reaction = next(r for r in beam.reactions if r.at == s.at)
             got = reaction.force if name == "R" else reaction.moment
-            assert got == pytest.approx(value, rel=1e-6, abs=1e-6 * np.abs(M).max() / (1 if name == "C" else 100) + 1e-6)
+            assert got == pytest.approx(
+                value, rel=1e-6, abs=1e-6 * np.abs(M).max() / (1 if name == "C" else 100) + 1e-6
+            )
 
 
 @given(beams())
@@ -461,7 +463,9 @@ def test_batch_equals_one_at_a_time(ends):
             got, wanted = batch.deflection_extremes()[side], one.deflection_extremes()[side]
             assert got.value[i] == pytest.approx(wanted.value, rel=1e-12, abs=1e-13)
         assert batch.reactions[0].force[i] == pytest.approx(one.reactions[0].force, rel=1e-11)
-        assert f[i] == pytest.approx(float(frequency_1(L, float(stiff[i]), supports_of(ends, L), float(m[i]))), rel=1e-12)
+        assert f[i] == pytest.approx(
+            float(frequency_1(L, float(stiff[i]), supports_of(ends, L), float(m[i]))), rel=1e-12
+        )
     x = np.linspace(0.0, L, 11)
     assert batch.deflection(x).shape == (37, 11)
     assert batch.moment(500.0).shape == (37,)
@@ -557,7 +561,8 @@ def test_frequency_of_candidates_with_a_mass():
     f = frequency_1(L, ei, supports_of("pinned", L), m, [PointMass(0.01, 400.0)])
     for i in range(3):
         assert f[i] == pytest.approx(
-            float(frequency_1(L, float(ei[i]), supports_of("pinned", L), float(m[i]), [PointMass(0.01, 400.0)])), rel=1e-12
+            float(frequency_1(L, float(ei[i]), supports_of("pinned", L), float(m[i]), [PointMass(0.01, 400.0)])),
+            rel=1e-12,
         )
 
 

@@ -114,7 +114,12 @@ def test_two_simple_edges_two_clamped():
 
 @pytest.mark.parametrize(
     "a, b, referred, lamda",
-    [(100.0, 100.0, 100.0, 35.99), (150.0, 100.0, 150.0, 60.77), (150.0, 100.0, 100.0, 27.01), (250.0, 100.0, 250.0, 147.8)],
+    [
+        (100.0, 100.0, 100.0, 35.99),
+        (150.0, 100.0, 150.0, 60.77),
+        (150.0, 100.0, 100.0, 27.01),
+        (250.0, 100.0, 250.0, 147.8),
+    ],
 )
 def test_leissa_clamped(a, b, referred, lamda):
     mu = 7.85e-9 * T
@@ -298,7 +303,9 @@ def test_levy_clamped_square_held(Q, published):
 def test_seat_load_on_a_flat_floor(edges):
     # computed in the reference by von Karman finite elements: 600 x 400 x 1 mm under 750 N, linear 40 to 100 mm, real 5 to 7
     rigidity, membrane = flat(E, NU, 1.0)
-    w_lin = solve(600.0, 400.0, rigidity, edges, patches=[Patch(750.0, 300.0, 200.0, 50.0, 50.0)]).deflection(300.0, 200.0)
+    w_lin = solve(600.0, 400.0, rigidity, edges, patches=[Patch(750.0, 300.0, 200.0, 50.0, 50.0)]).deflection(
+        300.0, 200.0
+    )
     assert 40.0 < w_lin < 100.0
     assert 5.0 < membrane_stiffened(600.0, 400.0, membrane, edges, w_lin, force=750.0) < 7.0
 
@@ -369,7 +376,10 @@ def test_membrane_cubic_is_solved(w_lin, k_3, Q):
         (lambda: solve(100.0, 100.0, FLAT, "simple", patches=[Patch(1.0, 50.0, 50.0, 10.0)]), "both its sides"),
         (lambda: solve(100.0, 100.0, FLAT, "simple", patches=[Patch(float("inf"), 50.0, 50.0)]), "finite"),
         (lambda: solve(100.0, 100.0, FLAT, "simple", pressure=float("nan")), "finite"),
-        (lambda: solve(100.0, 100.0, FLAT, "clamped", patches=[Patch(1.0, 50.0, 50.0)]).moment_max(), "no finite stress"),
+        (
+            lambda: solve(100.0, 100.0, FLAT, "clamped", patches=[Patch(1.0, 50.0, 50.0)]).moment_max(),
+            "no finite stress",
+        ),
         (lambda: frequency_1(100.0, 100.0, FLAT, "simple", 0.0), "mass per area"),
         (lambda: membrane_stiffened(1.0, 1.0, MEMBRANE, "simple", 1.0), "either the pressure or the force"),
         (lambda: central_load_stress(100.0, 100.0, 1.0, 0.3, 1.0, 45.0, "simple"), "too wide"),
