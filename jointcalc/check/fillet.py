@@ -814,14 +814,17 @@ def _aisi_throat(case: _Case) -> Check:
     strength = aisi.WELD_METAL.evaluate(t_w=t_w, L=length, F_xx=case.filler.value)
     trace.append(strength)
     trace.append(Stated("P", "N", demand, f"peak share, {_place(case, case.elastic, i, j)}, on {length:.4g} mm"))
-    if m.thin.t <= aisi.THROAT_FROM:
+    # the clause spares thin sheet the throat because a bead on it is no smaller than the sheet: a smaller one is judged
+    small = t_w < 0.707 * m.thin.t * (1 - 1e-9)
+    if m.thin.t <= aisi.THROAT_FROM and not small:
         return AISI_THROAT.info(
             capacity=float(strength.value), demand=demand, trace=trace,
             note=f"not asked for up to {aisi.THROAT_FROM} mm: the sheet fails beside a sound weld",
         )  # fmt: skip
     return AISI_THROAT.judge(
-        capacity=float(strength.value), demand=demand, required=aisi.OMEGA[aisi.WELD_METAL.key], trace=trace
-    )
+        capacity=float(strength.value), demand=demand, required=aisi.OMEGA[aisi.WELD_METAL.key], trace=trace,
+        note="judged in thin sheet too: the leg is smaller than the sheet" if m.thin.t <= aisi.THROAT_FROM else "",
+    )  # fmt: skip
 
 
 def _aisi_butt(case: _Case) -> list[Check]:

@@ -202,6 +202,19 @@ def test_the_throat_is_asked_for_over_a_tenth_of_an_inch():
     assert find(judged(leg="4 mm", **sheet("2.5 mm", "S235JR")), "aisi-s100.weld-metal").status == "info"
 
 
+def test_a_leg_smaller_than_the_sheet_is_judged_on_its_throat_in_thin_sheet_too():
+    """AISI S100 commentary to J2.5 (from memory): the throat is spared because the bead is no smaller than the sheet.
+
+    Leg 1 mm on 2.5 mm: 0.75·0.707·100·Fxx = 25.6 kN, by hand; 20 kN on it asks for 2.55.
+    """
+    base = {"force": "20 0 0 kN", "at": "50 0 0 mm", **sheet("2.5 mm", "S235JR")}
+    small = find(judged(leg="1 mm", **base), "aisi-s100.weld-metal")
+    assert (small.status, small.required_factor) == ("over", 2.55)
+    assert small.capacity.value == pytest.approx(0.75 * 0.707 * 1 * 100 * 70 * KSI)
+    for leg, status in (("2.5 mm", "info"), ("2.49 mm", "ok")):
+        assert find(judged(leg=leg, **base), "aisi-s100.weld-metal").status == status
+
+
 def lap(**change):
     base = {"joint": "lap", "leg": "2 mm", "throat": "2 mm", "force": "6 0 0 kN", **sheet("2 mm", "S235JR")}
     return judged(**{**base, "leg": None, **change})
