@@ -1,7 +1,7 @@
 """Plug, slot and arc spot welds, judged by every applicable published method side by side.
 
 - AISC 360 J2.3 and EN 1993-1-8 judge the weld metal on the area of the hole: holes of at least t + 8 mm, which a sheet
-  metal worker rarely punches; EN 1993-1-8 also asks for parts of 4 mm.
+  metal worker rarely punches; AISC (by AWS D1.1) also asks for parts of 3 mm, EN 1993-1-8 for 4 mm.
 - EN 1993-1-3 treats a smaller rosette as a fusion-welded spot of 0.5 t + 5 mm at the interface (or what sectioned
   coupons show), the sheet tearing round it.
 - AISI S100 and EN 1993-1-3, 8.5.3 judge arc spots melted through sheet that was not holed.
@@ -242,6 +242,8 @@ ARC_CLEAR = method(
     factor="1 (a limit)",
 )
 AREA_METHODS = (AISC_PLUG, EN_PLUG)
+THIN_D11 = 3.0
+"""Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on; thinner sheet tears first."""
 
 
 def check_plug(row: PlugRow) -> Result:
@@ -337,6 +339,12 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
     geometry = {"d": row.hole, "t": row.top, "w": fill}
     f_u = min(s.f_u for s in row.sheets)
     steel, carbon = _steel_only(row), _carbon_only(row)
+    thin = min(s.t for s in row.sheets)
+    thick_enough = thin >= THIN_D11 * (1 - 1e-9)
+    d11 = [] if thick_enough else [
+        f"AWS D1.1 behind it starts at 3 mm (1/8 in), the sheet is {thin:.3g} mm and tears round the weld before the "
+        "weld metal shears"
+    ]  # fmt: skip
     required = GAMMA_M2 * row.load_factor
     steps: Steps = [*_cores(row.sheets), area]
     A_w = float(area.value)
@@ -350,7 +358,7 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
             required=plug_aisc.SAFETY.Omega,
             before=steps,
             after=[load_.how],
-            reasons=carbon,
+            reasons=[*carbon, *d11],
         ),
         _judged(
             EN_PLUG,
@@ -854,10 +862,12 @@ def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
 def _unjudged(row: PlugRow, checks: list[Check]) -> tuple[str, ...]:
     """Loads on the weld itself that no method covers: sheet holding elsewhere is no answer for the weld."""
     used = {c.method.key for c in checks if c.status in ("ok", "over")}
-    in_plane = {m.key for m in (AISC_PLUG, EN_PLUG, EN_TEARING, AISI_WELD, AISI_SEAM_WELD, EN_ARC_WELD)}
+    # an arc spot needs both sides of one method: weld metal that holds says nothing of the sheet round it
+    pairs = ((AISI_WELD, AISI_SHEET), (AISI_SEAM_WELD, AISI_SEAM_SHEET), (EN_ARC_WELD, EN_ARC_SHEET))
+    in_plane = [{m.key} for m in (AISC_PLUG, EN_PLUG, EN_TEARING)] + [{m.key for m in pair} for pair in pairs]
     uplift = {AISI_UPLIFT_WELD.key, AISI_UPLIFT_SHEET.key}
     missing = []
-    if not used & in_plane:
+    if not any(keys <= used for keys in in_plane):
         missing.append("no method applies to these welds in shear")
     if row.uplift and not uplift <= used:
         why = "no published rule covers plug welds lifted off; turn the joint into shear, or test coupons"

@@ -53,18 +53,28 @@ def test_rosettes_by_hand():
     assert found.status == "ok"
 
 
+PLATES = [{"thickness": "3 mm", "grade": "S235JR"}] * 2
+
+
 def test_half_inch_hole_by_aisc():
-    """AISC 360 Table J2.5: 1/2 in hole, E70: 8.25 kip nominal, Omega 2.00."""
-    found = judged(ROSETTES, hole="1/2 in", filler="E70", pitch="55 mm", edge="15 mm")
+    """AISC 360 Table J2.5: 1/2 in hole, E70: 8.25 kip nominal, Omega 2.00; AWS D1.1 starts at 1/8 in."""
+    found = judged(ROSETTES, sheets=PLATES, hole="1/2 in", filler="E70", pitch="55 mm", edge="15 mm")
     plug = checks(found)["aisc360.plug-shear"]
     assert plug.capacity.value / 4448.2216 == pytest.approx(8.25, abs=0.005)
     assert plug.required_factor == 2.0
     # 4 d = 50.8 mm is asked for once the clause is used
     assert checks(found)["detail.plug-spacing"].status == "ok"
-    close = judged(ROSETTES, hole="1/2 in", filler="E70", pitch="48 mm", edge="15 mm")
+    close = judged(ROSETTES, sheets=PLATES, hole="1/2 in", filler="E70", pitch="48 mm", edge="15 mm")
     assert checks(close)["detail.plug-spacing"].status == "over"
-    # the hole is no larger than 9.2 + 3 mm: 12.7 mm breaks it
-    assert checks(found)["detail.plug-hole-max"].status == "over"
+    # the hole is no larger than 11 + 3 mm: 15 mm breaks it
+    assert checks(found)["detail.plug-hole-max"].status == "ok"
+    large = judged(ROSETTES, sheets=PLATES, hole="15 mm", filler="E70", pitch="60 mm", edge="15 mm")
+    assert checks(large)["detail.plug-hole-max"].status == "over"
+    # in 1.2 mm sheet 36.7 kN of weld metal would be eight times what tears the sheet (4.48 kN, EN 1993-1-3)
+    thin = judged(ROSETTES, hole="1/2 in", filler="E70", pitch="55 mm", edge="15 mm")
+    assert checks(thin)["aisc360.plug-shear"].status == "outside"
+    assert "1/8 in" in checks(thin)["aisc360.plug-shear"].note
+    assert thin.status == "outside"
 
 
 def test_plate_by_en1993_1_8():
@@ -86,13 +96,13 @@ def test_interface_is_no_larger_than_the_hole_or_the_coupon_says():
 
 
 def test_slots():
-    """Slot 10 x 30 in 1.2 mm: area 10 x 20 + pi 25; AISC takes it (10 >= 9.2), EN 1993-1-3 does not."""
-    found = judged(ROSETTES, hole="10 mm", slot="30 mm", pitch="100 mm", end="50 mm", edge="15 mm")
+    """Slot 11 x 31 in 3 mm: area 11 x 20 + pi 30.25; AISC takes it (11 >= 3 + 8), EN 1993-1-3 does not."""
+    found = judged(ROSETTES, sheets=PLATES, hole="11 mm", slot="31 mm", pitch="100 mm", end="50 mm", edge="15 mm")
     c = checks(found)
-    expected = 0.60 * 70 * KSI * (200 + pi * 25)
+    expected = 0.60 * 70 * KSI * (220 + pi * 30.25)
     assert c["aisc360.plug-shear"].capacity.value == pytest.approx(expected)
     assert "slot" in c["en1993-1-3.plug-tearing"].note
-    # 10 x 1.2 mm of weld: a slot of 12 mm is the longest (AISC J2.3b)
+    # 10 x 3 mm of weld: a slot of 30 mm is the longest (AISC J2.3b)
     assert c["detail.slot-length"].status == "over"
 
 
@@ -203,12 +213,23 @@ def test_across():
     assert c["aisi-s100.plug-tear-out.across"].capacity.value == pytest.approx(0.6 * 270 * 2 * 1.2 * 8)
 
 
+def test_weld_metal_that_holds_is_no_answer_for_the_sheet_round_it():
+    """AISI J2.2 stops sheet on sheet at F_u 59 ksi (407 MPa), EN 8.5.3 at d_s 10 mm (9.93 here): only weld metal is left."""
+    sheet = {"thickness": "1.5 mm", "grade": "S355MC"}
+    found = judged(PUDDLES, sheets=[sheet, sheet], visible="17.4 mm", filler="E70", shear="2 kN")
+    c = checks(found)
+    assert c["aisi-s100.arc-spot-weld"].status == "ok"
+    assert c["aisi-s100.arc-spot-sheet"].status == c["en1993-1-3.arc-spot-sheet"].status == "outside"
+    assert found.status == "outside"
+
+
 def test_both_directions_are_listed_apart():
-    found = judged(ROSETTES, across="2 kN", rows=2, row_spacing="32 mm", hole="10 mm", edge="20 mm", pitch="32 mm")
+    close = {"rows": 2, "row_spacing": "36 mm", "pitch": "36 mm", "hole": "11 mm", "edge": "20 mm"}
+    found = judged(ROSETTES, across="2 kN", sheets=PLATES, **close)
     keys = [c.key for c in found.checks]
     assert len(keys) == len(set(keys))
     assert {"en1993-1-3.plug-end-along", "en1993-1-3.plug-end-across"} <= set(keys)
-    # AISC J2.3b: 4 d = 40 mm both ways (from memory), and 10 mm is a hole the clause accepts
+    # AISC J2.3b: 4 d = 44 mm both ways (from memory), and 11 mm is a hole the clause accepts
     assert checks(found)["detail.plug-row-spacing"].status == checks(found)["detail.plug-spacing"].status == "over"
 
 
