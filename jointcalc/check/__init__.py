@@ -5,8 +5,10 @@ One module per kind; `CHECKS` says which, so that a quick command imports only t
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Mapping
 from importlib import import_module
+from types import ModuleType
 from typing import Any
 
 from jointcalc.model.fields import Item
@@ -35,3 +37,16 @@ def all_methods() -> Mapping[str, Method]:
     for module, _ in CHECKS.values():
         import_module(module)
     return methods()
+
+
+class _Callable(ModuleType):
+    """The package, callable: `jointcalc.check` is a function to its users and a package to the import system.
+
+    Whichever of the two a program meets first, `jointcalc.check(model)` judges.
+    """
+
+    def __call__(self, item: Item) -> Result:
+        return check(item)
+
+
+sys.modules[__name__].__class__ = _Callable

@@ -1,0 +1,150 @@
+"""The pages written from the registries, so that they cannot say anything else than the code does."""
+
+from __future__ import annotations
+
+import inspect
+from importlib import import_module
+
+from jointcalc.check import all_methods
+from jointcalc.formula.core import Formula, Limit, _body, _tree_of, load_all, number, plain, pretty
+from jointcalc.quantity.units import KINDS
+from jointcalc.tables.gauges import TABLE
+from jointcalc.tables.store import load, names
+
+from .drawings import PROFILES, drawing
+
+STATUS = """\
+| status | means |
+| --- | --- |
+| read | compared with the document itself |
+| second-hand | taken from another publication that prints it |
+| from memory | recalled, and not yet compared with the document: the reviewing engineer should |
+| common practice | a habit of the trade; no document stands behind it |
+| computed | worked out by us from published values |
+| derivation | our own, from first principles; the derivation stands with the formula |
+"""
+
+
+def pages() -> dict[str, str]:
+    """Path below docs/ -> text of every generated file."""
+    made = {"methods.md": methods_page(), "units.md": units_page()}
+    for kind in PROFILES:
+        made[f"drawings/{kind}.svg"] = drawing(kind)
+    return made
+
+
+def _cell(text: str) -> str:
+    return text.replace("|", "\\|").replace("*", "\\*")
+
+
+def methods_page() -> str:
+    """Every method with its key, and every formula with its text, source, status and range."""
+    methods = all_methods()
+    formulas = load_all()
+    lines = [
+        "# Every method and formula",
+        "",
+        "Written by `python -m tests.docs` from the code that computes; do not edit it by hand.",
+        f"{len(methods)} methods judge or inform, {len(formulas)} formulas feed them, {len(names())} tables stand behind "
+        "both.",
+        "How a verdict is made of them is told in [How results are judged](7-how-results-are-judged.md).",
+        "",
+        STATUS,
+        "## Methods",
+        "",
+        "The key is what `--json` and the dossier print; it does not change from release to release.",
+        "`gives` says what the number is, `asks for` what it must be divided by.",
+        "",
+        "| key | method | per | source | status | gives | asks for |",
+        "| --- | --- | --- | --- | --- | --- | --- |",
+    ]
+    lines += [
+        f"| `{m.key}` | {_cell(m.title)} | {m.per} | {_cell(str(m.source))} | {m.source.status} | {_cell(m.basis)} | "
+        f"{_cell(m.factor)} |"
+        for m in methods.values()
+    ]
+    lines += ["", "## Formulas", "", "In N, mm, MPa, t, s. The text is read from the functions that compute."]
+    module = ""
+    for key, formula in formulas.items():
+        place = key.rsplit(".", 1)[0]
+        if place != module:
+            module = place
+            lines += ["", f"### {_title(module)}", ""]
+        lines += _formula(formula)
+    return "\n".join(lines) + "\n"
+
+
+def _title(module: str) -> str:
+    about = inspect.getdoc(import_module(f"jointcalc.{module}")) or module
+    return about.split("\n", 1)[0].rstrip(".")
+
+
+def _formula(formula: Formula) -> list[str]:
+    unit = "" if formula.unit in ("", "1") else f" [{formula.unit}]"
+    made = [f"**{formula.title}**{unit}. {formula.source.cited}.", "", "```text"]
+    made += [f"{pretty(name or formula.symbol)} = {plain(tree)}" for name, tree in _body(formula.function)]
+    made += ["```", ""]
+    for name in formula.parameters:
+        size, meaning = formula.names[name]
+        shown = "" if size in ("", "1") else f" [{size}]"
+        made.append(f"- `{pretty(name)}`{shown}: {meaning}")
+    made += [f"- range: {_range(limit)}" for limit in formula.limits]
+    return [*made, ""]
+
+
+def _range(limit: Limit) -> str:
+    unit = f" {limit.unit}" if limit.unit else ""
+    text = plain(_tree_of(limit.expression))
+    if limit.low is not None:
+        text = f"{number(limit.low)}{unit if limit.high is None else ''} {'<' if limit.open_low else '≤'} {text}"
+    if limit.high is not None:
+        text = f"{text} {'<' if limit.open_high else '≤'} {number(limit.high)}{unit}"
+    return f"`{text}`" + (f" ({limit.why})" if limit.why else "")
+
+
+def units_page() -> str:
+    """What may be written for each kind of quantity, and the gauge tables."""
+    lines = [
+        "# Units, fractions and gauges",
+        "",
+        "Written by `python -m tests.docs` from the tables the reader of sizes uses; do not edit it by hand.",
+        "",
+        'Every size is a number and a unit in quotes: `"1.2 mm"`. A bare number is refused, so that nobody has to',
+        "guess what it meant. A decimal comma is refused too, because `1,200 mm` means two things.",
+        "",
+        "- Decimals: `1.2 mm`, `.5 in`, `5e7 N*mm/rad`.",
+        "- Fractions and mixed numbers: `3/4 in`, `1-1/2 in`, `1 1/2 in`.",
+        '- Several numbers share the unit that ends them: `"0 0 100 0 mm"`.',
+        "- In a profile or bead the space may be left out: `hat:top=40mm,depth=1-1/4in`.",
+        '- A gauge is a sheet thickness and nothing else: `"18 ga"`; see below.',
+        "- `lb` is a mass and `lbf` a force, `kg` a mass and `kgf` a force, `g` an acceleration when one is asked for.",
+        "",
+        "Answers are printed in metric or, with `--units inch` (or `units` in the project), in inch units. `--json` is",
+        "always in N, mm, MPa.",
+        "",
+        "| kind | accepted units | example |",
+        "| --- | --- | --- |",
+    ]
+    for kind in KINDS.values():
+        units = ", ".join(f"`{u}`" for u in kind.units)
+        if kind.name == "rotational stiffness":
+            units = "a unit of moment, then `/rad` or `/deg`"
+        lines.append(f'| {kind.name} | {units} | `"{kind.example}"` |')
+    lines += [
+        "",
+        "## Gauges",
+        "",
+        "A gauge is a key into a table, and the tables differ: 18 ga is one thickness in bare steel, another galvanised,",
+        "another in aluminium. jointcalc takes the table of the grade's family and coating. Where you can measure,",
+        "measure, and write millimetres or inches.",
+        "",
+    ]
+    tables = {f"{family}{', galvanised' if coated else ''}": load(name) for (family, coated), name in TABLE.items()}
+    rows = {label: {int(r["gauge"]): r.need("t") for r in table.rows} for label, table in tables.items()}
+    lines += [f"| gauge | {' | '.join(rows)} |", "| --- |" + " --- |" * len(rows)]
+    for gauge in sorted({g for found in rows.values() for g in found}):
+        cells = [f"{found[gauge]:.4g} mm" if gauge in found else "" for found in rows.values()]
+        lines.append(f"| {gauge} | {' | '.join(cells)} |")
+    lines += ["", "Sources: " + "; ".join(f"{label}: {t.provenance.citation} ({t.provenance.status})"
+                                          for label, t in tables.items()) + ".", ""]  # fmt: skip
+    return "\n".join(lines)
