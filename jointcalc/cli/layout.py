@@ -19,7 +19,7 @@ EXAMPLES = """Examples:
 
   jointcalc layout project.toml --item S1 --item B1 --paper letter --units inch
 
-  jointcalc layout project.toml --stock "2500 1250 mm" --stock "2000 1000 mm" --kerf "2 mm" --json
+  jointcalc layout project.toml --item FF --item FR --stock "2500 1250 mm" --stock "2000 1000 mm" --kerf "2 mm" --json
 """
 
 LONG = 25
