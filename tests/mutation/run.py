@@ -13,8 +13,9 @@ its wrapper hides a function's signature, which the formula registry reads, and 
    process that has not seen jointcalc, and gets the tests that reach the module.
 
 What runs: tests/formula, section, check, statics and the published and derived cases of tests/validation.  What does not:
-tests marked `mirror` (they hold the printed text against the code and would kill every change without knowing physics),
-and everything that compares documents, drawings, tables or the command line's output.
+tests marked `mirror` (they hold the printed text against the code and would kill every change without knowing physics;
+only `formula.core`, which does the printing, meets them), and everything that compares documents, drawings, tables or the
+command line's output.
 """
 
 from __future__ import annotations
@@ -47,7 +48,7 @@ LEFT_OUT = (
     "tests/validation/test_gate",  # tests the gate's own instruments, not the engineering
     "tests/section/test_section_batch.py::test_memory_does_not_grow_with_the_count",  # seconds, and about memory only
 )
-QUIET = ["-o", "addopts=", "-x", "-m", "not mirror", "-p", "no:cacheprovider", "-p", "no:terminal", "-p", "no:xdist"]
+QUIET = ["-o", "addopts=", "-x", "-p", "no:cacheprovider", "-p", "no:terminal", "-p", "no:xdist"]
 SEED = "jointcalc"
 KILLED, SURVIVED, TIMEOUT, UNREACHED = "killed", "survived", "timeout", "not reached"
 MOST_SECONDS = 25.0  # of tests for one mutant, by the durations of step 1
@@ -105,7 +106,9 @@ class _Mapper:
             by_line = data.contexts_by_lineno(file)
             name = str(Path(file).relative_to(ROOT))
             reach[name] = {line: sorted(c for c in contexts if c) for line, contexts in by_line.items()}
-        self.out.write_text(json.dumps({"seconds": seconds, "reach": reach}), encoding="utf-8")
+        mirrors = [i.nodeid for i in items if i.get_closest_marker("mirror")]
+        found = {"seconds": seconds, "reach": reach, "mirrors": mirrors}
+        self.out.write_text(json.dumps(found), encoding="utf-8")
         return True
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
@@ -125,10 +128,11 @@ def make_map(work: Path, jobs: int) -> dict[str, Any]:
         pids.append(pid)
     for pid in pids:
         os.waitpid(pid, 0)
-    whole: dict[str, Any] = {"seconds": {}, "reach": {}}
+    whole: dict[str, Any] = {"seconds": {}, "reach": {}, "mirrors": []}
     for share in range(jobs):
         part = json.loads((work / f"map{share}.json").read_text(encoding="utf-8"))
         whole["seconds"] |= part["seconds"]
+        whole["mirrors"] += part["mirrors"]
         for file, lines in part["reach"].items():
             mine = whole["reach"].setdefault(file, {})
             for line, tests in lines.items():
@@ -145,6 +149,8 @@ def tests_for(where: dict[str, Any], mutant: Any) -> list[str]:
         found = {t for line in range(mutant.first, mutant.last + 1) for t in lines.get(str(line), ())}
     else:
         found = {t for tests in lines.values() for t in tests}
+    if mutant.module != "jointcalc.formula.core":
+        found -= set(where["mirrors"])
     own = f"tests/{mutant.module.split('.')[1]}/"
     ranked = sorted(found, key=lambda t: (not t.startswith((own, "tests/validation")), where["seconds"].get(t, 9.0), t))
     chosen, spent = [], 0.0
@@ -378,10 +384,12 @@ def main() -> int:
 
     def done(mutant: Any, verdict: str, said: str, seconds: float) -> None:
         tally[verdict.partition(":")[0]] += 1
+        old = results.get(mutant.name, {})
+        once = old.get("once") or (old.get("verdict") == SURVIVED)
         results[mutant.name] = {
             "module": mutant.module, "owner": mutant.owner, "line": mutant.line, "number": mutant.number,
             "before": mutant.before, "after": mutant.after, "verdict": verdict, "said": said,
-            "seconds": round(seconds, 2),
+            "seconds": round(seconds, 2), "fresh": given.constants, "once": bool(once),
         }  # fmt: skip
         if sum(tally.values()) % 25 == 0:
             results_at.write_text(json.dumps(results, indent=1), encoding="utf-8")
@@ -392,12 +400,14 @@ def main() -> int:
             if time.monotonic() > stop:
                 return
             old = results.get(bare.name)
-            if old and not (given.again and old["verdict"] != KILLED):
+            fresh = given.constants and bool(old) and old["verdict"] == UNREACHED
+            if old and not fresh and not (given.again and old["verdict"] != KILLED):
                 continue
             mutant = with_source(bare, path)
             tests = tests_for(where, mutant)
-            if given.control:
+            if given.control or given.constants:
                 tests = tests_for(where, Mutant(**{**mutant.__dict__, "owner": ""}))
+            if given.control:
                 mutant = Mutant(**{**mutant.__dict__, "source": path.read_text(encoding="utf-8")})
             if not tests:
                 done(mutant, UNREACHED, "", 0.0)
