@@ -898,7 +898,7 @@ def _schedule(seam: SpotSeam) -> dict[str, Amount]:
         return {}
     if any(s.coated for s in seam.sheets):
         for row in load("spot_setup_bs1140").rows:
-            if row.need("t_from") <= t <= row.need("t_to"):
+            if row.need("t_from") - 1e-9 <= t <= row.need("t_to") + 1e-9:  # 0.8 mm typed in inches is still 0.8 mm
                 low_high = {
                     "schedule_force": ("force_hot_dip_zinc", "N"),
                     "schedule_time": ("time_hot_dip_zinc", "cycles at 50 Hz"),

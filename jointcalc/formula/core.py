@@ -113,11 +113,11 @@ class Limit:
         slack = 1e-12  # so that 3.0 mm typed in inches is still 3.0 mm
         ok: Value = value == value  # noqa: PLR0124 - false for NaN
         if self.low is not None:
-            edge = self.low - slack * abs(self.low)
-            ok = ok & (value > self.low if self.open_low else value >= edge)
+            edge = slack * abs(self.low)
+            ok = ok & (value > self.low + edge if self.open_low else value >= self.low - edge)
         if self.high is not None:
-            edge = self.high + slack * abs(self.high)
-            ok = ok & (value < self.high if self.open_high else value <= edge)
+            edge = slack * abs(self.high)
+            ok = ok & (value < self.high - edge if self.open_high else value <= self.high + edge)
         return ok
 
     def reason(self, inputs: Mapping[str, Value]) -> str:

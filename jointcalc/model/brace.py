@@ -8,7 +8,7 @@ from functools import cached_property
 from math import inf
 from typing import Annotated, Any, ClassVar
 
-from pydantic import PrivateAttr, WithJsonSchema, model_validator
+from pydantic import PlainSerializer, PrivateAttr, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula.spot_size import CLASSES
@@ -29,6 +29,7 @@ MOST_SPANS = 20
 
 Spans = Annotated[
     tuple[float, ...],
+    PlainSerializer(lambda spans: f"{' '.join(repr(x) for x in spans)} mm", return_type=str, when_used="json"),
     WithJsonSchema({"type": "string", "description": "a span, or several and one unit", "examples": ["1000 mm"]}),
 ]
 AxialForce = Annotated[float, Quantity("force", high=1e7)]
@@ -156,7 +157,8 @@ class Brace(Item):
         )
         core = family
         if any(sheet.coated for sheet in self._sheets):
-            change: dict[str, Any] = {"t": self._sheets[0].t}
+            letter = "t" if "t" in family.letters() else min(("depth", "width"), key=lambda side: getattr(family, side))
+            change: dict[str, Any] = {letter: self._sheets[0].t}  # of a bar the thin side
             if family.radius is not None and "r" in family.letters():
                 change["r"] = family.radius  # the tool's radius, whatever the zinc
             if isinstance(family, HatSkin):

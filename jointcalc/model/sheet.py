@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from functools import cached_property
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import model_validator
+from pydantic import PlainSerializer, model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation
@@ -46,7 +46,7 @@ class Sheet(Described):
     replace the table's values when a mill certificate gives better ones.
     """
 
-    thickness: float
+    thickness: Annotated[float, PlainSerializer(lambda t: f"{t!r} mm", return_type=str, when_used="json")]
     grade: str
     coating: str = ""
     yield_strength: Stress | None = None

@@ -158,6 +158,8 @@ class EffectiveSection:
         out: list[Evaluation] = []
         for working in self.workings:
             values = {k: _at(v, column) for k, v in working.values.items()}
+            if values.get("w") == 0:
+                continue  # its bends use the flat up: there is nothing to buckle
             out.extend(_STEPS[working.kind](values))
         if self.compression != "all":
             if self.method == "AISI S100":

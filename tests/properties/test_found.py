@@ -1,0 +1,55 @@
+"""Faults that the properties found, each as the one description that showed it."""
+
+from __future__ import annotations
+
+import pytest
+
+from jointcalc.formula.core import Limit
+from tests.properties.describe import judged
+
+
+def test_a_zinc_row_begins_where_the_one_below_ends() -> None:
+    """0.8 mm in inches is 0.8 mm and a rounding; the schedule of BS 1140 jumped from a 4 to a 5 mm tip by it."""
+    sheet = {"thickness": "0.8 mm", "grade": "S350GD+Z"}
+    inch = {**sheet, "thickness": f"{0.8 / 25.4!r} in"}
+    data = {"weld_diameter": "4 mm", "pitch": "40 mm", "length": "400 mm", "edge": "9 mm", "shear": "1 kN"}
+    tips = [judged("seam", {**data, "sheets": [s, s]}).values["schedule_tip"].value for s in (sheet, inch)]
+    assert tips == [4.0, 4.0]
+
+
+@pytest.mark.parametrize("rounding", (-1e-15, 0.0, 1e-15))
+def test_an_open_limit_is_open_to_rounding_too(rounding: float) -> None:
+    """3 mm from inches may be 2.9999999999999996 mm: it is no sheet under 3 mm for that."""
+    assert not Limit("t", high=3.0, open_high=True).inside({"t": 3.0 * (1 + rounding)})
+    assert not Limit("t", low=2.5, open_low=True).inside({"t": 2.5 * (1 + rounding)})
+    assert Limit("t", high=3.0).inside({"t": 3.0 * (1 + rounding)})
+
+
+def test_a_square_box_has_no_stiffer_axis() -> None:
+    """Its two second moments differ by rounding only, and no more than that called for lateral buckling."""
+    data = {"grade": "S350GD+Z", "span": "400 mm", "point": ["100 N @ 200 mm"]}
+    boxes = (
+        "box:depth=25mm,width=25mm,t=0.8mm,r=1mm",
+        f"box:depth={25 / 25.4!r}in,width={25 / 25.4!r}in,t={0.8 / 25.4!r}in,r={1 / 25.4!r}in",
+    )
+    for profile in boxes:
+        keys = [c.key for c in judged("brace", {**data, "profile": profile}).checks]
+        assert not [k for k in keys if "lateral" in k]
+
+
+def test_a_galvanised_bar_loses_its_zinc_on_the_thin_side() -> None:
+    """EN 1993-1-3, 3.2.4(3): the steel is what is left without 275 g/m2 of zinc at 7140 kg/m3."""
+    result = judged(
+        "brace", {"profile": "bar:depth=30mm,width=3mm", "grade": "S350GD+Z", "span": "400 mm", "held": "both"}
+    )
+    assert result.values["area"].value == pytest.approx(30 * (3 - 275 / 7140), rel=1e-12)
+
+
+def test_a_step_whose_bends_leave_no_flat() -> None:
+    """It has nothing to buckle, and its working nothing to divide by."""
+    lap = "lap:left=60mm,overlap=25mm,right=60mm,t=1.25mm"
+    result = judged(
+        "brace", {"profile": lap, "grade": "S350GD+Z", "span": "400 mm", "ends": "fixed", "spread": ["1.5 N/mm"]}
+    )
+    assert all(c.json() for c in result.checks)
+    assert [c for c in result.checks if c.key == "aisi-s100.bending.hogging" and c.status in ("ok", "over")]
