@@ -114,8 +114,8 @@ CHAO_CROSS = method(
     "Cross tension from lap shear",
     spot_models.CHAO,
     per="spot",
-    basis="characteristic x mean ratio",
-    factor=OWN,
+    basis="characteristic x mean ratio, straight pull",
+    factor="none: information",
 )
 RUPP_PEEL = method(
     "rupp.peel-stress",
@@ -231,6 +231,9 @@ STACK_TOTAL = method(
 )
 
 FIXITY_SPOT = 3.5
+
+GAMMA_M0_OTHER = 1.1
+"""Partial factor on yield of stainless steel (EN 1993-1-4) and aluminium (EN 1999-1-1), from memory; steel has 1.0."""
 
 
 def check_seam(seam: SpotSeam) -> Result:
@@ -590,30 +593,42 @@ def _mil_edge(seam: SpotSeam, t: float) -> list[str]:
 
 
 def _sheet(seam: SpotSeam, share: _Shares) -> list[Check]:
-    """The sheets themselves across and along the row; the weaker sheet governs."""
+    """The sheets themselves across and along the row; the weakest governs.
+
+    The middle one of three carries all of it when the outer two pull the other way.
+    """
     checks: list[Check] = []
-    partial_0 = 1.0 * seam.load_factor
+    other = next((s.material.family for s in seam.sheets if s.material.family != "steel"), None)
+    gamma_M0 = 1.0 if other is None else GAMMA_M0_OTHER
+    partial_0 = gamma_M0 * seam.load_factor
+    metal = "" if other is None else f"γ_M0 = {gamma_M0:g} for {other} (EN 1993-1-4, EN 1999-1-1; from memory)"
 
     def weakest(formula: Formula, inputs: str, **fixed: float) -> tuple[Evaluation, Sheet]:
         every = []
-        for sheet in (seam.sheets[0], seam.sheets[-1]):
+        for sheet in seam.sheets:
             strength = sheet.f_u if inputs == "f_u" else sheet.f_y
             every.append((formula.evaluate(t=sheet.t, **{inputs: strength}, **fixed), sheet))
         return min(every, key=lambda pair: float(pair[0].value))
 
-    yields = all(s.has_yield for s in (seam.sheets[0], seam.sheets[-1]))
+    yields = all(s.has_yield for s in seam.sheets)
     no_yield = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
     if share.across:
         best: tuple[Evaluation, Evaluation] | None = None
-        for sheet in (seam.sheets[0], seam.sheets[-1]):
+        for sheet in seam.sheets:
             area = lap.NET_AREA.evaluate(t=sheet.t, L=seam.length, n=seam.along, d=seam.d)
             net = spot_en1993.NET_SECTION.evaluate(A_net=float(area.value), f_u=sheet.f_u)
             if best is None or float(net.value) < float(best[1].value):
                 best = (area, net)
         assert best is not None
         together = _spots_against_net(seam, float(best[1].value))
+        thick = [sheet.t for sheet in seam.sheets]
+        stop = spot_en1993.NET_SECTION.outside(t=min(thick), t_1=max(thick))
+        if other is not None:
+            stop.append(f"written for carbon steel; this stack has {other}")
         checks.append(
-            EN_NET.judge(
+            EN_NET.outside(stop, demand=abs(seam.across), trace=best)
+            if stop
+            else EN_NET.judge(
                 capacity=float(best[1].value),
                 demand=abs(seam.across),
                 required=GAMMA_M2 * seam.load_factor,
@@ -625,7 +640,11 @@ def _sheet(seam: SpotSeam, share: _Shares) -> list[Check]:
             evaluation, _ = weakest(lap.YIELD_ACROSS, "f_y", L=seam.length)
             checks.append(
                 EN_YIELD_ACROSS.judge(
-                    capacity=float(evaluation.value), demand=abs(seam.across), required=partial_0, trace=[evaluation]
+                    capacity=float(evaluation.value),
+                    demand=abs(seam.across),
+                    required=partial_0,
+                    trace=[evaluation],
+                    note=metal,
                 )
             )
         else:
@@ -635,16 +654,23 @@ def _sheet(seam: SpotSeam, share: _Shares) -> list[Check]:
             evaluation, _ = weakest(lap.YIELD_ALONG, "f_y", L=seam.length)
             checks.append(
                 EN_YIELD_ALONG.judge(
-                    capacity=float(evaluation.value), demand=abs(seam.shear), required=partial_0, trace=[evaluation]
+                    capacity=float(evaluation.value),
+                    demand=abs(seam.shear),
+                    required=partial_0,
+                    trace=[evaluation],
+                    note=metal,
                 )
             )
         else:
             checks.append(EN_YIELD_ALONG.outside(no_yield, demand=abs(seam.shear)))
         every = []
-        for sheet in (seam.sheets[0], seam.sheets[-1]):
+        for sheet in seam.sheets:
             area = lap.NET_AREA.evaluate(t=sheet.t, L=seam.length, n=seam.along, d=seam.d)
             every.append((area, spot_aisi.SHEAR_RUPTURE.evaluate(A_nv=float(area.value), f_u=sheet.f_u)))
         pair = min(every, key=lambda p: float(p[1].value))
+        if other is not None:
+            reason = f"written for carbon steel; this stack has {other}"
+            return [*checks, AISI_RUPTURE.outside(reason, demand=abs(seam.shear), trace=pair)]
         checks.append(
             AISI_RUPTURE.judge(
                 capacity=float(pair[1].value),
@@ -673,7 +699,8 @@ def _peel(seam: SpotSeam, share: _Shares) -> list[Check]:
         reason = "no published peel model for this metal is known to jointcalc; use coupons"
         return [D8_CROSS.outside(reason, demand=demand), CHAO_CROSS.outside(reason, demand=demand)]
     checks = []
-    t = seam.governing_thickness
+    # whichever sheet is lifted off: not the governing thickness of the stack, which of three is the second thickest
+    t = min(sheet.t for sheet in seam.sheets)
     f_u = min(sheet.f_u for sheet in seam.sheets)
     size = spot_size.USUAL.evaluate(t=t)
     reasons = spot_d8_1.CROSS_TENSION.outside(t=t) + _needs(size, seam, "the floor")
@@ -712,12 +739,12 @@ def _peel(seam: SpotSeam, share: _Shares) -> list[Check]:
         checks.append(CHAO_CROSS.outside("the lap-shear strength it starts from is outside its range", demand=demand))
     else:
         checks.append(
-            CHAO_CROSS.judge(
+            CHAO_CROSS.info(
                 capacity=worst[0],
                 demand=demand,
-                required=seam.handbook_factor,
                 trace=[*worst[1], given],
-                note="peel is harder on a spot than the straight pull of this ratio",
+                note="strength in a straight pull, from lap shear: a sheet peeled from one side opens the spot at a "
+                "fraction of it, so nothing is judged by it",
             )
         )
     thin_sheet = min(seam.sheets, key=lambda s: s.t)
@@ -731,7 +758,12 @@ def _peel(seam: SpotSeam, share: _Shares) -> list[Check]:
                 demand=float(stress.value),
                 unit="MPa",
                 trace=[stress],
-                note=f"elastic stress with {how}; above yield the sheet bends open at the spot",
+                note=f"elastic stress with {how}; "
+                + (
+                    "it is past yield: the sheet bends open at the spot"
+                    if float(stress.value) > thin_sheet.f_y
+                    else "above yield the sheet bends open at the spot"
+                ),
             )
         )
     return checks
@@ -785,19 +817,23 @@ def _compression(seam: SpotSeam) -> list[Check]:
     else:
         note = "limit (c) needs the flat width beside the row ('flat_beside') and was not checked"
     checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, required=1.0, unit="mm", trace=trace, note=note))
-    if sheet.has_yield:
-        material = sheet.material
-        stress = column.INTER_FASTENER_COLUMN.evaluate(C=FIXITY_SPOT, E=material.E, t=sheet.t, p=pitch)
-        capacity = min(float(stress.value), sheet.f_y)
-        capped = "; capped at yield" if capacity < float(stress.value) else ""
+    between = []
+    for one in outer:
+        if one.has_yield:
+            elastic = column.INTER_FASTENER_COLUMN.evaluate(C=FIXITY_SPOT, E=one.material.E, t=one.t, p=pitch)
+            branch, how = column.inter_fastener_branch(F_e=float(elastic.value), f_y=one.f_y)
+            working = [elastic] if branch is None else [elastic, branch.evaluate(F_e=float(elastic.value), f_y=one.f_y)]
+            between.append((float(working[-1].value), working, how))
+    if between:
+        capacity, working, how = min(between, key=lambda found: found[0])
         checks.append(
             BETWEEN_SPOTS.judge(
                 capacity=capacity,
                 demand=seam.compression,
                 required=seam.load_factor,
                 unit="MPa",
-                trace=[stress],
-                note=f"end fixity C = {FIXITY_SPOT} for spots is not verified by test{capped}",
+                trace=working,
+                note=f"end fixity C = {FIXITY_SPOT} for spots is not verified by test; {how}",
             )
         )
     return checks
@@ -944,6 +980,10 @@ def _cautions(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
     usual = float(spot_size.USUAL(t=seam.governing_thickness))
     if seam.d < usual * (1 - 1e-9):
         raised.append(caution("small-spot", d=f"{seam.d:.3g}", usual=f"{usual:.3g}"))
+    if seam.load_factor == 1.0:
+        raised.append("unfactored-load")
+    if not (seam.shear or seam.across or seam.peel or seam.compression):
+        raised.append("no-load")
     if not seam.coupons:
         raised.append("no-coupons")
     if len(seam.sheets) == 3:

@@ -355,6 +355,11 @@ def not_above_yield(*, F_e: Value, f_y: Value) -> Value:
     return np.minimum(F_e, f_y)
 
 
+def johnson_parabola(*, F_e: Value, f_y: Value) -> Value:
+    """Buckling stress above half the yield strength, tangent there to the elastic curve [MPa]."""
+    return f_y * (1 - f_y / (4 * F_e))
+
+
 C_RANGE = (Limit("C", low=1.0, high=4.0, why="from simple support to full fixity at the fasteners"),)
 INTER_FASTENER_PLATE = register(Formula(
     inter_fastener_plate, symbol="sigma_ir", unit="MPa", title="Inter-fastener buckling, plate form",
@@ -368,6 +373,20 @@ INTER_FASTENER_COLUMN = register(Formula(
 NOT_ABOVE_YIELD = register(Formula(
     not_above_yield, symbol="sigma_ir", unit="MPa", title="Inter-fastener buckling stress, at most yield",
     source=Source("Common practice without a tangent modulus", "", "common practice"), names=N))  # fmt: skip
+
+
+JOHNSON_PARABOLA = register(Formula(
+    johnson_parabola, symbol="sigma_ir", unit="MPa", title="Buckling between fasteners, past the elastic range",
+    source=Source("Johnson's parabola; Bruhn, Analysis and Design of Flight Vehicle Structures", "short columns",
+                  "from memory"),
+    names=N, limits=(Limit("F_e / f_y", low=0.5, why="below half the yield buckling is elastic"),)))  # fmt: skip
+
+
+def inter_fastener_branch(*, F_e: float, f_y: float) -> tuple[Formula | None, str]:
+    """What follows the elastic stress between fasteners, and why: nothing up to half the yield strength."""
+    if F_e <= 0.5 * f_y:
+        return None, "elastic: at most half the yield strength"
+    return JOHNSON_PARABOLA, "over half the yield strength: Johnson's parabola"
 
 
 class Fixity(NamedTuple):

@@ -195,6 +195,20 @@ def test_inter_fastener_example():
     assert c.INTER_FASTENER_PLATE.outside(**{**at, "C": 4.5}, nu=0.3)
 
 
+def test_johnson_parabola_is_tangent_to_the_elastic_curve():
+    """Short columns (Johnson; Bruhn, from memory): f_y/2 and slope 1 at F_e = f_y/2, 3/4 f_y at F_e = f_y, f_y at last."""
+    f_y = 270.0
+    assert c.JOHNSON_PARABOLA(F_e=f_y / 2, f_y=f_y) == pytest.approx(f_y / 2)
+    step = 1e-3
+    slope = (c.JOHNSON_PARABOLA(F_e=f_y / 2 + step, f_y=f_y) - f_y / 2) / step
+    assert slope == pytest.approx(1.0, abs=1e-4)
+    assert c.JOHNSON_PARABOLA(F_e=f_y, f_y=f_y) == pytest.approx(0.75 * f_y)
+    assert c.JOHNSON_PARABOLA(F_e=1e9, f_y=f_y) == pytest.approx(f_y)
+    assert c.JOHNSON_PARABOLA.outside(F_e=134.0, f_y=f_y)
+    assert c.inter_fastener_branch(F_e=135.0, f_y=f_y)[0] is None
+    assert c.inter_fastener_branch(F_e=135.1, f_y=f_y)[0] is c.JOHNSON_PARABOLA
+
+
 def test_inter_fastener_with_full_fixity_is_the_fixed_column():
     # C = 4 is Euler's K = 0.5 for a strip of unit width
     column = c.EULER_FORCE(E=210000.0, I=1.0 / 12, K=0.5, L=40.0)

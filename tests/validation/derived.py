@@ -148,6 +148,11 @@ REGISTER: tuple[Entry, ...] = (
         "column.not_above_yield",
     ),
     Entry(
+        "tests/formula/test_column_formulas.py::test_johnson_parabola_is_tangent_to_the_elastic_curve",
+        "branches meet",
+        "column.johnson_parabola",
+    ),
+    Entry(
         "tests/formula/test_column_formulas.py::test_interactions",
         "by hand",
         "column.aisi_interaction column.en_linear_interaction column.en_power_interaction "
