@@ -107,9 +107,12 @@ def run(argv: list[str] | None = None) -> NoReturn:
 def _run(args: list[str]) -> int:
     from jointcalc.errors import InputError
 
+    completing = any(name.startswith("_JOINTCALC_COMPLETE") for name in os.environ)
+    if not args and not completing:
+        args = ["--help"]
     only = next((a for a in args if not a.startswith("-")), None)
     if only not in COMMANDS:
-        if only is not None and not any(v.startswith("_JOINTCALC_COMPLETE") for v in os.environ):
+        if only is not None and not completing:
             from jointcalc.errors import nearest
 
             return _say(f"'{only}' is not a command{nearest(only, COMMANDS)} (commands: {', '.join(COMMANDS)})", 2)

@@ -50,6 +50,11 @@ def test_examples_of_the_top_run(demo: Path) -> None:
             assert run_line(part.strip())[0] == 0, part
 
 
+def test_nothing_typed_shows_the_help() -> None:
+    assert run_line("jointcalc") == run_line("jointcalc --help")
+    assert run_line("jointcalc")[0] == 0
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 def test_help_can_be_copied(name: str) -> None:
     """The printed examples, joined again as a shell joins them, are the examples."""
