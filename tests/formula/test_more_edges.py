@@ -7,11 +7,23 @@ holds the constants of the other: no third source is needed.
 
 from __future__ import annotations
 
+from functools import partial
+
 import pytest
 
 from jointcalc.formula import arc_spot_aisi as arc
 from jointcalc.formula import arc_spot_en1993 as arc_en
-from jointcalc.formula import bolts_aisc, bolts_aisi, bolts_en1993, column, fillet_aisi, fillet_en1993
+from jointcalc.formula import (
+    bolts_aisc,
+    bolts_aisi,
+    bolts_en1993,
+    column,
+    fillet_aisi,
+    fillet_en1993,
+    plug_aisc,
+    web_aisi,
+    web_en1993,
+)
 from jointcalc.formula import effective_aisi as eff
 
 
@@ -148,3 +160,30 @@ def test_fillet_beside_a_bend_at_the_edges_of_its_table() -> None:
     """EN 1993-1-8 Table 4.2: r/t at least 2 allows 12 mm (fatigue 10 mm), inclusive at both ends; from memory."""
     assert fillet_en1993.corner(r=24.0, t=12.0)[0]
     assert not fillet_en1993.corner(r=26.0, t=12.1)[0]
+
+
+def test_web_shear_branches_at_their_edges() -> None:
+    """AISI S100-16 G2.1: h/t at most sqrt(E k_v/F_y), at most 1.51 of it; EN 1993-1-3 Table 6.1: 0.83 and 1.40."""
+    branch = partial(web_aisi.shear_stress, t=1.0, E=100.0, k_v=4.0, F_y=4.0)  # the root is 10
+    assert branch(h=10.0) is web_aisi.SHEAR_STRESS_STOCKY
+    assert branch(h=10.01) is web_aisi.SHEAR_STRESS_MEDIUM
+    assert branch(h=15.1) is web_aisi.SHEAR_STRESS_MEDIUM
+    assert branch(h=15.11) is web_aisi.SHEAR_STRESS_SLENDER
+    assert web_en1993.shear_strength(0.83) is web_en1993.SHEAR_STRENGTH_STOCKY
+    assert web_en1993.shear_strength(0.831) is web_en1993.SHEAR_STRENGTH_MEDIUM
+    assert web_en1993.shear_strength(1.399) is web_en1993.SHEAR_STRENGTH_MEDIUM
+    assert web_en1993.shear_strength(1.40) is web_en1993.SHEAR_STRENGTH_SLENDER
+
+
+@pytest.mark.parametrize(("s_s", "short"), [(119.0, True), (120.0, True), (121.0, False)])
+def test_long_bearing_begins_over_sixty_thicknesses(s_s: float, short: bool) -> None:
+    """EN 1993-1-3 6.1.7.2: s_s/t <= 60 against s_s/t > 60, here with t = 2 mm."""
+    end = web_en1993.crippling_single_web(end=True, lipped=False, s_s=s_s, t=2.0)
+    inside = web_en1993.crippling_single_web(end=False, lipped=False, s_s=s_s, t=2.0)
+    assert end is (web_en1993.CRIPPLING_END_SHORT if short else web_en1993.CRIPPLING_END_LONG)
+    assert inside is (web_en1993.CRIPPLING_INTERIOR_SHORT if short else web_en1993.CRIPPLING_INTERIOR_LONG)
+
+
+def test_full_penetration_of_a_plug_up_to_16_mm() -> None:
+    """AISC 360-16 J2.3b: filled to the full up to 16 mm, then at least half and 16 mm."""
+    assert [plug_aisc.least_fill(t=t) for t in (15.9, 16.0, 17.0, 32.0, 40.0)] == [15.9, 16.0, 16.0, 16.0, 20.0]
