@@ -697,7 +697,25 @@ def _bearing_en(
         where=where,
         note=at.note,
     )  # fmt: skip
+    if thick.capacity is not None and _one_row_of_a_single_lap(group, spread):
+        most = bolts_en1993.BEARING_SINGLE_LAP.evaluate(f_u=sheet.f_u, d=d, t=sheet.t)
+        if float(most.value) < float(thick.capacity.value or 0.0):
+            why = "single lap with one row of bolts: at most 1.5 f_u d t, with washers under head and nut (3.6.1(10))"
+            thick = EN_BEARING.judge(
+                capacity=float(most.value), demand=demand, required=required, trace=[*thick.trace, most], where=where,
+                note="; ".join(part for part in (why, at.note) if part),
+            )  # fmt: skip
     return [thin, thick]
+
+
+def _one_row_of_a_single_lap(group: FastenerGroup, spread: _Spread) -> bool:
+    """Whether two parts lap with one row of bolts across the force (EN 1993-1-8, 3.6.1(10)): the lap bends then."""
+    if len(group.sheets) > 2:
+        return False
+    holes = np.array([hole[:2] for hole in group.holes])
+    force = np.array([spread.load.F_x, spread.load.F_y])
+    size = float(np.hypot(*force))
+    return len(holes) == 1 or (size > 0 and float(np.ptp(holes @ (force / size))) < group.d_0 / 2)
 
 
 def _bearing_aisi(
@@ -1133,6 +1151,7 @@ def _cautions(group: FastenerGroup, spread: _Spread, checks: list[Check]) -> tup
     families = {s.material.family for s in group.sheets}
     if len(families) > 1 or (group.fastener.standard == "ISO 15977" and families != {"aluminium"}):
         raised.append("galvanic")
+    raised += ["unfactored-load"] if group.load_factor == 1.0 else []
     raised += ["corrosion", "fatigue"]
     judged = [c for c in checks if c.status in ("ok", "over")]
     if group.handbook_factor == 3.0 and any(c.method.factor == OWN for c in judged):

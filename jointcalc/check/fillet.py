@@ -1137,6 +1137,7 @@ def _cautions(case: _Case, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("sheet-bends")
     if m.joint == "lap" or m.stitch is not None:
         raised.append("corrosion")
+    raised += ["unfactored-load"] if m.load_factor == 1.0 else []
     if m.cycles is None:
         raised.append("fatigue")
     if any(c.key.startswith("advice.") for c in checks):

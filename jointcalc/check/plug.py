@@ -879,6 +879,9 @@ def _cautions(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
     raised: list[Caution | str] = [PURPOSES[word] for word in row.purpose]
     for sheet in row.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
+    raised += ["unfactored-load"] if row.load_factor == 1.0 else []
+    if not (row.shear or row.across or row.uplift):
+        raised.append("no-load")
     if not row.coupons:
         raised.append("no-coupons")
     if len({s.material.family for s in row.sheets}) > 1:

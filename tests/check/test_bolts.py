@@ -398,3 +398,22 @@ def test_occupant_plates():
     assert good["detail.plate-area"].status == good["detail.plate-thickness"].status == "ok"
     thin = checks(check_bolts(build(FastenerGroup, {**seat, "plate": "100 50 2 mm"})))
     assert thin["detail.plate-thickness"].status == "over"
+
+
+def test_one_row_in_a_single_lap_bends_the_lap():
+    """EN 1993-1-8, 3.6.1(10): one row of bolts in a single lap, F_b <= 1.5 f_u d t (before gamma_M2)."""
+    wide = {"sheet": "4 mm", "grade": "S355MC", "edge": "30 mm"}
+    one = check_bolts(group([(0, 0)], (5e3, 0, 0), (0, 0, 0), **wide))
+    f_u = one.model.sheets[0].f_u
+    assert checks(one)["en1993-1-8.bearing"].capacity.value == pytest.approx(1.5 * f_u * 8 * 4)
+    row = [(0, 0), (0, 60)]
+    across = check_bolts(group(row, (5e3, 0, 0), (0, 30, 0), **wide))
+    assert checks(across)["en1993-1-8.bearing"].capacity.value == pytest.approx(1.5 * f_u * 8 * 4)
+    along = check_bolts(group(row, (0, 5e3, 0), (0, 30, 0), **wide))
+    assert checks(along)["en1993-1-8.bearing"].capacity.value > 2.4 * f_u * 8 * 4
+    near = check_bolts(group([(0, 0)], (5e3, 0, 0), (0, 0, 0), **{**wide, "edge": "11 mm"}))
+    assert checks(near)["en1993-1-8.bearing"].capacity.value < 1.5 * f_u * 8 * 4
+    assert "3.6.1(10)" in checks(one)["en1993-1-8.bearing"].note
+    assert "unfactored-load" in {
+        c.code for c in check_bolts(group([(0, 0)], (5e3, 0, 0), (0, 0, 0), load_factor=1.0)).cautions
+    }

@@ -721,3 +721,9 @@ def test_every_number_is_finite_and_every_working_prints(change):
         if check["status"] in ("ok", "over") and not check["key"].startswith(("detail.", "advice.")):
             assert check["steps"], check["key"]
             assert all(step["value"] is not None for step in check["steps"])
+
+
+def test_a_load_without_a_factor_is_said():
+    """Our own warning: a factor of 1 suits ultimate loads only."""
+    assert "unfactored-load" in {c.code for c in judged(load_factor=1.0).cautions}
+    assert "unfactored-load" not in {c.code for c in judged().cautions}

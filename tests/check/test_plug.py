@@ -310,3 +310,10 @@ def test_nothing_found_says_why():
         find_plug(ROSETTES, "colour")
     with pytest.raises(InputError, match="described with"):
         find_plug(PUDDLES, "hole")
+
+
+def test_no_load_and_an_unfactored_load_are_said():
+    """Our own warnings: nothing given is nothing judged, and a factor of 1 suits ultimate loads only."""
+    codes = {c.code for c in judged(ROSETTES, shear="0 N", load_factor=1.0).cautions}
+    assert {"no-load", "unfactored-load"} <= codes
+    assert not {"no-load", "unfactored-load"} & {c.code for c in judged(ROSETTES).cautions}
