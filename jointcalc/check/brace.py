@@ -1398,6 +1398,10 @@ def _cautions(s: _State, checks: Iterable[Check], more: Iterable[Caution]) -> tu
     for sheet in brace.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
     raised += [*more, "forming", "corrosion", "fatigue"]
+    raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
+    offset = abs(float(s.p.y_shear_centre[0] - s.p.y_centroid[0]))
+    if offset > 1e-3 * float(s.p.i_0[0]) and brace.held != "both" and not isinstance(s.family, IN_THE_FLOOR):
+        raised.append(caution("twist", offset=f"{offset:.3g}"))
     if brace.core.weld_lines and not brace.coupons:
         raised.append("no-coupons")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):

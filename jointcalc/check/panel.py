@@ -41,6 +41,8 @@ from jointcalc.statics.plate import Membrane, Patch, Rigidity
 GAMMA_M0 = 1.0
 GAMMA_M1 = 1.0
 """Recommended values of EN 1993-1-3, 2(3)."""
+GAMMA_M_OTHER = 1.1
+"""Both of them for stainless steel (EN 1993-1-4, 5.1) and aluminium (EN 1999-1-1, 6.1.3), from memory."""
 HEEL = 0.090 * GRAVITY
 """Weight of 90 kg on a heel [N]."""
 HEEL_LIMIT = 3.0
@@ -146,6 +148,8 @@ class _State:
         self.a, self.b = panel.along_beads, panel.across_beads
         self.edge = panel.edge
         self.gamma = panel.load_factor
+        steel = about.family == "steel"
+        self.gamma_M0, self.gamma_M1 = (GAMMA_M0, GAMMA_M1) if steel else (GAMMA_M_OTHER, GAMMA_M_OTHER)
         strip = panel.strip
         self.rigidity: Rigidity
         self.membrane: Membrane
@@ -364,7 +368,7 @@ def _bending(s: _State) -> tuple[list[Check], list[str]]:
                 )  # fmt: skip
         checks.append(check)
 
-    partial = GAMMA_M0 * s.gamma
+    partial = s.gamma_M0 * s.gamma
     if strip is None:
         along = plate_formulas.FLAT_STRESS.evaluate(M=M.x, t=s.t)
     else:
@@ -378,7 +382,7 @@ def _bending(s: _State) -> tuple[list[Check], list[str]]:
         critical = plate_formulas.FLAT_BETWEEN_BEADS_COMPRESSION.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
         stiff = [*stiff, critical]
         inside = stress.STRESS_IN_FLATS.evaluate(M_x=M.x, z_s=strip.centroid, I=strip.I_along)
-        judge(FLATS, min(float(critical.value), f_y), inside, "M_x", M.x, GAMMA_M1 * s.gamma)
+        judge(FLATS, min(float(critical.value), f_y), inside, "M_x", M.x, s.gamma_M1 * s.gamma)
         checks += _between_beads(s, f_y)
     return checks, missing
 
@@ -396,7 +400,7 @@ def _between_beads(s: _State, f_y: float) -> list[Check]:
         given = Stated("M", "N", M, f"flat {s.gap:g} mm wide between beads, free to turn at them", str(SERIES))
         found.append(
             FLATS_PRESSURE.judge(
-                capacity=f_y, demand=float(tension.value), required=GAMMA_M0 * s.gamma, unit="MPa",
+                capacity=f_y, demand=float(tension.value), required=s.gamma_M0 * s.gamma, unit="MPa",
                 trace=[given, tension],
             )
         )  # fmt: skip
@@ -429,14 +433,18 @@ def _shear(s: _State) -> tuple[list[Check], list[str]]:
     if not q:
         return [], []
     checks: list[Check] = []
-    required = GAMMA_M1 * s.gamma
+    required = s.gamma_M1 * s.gamma
     tau = stress.SHEAR_STRESS.evaluate(q=q, t=s.t)
     demand = float(tau.value)
     if s.sheet.has_yield:
         limit = stress.SHEAR_YIELD.evaluate(f_y=s.sheet.f_y)
         checks.append(
             SHEAR_YIELD.judge(
-                capacity=float(limit.value), demand=demand, required=GAMMA_M0 * s.gamma, unit="MPa", trace=[tau, limit]
+                capacity=float(limit.value),
+                demand=demand,
+                required=s.gamma_M0 * s.gamma,
+                unit="MPa",
+                trace=[tau, limit],
             )
         )
     else:
@@ -657,6 +665,7 @@ def _cautions(s: _State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     raised: list[Caution | str] = [PURPOSES[word] for word in panel.purpose]
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
     raised += ["panel-edges", "fatigue"]
+    raised += ["unfactored-load"] if panel.load_factor == 1.0 else []
     if s.beyond:
         raised.append("large-deflection")
     if strip is not None:

@@ -567,3 +567,16 @@ def test_steps_print() -> None:
     lines = [line for one in result.checks for line in one.steps()]
     assert len(lines) > 40
     assert all(np.isfinite(line.value) for line in lines)
+
+
+def test_a_channel_free_to_twist_is_said() -> None:
+    """Thin-walled beams, mid-line channel: shear centre 3 b^2/(h + 6 b) outside the web, centroid b^2/(h + 2 b) inside."""
+    channel = "channel:web=61mm,flange=30.5mm,t=1mm,r=0mm"
+    b, h = 30.0, 60.0
+    codes = {c.code: c.text for c in judged(channel, held="top").cautions}
+    offset = 3 * b**2 / (h + 6 * b) + b**2 / (h + 2 * b)
+    assert f"{offset:.3g} mm" in codes["twist"]
+    for profile, held in ((channel, "both"), (HAT, "none"), ("zed:web=60mm,flange=30mm,t=1mm,r=1mm", "top")):
+        assert "twist" not in {c.code for c in judged(profile, held=held).cautions}
+    assert "unfactored-load" in {c.code for c in judged(load_factor=1.0).cautions}
+    assert "unfactored-load" not in {c.code for c in judged().cautions}

@@ -559,3 +559,16 @@ def test_square_and_turned_panels() -> None:
     assert (short.along_beads, short.across_beads) == (400.0, 600.0)
     assert build(Panel, raw(patch_size="2 in")).patch_size == (50.8, 50.8)
     assert build(Panel, raw(size="60 40 mm")).foot == (50.0, 40.0)
+
+
+def test_other_metals_have_their_own_partial_factor() -> None:
+    """gamma_M0 = gamma_M1 = 1.1 of EN 1993-1-4 and EN 1999-1-1 (from memory); carbon steel has 1.0."""
+    for grade, required in (("DC04", 1.5), ("304", 1.65), ("5754-H22", 1.65)):
+        result = judged(grade=grade, pressure="10 Pa")
+        assert only(result, "plate.bending-across").required_factor == pytest.approx(required)
+
+
+def test_a_load_without_a_factor_is_said() -> None:
+    """Our own warning: a factor of 1 suits ultimate loads only."""
+    for factor, said in ((1.0, True), (1.5, False)):
+        assert ("unfactored-load" in {c.code for c in judged(load_factor=factor).cautions}) is said
