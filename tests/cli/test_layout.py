@@ -157,7 +157,7 @@ def test_the_quick_commands_do_not_import_the_drawing_libraries() -> None:
         "import sys, jointcalc.cli.layout, jointcalc.layout.paper, jointcalc.layout.dxf, jointcalc.layout.cutlist; "
         "sys.exit(bool({'matplotlib', 'ezdxf', 'shapely'} & set(sys.modules)))"
     )
-    from conftest import PACKAGE_PLACE
+    from .test_seam import PACKAGE_PLACE
 
     assert subprocess.run([sys.executable, "-c", code], cwd=PACKAGE_PLACE, check=False).returncode == 0
 
