@@ -233,7 +233,11 @@ def check_brace(brace: Brace) -> Result:
         checks += _bending(s)
         checks += _shear(s)
         unjudged += _uncovered(s, checks)
-        checks += _crippling(s)
+        crippling = _crippling(s)
+        checks += crippling
+        if s.webs and crippling and all(c.status == "outside" for c in crippling):
+            why = "; ".join(dict.fromkeys(c.note for c in crippling))
+            unjudged.append(f"no method applies to the webs under a local force: {why}")
         checks += _bending_shear(s)
         checks += _bending_crippling(s)
         lateral, missing = _lateral(s)
@@ -468,8 +472,12 @@ def _angle(web: Panel) -> float:
 def _shear(s: _State) -> list[Check]:
     given = Stated("V", "N", s.V, f"greatest shear force, at {s.V_at:.4g} mm")
     if not s.webs:
-        q = _peak_stress(s.p)
-        stress = Stated("τ_1", "MPa/N", q, "greatest shear stress of the section for 1 N, from its shear flow")
+        if isinstance(s.family, Bar):
+            # a flat bar's mid-line lies level and has no shear flow; the parabola over its depth has this peak
+            q, how = 1.5 / float(s.p.area[0]), "greatest shear stress of a rectangle for 1 N, 1.5 / A"
+        else:
+            q, how = _peak_stress(s.p), "greatest shear stress of the section for 1 N, from its shear flow"
+        stress = Stated("τ_1", "MPa/N", q, how)
         yielded = web_en1993.ELASTIC_SHEAR.evaluate(f_y=s.f_y, tau_1=q)
         s.shears["en"] = float(yielded.value)
         return [
@@ -1399,6 +1407,7 @@ def _cautions(s: _State, checks: Iterable[Check], more: Iterable[Caution]) -> tu
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
     raised += [*more, "forming", "corrosion", "fatigue"]
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
+    raised += [] if s.V or s.sag or s.hog or brace.compression or brace.tension else ["no-load"]
     offset = abs(float(s.p.y_shear_centre[0] - s.p.y_centroid[0]))
     if offset > 1e-3 * float(s.p.i_0[0]) and brace.held != "both" and not isinstance(s.family, IN_THE_FLOOR):
         raised.append(caution("twist", offset=f"{offset:.3g}"))

@@ -666,6 +666,7 @@ def _cautions(s: _State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
     raised += ["panel-edges", "fatigue"]
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []
+    raised += [] if panel.pressure or panel.patch or panel.shear else ["no-load"]
     if s.beyond:
         raised.append("large-deflection")
     if strip is not None:

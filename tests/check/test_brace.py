@@ -580,3 +580,27 @@ def test_a_channel_free_to_twist_is_said() -> None:
         assert "twist" not in {c.code for c in judged(profile, held=held).cautions}
     assert "unfactored-load" in {c.code for c in judged(load_factor=1.0).cautions}
     assert "unfactored-load" not in {c.code for c in judged().cautions}
+
+
+def test_a_flat_bar_shears_as_a_rectangle() -> None:
+    """Parabola over the depth, any textbook: 1.5 V/A at the middle, on edge or flat."""
+    for profile in ("bar:width=40mm,depth=10mm", "bar:width=10mm,depth=40mm"):
+        bar = judged(profile, point="100 N @ 500 mm", held="both")
+        capacity = named(bar, "en1993-1-1.shear-yield").capacity
+        assert capacity is not None
+        assert capacity.value == pytest.approx(355 / sqrt(3) * 400 / 1.5, rel=1e-3)
+        assert bar.status == "ok"
+
+
+def test_a_web_that_no_rule_covers_is_not_passed_under_a_local_force() -> None:
+    """Both rules stop at h/t 200 (EN 1993-1-3 6.1.7.1, AISI S100 G5, from memory); 100/0.6 is inside, 200/0.6 beyond."""
+    for depth, status in (("100mm", "ok"), ("200mm", "outside")):
+        hat = judged(f"hat:top=40mm,depth={depth},flange=20mm,t=0.6mm,r=1.5mm", spread="0.5 N/mm", held="both")
+        assert hat.status == status
+        assert any("local force" in why for why in hat.unjudged) is (status == "outside")
+
+
+def test_a_brace_without_load_is_said() -> None:
+    """Our own warning: nothing given is nothing judged."""
+    assert "no-load" in {c.code for c in judged().cautions}
+    assert "no-load" not in {c.code for c in judged(point="75 N @ 500 mm").cautions}

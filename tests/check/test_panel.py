@@ -572,3 +572,9 @@ def test_a_load_without_a_factor_is_said() -> None:
     """Our own warning: a factor of 1 suits ultimate loads only."""
     for factor, said in ((1.0, True), (1.5, False)):
         assert ("unfactored-load" in {c.code for c in judged(load_factor=factor).cautions}) is said
+
+
+def test_a_panel_without_load_is_said() -> None:
+    """Our own warning: nothing given is nothing judged."""
+    assert "no-load" in {c.code for c in judged().cautions}
+    assert "no-load" not in {c.code for c in judged(pressure="10 Pa").cautions}
