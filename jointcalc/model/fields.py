@@ -40,7 +40,9 @@ class Quantity:
         return core_schema.no_info_plain_validator_function(
             read,
             serialization=core_schema.plain_serializer_function_ser_schema(
-                lambda value: f"{value!r} {base}", when_used="json"
+                # a field may take a word instead, such as a class of spot size
+                lambda value: value if isinstance(value, str) else f"{value!r} {base}",
+                when_used="json",
             ),
         )
 

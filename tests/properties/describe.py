@@ -464,5 +464,5 @@ EVERY: Mapping[str, st.SearchStrategy[Data]] = {
 }  # fmt: skip
 """Kind, as a project file names it -> descriptions of it."""
 
-EXAMPLES = {"seam": 200, "plug": 200, "bolts": 150, "fillet": 150, "brace": 60, "panel": 25}
+EXAMPLES = {"seam": 100, "plug": 100, "bolts": 100, "fillet": 100, "brace": 40, "panel": 15}
 """Examples a property is tried on; braces and panels are solved numerically and take longer."""
