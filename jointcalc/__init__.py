@@ -15,8 +15,11 @@ from jointcalc.version import VERSION as __version__
 if TYPE_CHECKING:
     from jointcalc.check import check as check
     from jointcalc.errors import InputError as InputError
+    from jointcalc.model.bolts import FastenerGroup as FastenerGroup
     from jointcalc.model.brace import Brace as Brace
+    from jointcalc.model.fillet import FilletGroup as FilletGroup
     from jointcalc.model.panel import Panel as Panel
+    from jointcalc.model.plug import PlugRow as PlugRow
     from jointcalc.model.project import Project as Project
     from jointcalc.model.project import load_project as load_project
     from jointcalc.model.seam import SpotSeam as SpotSeam
@@ -26,7 +29,10 @@ if TYPE_CHECKING:
 _PLACES = {
     "Brace": "jointcalc.model.brace",
     "check": "jointcalc.check",
+    "FastenerGroup": "jointcalc.model.bolts",
+    "FilletGroup": "jointcalc.model.fillet",
     "InputError": "jointcalc.errors",
+    "PlugRow": "jointcalc.model.plug",
     "Panel": "jointcalc.model.panel",
     "Project": "jointcalc.model.project",
     "load_project": "jointcalc.model.project",
@@ -37,8 +43,11 @@ _PLACES = {
 
 __all__ = [
     "Brace",
+    "FastenerGroup",
+    "FilletGroup",
     "InputError",
     "Panel",
+    "PlugRow",
     "Project",
     "Result",
     "Sheet",
