@@ -12,14 +12,14 @@ import numpy as np
 
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
-BEARING = Source("EN 1993-1-8:2005", "Table 3.4", status="read", note="read in a published worked example")
-SHEAR = Source("EN 1993-1-8:2005", "Table 3.4", status="read", note="reproduces a published bolt table")
+BEARING = Source("EN 1993-1-8:2005", "Table 3.4", status="second-hand", note="read in a published worked example")
+SHEAR = Source("EN 1993-1-8:2005", "Table 3.4", status="second-hand", note="reproduces a published bolt table")
 TENSION = Source("EN 1993-1-8:2005", "Table 3.4", status="computed", note="reproduces a published bolt table")
 MEMORY = Source("EN 1993-1-8:2005", "Table 3.4", status="from memory")
-SINGLE_LAP = Source("EN 1993-1-8:2005", "3.6.1(10)", status="read", note="read in a published bolt table")
-CLEARANCE = Source("EN 1993-1-8:2005", "3.6.1(5)", status="read", note="read in a published bolt table")
+SINGLE_LAP = Source("EN 1993-1-8:2005", "3.6.1(10)", status="second-hand", note="read in a published bolt table")
+CLEARANCE = Source("EN 1993-1-8:2005", "3.6.1(5)", status="second-hand", note="read in a published bolt table")
 SLIP = Source("EN 1993-1-8:2005", "3.9.1", status="computed", note="reproduces a published bolt table")
-POSITIONS = Source("EN 1993-1-8:2005", "Table 3.3", status="read", note="p_1 from memory")
+POSITIONS = Source("EN 1993-1-8:2005", "Table 3.3", status="second-hand", note="p_1 from memory")
 SHEET = Source("EN 1993-1-3:2006", "Table 8.4", status="from memory")
 RIVET = Source("EN 1993-1-3:2006", "Table 8.1", status="from memory")
 SCREW = Source("EN 1993-1-3:2006", "Table 8.2", status="from memory")

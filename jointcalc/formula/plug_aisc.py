@@ -15,7 +15,7 @@ from jointcalc.formula.safety import Safety
 AREA = Source("AISC 360-16", "J2.3a", status="second-hand")
 LIMITS_READ = Source("AISC 360-16", "J2.3b", status="read")
 LIMITS_MEMORY = Source("AISC 360-16", "J2.3b", status="from memory")
-STRENGTH = Source("AISC 360-16", "J2.4, Table J2.5", status="read", note="row read in the LRFD edition of 1993")
+STRENGTH = Source("AISC 360-16", "J2.4, Table J2.5", status="second-hand", note="row read in the LRFD edition of 1993")
 EN_STRENGTH = Source("EN 1993-1-8:2005", "4.6, 4.5.3.3", status="from memory")
 EN_LIMITS = Source("EN 1993-1-8:2005", "4.3.5", status="from memory")
 PRACTICE = Source("common practice, no source", "", status="common practice")
