@@ -794,28 +794,35 @@ def _together(checks: list[Check], share: _Shares) -> list[Check]:
     ]
 
 
+def _pitch_limit(seam: SpotSeam, sheet: Sheet, f_c: float) -> tuple[float, list[Evaluation]]:
+    """Widest pitch by AISI S100 I1.3 (b) and, where flat width and yield are known, (c) [mm] of one outer sheet."""
+    limit = spot_aisi.PITCH_WAVE.evaluate(t=sheet.t, E=203_000.0, f_c=f_c)
+    if seam.flat_beside is None or not sheet.has_yield:
+        return float(limit.value), [limit]
+    outstand = spot_aisi.PITCH_OUTSTAND.evaluate(w=seam.flat_beside)
+    names = {"t": sheet.t, "E": 203_000.0, "f_y": sheet.f_y, "w": seam.flat_beside}
+    floors = (spot_aisi.PITCH_OUTSTAND_FLOOR_STOCKY, spot_aisi.PITCH_OUTSTAND_FLOOR_SLENDER)
+    floor = next(f for f in floors if not f.outside(**names)).evaluate(**names)
+    allowed = max(float(outstand.value), float(floor.value))
+    return min(float(limit.value), allowed), [limit, outstand, floor]
+
+
 def _compression(seam: SpotSeam) -> list[Check]:
     if seam.compression is None:
         return []
     from jointcalc.formula import column
 
     outer = (seam.sheets[0], seam.sheets[-1])
-    sheet = min(outer, key=lambda s: s.t)
     pitch = seam.actual_pitch
     checks = []
-    limit = spot_aisi.PITCH_WAVE.evaluate(t=sheet.t, E=203_000.0, f_c=seam.compression)
-    trace = [limit]
-    least, note = float(limit.value), ""
-    if seam.flat_beside is not None and sheet.has_yield:
-        outstand = spot_aisi.PITCH_OUTSTAND.evaluate(w=seam.flat_beside)
-        names = {"t": sheet.t, "E": 203_000.0, "f_y": sheet.f_y, "w": seam.flat_beside}
-        floors = (spot_aisi.PITCH_OUTSTAND_FLOOR_STOCKY, spot_aisi.PITCH_OUTSTAND_FLOOR_SLENDER)
-        floor = next(f for f in floors if not f.outside(**names)).evaluate(**names)
-        allowed = max(float(outstand.value), float(floor.value))
-        trace += [outstand, floor]
-        least = min(least, allowed)
-    else:
+    # the thinner sheet by limit (b), the stronger by limit (c): whichever allows less
+    limits = [_pitch_limit(seam, sheet, seam.compression) for sheet in outer]
+    least, trace = min(limits, key=lambda found: found[0])
+    note = ""
+    if seam.flat_beside is None:
         note = "limit (c) needs the flat width beside the row ('flat_beside') and was not checked"
+    elif not all(sheet.has_yield for sheet in outer):
+        note = "limit (c) needs the yield strength of both outer sheets and was not checked for all"
     checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, required=1.0, unit="mm", trace=trace, note=note))
     between = []
     for one in outer:
@@ -861,7 +868,11 @@ def _fatigue(seam: SpotSeam, share: _Shares) -> list[Check]:
         return []
     from jointcalc.check.fatigue import spot_fatigue
 
-    a, b = min(((a, b) for _, a, b, _ in seam.interfaces), key=lambda pair: min(pair[0].t, pair[1].t))
+    # of two with the same thin sheet the thicker pair, whose offset bends the spot more
+    a, b = min(
+        ((a, b) for _, a, b, _ in seam.interfaces),
+        key=lambda pair: (min(pair[0].t, pair[1].t), -(pair[0].t + pair[1].t)),
+    )
     part = share.largest * seam.load_range
     return spot_fatigue(
         t=min(a.t, b.t),

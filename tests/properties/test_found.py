@@ -53,3 +53,32 @@ def test_a_step_whose_bends_leave_no_flat() -> None:
     )
     assert all(c.json() for c in result.checks)
     assert [c for c in result.checks if c.key == "aisi-s100.bending.hogging" and c.status in ("ok", "over")]
+
+
+def test_fatigue_of_three_sheets_from_either_side() -> None:
+    """Two interfaces share the thin sheet; the thicker pair bends the spot more, wherever it stands in the stack."""
+    sheets = [{"thickness": f"{t} mm", "grade": "DC01"} for t in (0.5, 0.5, 0.6)]
+    data = {
+        "weld_diameter": "2.6 mm",
+        "length": "50 mm",
+        "pitch": "25 mm",
+        "edge": "5 mm",
+        "shear": "100 N",
+        "cycles": 1e5,
+    }
+    lives = []
+    for stack in (sheets, sheets[::-1]):
+        result = judged("seam", {**data, "sheets": stack})
+        lives += [c.capacity.value for c in result.checks if c.key == "rupp.spot-fatigue" and c.capacity]
+    assert lives[0] == lives[1]
+
+
+def test_pitch_in_compression_from_either_side() -> None:
+    """Two sheets of one thickness: limit (c) and its floor, 1.11 t sqrt(E/f_y), are lower in the stronger of them."""
+    sheets = [{"thickness": "0.5 mm", "grade": grade} for grade in ("DC01", "HC340LA")]
+    data = {"weld_diameter": "2.6 mm", "length": "50 mm", "pitch": "25 mm", "edge": "5 mm", "shear": "100 N",
+            "compression": "5 MPa", "flat_beside": "5 mm"}  # fmt: skip
+    for stack in (sheets, sheets[::-1]):
+        (check,) = [c for c in judged("seam", {**data, "sheets": stack}).checks if c.key == "aisi-s100.spot-pitch"]
+        assert check.capacity
+        assert check.capacity.value == pytest.approx(max(15.0, 1.11 * 0.5 * (203000 / 340) ** 0.5), rel=1e-12)
