@@ -111,6 +111,14 @@ EN_NET = method(
     basis=CHARACTERISTIC,
     factor=PARTIAL,
 )
+EN_PLATE_NET = method(
+    "en1993-1-1.net-section",
+    "Net section of the plate",
+    bolts_en1993.PART_1_1,
+    per="group",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+)
 EN_PULL_THROUGH = method(
     "en1993-1-3.pull-through",
     "Pull-through of head (EN)",
@@ -873,10 +881,14 @@ def _net_section(group: FastenerGroup) -> list[Check]:
             "r": n / len(group.holes), "d_0": group.d_0, "u": u, "A_net": A_net, "f_u": sheet.f_u, "t": sheet.t,
             "d": group.d_bearing, "e_1": at.e, "e_2": at.e, "p_1": at.p, "p_2": at.p,
         }  # fmt: skip
-        formula = bolts_en1993.NET_SECTION if group.fastener.kind == "rivet" else bolts_en1993.SHEET_NET_SECTION
+        how, formula = EN_NET, bolts_en1993.SHEET_NET_SECTION
+        if group.fastener.kind == "rivet":
+            formula = bolts_en1993.NET_SECTION
+        elif sheet.t >= 3.0 * (1 - 1e-9):
+            how, formula = EN_PLATE_NET, bolts_en1993.PLATE_NET_SECTION
         checks.append(
             _judged(
-                EN_NET,
+                how,
                 formula,
                 inputs,
                 demand=share * force,
@@ -1125,6 +1137,11 @@ def _unjudged(group: FastenerGroup, spread: _Spread, checks: list[Check]) -> tup
             heads = (SPREADER,) if plated else (AISI_PULL_OVER, EN_PULL_THROUGH, EN_PUNCHING)
             if not covered(*heads, where=where):
                 missing.append(f"no method applies to {name} pulled over {'the plate' if plated else 'head or washer'}")
+    missing += [
+        f"no method applies to the {c.title.lower()}: {c.note}"
+        for c in checks
+        if c.method in (EN_NET, EN_PLATE_NET) and c.status == "outside"
+    ]
     if spread.shear_max and not covered(EN_SHEAR, AISC_SHEAR, RIVET_SHEAR):
         missing.append("no method applies to the fastener in shear")
     if spread.pull_max:

@@ -313,10 +313,24 @@ def _eurocode(case: _Case) -> list[Check]:
     return [*_eurocode_weld(case), _lap(case)]
 
 
+def _undermatched(case: _Case) -> list[str]:
+    """Why a rule that counts a butt weld as its sheet does not hold: the filler is the weaker of the two."""
+    f_u = min(s.f_u for s in case.m.sheets)
+    if case.filler.value >= f_u * (1 - 1e-9):
+        return []
+    return [
+        f"the filler, {case.filler.value:.4g} MPa, is weaker than the part, {f_u:.4g} MPa: the weld would tear, not "
+        "the sheet; take a stronger filler"
+    ]
+
+
 def _butt_eurocode(case: _Case) -> Check:
     m = case.m
     if not all(s.has_yield for s in m.sheets):
         return EN8_BUTT.outside("the grade has no yield strength", unit="N/mm")
+    undermatched = _undermatched(case)
+    if undermatched:
+        return EN8_BUTT.outside(undermatched, demand=case.elastic.peak, unit="N/mm")
     weak = min(m.sheets, key=lambda s: s.t * s.f_y)
     ends = case.elastic.ends
     shear = np.hypot(ends.axial, ends.lift)
@@ -330,7 +344,7 @@ def _butt_eurocode(case: _Case) -> Check:
         required=m.load_factor,
         unit="N/mm",
         trace=[capacity, demand],
-        note=f"full penetration, filler at least as strong as the sheet; {_place(case, case.elastic, i, j)}",
+        note=f"full penetration; {_place(case, case.elastic, i, j)}",
     )
 
 
@@ -832,6 +846,9 @@ def _aisi_butt(case: _Case) -> list[Check]:
     if not all(s.has_yield for s in m.sheets):
         reason = "the grade has no yield strength"
         return [AISI_GROOVE_TENSION.outside(reason), AISI_GROOVE_SHEAR.outside(reason)]
+    undermatched = _undermatched(case)
+    if undermatched:
+        return [AISI_GROOVE_TENSION.outside(undermatched), AISI_GROOVE_SHEAR.outside(undermatched)]
     f_y = min(s.f_y for s in m.sheets)
     ends, t_e = case.elastic.ends, m.design_throat
     normal, shear = np.abs(ends.normal), np.hypot(ends.axial, ends.lift)

@@ -20,6 +20,7 @@ SINGLE_LAP = Source("EN 1993-1-8:2005", "3.6.1(10)", status="second-hand", note=
 CLEARANCE = Source("EN 1993-1-8:2005", "3.6.1(5)", status="second-hand", note="read in a published bolt table")
 SLIP = Source("EN 1993-1-8:2005", "3.9.1", status="computed", note="reproduces a published bolt table")
 POSITIONS = Source("EN 1993-1-8:2005", "Table 3.3", status="second-hand", note="p_1 from memory")
+PART_1_1 = Source("EN 1993-1-1:2005", "6.2.3(2)", status="from memory")
 SHEET = Source("EN 1993-1-3:2006", "Table 8.4", status="from memory")
 RIVET = Source("EN 1993-1-3:2006", "Table 8.1", status="from memory")
 SCREW = Source("EN 1993-1-3:2006", "Table 8.2", status="from memory")
@@ -239,6 +240,14 @@ def net_section(*, A_net: Value, f_u: Value) -> Value:
     return A_net * f_u
 
 
+def plate_net_section(*, A_net: Value, f_u: Value) -> Value:
+    """Characteristic ultimate resistance N_u,R [N] of the section through the holes of a plate.
+
+    Source: EN 1993-1-1:2005, 6.2.3(2), without gamma_M2 (from memory).
+    """
+    return 0.9 * A_net * f_u
+
+
 def screw_pull_through(*, d_w: Value, t: Value, f_u: Value) -> Value:
     """Characteristic pull-through resistance F_p,R [N] of a screw's head or washer, static load.
 
@@ -345,6 +354,7 @@ SCREW_ALPHA = _enter(
     Limit("t_1 / t", low=1.0, why="t is the thinner sheet"),
 )
 RIVET_BEARING = _enter(rivet_bearing, "F_b", "N", "Bearing of a blind rivet in sheet", RIVET, *RIVET_RANGE)
+PLATE_NET_SECTION = _enter(plate_net_section, "N_u", "N", "Net section of bolted plate", PART_1_1, *PLATE)
 NET_SECTION = _enter(net_section, "F_n", "N", "Net section of riveted sheet", RIVET)
 SCREW_PULL_THROUGH = _enter(screw_pull_through, "F_p", "N", "Pull-through of a screw head", SCREW, *SCREW_RANGE)
 SCREW_PULL_THROUGH_REPEATED = _enter(

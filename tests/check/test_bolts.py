@@ -417,3 +417,18 @@ def test_one_row_in_a_single_lap_bends_the_lap():
     assert "unfactored-load" in {
         c.code for c in check_bolts(group([(0, 0)], (5e3, 0, 0), (0, 0, 0), load_factor=1.0)).cautions
     }
+
+
+def test_the_net_section_of_a_plate_is_judged_too():
+    """EN 1993-1-1, 6.2.3(2) (from memory): 0.9 A_net f_u/gamma_M2; strip 40 x 3 mm with one M10 hole of 11 mm."""
+    strip = {"bolt": "M10 8.8", "grade": "S355MC", "edge": "20 mm", "width": "40 mm"}
+    for size, key in (("3 mm", "en1993-1-1.net-section"), ("2.9 mm", "en1993-1-3.fastener-net-section")):
+        found = check_bolts(group([(0, 0)], (15e3, 0, 0), (0, 0, 0), sheet=size, **strip))
+        assert {c.key for c in found.checks if "net-section" in c.key} == {key}
+    plate = checks(check_bolts(group([(0, 0)], (20e3, 0, 0), (0, 0, 0), sheet="3 mm", **strip)))
+    assert plate["en1993-1-1.net-section"].capacity.value == pytest.approx(0.9 * (40 - 11) * 3 * 430)
+    assert plate["en1993-1-1.net-section"].status == "over"
+    # M5 is under the M6 of EN 1993-1-3 Table 8.4 (from memory): what the width asks for is not passed over
+    small = check_bolts(group([(0, 0)], (100, 0, 0), (0, 0, 0), bolt="M5 8.8", edge="20 mm", width="40 mm"))
+    assert small.status == "outside"
+    assert any("net section" in why for why in small.unjudged)

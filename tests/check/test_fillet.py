@@ -727,3 +727,13 @@ def test_a_load_without_a_factor_is_said():
     """Our own warning: a factor of 1 suits ultimate loads only."""
     assert "unfactored-load" in {c.code for c in judged(load_factor=1.0).cautions}
     assert "unfactored-load" not in {c.code for c in judged().cautions}
+
+
+def test_a_butt_weld_of_a_weaker_filler_is_not_counted_as_its_sheet():
+    """EN 1993-1-8, 4.7.1(1): resistance of the part only with a filler at least as strong (S500MC 550, E60 414 MPa)."""
+    base = {"weld": "butt", "leg": None, "force": "0 10 0 kN", **sheet("3 mm", "S500MC")}
+    rules = ("en1993-1-8.butt", "aisi-s100.groove-tension", "aisi-s100.groove-shear")
+    for filler, status in (("E60", "outside"), ("E80", "ok")):
+        result = judged(filler=filler, **base)
+        assert [find(result, key).status for key in rules] == [status] * 3
+    assert "weaker" in find(judged(filler="E60", **base), rules[0]).note

@@ -172,3 +172,9 @@ def test_ranges_are_refused():
     at_limit = {"t": 15.0, "d_0": 26.0, "e_1": 31.2, "e_2": 31.2, "p_1": 57.2, "p_2": 62.4}
     assert not en.BEARING_PLATE.outside(**at_limit)
     assert en.BEARING_PLATE.outside(**{**at_limit, "e_1": 31.1})
+
+
+def test_plate_net_section_by_hand():
+    """EN 1993-1-1, 6.2.3(2) (from memory): 0.9 A_net f_u; 87 mm² of 430 MPa carry 33.67 kN; sheet goes to part 1-3."""
+    assert en.PLATE_NET_SECTION(A_net=87.0, f_u=430.0) == pytest.approx(33669.0)
+    assert en.PLATE_NET_SECTION.outside(A_net=87.0, f_u=430.0, t=2.9)

@@ -106,6 +106,11 @@ REGISTER: tuple[Entry, ...] = (
         "bolts_en1993.shear_and_tension",
     ),
     Entry(
+        "tests/formula/test_bolts_en1993.py::test_plate_net_section_by_hand",
+        "by hand",
+        "bolts_en1993.plate_net_section",
+    ),
+    Entry(
         "tests/formula/test_bolts_en1993.py::test_pull_through_constants_side_by_side",
         "by hand",
         "bolts_en1993.screw_pull_through_repeated",
