@@ -67,7 +67,8 @@ def mutate_project(text: str, rng: random.Random) -> Mutant:
                 size = re.match(r"\s*(thickness|pitch|length|edge|weld_diameter|span|leg)\s*=", lines[j])
                 signed = word in ("-3 mm", "0 mm")
                 lines[j] = QUANTITY.sub(lambda m: '= "' + word + '"', lines[j])  # noqa: B023 - used at once
-                nonsense = nonsense or bool(size) or not signed
+                moved = any(t.startswith("swap") for t in told)  # a swap may have put the size into a title
+                nonsense = (bool(size) or not signed) and not moved
         elif kind == "value":
             lines[i] = re.sub(r"=.*", lambda m: '= "' + rng.choice(VALUES) + '"', lines[i], count=1)
         elif kind == "raw":
@@ -102,6 +103,8 @@ def mutate_command(words: Sequence[str], rng: random.Random) -> tuple[list[str],
     nonsense = False
     told = []
     for _ in range(rng.choice((1, 1, 2))):
+        if nonsense:
+            break
         options = [i for i, w in enumerate(out[1:], 1) if w.startswith("--") and i + 1 < len(out)]
         if not options:
             break
