@@ -1160,7 +1160,7 @@ def _cautions(group: FastenerGroup, spread: _Spread, checks: list[Check]) -> tup
         # nothing is welded here: no fume
         raised += [caution(code, **words) for code, words in sheet.caution_codes() if "fume" not in code]
     if spread.pull_max:
-        raised.append("prying")
+        raised += ["prying", "sheet-bends"]
     if group.fastener.kind == "bolt":
         raised.append("bolt-locking")
     if group.fastener.kind == "rivnut":

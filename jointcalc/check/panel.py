@@ -671,6 +671,9 @@ def _cautions(s: _State, checks: Iterable[Check]) -> tuple[Caution, ...]:
         raised.append("large-deflection")
     if strip is not None:
         raised += ["forming", "bead-ends"]
+        if panel.sheet.material.elongation is None:
+            words = {"strain": f"{100 * strip.strain:.0f}", "grade": panel.sheet.material.grade}
+            raised.append(caution("bead-strain-unknown", **words))
         if s.b / strip.bead.pitch < FEW_PITCHES - 1e-9:
             raised.append("few-beads")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):

@@ -823,7 +823,12 @@ def _compression(seam: SpotSeam) -> list[Check]:
         note = "limit (c) needs the flat width beside the row ('flat_beside') and was not checked"
     elif not all(sheet.has_yield for sheet in outer):
         note = "limit (c) needs the yield strength of both outer sheets and was not checked for all"
-    checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, required=1.0, unit="mm", trace=trace, note=note))
+    other = next((sheet.material.family for sheet in outer if sheet.material.family != "steel"), None)
+    if other is None:
+        checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, required=1.0, unit="mm", trace=trace, note=note))
+    else:
+        reason = f"written for carbon steel of E 203 000 MPa; this stack has {other}"
+        checks.append(AISI_PITCH.outside(reason, demand=pitch, unit="mm"))
     between = []
     for one in outer:
         if one.has_yield:
@@ -903,9 +908,13 @@ def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
 def _detailing(seam: SpotSeam) -> list[Check]:
     checks: list[Check] = []
     t, d = seam.outside_thickness, seam.d
+    other = next((s.material.family for s in seam.sheets if s.material.family != "steel"), None)
+    chart = "" if other is None else f"by the chart for carbon steel; none for {other} is held"
     least, trace = _least_pitch(seam)
     if seam.along > 1:
-        checks.append(PITCH_MIN.judge(capacity=seam.actual_pitch, demand=least, required=1.0, unit="mm", trace=trace))
+        checks.append(
+            PITCH_MIN.judge(capacity=seam.actual_pitch, demand=least, required=1.0, unit="mm", trace=trace, note=chart)
+        )
         widest = 8 * d
         checks.append(
             PITCH_MAX.info(
@@ -926,7 +935,9 @@ def _detailing(seam: SpotSeam) -> list[Check]:
         looked = Looked(
             "l_min", "mm", overlap, "spot_optimum", f"overlap_min at t = {t:.4g} mm, and the rows", _OPTIMUM
         )
-        checks.append(OVERLAP.judge(capacity=seam.actual_lap, demand=overlap, required=1.0, unit="mm", trace=[looked]))
+        checks.append(
+            OVERLAP.judge(capacity=seam.actual_lap, demand=overlap, required=1.0, unit="mm", trace=[looked], note=chart)
+        )
     except OutsideTable as error:
         checks.append(OVERLAP.outside(str(error), unit="mm"))
     thick = [s.thickness for s in seam.sheets]

@@ -432,3 +432,10 @@ def test_the_net_section_of_a_plate_is_judged_too():
     small = check_bolts(group([(0, 0)], (100, 0, 0), (0, 0, 0), bolt="M5 8.8", edge="20 mm", width="40 mm"))
     assert small.status == "outside"
     assert any("net section" in why for why in small.unjudged)
+
+
+def test_a_pull_on_sheet_is_told_to_bend_it():
+    """Our own warning: pull-through is judged, the floor round it dishing is not."""
+    pulled = check_bolts(group([(0, 0)], (0, 0, 1e3), (0, 0, 0)))
+    assert {"prying", "sheet-bends"} <= {c.code for c in pulled.cautions}
+    assert "sheet-bends" not in {c.code for c in check_bolts(group([(0, 0)], (1e3, 0, 0), (0, 0, 0))).cautions}

@@ -578,3 +578,11 @@ def test_a_panel_without_load_is_said() -> None:
     """Our own warning: nothing given is nothing judged."""
     assert "no-load" in {c.code for c in judged().cautions}
     assert "no-load" not in {c.code for c in judged(pressure="10 Pa").cautions}
+
+
+def test_a_bead_in_sheet_of_unknown_elongation_is_said() -> None:
+    """Geometry: arc of depth 10 on width 20 is half round, pi/2 of the width: 57 % of stretch."""
+    beads = {"bead": "arc:depth=10mm,width=20mm,pitch=40mm", "pressure": "10 Pa"}
+    texts = {c.code: c.text for c in judged(grade="5754-H24", **beads).cautions}
+    assert "57 %" in texts["bead-strain-unknown"]
+    assert "bead-strain-unknown" not in {c.code for c in judged(**beads).cautions}

@@ -810,3 +810,13 @@ def test_a_load_without_a_factor_and_no_load_are_said() -> None:
     assert "unfactored-load" not in codes(judged())
     assert "no-load" in codes(judged(shear="0 N"))
     assert "no-load" not in codes(judged())
+
+
+def test_rules_of_carbon_steel_are_not_taken_for_aluminium() -> None:
+    """1.16 t sqrt(E/f_c) has E 203 000 MPa (AISI S100, from memory): for aluminium, 70 000, it would allow 1.7 times too much."""
+    result = judged(grade="5754-H22", weld_diameter="target", compression="50 MPa")
+    assert only(result, "aisi-s100.spot-pitch").status == "outside"
+    assert only(result, "inter-fastener.buckling").status in ("ok", "over")
+    assert "carbon steel" in only(result, "detail.pitch-min").note
+    assert "carbon steel" in only(result, "detail.overlap").note
+    assert only(judged(), "detail.pitch-min").note == only(judged(), "detail.overlap").note == ""
