@@ -1092,7 +1092,7 @@ def _stitches(case: _Case, shortest: float) -> list[Check]:
     else:
         most = en.INTERMITTENT_GAP_TENSION.evaluate(t=a.t, t_1=b.t)
         note = "in tension; in compression or shear 12 t and a quarter of the width (give 'width')"
-    if thin < 4:
+    if thin < 4 * (1 - 1e-9):  # 4 mm typed in inches is still 4 mm
         note = f"rule for 4 mm and over, {note}"
         checks.append(GAP_MAX.info(capacity=float(most.value), demand=gap, unit="mm", trace=[most], note=note))
     else:

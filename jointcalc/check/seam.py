@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import hypot
+from math import hypot, inf
 
 from jointcalc.formula import lap, spot_aisi, spot_d8_1, spot_en1993, spot_models, spot_size
 from jointcalc.formula.core import Evaluation, Formula, Source, Status
@@ -747,7 +747,7 @@ def _peel(seam: SpotSeam, share: _Shares) -> list[Check]:
                 "fraction of it, so nothing is judged by it",
             )
         )
-    thin_sheet = min(seam.sheets, key=lambda s: s.t)
+    thin_sheet = min(seam.sheets, key=lambda s: (s.t, s.f_y if s.has_yield else inf))
     arm = seam.peel_arm if seam.peel_arm is not None else seam.edge
     stress = spot_models.EDGE_STRESS.evaluate(t=thin_sheet.t, d=seam.d, F_z=demand, M=demand * arm)
     if thin_sheet.has_yield:

@@ -80,6 +80,9 @@ def same_values(
         assert close(a.value, b.value, 1e-3 * largest[a.unit], rel), (name, a, b)
 
 
+COUNT: dict[str, int] = {}
+
+
 def no_weaker(
     before: Result, after: Result, *, but: Iterable[str] = (), by_factor: Iterable[str] = (), slack: float = 0.0
 ) -> None:
@@ -106,6 +109,7 @@ def no_weaker(
             continue
         if a.utilisation is None or b.utilisation is None:
             continue
+        COUNT[key] = COUNT.get(key, 0) + (a.utilisation > 0)
         assert b.utilisation <= a.utilisation * (1 + REL + slack) + 1e-15, (
             key,
             a.utilisation,

@@ -199,17 +199,22 @@ def seams(draw: st.DrawFn, stated: bool = False, odd: bool = True) -> Data:
     one = stated_sheet(0.5, 3.5) if stated else sheet(0.5, 4.5, st.just(grade) | grades(odd=odd))
     sheets = [draw(one) for _ in range(n)]
     thin = min(s["thickness"].value for s in sheets)
-    d = draw(grid(3.0 * thin**0.5 + 0.5, 6.5 * thin**0.5 + 1.0, 0.1))
+    usual = draw(st.booleans())  # within the distances that EN 1993-1-3 asks for, or anywhere
+    d = draw(
+        grid(4.5 * thin**0.5, 6.5 * thin**0.5, 0.1)
+        if usual
+        else grid(3.0 * thin**0.5 + 0.5, 6.5 * thin**0.5 + 1.0, 0.1)
+    )
     count = draw(st.integers(1, 30))
-    pitch = draw(grid(d + 2.0, 8.0 * d + 20.0, 1.0))
+    pitch = draw(grid(3.2 * d, 5.8 * d, 0.5) if usual else grid(d + 2.0, 8.0 * d + 20.0, 1.0))
     rows = draw(st.sampled_from((1, 1, 2, 3)))
     data: Data = {
         "sheets": sheets,
-        "weld_diameter": draw(st.sampled_from((Size(d), Size(d), "minimum", "usual", "target"))),
+        "weld_diameter": Size(d) if usual else draw(st.sampled_from((Size(d), Size(d), "minimum", "usual", "target"))),
         "length": Size(pitch * count),
-        "edge": draw(length(0.6 * d + 2.0, 4.5 * d, 0.5)),
+        "edge": draw(length(2.0 * d, 3.9 * d, 0.1) if usual else length(0.6 * d + 2.0, 4.5 * d, 0.5)),
         "rows": rows,
-        "row_spacing": draw(length(d + 2.0, 60.0)) if rows > 1 else None,
+        "row_spacing": draw(length(3.2 * d, 5.8 * d) if usual else length(d + 2.0, 60.0)) if rows > 1 else None,
         "shear": draw(force(-40e3, 40e3)),
         "across": draw(st.just(Size(0.0, "force")) | force(-20e3, 20e3)),
         "peel": draw(st.just(Size(0.0, "force")) | force(-3e3, 3e3)),
@@ -230,26 +235,34 @@ def plugs(draw: st.DrawFn, stated: bool = False, odd: bool = True, arc: bool | N
     arc = draw(st.booleans()) if arc is None else arc
     n = draw(st.sampled_from((2, 2, 3)))
     grade = draw(st.sampled_from((*STEEL, *STEEL, "1.4301")) if odd else grades(odd=False))
-    one = stated_sheet(0.6, 2.5) if stated else sheet(0.6, 4.0, st.just(grade))
-    sheets = [draw(one) for _ in range(n)]
+    heavy = not arc and draw(st.sampled_from((False, False, True)))  # where the structural codes take the hole's area
+    usual = not heavy and draw(st.booleans())  # where the sheet codes take the spot
+    span = (3.0, 5.0) if heavy else (0.7, 1.6 if n == 2 else 1.2) if usual else (0.6, 2.5 if stated else 4.0)
+    sheets = [draw(stated_sheet(*span) if stated else sheet(*span, st.just(grade))) for _ in range(n)]
     top = sum(s["thickness"].value for s in sheets[:-1])
-    d = draw(grid(max(2.0 * top + 4.0, 12.0), max(2.0 * top + 10.0, 26.0), 0.5) if arc else grid(5.0, 16.0, 0.5))
+    if arc:
+        least = max(2.0 * top + 4.0, (10.0 + 1.5 * top) / 0.7 if usual else 12.0)
+        d = draw(grid(least, least + 8.0, 0.5))
+    else:
+        d = draw(grid(top + 8.0, top + 14.0, 0.5) if heavy else grid(7.0, 10.0, 0.5) if usual else grid(5.0, 16.0, 0.5))
     count = draw(st.integers(1, 20))
-    pitch = draw(grid(1.2 * d + 2.0, 8.0 * d, 1.0))
+    pitch = draw(grid(18.0, 32.0, 0.5) if usual and not arc else grid(1.2 * d + 2.0, 8.0 * d, 1.0))
     rows = draw(st.sampled_from((1, 1, 2)))
-    long = draw(maybe(grid(d + 1.0, 1.15 * d + 1.5, 0.5))) if count > 1 else None
+    long = draw(maybe(grid(d + 1.0, 1.15 * d + 1.5, 0.5))) if count > 1 and not usual else None
     data: Data = {
         "sheets": sheets,
         "filler": "ER308L" if grade == "1.4301" and not stated else draw(st.sampled_from(("E70", "E60", "E80"))),
         "length": Size(pitch * count),
         "count": count,
-        "edge": draw(length(0.6 * d + 1.0, 5.0 * d)),
+        "edge": draw(length(12.0, 21.0) if usual and not arc else length(0.6 * d + 1.0, 5.0 * d)),
         "rows": rows,
-        "row_spacing": draw(length(d + 2.0, 6.0 * d)) if rows > 1 else None,
+        "row_spacing": draw(length(18.0, 32.0) if usual and not arc else length(d + 2.0, 6.0 * d))
+        if rows > 1
+        else None,
         "shear": draw(force(-30e3, 30e3)),
         "across": draw(st.just(Size(0.0, "force")) | force(-20e3, 20e3)),
         "uplift": draw(st.just(Size(0.0, "force")) | force(-5e3, 5e3)),
-        "interface": draw(maybe(length(4.0, 0.8 * d + 1.0))),
+        "interface": None if usual else draw(maybe(length(4.0, 0.8 * d + 1.0))),
     }
     if arc:
         data |= {"visible": Size(d), "uplift_place": draw(st.sampled_from(("field", "edge", "side-lap")))}
@@ -264,14 +277,17 @@ def plugs(draw: st.DrawFn, stated: bool = False, odd: bool = True, arc: bool | N
 
 BOLTS = ("M6 8.8", "M8 4.6", "M8 8.8", "M8 10.9", "M8 A2-70", "M10 5.8", "M10x1.25 10.9", "M12 8.8", "7/16-20 5")
 RIVETS = ("3.2 mm aluminium", "4.8 mm steel", "4.8 mm aluminium")
-WIDEST = {"M6": 7, "M8": 9, "M10": 11, "M12": 14}
 
 
 @st.composite
-def holes(draw: st.DrawFn, pitch: float) -> list[Several]:
-    columns, rows = draw(st.sampled_from(((1, 1), (2, 1), (3, 1), (1, 2), (2, 2), (3, 2))))
-    skew = draw(st.sampled_from((0.0, 0.0, 0.3)))
-    return [Several((round(i * pitch + j * skew * pitch, 6), j * pitch)) for j in range(rows) for i in range(columns)]
+def holes(draw: st.DrawFn, pitch: float) -> tuple[list[Several], Several]:
+    """Holes, and a point of action whose arms they can resist: a row has no stiffness about itself."""
+    columns, rows = draw(st.sampled_from(((1, 1), (2, 1), (3, 1), (1, 2), (2, 2), (3, 2), (2, 3))))
+    skew = draw(st.sampled_from((0.0, 0.0, 0.3))) if columns > 1 else 0.0
+    found = [Several((round(i * pitch + j * skew * pitch, 6), j * pitch)) for j in range(rows) for i in range(columns)]
+    x, y, z = draw(grid(-80.0, 120.0, 1.0)), draw(grid(-80.0, 120.0, 1.0)), draw(grid(-20.0, 40.0, 1.0))
+    plane = columns > 1 and rows > 1
+    return found, Several((x if columns > 1 else 0.0, y if rows > 1 else 0.0, z if plane else 0.0))
 
 
 @st.composite
@@ -283,15 +299,18 @@ def bolts(draw: st.DrawFn, stated: bool = False, odd: bool = True) -> Data:
     sheets = [
         draw(stated_sheet(0.75, 4.0) if stated else sheet(0.7, 5.0, st.just(grade) | grades(odd=odd))) for _ in range(n)
     ]
+    placed, at = draw(holes(draw(grid(20.0, 90.0, 1.0))))
     data: Data = {
         which: fastener,
-        "holes": draw(holes(draw(grid(20.0, 90.0, 1.0)))),
+        "holes": placed,
         "sheets": sheets,
         "edge": draw(maybe(length(10.0, 60.0))),
         "width": draw(maybe(length(80.0, 200.0))),
         "force": Several(tuple(draw(grid(-6e3, 6e3, 50.0)) for _ in range(3)), "force"),
-        "at": Several((draw(grid(-80.0, 120.0, 1.0)), draw(grid(-80.0, 120.0, 1.0)), draw(grid(-20.0, 40.0, 1.0)))),
-        "moment": draw(maybe(grid(-1e5, 1e5, 500.0).map(lambda m: Several((0.0, 0.0, m), "moment")))),
+        "at": at,
+        "moment": draw(maybe(grid(-1e5, 1e5, 500.0).map(lambda m: Several((0.0, 0.0, m), "moment"))))
+        if len(placed) > 1
+        else None,
         "threads": draw(st.sampled_from(("in", "out"))),
         "purpose": draw(st.sampled_from(([], [], ["seat"]))),
     }
@@ -328,7 +347,8 @@ def fillets(draw: st.DrawFn, stated: bool = False, odd: bool = True, weld: str =
     grade = draw(
         st.sampled_from((*STEEL, *STEEL, "1.4301", "6082-T6", "5754-O", "4130N")) if odd else grades(odd=False)
     )
-    one = stated_sheet(1.0, 8.0) if stated else sheet(1.0, 8.0, st.just(grade))
+    least = draw(st.sampled_from((1.0, 1.0, 4.0)))  # sheet, or plate from where EN 1993-1-8 begins
+    one = stated_sheet(least, 8.0) if stated else sheet(least, 8.0, st.just(grade))
     sheets = [draw(one) for _ in range(draw(st.integers(1, 2)))]
     thin = min(s["thickness"].value for s in sheets)
     joint = draw(st.sampled_from(("tee", "lap")))
@@ -349,7 +369,8 @@ def fillets(draw: st.DrawFn, stated: bool = False, odd: bool = True, weld: str =
         "process": draw(st.sampled_from(("GMAW", "SMAW"))),
     }  # fmt: skip
     if weld == "fillet":
-        data["leg"] = draw(length(max(0.5, 0.5 * thin), min(most, 12.0), 0.1))
+        lowest = min(4.3, most) if least == 4.0 else max(0.5, 0.5 * thin)
+        data["leg"] = draw(length(lowest, max(lowest, min(most, 12.0)), 0.1))
         data["stitch"] = draw(st.sampled_from((None, None, Several((30.0, 75.0)))))
         data["width"] = draw(maybe(length(60.0, 250.0, 5.0)))
         data["overlap"] = draw(maybe(length(10.0, 60.0)))

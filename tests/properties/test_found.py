@@ -82,3 +82,29 @@ def test_pitch_in_compression_from_either_side() -> None:
         (check,) = [c for c in judged("seam", {**data, "sheets": stack}).checks if c.key == "aisi-s100.spot-pitch"]
         assert check.capacity
         assert check.capacity.value == pytest.approx(max(15.0, 1.11 * 0.5 * (203000 / 340) ** 0.5), rel=1e-12)
+
+
+def test_peel_stress_of_two_sheets_of_one_thickness() -> None:
+    """The stress is the same in both; the weaker one is the first to bend open, wherever it stands."""
+    sheets = [{"thickness": "1 mm", "grade": grade} for grade in ("DC01", "HC340LA")]
+    data = {
+        "weld_diameter": "5 mm",
+        "length": "50 mm",
+        "pitch": "25 mm",
+        "edge": "8 mm",
+        "shear": "100 N",
+        "peel": "50 N",
+    }
+    for stack in (sheets, sheets[::-1]):
+        (check,) = [c for c in judged("seam", {**data, "sheets": stack}).checks if c.key == "rupp.peel-stress"]
+        assert check.capacity
+        assert check.capacity.value == 140.0
+
+
+def test_stitches_in_plate_of_four_millimetres() -> None:
+    """EN 1993-1-8, 4.1: from 4 mm on, in either system of units."""
+    for thick in ("4 mm", f"{4 / 25.4!r} in", "3.9999999999999996 mm"):
+        data = {"sheets": [{"thickness": thick, "grade": "S355MC"}], "lines": ["0 0 200 0 mm"], "leg": "4 mm", "filler": "E70",
+                "force": "2 0 0 kN", "at": "100 0 0 mm", "stitch": "40 100 mm"}  # fmt: skip
+        (gap,) = [c for c in judged("fillet", data).checks if c.key == "detail.stitch-gap-max"]
+        assert gap.status in ("ok", "over")

@@ -187,7 +187,7 @@ def similar(kind: str, one: Result, two: Result, s: float, skip: tuple[str, ...]
 SIZES = st.sampled_from((0.5, 0.8, 1.25, 2.0))
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(data=seams(stated=True), s=SIZES)
 def test_a_larger_seam(data: Data, s: float) -> None:
     """Pull-out, end, shear of the spot, net section and yields know no size of their own."""
@@ -196,7 +196,7 @@ def test_a_larger_seam(data: Data, s: float) -> None:
     similar("seam", judged("seam", data), judged("seam", larger(data, s)), s, ("schedule_",))
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(data=fillets(stated=True), s=SIZES)
 def test_a_larger_weld_group(data: Data, s: float) -> None:
     """All that AISC, AISI and EN 1993-1-8 say of strength is a strength times an area."""

@@ -72,7 +72,7 @@ def same_uses(one: Result, two: Result, rel: float = ROUND) -> None:
         assert close(a.utilisation, right[key].utilisation, 1e-9, rel), (key, a.utilisation, right[key].utilisation)
 
 
-@settings(max_examples=120)
+@settings(max_examples=100)
 @given(data=bolts(), move=MOVES)
 def test_a_bolt_group_in_other_axes(data: Data, move: Move) -> None:
     one, two = judged("bolts", data), judged("bolts", move(data))
@@ -85,7 +85,7 @@ def test_a_bolt_group_in_other_axes(data: Data, move: Move) -> None:
         assert all(close(a, b, 1.0, ROUND) for a, b in zip(move.place(*at), there))
 
 
-@settings(max_examples=120)
+@settings(max_examples=100)
 @given(data=fillets(), move=MOVES)
 def test_a_weld_group_in_other_axes(data: Data, move: Move) -> None:
     one, two = judged("fillet", data), judged("fillet", move(data))
@@ -145,14 +145,14 @@ def other_side(one: Result, two: Result, n: int) -> None:
             assert close(getattr(a, what), getattr(b, what), 1e-12), (key, what)
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(data=seams())
 def test_a_seam_from_the_other_side(data: Data) -> None:
     turned = {**data, "sheets": data["sheets"][::-1], "shares": data["shares"][::-1]}
     other_side(judged("seam", data), judged("seam", turned), len(data["sheets"]))
 
 
-@settings(max_examples=120)
+@settings(max_examples=100)
 @given(data=bolts())
 def test_bolted_sheets_from_the_other_side(data: Data) -> None:
     """Without a plate under the nut, head and nut bear alike."""
