@@ -11,11 +11,13 @@ import hashlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from math import hypot
+from math import ceil, hypot
 from typing import Any, get_args
 
 from jointcalc.dossier.words import amount, breakable, clean, maths, paragraphs, short, symbol
 from jointcalc.dossier.words import unit as unit_text
+from jointcalc.explore.alternatives import Alternative
+from jointcalc.explore.sensitivity import Changed, Tolerance
 from jointcalc.formula.core import Evaluation, Limit, Line, number, plain, pretty
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase, Project
@@ -38,6 +40,9 @@ MAXIMA = ("detail.stack-ratio", "detail.stack-total", "detail.pitch-max")
 """Detailing rules where the capacity is an upper bound on what there is."""
 
 SUMMARY_ROWS = 16
+
+DEFAULT = "(default)"
+"""Stands for what the builder left out."""
 
 
 def head_of(project: Project, version: str, date: str) -> Data:
@@ -159,6 +164,7 @@ def item_of(
     outside = [c for c in result.checks if c.method.basis != DETAILING and c.status == "outside"]
     own = [c for c in result.cautions if (c.code, c.text) not in shared or c.severity == "stop"]
     common = [c for c in result.cautions if (c.code, c.text) in shared and c.severity != "stop"]
+    inputs = inputs_of(item, system)
     return {
         "id": breakable(result.id, 24),
         "id_plain": short(result.id, 60),
@@ -178,8 +184,9 @@ def item_of(
         "place": _place_text(item, system),
         "reason": paragraphs(item.reason),
         "alternatives": [breakable(text) for text in item.alternatives if clean(text)],
-        "inputs": inputs_of(item, system),
-        "assumptions": assumptions_of(result, item, case),
+        "inputs": [row for row in inputs if row[1] != DEFAULT],
+        "defaults": ", ".join(f"{name} {resolved}" for name, typed, resolved in inputs if typed == DEFAULT),
+        "assumptions": assumptions_of(result, item, case, system),
         "methods": [_method_row(c, result, system) for c in strength],
         "details": [_detail_row(c, result, system) for c in detailing],
         "outside": _outside_rows(outside),
@@ -281,6 +288,99 @@ def _caution(found: Caution) -> Data:
             "source": breakable(found.source)}  # fmt: skip
 
 
+# --- alternatives ------------------------------------------------------------------------------------
+
+
+def alternatives_of(item: Item, result: Result, others: Iterable[Alternative], system: System) -> Data | None:
+    """The item and those of its alternatives that were judged for the same loads, side by side.
+
+    None when all alternatives are words.
+    """
+    judged = [other for other in others if other.shape]
+    if not judged:
+        return None
+    shape = str(getattr(item, "profile", "") or getattr(item, "bead", ""))
+    rows = [_alternative_row(shape, "chosen", result, "", system)]
+    rows += [_alternative_row(other.shape, other.words, other.result, other.why, system) for other in judged]
+    return {
+        "rows": rows,
+        "words": [breakable(other.words) for other in others if not other.shape and clean(other.words)],
+    }
+
+
+def _alternative_row(shape: str, words: str, result: Result | None, why: str, system: System) -> Data:
+    values = result.values if result is not None else {}
+    sagged = [a for n in ("deflection_max", "deflection_pressure", "deflection_patch") if (a := values.get(n))]
+    mass = next((a for n in ("mass_per_metre", "mass_per_area") if (a := values.get(n))), None)
+    sag = max((a.value for a in sagged if a.value is not None), default=None)
+    return {
+        **_changed_row("-", result, breakable(why), system),
+        "what": breakable(shape, 20),
+        "words": breakable(words),
+        "mass": "-" if mass is None else _shown(mass.value, mass.unit, system),
+        "sag": _shown(sag, "mm", system),
+    }
+
+
+# --- sensitivity -------------------------------------------------------------------------------------
+
+
+def sensitivity_of(
+    result: Result, changes: Iterable[Changed], allowed: Iterable[Tolerance], system: System
+) -> Data | None:
+    """What the governing factor becomes with thinner sheets and with one weld or fastener fewer.
+
+    None when there is no factor that could change.
+    """
+    if result.worst is None or result.worst.safety_factor is None:
+        return None
+    last = result.worst.source
+    rows = [_changed_row("as described", result, "", system)]
+    for change in changes:
+        notes = [breakable(change.why)] if change.why else []
+        if change.lost:
+            titles = ", ".join(f"{clean(c.title)} ({clean(c.source)})" for c in change.lost)
+            notes.append(f"no longer covered by: {titles}")
+        row = _changed_row(change.what, change.result, "; ".join(notes), system)
+        if row["source"] == last:
+            row["source"] = ""
+        else:
+            last = row["source"]
+        rows.append(row)
+    return {"rows": rows, "allowed": "; ".join(_allowed(one, system) for one in allowed)}
+
+
+def _allowed(one: Tolerance, system: System) -> str:
+    """What the table lets a sheet lack, never printed smaller than it is."""
+    about = load(one.table).provenance
+    mark = f" [{about.status}]" if about.status in ("from memory", "second-hand") else ""
+    step, places, word = (0.01, 2, "mm") if system == "metric" else (25.4e-4, 4, "in")
+    sizes, parts = zip(*((ceil(v / step - 1e-9) * step, v / one.thickness) for v in (one.least, one.most)))
+    shown = " to ".join(dict.fromkeys(f"{v / (1.0 if word == 'mm' else 25.4):.{places}f}" for v in sizes))
+    share = " to ".join(dict.fromkeys(percent(v).removesuffix(" %") for v in parts))
+    wide = ", more the wider it is" if one.least != one.most else ""
+    nominal = amount(show(one.thickness, "length", system))
+    return f"{nominal} may be {shown} {word} ({share} %{wide}) thin by {clean(about.document)}{mark}"
+
+
+def _changed_row(what: str, result: Result | None, note: str, system: System) -> Data:
+    worst = result.worst if result is not None else None
+    status = result.status if result is not None else "outside"
+    told = [breakable(text) for text in result.unjudged] if result is not None else []
+    return {
+        "what": breakable(what[:1].upper() + what[1:], 30),
+        "note": "; ".join([*([note] if note else []), *told]),
+        "governing": f"{clean(worst.title)}" if worst else "-",
+        "source": clean(worst.source) if worst else "",
+        "marks": marks_of(worst, result) if worst and result else [],
+        "factor": down(worst.safety_factor) if worst else "-",
+        "needs": up(worst.required_factor) if worst else "-",
+        "used": percent(worst.utilisation) if worst else "-",
+        "status": status,
+        "word": {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}[status],
+    }
+
+
 # --- inputs ----------------------------------------------------------------------------------------
 
 
@@ -297,7 +397,9 @@ def inputs_of(item: Item, system: System) -> list[list[str]]:
         if typed is None and value in (None, "", (), False):
             continue
         resolved = _resolved(value, [about.annotation, *about.metadata], system)
-        rows.append([name.replace("_", " "), _typed_text(typed) if typed is not None else "(default)", resolved])
+        if name == "span":  # read by the model itself
+            resolved = ", ".join(amount(show(v, "length", system)) for v in value)
+        rows.append([name.replace("_", " "), _typed_text(typed) if typed is not None else DEFAULT, resolved])
     return rows
 
 
@@ -361,7 +463,16 @@ def sheet_text(sheet: Sheet, system: System) -> str:
 # --- assumptions -----------------------------------------------------------------------------------
 
 
-def assumptions_of(result: Result, item: Item, case: LoadCase | None) -> list[str]:
+def _stated(part: Stated, system: System) -> str:
+    """A stated value with its unit; under inch units with the inch value beside it, as in the working."""
+    if part.unit in ("", "1"):
+        return number(part.value)
+    text = f"{number(part.value)} {unit_text(part.unit)}"
+    other = amount(show_in(part.value, part.unit, system))
+    return text if system == "metric" or other.split() == text.split() else f"{text} ({other})"
+
+
+def assumptions_of(result: Result, item: Item, case: LoadCase | None, system: System = "metric") -> list[str]:
     """What was taken for granted: factors, coupons, shares of load and other stated values."""
     told: list[str] = []
     if case is not None and case.ultimate:
@@ -384,7 +495,7 @@ def assumptions_of(result: Result, item: Item, case: LoadCase | None) -> list[st
             continue
         for part in check.trace:
             if isinstance(part, Stated):
-                told.append(f"{pretty(part.symbol)} = {number(part.value)} {unit_text(part.unit)}: {part.how}.")
+                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {part.how}.")
     return [breakable(text) for text in dict.fromkeys(told)]
 
 
@@ -589,9 +700,14 @@ def materials_of(items: Iterable[Item], system: System) -> list[Data]:
     return rows
 
 
-def tables_of(results: Iterable[Result], items: Iterable[Item]) -> list[Data]:
-    """The tables that were read, with provenance and the checksum of their file."""
-    used: dict[str, list[str]] = {}
+def tables_of(
+    results: Iterable[Result], items: Iterable[Item], also: Mapping[str, list[str]] | None = None
+) -> list[Data]:
+    """The tables that were read, with provenance and the checksum of their file.
+
+    `also` are tables read for the dossier alone: name -> items.
+    """
+    used: dict[str, list[str]] = {name: list(ids) for name, ids in (also or {}).items()}
     for result in results:
         for check in result.checks:
             for part in check.trace:

@@ -79,6 +79,8 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     from jointcalc.dossier.figures import figures_of
     from jointcalc.dossier.figures.bars import draw_bars
     from jointcalc.dossier.figures.plan import draw_plan
+    from jointcalc.explore.alternatives import alternatives
+    from jointcalc.explore.sensitivity import sensitivity, tolerances
 
     system = options.units
     date, shown_date = dated(project.about.date)
@@ -116,10 +118,16 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     shared = content.shared_cautions(picked)
     sheets = []
     inputs = [["project file" if project.sha256 else "items as described", head["sha"]]]
+    allowed: dict[str, list[str]] = {}
     for n, item in enumerate(chosen):
         tell("drawing", n, len(chosen))
         result = by_id[item.id]
+        thin = tolerances(item)
+        for one in thin:
+            allowed.setdefault(one.table, []).append(item.id)
         sheet = content.item_of(result, item, project.case_of(item), system, options.steps, shared)
+        sheet["compared"] = content.alternatives_of(item, result, alternatives(item), system)
+        sheet["sensitivity"] = content.sensitivity_of(result, sensitivity(item, result), thin, system)
         sheet["figures"] = [_figure(held, picture) for picture in figures_of(result, system)]
         sheet["photo"], sheet["photo_note"] = _photo(project, item, held, inputs)
         sheets.append(sheet)
@@ -129,7 +137,7 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
         "cases": content.cases_of(project, {i.id: by_id[i.id] for i in chosen}),
         "items": sheets,
         "materials": content.materials_of(chosen, system),
-        "tables": content.tables_of(picked, chosen),
+        "tables": content.tables_of(picked, chosen, allowed),
         "sources": content.sources_of(picked, project),
         "files": inputs,
     }

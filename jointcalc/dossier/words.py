@@ -69,19 +69,17 @@ def short(text: object, most: int) -> str:
     return line if len(line) <= most else line[: most - 1].rstrip() + "…"
 
 
-_UNITS = {"mm^2": "mm²", "mm^3": "mm³", "mm^4": "mm⁴", "mm^6": "mm⁶", "in^2": "in²", "in^3": "in³", "in^4": "in⁴",
-          "in^6": "in⁶", "in2": "in²", "mm2": "mm²", "kg/m^2": "kg/m²", "lb/ft^2": "lb/ft²", "mm/s^2": "mm/s²",
-          "mm^4/mm": "mm⁴/mm", "mm^3/mm": "mm³/mm"}  # fmt: skip
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+_EXPONENT = re.compile(r"\^(-?\d+)|(?<=\b(?:in|mm))(\d)\b")
 
 
 def unit(text: str) -> str:
     """A unit as it is printed: raised powers, centred product dots."""
-    return _UNITS.get(text, text).replace("*", "·")
+    return _EXPONENT.sub(lambda found: (found[1] or found[2]).translate(_RAISED), text).replace("*", "·")
 
 
 _POWER = re.compile(r"(?<=\d)e(-?\d+)$")
 _NUMBER = re.compile(r"[-+]?\d[\d.,\s]*(?:e-?\d+)?(?=\s|$)")
-_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def amount(text: str) -> str:

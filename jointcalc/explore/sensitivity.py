@@ -1,0 +1,321 @@
+"""How much hangs on the sheet's thickness and on one weld or fastener: the same checks, run on a changed model.
+
+Two questions an engineer puts to every result.  What if every sheet is 8 % thinner than ordered, which the
+tolerances of EN 10131 and of the gauge charts allow?  What if one spot, weld or fastener is missing?  Each is
+answered by describing the item again with that change and judging it by the same checks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import partial
+from math import hypot
+from typing import Any
+
+from jointcalc.check import check
+from jointcalc.errors import InputError
+from jointcalc.model.bolts import FastenerGroup
+from jointcalc.model.brace import Brace
+from jointcalc.model.fields import Item, build
+from jointcalc.model.fillet import FilletGroup
+from jointcalc.model.panel import Panel
+from jointcalc.model.plug import PlugRow
+from jointcalc.model.row import WeldRow
+from jointcalc.model.seam import SpotSeam
+from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.parse import Gauge, parse_thickness
+from jointcalc.result import DETAILING, Check, Result
+from jointcalc.section.families import Bar, Family, Points
+from jointcalc.tables.gauges import TABLE
+from jointcalc.tables.store import load
+
+THINNER = 0.08
+"""Part of the nominal thickness that may be missing: what is usual under EN 10131 and the gauge charts."""
+MOST_TRIED = 12
+"""Welds or fasteners of a group each of which is left out in turn; of more, only the one that carries most."""
+
+EN10131 = "sheet_tolerance_en10131"
+
+Data = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """The item once more with a change.
+
+    `result` is None when the changed item cannot be made or judged, and `why` says so.  `lost` are the
+    methods that judged the item as described and do not cover the changed one.
+    """
+
+    what: str
+    result: Result | None
+    why: str = ""
+    lost: tuple[Check, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class Tolerance:
+    """How thin a sheet may be delivered: thickness and shortfall [mm], and the table that says so.
+
+    Where the table goes by the width of the sheet, `least` is for narrow and `most` for wide sheet.
+    """
+
+    thickness: float
+    least: float
+    most: float
+    table: str
+
+
+def sensitivity(item: Item, result: Result) -> tuple[Changed, ...]:
+    """The item with every sheet 8 % thinner and, where there are several, with one spot, weld or fastener fewer.
+
+    `result` is the judged item.  Of a group of bolts or weld lines the one is left out whose loss leaves
+    the lowest factor.  Raises nothing for a change that cannot be built: it is told in `why`.
+    """
+    found = [_judged(f"every sheet {THINNER:.0%} thinner".replace("%", " %"), partial(_thinner, item), result)]
+    one_fewer = _one_fewer(item, result)
+    if one_fewer is not None:
+        found.append(one_fewer)
+    return tuple(found)
+
+
+def tolerances(item: Item) -> tuple[Tolerance, ...]:
+    """How thin each sheet of the item may be, of those our tables know; each thickness once, thinnest first.
+
+    A sheet ordered by gauge by the limits of its gauge chart; cold-rolled low carbon sheet of EN 10130 by EN 10131.
+    """
+    found = {(t.thickness, t.table): t for sheet in _sheets(item) if (t := _tolerance(sheet)) is not None}
+    return tuple(found[key] for key in sorted(found))
+
+
+# --- judging the change ------------------------------------------------------------------------------
+
+
+def _judged(what: str, change: Callable[[], Item], before: Result) -> Changed:
+    try:
+        after = check(change())
+    except InputError as error:
+        return Changed(what, None, str(error))
+    applies = {c.key for c in after.judged}
+    lost = tuple(c for c in before.judged if c.key not in applies and c.method.basis != DETAILING)
+    return Changed(what, after, lost=lost)
+
+
+def _factor(changed: Changed) -> tuple[float, float]:
+    """What sorts the worst change first: not to be made at all, then by how little of the factor is left."""
+    worst = changed.result.worst if changed.result is not None else None
+    if worst is None or worst.utilisation is None:
+        return (0.0 if changed.result is None else 1.0, 0.0)
+    return (1.0 if changed.result is not None and changed.result.status == "outside" else 2.0, -worst.utilisation)
+
+
+# --- thinner sheets ------------------------------------------------------------------------------------
+
+
+def _data(item: Item) -> Data:
+    return item.model_dump(mode="json", exclude_none=True)
+
+
+def _thinner_sheet(data: Mapping[str, Any], sheet: Sheet) -> Data:
+    """The sheet's data, thinner, with the strengths of the thickness that was ordered."""
+    return {**data, "thickness": f"{sheet.thickness * (1 - THINNER)!r} mm", **_strengths(sheet)}
+
+
+def _strengths(sheet: Sheet) -> Data:
+    """Strengths to state so that a thinner sheet keeps those of its grade as ordered; empty when it does anyway."""
+    thin = build(Sheet, {**_data_of(sheet), "thickness": f"{sheet.thickness * (1 - THINNER)!r} mm"})
+    stated: Data = {}
+    if sheet.has_yield and thin.has_yield and thin.f_y != sheet.f_y:
+        stated["yield_strength"] = f"{sheet.f_y!r} MPa"
+    if thin.f_u != sheet.f_u:
+        stated["tensile_strength"] = f"{sheet.f_u!r} MPa"
+    return stated
+
+
+def _data_of(sheet: Sheet) -> Data:
+    return sheet.model_dump(mode="json", exclude_none=True)
+
+
+def _thinner(item: Item) -> Item:
+    data = _data(item)
+    left = 1 - THINNER
+    if isinstance(item, Brace):
+        data["profile"] = _thinner_profile(item.family)
+        # a brace states one strength for all its sheets
+        if len({sheet.grade for sheet in item.sheets}) == 1:
+            data |= _strengths(item.sheets[0])
+    elif isinstance(item, Panel):
+        data["sheet"] = _thinner_sheet(data["sheet"], item.sheet)
+    elif isinstance(item, SpotSeam | PlugRow | FastenerGroup | FilletGroup):
+        data["sheets"] = [_thinner_sheet(d, s) for d, s in zip(data["sheets"], item.sheets, strict=True)]
+    if isinstance(item, FastenerGroup) and item.plate is not None:
+        long, short, thick = item.plate
+        data["plate"] = f"{long!r} {short!r} {thick * left!r} mm"
+    if isinstance(item, FilletGroup):
+        data |= _thinner_welds(item, left)
+    if isinstance(item, PlugRow) and item.fill is not None:
+        data["fill"] = f"{item.fill * left!r} mm"
+    return build(type(item), data)
+
+
+def _thinner_welds(item: FilletGroup, left: float) -> Data:
+    """What of the welds cannot outlast a thinner sheet: a lap's bead along its edge, a butt weld's throat."""
+    change: Data = {}
+    edge = item.sheets[0].thickness * left
+    if item.weld == "fillet" and item.joint == "lap" and item.leg is not None and item.leg > edge:
+        change["leg"] = f"{edge!r} mm"
+        if item.throat is not None:
+            change["throat"] = f"{item.throat * edge / item.leg!r} mm"
+    elif item.weld == "fillet" and item.leg is not None:
+        # a weld that was the largest its sheet takes
+        most = max(3 * item.thin.thickness * left, 4.0)
+        if item.leg > most:
+            change["leg"] = f"{most!r} mm"
+    elif item.weld == "butt" and item.throat is not None:
+        change["throat"] = f"{min(item.throat, item.thin.thickness * left)!r} mm"
+    return change
+
+
+def _thinner_profile(family: Family) -> str:
+    """The profile with all its sheets thinner: outside dimensions and the tool's radius stay."""
+    left = 1 - THINNER
+    if isinstance(family, Bar):
+        thin = min(("depth", "width"), key=lambda side: float(getattr(family, side)))
+        return _text(replace(family, **{thin: float(getattr(family, thin)) * left}))
+    change: Data = {
+        name: float(getattr(family, name)) * left
+        for name, letter in family.letters().items()
+        if letter.thickness and getattr(family, name) is not None
+    }
+    if family.radius is not None and "r" in family.letters():
+        change["r"] = float(family.radius)
+    return _text(replace(family, **change))
+
+
+def _text(family: Family) -> str:
+    """The profile as a builder writes it, with every digit."""
+    at = ""
+    if isinstance(family, Points):
+        at = "at=" + "/".join(f"{y!r} {z!r}" for y, z in zip(family.ys, family.zs, strict=True)) + " mm,"
+    letters = ((k, v) for k, v in family.dimensions().items() if k in family.letters())
+    return f"{family.kind}:{at}" + ",".join(f"{k}={float(v)!r}mm" for k, v in letters)
+
+
+# --- one fewer -------------------------------------------------------------------------------------------
+
+
+def _one_fewer(item: Item, result: Result) -> Changed | None:
+    if isinstance(item, WeldRow):
+        return _row(item, result)
+    if isinstance(item, FastenerGroup):
+        return _group(item, "holes", _fasteners(item, result), result, "fastener")
+    if isinstance(item, FilletGroup):
+        if item.stitch is not None:
+            return _stitches(item, result)
+        return _group(item, "lines", _lines(item, result), result, "weld")
+    if isinstance(item, Brace) and item.pitch is not None:
+        spots = int(item.length / item.pitch + 1e-9)
+        if spots < 2:
+            return None
+        data = _data(item) | {"pitch": f"{item.length / (spots - 1)!r} mm"}
+        what = f"one spot fewer in each weld line, {spots - 1} instead of {spots}"
+        return _judged(what, partial(build, type(item), data), result)
+    return None
+
+
+def _row(item: WeldRow, result: Result) -> Changed | None:
+    word = "spot" if isinstance(item, SpotSeam) else "weld"
+    each = f" in each of {item.rows} rows" if item.rows > 1 else ""
+    if item.along < 2:
+        return Changed(f"one {word} fewer{each}", None, f"there is only one {word}: without it nothing holds")
+    data = _data(item) | {"count": item.along - 1}
+    data.pop("pitch", None)
+    what = f"one {word} fewer{each}, {item.along - 1} instead of {item.along}, spread over the same length"
+    return _judged(what, partial(build, type(item), data), result)
+
+
+def _group(item: Item, name: str, tried: list[tuple[int, str]], result: Result, word: str) -> Changed:
+    """One of a group left out: of those tried, the one whose loss is worst."""
+    parts = _data(item)[name]
+    if len(parts) < 2:
+        return Changed(f"one {word} fewer", None, f"there is only one {word}: without it nothing holds")
+
+    def without() -> Iterator[Changed]:
+        for n, told in tried:
+            data = _data(item) | {name: [part for i, part in enumerate(parts) if i != n]}
+            yield _judged(f"one {word} fewer: without {told}", partial(build, type(item), data), result)
+
+    return min(without(), key=_factor)
+
+
+def _fasteners(item: FastenerGroup, result: Result) -> list[tuple[int, str]]:
+    every = [(n, f"number {n + 1}") for n in range(len(item.holes))]
+    return every if len(every) <= MOST_TRIED else [every[_peak(result, "peak_fastener")]]
+
+
+def _lines(item: FilletGroup, result: Result) -> list[tuple[int, str]]:
+    every = [
+        (n, f"line {n + 1}, {hypot(x2 - x1, y2 - y1):.4g} mm long") for n, (x1, y1, x2, y2) in enumerate(item.lines)
+    ]
+    return every if len(every) <= MOST_TRIED else [every[_peak(result, "peak_line")]]
+
+
+def _peak(result: Result, name: str) -> int:
+    """Place in the group, from 0, of the one that carries most."""
+    value = result.values[name].value if name in result.values else None
+    return 0 if value is None else round(value) - 1
+
+
+def _stitches(item: FilletGroup, result: Result) -> Changed | None:
+    """One stitch fewer in the longest line, the pitch wider everywhere."""
+    assert item.stitch is not None
+    length, _ = item.stitch
+    counts = [item.parents.count(n) for n in range(len(item.lines))]
+    most = max(counts)
+    longest = max(hypot(x2 - x1, y2 - y1) for (x1, y1, x2, y2), n in zip(item.lines, counts, strict=True) if n == most)
+    if most < 3:
+        return None  # a stitch stands at each end: with two there is none to spare
+    pitch = (longest - length) / (most - 2)
+    data = _data(item) | {"stitch": f"{length!r} {pitch!r} mm"}
+    what = f"one stitch fewer in the longest line, {most - 1} instead of {most}, a pitch of {pitch:.4g} mm"
+    return _judged(what, partial(build, type(item), data), result)
+
+
+# --- tolerances ------------------------------------------------------------------------------------------
+
+
+def _sheets(item: Item) -> tuple[Sheet, ...]:
+    if isinstance(item, Panel):
+        return (item.sheet,)
+    sheets: tuple[Sheet, ...] = getattr(item, "sheets", ())
+    return sheets
+
+
+def _tolerance(sheet: Sheet) -> Tolerance | None:
+    gauge = _gauge(sheet)
+    if gauge is not None:
+        family = sheet.material.family
+        name = TABLE.get((family, sheet.coated and family == "steel")) or TABLE[(family, False)]
+        row = next((r for r in load(name).rows if r["gauge"] == gauge and r.get("t_min")), None)
+        if row is None:
+            return None
+        short = row.need("t") - row.need("t_min")
+        return Tolerance(sheet.thickness, short, short, name)
+    if not sheet.material.standard.startswith("EN 10130"):
+        return None
+    # where two ranges meet, the larger tolerance is the safe reading
+    found = [
+        (row.need("tol_to_1200"), row.need("tol_over_1500"))
+        for row in load(EN10131).rows
+        if row.need("t_from") - 1e-9 <= sheet.thickness <= row.need("t_to") + 1e-9
+    ]
+    return Tolerance(sheet.thickness, *max(found), EN10131) if found else None
+
+
+def _gauge(sheet: Sheet) -> str | None:
+    try:
+        read = parse_thickness(sheet._typed.get("thickness", ""))
+    except InputError:
+        return None
+    return str(read.number) if isinstance(read, Gauge) else None
