@@ -24,7 +24,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.seam import check_seam
+from jointcalc.check.seam import AISI_PITCH, BETWEEN_SPOTS, check_seam
 from jointcalc.errors import InputError
 from jointcalc.formula import beam as beam_formulas
 from jointcalc.formula import column, forming, joint_flow, torsional, web_aisi, web_en1993
@@ -253,6 +253,7 @@ def check_brace(brace: Brace) -> Result:
     checks += _deflection(s)
     seam, seam_values, seam_cautions = _weld_line(s)
     checks += seam
+    unjudged += [f"spots of the weld line: {c.note}" for c in seam if c.method is SPOT_LINE and c.status == "outside"]
     folds, fold_values = _forming(s)
     checks += folds
     return Result(
@@ -442,6 +443,8 @@ def _bending(s: _State) -> list[Check]:
             lost = float(e.lost[0]) / float(e.area[0] + e.lost[0])
             note = f"{face} face in compression"
             note += f"; {lost:.1%} of the section does not work" if lost > 1e-9 else ", fully effective"
+            if code == "aisi" and isinstance(s.family, LippedChannel):
+                note += "; distortional buckling (F4) is left to EN's reduction of the lipped flange"
             trace: Trace = [*e.steps(), given]
             checks.append(
                 how.judge(
@@ -1225,7 +1228,18 @@ def _weld_line(s: _State) -> tuple[list[Check], dict[str, Amount], tuple[Caution
         trace=[how, flow, per_spot, *worst.trace],
         note=f"governed by {worst.title}, {worst.key}; {each} {q:.4g} N/mm",
     )
-    return [check], values, judged.cautions
+    return [check, *_pressed_skin(s, q)], values, judged.cautions
+
+
+def _pressed_skin(s: _State, q: float) -> list[Check]:
+    """The skin between spots where a hogging moment presses it: widest pitch, and buckling from spot to spot."""
+    brace = s.brace
+    if not isinstance(brace.core, HatSkin) or not s.hog:
+        return []
+    f_c = max(s.hog / float(s.p.W_y_bottom[0]), 1e-3)
+    data = {**seam_data(brace, q), "pitch": f"{brace.pitch!r} mm", "compression": f"{f_c!r} MPa"}
+    pressed = check_seam(build(SpotSeam, data))
+    return [c for c in pressed.checks if c.method in (AISI_PITCH, BETWEEN_SPOTS)]
 
 
 # --- making it ---------------------------------------------------------------------------------------
@@ -1256,7 +1270,8 @@ def _forming(s: _State) -> tuple[list[Check], dict[str, Amount]]:
     checks += _radius(s, r, t)
     checks += _legs(s)
     text = "; ".join(
-        f"{row.name} {row.angle:.3g}° r {row.r:.3g}, middle at {row.at:.4g} mm, bend to {row.angle + row.overbend:.4g}°"
+        f"{row.name} {row.angle:.3g}° r {row.r:.3g} mm, middle at {row.at:.4g} mm, "
+        f"bend to {row.angle + row.overbend:.4g}°"
         for row in rows
     )
     if text:

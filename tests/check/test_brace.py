@@ -604,3 +604,31 @@ def test_a_brace_without_load_is_said() -> None:
     """Our own warning: nothing given is nothing judged."""
     assert "no-load" in {c.code for c in judged().cautions}
     assert "no-load" not in {c.code for c in judged(point="75 N @ 500 mm").cautions}
+
+
+def test_a_pressed_skin_is_held_by_its_spots() -> None:
+    """AISI S100 I1.3 (b) (from memory): s <= 1.16 t sqrt(E/f_c), f_c = M/W of the skin under a hogging service moment."""
+    spots = {"weld_diameter": "5 mm", "pitch": "60 mm"}
+    hogging = judged(SKIN, point="-3000 N @ 500 mm", **spots)
+    limit = named(hogging, "aisi-s100.spot-pitch")
+    assert limit.capacity is not None
+    f_c = 3000 * 1000 / 4 / value(hogging, "W_y_bottom")
+    assert limit.capacity.value == pytest.approx(1.16 * 1.0 * sqrt(203000 / f_c))
+    assert named(hogging, "inter-fastener.buckling").demand.value == pytest.approx(f_c)
+    keys = {c.key for c in judged(SKIN, point="3000 N @ 500 mm", **spots).checks}
+    assert not {"aisi-s100.spot-pitch", "inter-fastener.buckling"} & keys
+
+
+def test_spots_that_no_method_covers_leave_the_brace_unjudged() -> None:
+    """Spots of 2 mm in 1 mm sheet are under 3.5 sqrt(t) (ISO 14373, from memory): nothing covers them."""
+    small = judged(SKIN, point="750 N @ 500 mm", pitch="40 mm", weld_diameter="2 mm")
+    assert named(small, "brace.spot-line").status == "outside"
+    assert small.status == "outside"
+    assert any("weld line" in why for why in small.unjudged)
+
+
+def test_what_aisi_does_not_judge_of_a_lip_is_said() -> None:
+    """AISI S100 F4, distortional buckling (from memory), has no check here; EN 1993-1-3 5.5.3.2 reduces the flange."""
+    lipped = judged("lipped-channel:web=80mm,flange=40mm,lip=12mm,t=1.5mm,r=2mm", point="500 N @ 500 mm", held="both")
+    assert "F4" in named(lipped, "aisi-s100.bending.sagging").note
+    assert "F4" not in named(judged(point="500 N @ 500 mm"), "aisi-s100.bending.sagging").note
