@@ -21,7 +21,7 @@ Decisions (stated once, here):
   those whose axis still moves then (very deep webs) go on alone, so a batch and a single section agree.
 - Profiles with I_yz (zed, angle) are taken to bend about y, held sideways.
 - A round tube has no flats: its effective section is the gross one, and `slender` tells whether its
-  wall is beyond d/t = 90 (235/f_y) (EN) or 0.441 E/F_y (AISI), where that no longer holds.
+  wall is beyond d/t = 90 (235/f_y) (EN), 0.318 E/F_y bent or 0.441 E/F_y squeezed (AISI), where that no longer holds.
 """
 
 from __future__ import annotations
@@ -713,8 +713,10 @@ def effective_aisi(
     by_name = {panel.name: panel for panel in all_panels}
     limits: dict[str, Bools] = {}
     if isinstance(family, Tube):
-        limits["D/t of the tube is over 0.441 E/F_y (AISI S100-16)"] = np.atleast_1d(
-            np.asarray(family.od / family.t > 0.441 * E / np.asarray(F_y))
+        # bent, the wall buckles below yield from 0.318 on; squeezed, the column's own rule goes on to 0.441
+        most = 0.441 if face == "all" else 0.318
+        limits[f"D/t of the tube is over {most} E/F_y (AISI S100-16)"] = np.atleast_1d(
+            np.asarray(family.od / family.t > most * E / np.asarray(F_y))
         )
     sign = -1.0 if face == "bottom" else 1.0
     extreme = p.z_bottom if face == "bottom" else p.z_top
