@@ -820,3 +820,14 @@ def test_rules_of_carbon_steel_are_not_taken_for_aluminium() -> None:
     assert "carbon steel" in only(result, "detail.pitch-min").note
     assert "carbon steel" in only(result, "detail.overlap").note
     assert only(judged(), "detail.pitch-min").note == only(judged(), "detail.overlap").note == ""
+
+
+def test_the_life_of_a_spot_is_told_within_its_range() -> None:
+    """SAE 950711 is of sheet 0.5 to 3 mm; the generic line starts at 1000 load changes (both from memory)."""
+    thin = judged("0.45 mm", "0.45 mm", weld_diameter="target", cycles=1e6)
+    assert only(thin, "rupp.spot-fatigue").status == "outside"
+    assert "0.5 mm" in only(thin, "rupp.spot-fatigue").note
+    inside = only(judged(cycles=1e6), "rupp.spot-fatigue")
+    assert inside.status == "info"
+    assert "1000" not in inside.note
+    assert "1000" in only(judged(cycles=1e6, shear="100 kN"), "rupp.spot-fatigue").note
