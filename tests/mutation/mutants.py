@@ -112,7 +112,7 @@ def mutants_of(path: Path, root: Path) -> tuple[list[Mutant], dict[str, int]]:
     source = path.read_text(encoding="utf-8")
     found, places, _ = _visited(source)
     spans = _statements(source)
-    module = ".".join(path.relative_to(root).with_suffix("").parts)
+    module = ".".join(path.relative_to(root).with_suffix("").parts).removesuffix(".__init__")
     kept: list[Mutant] = []
     left_out = {"text": 0, "module level, not a number": 0}
     for number, (mutation, (line, owner, textual)) in enumerate(zip(found, places, strict=True)):
