@@ -328,9 +328,14 @@ def _butt_eurocode(case: _Case) -> Check:
     m = case.m
     if not all(s.has_yield for s in m.sheets):
         return EN8_BUTT.outside("the grade has no yield strength", unit="N/mm")
-    undermatched = _undermatched(case)
-    if undermatched:
-        return EN8_BUTT.outside(undermatched, demand=case.elastic.peak, unit="N/mm")
+    reasons = _undermatched(case)
+    if m.design_throat < m.thin.t * (1 - 1e-9):
+        reasons.append(
+            f"a throat of {m.design_throat:.3g} mm in {m.thin.t:.3g} mm is partial penetration: 4.7.2 has it judged as "
+            "a fillet of that throat"
+        )
+    if reasons:
+        return EN8_BUTT.outside(reasons, demand=case.elastic.peak, unit="N/mm")
     weak = min(m.sheets, key=lambda s: s.t * s.f_y)
     ends = case.elastic.ends
     shear = np.hypot(ends.axial, ends.lift)

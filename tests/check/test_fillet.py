@@ -737,3 +737,10 @@ def test_a_butt_weld_of_a_weaker_filler_is_not_counted_as_its_sheet():
         result = judged(filler=filler, **base)
         assert [find(result, key).status for key in rules] == [status] * 3
     assert "weaker" in find(judged(filler="E60", **base), rules[0]).note
+
+
+def test_partial_penetration_is_not_a_butt_weld_that_counts_as_its_sheet():
+    """EN 1993-1-8, 4.7.1 is for full penetration, 4.7.2 sends the rest to the rules of fillets (from memory)."""
+    base = {"weld": "butt", "leg": None, "force": "0 10 0 kN", **sheet("3 mm", "S235JR")}
+    for throat, status in (("3 mm", "ok"), ("2 mm", "outside")):
+        assert find(judged(throat=throat, **base), "en1993-1-8.butt").status == status
