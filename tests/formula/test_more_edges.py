@@ -20,6 +20,7 @@ from jointcalc.formula import (
     column,
     fillet_aisi,
     fillet_en1993,
+    plate,
     plug_aisc,
     web_aisi,
     web_en1993,
@@ -187,3 +188,9 @@ def test_long_bearing_begins_over_sixty_thicknesses(s_s: float, short: bool) -> 
 def test_full_penetration_of_a_plug_up_to_16_mm() -> None:
     """AISC 360-16 J2.3b: filled to the full up to 16 mm, then at least half and 16 mm."""
     assert [plug_aisc.least_fill(t=t) for t in (15.9, 16.0, 17.0, 32.0, 40.0)] == [15.9, 16.0, 16.0, 16.0, 20.0]
+
+
+def test_a_load_on_half_a_thickness_is_no_point() -> None:
+    """Roark, plates under a small circle: the equivalent radius is taken where r_0 < t/2, r_0 itself from t/2 on."""
+    assert plate.equivalent_radius(r_0=0.5, t=1.0) == 0.5
+    assert plate.equivalent_radius(r_0=0.0, t=2.0) == pytest.approx(0.65)  # (1 - 0.675) t
