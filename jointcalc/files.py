@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 import tempfile
 from contextlib import suppress
 from pathlib import Path
@@ -34,3 +35,23 @@ def write_file(path: Path, content: bytes | str) -> None:
     finally:
         with suppress(OSError):
             os.unlink(name)
+
+
+def to_stdout(text: str) -> None:
+    """Text on stdout; when its reader has gone (`| head`), the rest is dropped and the verdict stays the exit code."""
+    try:
+        sys.stdout.write(text)
+    except BrokenPipeError:
+        _nobody_reads()
+
+
+def flush_stdout() -> None:
+    """What is still buffered, written or, when nobody reads any more, dropped."""
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _nobody_reads()
+
+
+def _nobody_reads() -> None:
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -70,7 +70,7 @@ def command(
         else:
             about = project.about
             head = {"Project": about.title, "Vehicle": about.vehicle, "Revision": about.revision}
-            print_summary(results, out, cautions, {k: v for k, v in head.items() if v})
+            print_summary(results, out, cautions, {k: v for k, v in head.items() if v}, shown)
     raise typer.Exit(0 if overall(results) == "ok" else 1)
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 
 from jointcalc.errors import InputError, InputErrors
+from jointcalc.files import to_stdout
 
 if TYPE_CHECKING:
     from jointcalc.quantity.show import System
@@ -81,7 +81,7 @@ def sheets(sheet: list[str], grade: list[str], coating: list[str] | None) -> lis
 
 def write(text: str) -> None:
     """The one way anything reaches stdout."""
-    sys.stdout.write(text + "\n")
+    to_stdout(text + "\n")
 
 
 def answer(result: Result, *, json: bool, units: System, steps: bool, found: Iterable[str] = ()) -> int:

@@ -159,7 +159,8 @@ def _print(made: CutList, shown: System, folder: Path, files: list[str]) -> None
         for line in wrap(note, min(max(get_terminal_size((80, 24)).columns, 40), 100)):
             out.print(line, style="dim")
     out.print()
-    out.print(f"Wrote {len(files)} files to {folder}. Print the PDFs at 100 % and measure the bar on each page.")
+    out.print(f"Wrote {len(files)} files to {folder}.")
+    out.print("Print the PDFs at 100 % and measure the bar on each page.")
 
 
 def _progress(items: list, *, quiet: bool):  # type: ignore[type-arg, no-untyped-def]

@@ -12,6 +12,8 @@ import sys
 from importlib import import_module
 from typing import Any, NoReturn
 
+from jointcalc.files import flush_stdout
+
 COMMANDS: dict[str, tuple[str, str]] = {
     "seam": ("jointcalc.cli.seam", "Spot-welded seam: does this pitch, sheet and spot carry the load?"),
     "fillet": ("jointcalc.cli.fillet", "Arc welds along lines: fillets, flare and butt welds, single or as a group."),
@@ -101,7 +103,9 @@ def run(argv: list[str] | None = None) -> NoReturn:
     # the systems solved here are small: on a busy machine threads wait for one another five times longer than they work
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     args = list(sys.argv[1:] if argv is None else argv)
-    sys.exit(_run(args))
+    code = _run(args)
+    flush_stdout()
+    sys.exit(code)
 
 
 def _run(args: list[str]) -> int:
@@ -128,9 +132,6 @@ def _run(args: list[str]) -> int:
         return _say(str(error), 2)
     except KeyboardInterrupt:
         return _say("interrupted", 130)
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
     except Exception as error:
         return _typer_error(error, args)
     return int(code) if isinstance(code, int) else 0
@@ -160,6 +161,8 @@ def _typer_error(error: Exception, args: list[str]) -> int:
     if hasattr(error, "format_message") and hasattr(error, "exit_code"):
         context = getattr(error, "ctx", None)
         where = getattr(context, "command_path", "jointcalc")
+        named = next((a for a in args if a in COMMANDS), "")
+        where = where if context is not None or not named else f"jointcalc {named}"
         message = _not_a_number(error, args) or error.format_message()
         return _say(f"{message} (`{where} --help` shows what is accepted)", 2)
     if os.environ.get("JOINTCALC_TRACEBACK"):
@@ -190,7 +193,7 @@ def _not_a_number(error: Exception, args: list[str]) -> str:
 
 
 def _say(message: str, code: int) -> int:
-    sys.stdout.flush()
+    flush_stdout()
     # what was typed is told back; a control character in it must not reach the terminal
     message = "".join(c if c.isprintable() or c == "\n" else repr(c)[1:-1] for c in message)
     print(f"jointcalc: {message}", file=sys.stderr)  # noqa: T201 - the one place messages leave by

@@ -9,6 +9,7 @@ from typing import Any
 
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
+from jointcalc.explore.margin import margin
 from jointcalc.explore.seam import Found
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
@@ -59,7 +60,7 @@ def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
 def _answer(result: Result, name: str, amounts: Mapping[str, Amount], text: str) -> Found:
     worst = result.worst
     if worst is not None and worst.utilisation:
-        text += f"; margin {max(0.0, 1 / worst.utilisation - 1):.0%}, governed by {worst.key}"
+        text += f"; {margin(worst)}"
     return Found(replace(result, values={**result.values, **amounts}), f"Found {name}: {text}")
 
 

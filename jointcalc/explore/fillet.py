@@ -8,6 +8,7 @@ from typing import Any
 
 from jointcalc.check.fillet import check_fillet
 from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.explore.margin import margin
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.show import System, show
@@ -90,7 +91,7 @@ def _thickness(data: dict[str, Any], system: System) -> Found:
 def _answer(result: Result, name: str, value: float, text: str) -> Found:
     worst = result.worst
     if worst is not None and worst.utilisation:
-        text += f"; margin {max(0.0, 1 / worst.utilisation - 1):.0%}, governed by {worst.key}"
+        text += f"; {margin(worst)}"
     return Found(replace(result, values={**result.values, "found": Amount(value, "mm")}), f"Found {name}: {text}")
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from jointcalc.check.panel import STRAIN, check_panel
 from jointcalc.errors import InputError, nearest
+from jointcalc.explore.margin import margin
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.show import System, show
@@ -114,7 +115,7 @@ def _thickness(data: dict[str, Any], system: System) -> Found:
 def _answer(result: Result, name: str, value: float, text: str) -> Found:
     worst = result.worst
     if worst is not None and worst.utilisation:
-        text += f"; margin {max(0.0, 1 / worst.utilisation - 1):.0%}, governed by {worst.key}"
+        text += f"; {margin(worst)}"
     found = {**result.values, "found": Amount(value, "mm")}
     return Found(replace(result, values=found), f"Found {name}: {text}")
 

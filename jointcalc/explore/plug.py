@@ -8,6 +8,7 @@ from typing import Any
 
 from jointcalc.check.plug import check_plug
 from jointcalc.errors import InputError, nearest
+from jointcalc.explore.margin import margin
 from jointcalc.explore.seam import Found
 from jointcalc.model.fields import build
 from jointcalc.model.plug import PlugRow
@@ -62,7 +63,7 @@ def _used(result: Result) -> float:
 def _answer(result: Result, name: str, value: float, text: str) -> Found:
     worst = result.worst
     if worst is not None and worst.utilisation:
-        text += f"; margin {max(0.0, 1 / worst.utilisation - 1):.0%}, governed by {worst.key}"
+        text += f"; {margin(worst)}"
     return Found(replace(result, values={**result.values, "found": Amount(value, "mm")}), f"Found {name}: {text}")
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from jointcalc.check.seam import check_seam
 from jointcalc.errors import InputError, nearest
+from jointcalc.explore.margin import margin
 from jointcalc.formula.spot_size import USUAL
 from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
@@ -83,10 +84,8 @@ def _stepped(low: float, high: float, step: float) -> list[float]:
 def _answer(result: Result, name: str, value: float, text: str) -> Found:
     amounts = {**result.values, "found": Amount(value, "mm")}
     worst = result.worst
-    if worst is not None and worst.utilisation is not None:
-        text += (
-            f"; margin {max(0.0, 1 / worst.utilisation - 1) if worst.utilisation else 0:.0%}, governed by {worst.key}"
-        )
+    if worst is not None and worst.utilisation:
+        text += f"; {margin(worst)}"
     return Found(replace(result, values=amounts), f"Found {name}: {text}")
 
 

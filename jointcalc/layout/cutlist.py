@@ -28,7 +28,7 @@ from jointcalc.model.fillet import FilletGroup
 from jointcalc.model.marking import Part, Tub
 from jointcalc.model.plug import PlugRow, filler_row
 from jointcalc.model.seam import SpotSeam
-from jointcalc.quantity.show import System
+from jointcalc.quantity.show import System, translated
 from jointcalc.section.families import Family, Lap
 from jointcalc.section.forming import blank
 from jointcalc.tables.materials import material
@@ -374,8 +374,8 @@ def tables(made: CutList, system: System) -> list[Table]:
         Table(
             "Cut from sheet", ("item", "part", "off", "sheet", f"length {u}", f"width {u}", "mass each"),
             tuple(
-                (c.item, c.part or "part", str(c.count), c.sheet, size(c.length, system), size(c.width, system),
-                 mass(c.mass, system))
+                (c.item, c.part or "part", str(c.count), translated(c.sheet, system), size(c.length, system),
+                 size(c.width, system), mass(c.mass, system))
                 for c in made.cuts
             ),
         ),
@@ -396,8 +396,8 @@ def tables(made: CutList, system: System) -> list[Table]:
             f"Stock, kerf {sized(made.kerf, system)}, margin {sized(made.margin, system)}",
             ("sheet", "no.", f"size {u}", "pieces", "used"),
             tuple(
-                (name, str(n + 1), f"{size(s.length, system)} x {size(s.width, system)}", str(len(s.placed)),
-                 f"{floor(100 * s.utilisation)} %")
+                (translated(name, system), str(n + 1), f"{size(s.length, system)} x {size(s.width, system)}",
+                 str(len(s.placed)), f"{floor(100 * s.utilisation)} %")
                 for name, nesting in made.nestings.items()
                 for n, s in enumerate(nesting.sheets)
             ),
@@ -407,7 +407,10 @@ def tables(made: CutList, system: System) -> list[Table]:
         found.append(
             Table(
                 "TOO LARGE for every stock sheet", ("part", "sheet", f"length {u}", f"width {u}"),
-                tuple((p.name, sheet, size(p.length, system), size(p.width, system)) for sheet, p in made.too_large),
+                tuple(
+                    (p.name, translated(sheet, system), size(p.length, system), size(p.width, system))
+                    for sheet, p in made.too_large
+                ),
             )
         )  # fmt: skip
     totals = document(made)["totals"]

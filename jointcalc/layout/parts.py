@@ -10,16 +10,15 @@ from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, 
 from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.marking import Part, Tub
 from jointcalc.model.panel import Panel
-from jointcalc.quantity.show import System
+from jointcalc.quantity.show import System, translated
 from jointcalc.section.forming import correction_factor
 
 
 def part(item: Part, system: System) -> Drawing:
     """A rectangle with its holes; true-size paper only if there are holes to mark."""
     long, wide = item.size
-    d = Drawing(
-        item.id, item.title, f"{item.count} off, {sized(long, system)} by {sized(wide, system)}, {item.sheet.label}"
-    )
+    label = translated(item.sheet.label, system)
+    d = Drawing(item.id, item.title, f"{item.count} off, {sized(long, system)} by {sized(wide, system)}, {label}")
     d.full_size = bool(item.holes)
     d.add(
         rectangle("CUT", 0.0, 0.0, long, wide, item.corner or 0.0),
@@ -65,7 +64,8 @@ def panel(item: Panel, system: System) -> Drawing | None:
         return None
     long, wide = item.along_beads, item.across_beads
     places = bead_places(item)
-    d = Drawing(item.id, item.title, f"{len(places)} beads {item.bead}, {item.sheet.label}", full_size=False)
+    label = translated(item.sheet.label, system)
+    d = Drawing(item.id, item.title, f"{len(places)} beads {item.bead}, {label}", full_size=False)
     d.add(
         rectangle("EDGE", 0.0, 0.0, long, wide),
         Dim(0.0, 0.0, long, 0.0, -9.0, size(long, system)),
@@ -209,7 +209,7 @@ def side_outline(item: Tub) -> Path:
 def tub(item: Tub, system: System) -> Drawing:
     """Side and wrap of a tub, side by side."""
     b = tub_blanks(item)
-    d = Drawing(item.id, item.title, f"wheel tub, {item.count} off, {item.sheet.label}")
+    d = Drawing(item.id, item.title, f"wheel tub, {item.count} off, {translated(item.sheet.label, system)}")
     low = item.floor - b.side_strip
     bend = low + b.side_bend
     d.add(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import Literal
 
-from jointcalc.quantity.units import KINDS
+from jointcalc.quantity.units import INCH, KINDS, POUND_FORCE
 
 System = Literal["metric", "inch"]
 
@@ -15,6 +16,17 @@ _BY_BASE = {
 }  # fmt: skip
 
 _POWERS = {"mm^3": 3, "mm^4": 4, "mm^6": 6}
+
+_FEW = {
+    "kg": ("lb", 0.45359237),
+    "kg/m": ("lb/ft", 0.45359237 / 0.3048),
+    "kg/m^2": ("lb/ft^2", 0.45359237 / 0.3048**2),
+    "N*mm^2": ("kip*in^2", 1e3 * POUND_FORCE * INCH**2),
+    "mm^4/mm": ("in^4/in", INCH**3),
+    "mm^3/mm": ("in^3/in", INCH**2),
+    "kJ/mm": ("kJ/in", 1 / INCH),
+}
+"""Result unit that belongs to no kind of input -> (unit of an inch reader, how many of the first it is)."""
 
 
 def figures(value: float, digits: int = 4) -> str:
@@ -54,8 +66,62 @@ def show_in(value: float, unit: str, system: System = "metric", digits: int = 4)
         if system == "inch":
             return f"{figures(value / 25.4 ** _POWERS[unit], digits)} in^{_POWERS[unit]}"
         return f"{figures(value, digits)} {unit}"
-    if unit == "kg/m" and system == "inch":
-        return f"{figures(value * 0.3048 / 0.45359237, digits)} lb/ft"
-    if unit == "kg/m^2" and system == "inch":
-        return f"{figures(value * 0.09290304 / 0.45359237, digits)} lb/ft^2"
+    if unit in _FEW and system == "inch":
+        other, size = _FEW[unit]
+        return f"{figures(value / size, digits)} {other}"
     return figures(value, digits) if unit in ("", "1") else f"{figures(value, digits)} {unit}"
+
+
+_NUMBER = r"(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:\.[0-9]+)?(?:e[-+]?[0-9]+)?"
+_TEXT_UNITS = (
+    "mm", "mm^2", "mm2", "N", "kN", "MPa", "kPa", "N/mm", "kN/m", "N*mm", "N*m", "kN*m",
+    "N*mm/rad", "kg", "kg/m", "kg/m^2", "kg/m2", "kJ/mm",
+)  # fmt: skip
+_AMOUNTS = re.compile(
+    rf"(?<![\w.:/^-])(?P<first>-?{_NUMBER})"
+    rf"(?P<more>(?:(?: x | to | on | by | \+ | |, )-?{_NUMBER})*)"
+    rf" (?P<unit>{'|'.join(re.escape(u) for u in sorted(_TEXT_UNITS, key=len, reverse=True))})(?![\w*/^²³⁴])"
+    rf"(?P<inch> \((?P<said>[0-9][^()]* in)\))?"
+)
+_COORDINATE = re.compile(r"(?:\bat|\bbetween) $")
+
+
+def translated(text: str, system: System) -> str:
+    """A sentence with its metric amounts in the units of the reader; in metric the sentence itself.
+
+    Notes, labels and cautions are written once, in metric, where a check is made; only here, where they are
+    printed, is it known who reads.  What a builder typed in one word (`top=40mm`) stays as he typed it, and
+    where the sentence gives the inch size itself (`3 mm (1/8 in)`) that is what is printed.
+    """
+    if system == "metric":
+        return text
+
+    def one(match: re.Match[str]) -> str:
+        if match["said"]:
+            return match["said"]
+        unit = match["unit"]
+        numbers = re.findall(rf"-?{_NUMBER}", match["first"] + match["more"])
+        between = re.split(rf"-?{_NUMBER}", match["first"] + match["more"])[1:-1]
+        kept = ""
+        if ", " in between and not _COORDINATE.search(match.string[: match.start()]):
+            # a list of other things ends where the amount begins: `line 2, 40 mm long`
+            last = len(between) - between[::-1].index(", ")
+            kept = "".join(n + b for n, b in zip(numbers[:last], between[:last]))
+            numbers, between = numbers[last:], between[last:]
+        shown = [_inch(float(n.replace(" ", "")), unit) for n in numbers]
+        values = [value for value, _ in shown]
+        return kept + "".join(v + b for v, b in zip(values, [*between, ""])) + f" {shown[-1][1]}"
+
+    return _AMOUNTS.sub(one, text)
+
+
+def _inch(value: float, unit: str) -> tuple[str, str]:
+    """Number and unit an inch reader is told for a metric amount."""
+    unit = {"kg/m2": "kg/m^2"}.get(unit, unit)
+    if unit in _FEW:
+        text = show_in(value, unit, "inch")
+    else:
+        kind = next(k for k in KINDS.values() if unit in k.units and (unit != "kPa" or k.name == "pressure"))
+        text = show(value * kind.units[unit], kind.name, "inch")
+    number, _, other = text.rpartition(" ")
+    return number, other

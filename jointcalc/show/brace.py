@@ -14,7 +14,7 @@ from jointcalc.check.brace import bending_factor
 from jointcalc.explore.brace import Choice, deflection_line
 from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
-from jointcalc.quantity.show import System, figures, show_in
+from jointcalc.quantity.show import System, figures, show_in, translated
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
@@ -154,12 +154,12 @@ def print_comparison(
         terminal._hang(out, "", found, style="bold")
     profiles = []
     for n, result in enumerate(results):
-        out.print(f"{letter(n):3}{result.about.get('profile', '')}")
-        out.print(f"   {result.about.get('sheets', '')}")
+        terminal._hang(out, f"{letter(n):3}", result.about.get("profile", ""))
+        out.print(f"   {translated(result.about.get('sheets', ''), system)}")
         if isinstance(result.model, Brace):
             profiles.append((letter(n), result.model.family.outline()))
     first = results[0].about
-    terminal._hang(out, "   ", f"span {first.get('span', '')}; {first.get('loads', '')}")
+    terminal._hang(out, "   ", translated(f"span {first.get('span', '')}; {first.get('loads', '')}", system))
     out.print()
     for line in table(results, system):
         out.print(line)
@@ -175,21 +175,21 @@ def print_comparison(
     for n, result in enumerate(results):
         out.print()
         out.print(f"{letter(n)}  {result.title or ''}".rstrip(), style="bold")
-        terminal._answer(out, result)
+        terminal._answer(out, result, system)
         if "cell" in result.about:
-            terminal._hang(out, "", result.about["cell"])
+            terminal._hang(out, "", translated(result.about["cell"], system))
         strength = [c for c in result.checks if c.method.basis != DETAILING]
         terminal._methods_table(out, strength, system)
-        terminal._outside(out, strength)
+        terminal._outside(out, strength, system)
         noted = [c for c in strength if c.status == "info" and c.note]
         for check in noted:
-            terminal._hang(out, f"  {check.title}: ", check.note)
+            terminal._hang(out, f"  {translated(check.title, system)}: ", translated(check.note, system))
         terminal._details(out, [c for c in result.checks if c.method.basis == DETAILING], system)
         if len(results) == 1:
             terminal._values(out, result, system)
         if steps:
             terminal.print_steps(result.checks, out)
-    terminal.print_cautions(collect(c for r in results for c in r.cautions), out)
+    terminal.print_cautions(collect(c for r in results for c in r.cautions), out, system)
 
 
 # --- a plot -----------------------------------------------------------------------------------------------------

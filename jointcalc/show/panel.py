@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from jointcalc.check.panel import bead_verdict, bending_used
 from jointcalc.model.panel import Panel
-from jointcalc.quantity.show import System, figures, show_in
+from jointcalc.quantity.show import System, figures, show_in, translated
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
@@ -149,10 +149,12 @@ def print_comparison(
 ) -> None:
     """The comparison, the profiles, then each candidate's verdict, and the cautions once."""
     first = results[0].about
-    terminal._hang(out, "", f"panel: {first.get('panel', '')}; {first.get('loads', '')}", style="bold")
+    head = translated(f"panel: {first.get('panel', '')}; {first.get('loads', '')}", system)
+    terminal._hang(out, "", head, style="bold")
     panels = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Panel)]
     for n, result in enumerate(results):
-        terminal._hang(out, f"{letter(n):{INDENT}}", f"{result.about.get('sheet', '')}, {result.about.get('bead', '')}")
+        sheet = translated(result.about.get("sheet", ""), system)
+        terminal._hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {result.about.get('bead', '')}")
     out.print()
     for line in table(results, system):
         out.print(line)
@@ -168,13 +170,13 @@ def print_comparison(
     for n, result in enumerate(results):
         out.print()
         out.print(f"{letter(n)}  {result.title or result.about.get('bead', '')}".rstrip(), style="bold")
-        terminal._answer(out, result)
+        terminal._answer(out, result, system)
         strength = [c for c in result.checks if c.method.basis != DETAILING]
         terminal._methods_table(out, strength, system)
-        terminal._outside(out, strength)
+        terminal._outside(out, strength, system)
         for check in strength:
             if check.note and check.status == "info":
-                terminal._hang(out, f"  {check.title}: ", check.note)
+                terminal._hang(out, f"  {translated(check.title, system)}: ", translated(check.note, system))
         detailing = [c for c in result.checks if c.method.basis == DETAILING]
         if detailing:
             terminal._details(out, detailing, system)
@@ -182,4 +184,4 @@ def print_comparison(
             terminal._values(out, result, system)
         if steps:
             terminal.print_steps(result.checks, out)
-    terminal.print_cautions(collect(c for r in results for c in r.cautions), out)
+    terminal.print_cautions(collect(c for r in results for c in r.cautions), out, system)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import sys
 from textwrap import wrap
 
+from jointcalc.files import to_stdout
 from jointcalc.show.document import dumps
 from jointcalc.show.terminal import columns as table_lines
 from jointcalc.show.terminal import console
@@ -25,7 +25,7 @@ def print_tables(json: bool) -> None:
             }
             for t in tables
         ]
-        sys.stdout.write(dumps({"tables": rows}) + "\n")
+        to_stdout(dumps({"tables": rows}) + "\n")
         return
     out = console()
     for table in tables:
@@ -56,7 +56,7 @@ def print_methods(json: bool) -> None:
             }
             for m in found.values()
         ]
-        sys.stdout.write(dumps({"methods": rows}) + "\n")
+        to_stdout(dumps({"methods": rows}) + "\n")
         return
     out = console()
     for m in found.values():
@@ -71,7 +71,7 @@ def print_table(name: str, json: bool) -> None:
     table = load(name)
     about = table.provenance
     if json:
-        sys.stdout.write(
+        to_stdout(
             dumps(
                 {
                     "name": name,

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from importlib import import_module
 from math import floor
 from typing import TYPE_CHECKING
 
-from jointcalc.quantity.show import System, figures, show_in
+from jointcalc.files import to_stdout
+from jointcalc.quantity.show import System, figures, show_in, translated
 from jointcalc.result import DETAILING, Caution, Check, Result
 
 
@@ -21,7 +23,7 @@ class Plain:
 
     def print(self, text: str = "", style: str | None = None) -> None:
         """One line."""
-        sys.stdout.write(text + "\n")
+        to_stdout(text + "\n")
 
 
 if TYPE_CHECKING:
@@ -96,47 +98,48 @@ def print_result(
     found: Iterable[str] = (),
 ) -> None:
     """The whole answer for one result."""
-    _hang(out, "", _headline(result))
-    _answer(out, result)
+    _hang(out, "", _headline(result, system))
+    _answer(out, result, system)
     for text in found:
         _hang(out, "", text, style="bold")
     for line in drawing(result, out.width, system):
-        out.print(line)
+        if len(line) > out.width and line.isascii():
+            _hang(out, "", line)
+        else:
+            out.print(line)
     strength = [c for c in result.checks if c.method.basis != DETAILING]
     _methods_table(out, strength, system)
-    _outside(out, strength)
+    _outside(out, strength, system)
     detailing = [c for c in result.checks if c.method.basis == DETAILING]
     if detailing:
         _details(out, detailing, system)
     _values(out, result, system)
     if steps:
         print_steps(result.checks, out)
-    print_cautions(result.cautions, out)
+    print_cautions(result.cautions, out, system)
 
 
-def _headline(result: Result) -> str:
+def _headline(result: Result, system: System) -> str:
     name = " ".join(part for part in (result.kind.replace("_", " "), result.id if result.id != "-" else "") if part)
     title = f" {result.title}" if result.title else ""
-    about = "; ".join(result.about.values())
+    about = translated("; ".join(result.about.values()), system)
     return f"{name}{title}: {about}" if about else f"{name}{title}"
 
 
-def _answer(out: Out, result: Result) -> None:
+def _answer(out: Out, result: Result, system: System) -> None:
     worst = result.worst
     word, style = VERDICT[result.status], STYLE[result.status]
     if result.unjudged or worst is None:
         out.print(word, style=style)
         for reason in result.unjudged:
-            _hang(out, "", reason, style="bold")
+            _hang(out, "", translated(reason, system), style="bold")
         return
     if worst.safety_factor is None:
         out.print(f"{word}   no load given: capacities only", style=style)
         return
-    out.print(
-        f"{word}   safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)} "
-        f"({percent(worst.utilisation)} used)",
-        style=style,
-    )
+    factors = f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}"
+    for line in _broken(f"{word}   {factors} ({percent(worst.utilisation)} used)", max(out.width, 40)):
+        out.print(line, style=style)
     _hang(out, "", f"governed by {worst.title}, {worst.source} [{worst.key}]")
 
 
@@ -147,14 +150,16 @@ def _amount(check: Check, which: str, system: System) -> str:
     return show_in(amount.value, amount.unit, system, 4)
 
 
+LEAST_TITLE = 18
+"""Columns below which a method's name stands on a line of its own."""
+
+
 def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
-    sizes = {"per": 8, "carries": 11, "load": 11, "factor": 6, "needs": 5, "used": 5}
-    title = min(out.width, 100) - sum(sizes.values()) - len(sizes)
+    """Every method that applies, the hardest first; the name takes the room that the figures leave."""
     rows = [c for c in checks if c.status != "outside"]
     rows.sort(key=lambda c: (c.status == "info", -(c.utilisation if c.utilisation is not None else 0.0)))
     cells = [
         (
-            check.title,
             check.per,
             _amount(check, "capacity", system),
             _amount(check, "demand", system),
@@ -164,18 +169,38 @@ def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
         )
         for check in rows
     ]
-    lines = columns({"method": max(12, title), **sizes}, cells, left=("method", "per"))
+    least = {"per": 4, "carries": 7, "load": 6, "factor": 6, "needs": 5, "used": 5}
+    sizes = {head: max([size, *(len(row[n]) for row in cells)]) for n, (head, size) in enumerate(least.items())}
+    room = min(out.width, 100) - sum(sizes.values()) - len(sizes)
     out.print()
+    if room < LEAST_TITLE:
+        heads = {"": 1, **{head: size for head, size in sizes.items() if head != "per"}}
+        lines = columns(heads, [("", *row[1:]) for row in cells])
+        named = [[translated(check.title, system)] for check in rows]
+    else:
+        named = [_broken(translated(check.title, system), room) for check in rows]
+        lines = columns(
+            {"method": room, **sizes}, [(name[0], *row) for name, row in zip(named, cells)], left=("method", "per")
+        )
     for line in lines[:2]:
         out.print(line)
-    for check, line in zip(rows, lines[2:]):
-        out.print(line, style={"over": STYLE["over"], "info": "dim"}.get(check.status))
+    for check, name, line in zip(rows, named, lines[2:]):
+        style = {"over": STYLE["over"], "info": "dim"}.get(check.status)
+        for text in [*name, line] if room < LEAST_TITLE else [line, *name[1:]]:
+            out.print(text, style=style)
     for check in rows:
         if check.note and check.status == "over":
-            _hang(out, f"{check.title}: ", check.note)
+            _hang(out, f"{check.title}: ", translated(check.note, system))
 
 
-def _outside(out: Out, checks: Iterable[Check]) -> None:
+def _broken(text: str, room: int) -> list[str]:
+    """The text on lines of at most `room` characters, later ones indented."""
+    from textwrap import wrap
+
+    return wrap(text, width=room, subsequent_indent="  ") or [""]
+
+
+def _outside(out: Out, checks: Iterable[Check], system: System) -> None:
     outside = [c for c in checks if c.status == "outside"]
     if outside:
         out.print()
@@ -184,7 +209,7 @@ def _outside(out: Out, checks: Iterable[Check]) -> None:
         for check in outside:
             together.setdefault(check.note, []).append(check.title)
         for note, titles in together.items():
-            _hang(out, f"  {'; '.join(titles)}: ", note)
+            _hang(out, f"  {'; '.join(titles)}: ", translated(note, system))
 
 
 def _details(out: Out, checks: Iterable[Check], system: System) -> None:
@@ -197,8 +222,9 @@ def _details(out: Out, checks: Iterable[Check], system: System) -> None:
         has, limit = ("demand", "capacity") if is_maximum else ("capacity", "demand")
         bound = "at most" if is_maximum else "at least"
         text = f"{_amount(check, has, system)}, {bound} {_amount(check, limit, system)}" if check.capacity else ""
-        note = f" ({check.note})" if check.note and check.status != "ok" else ""
-        _hang(out, f"  {word} {check.title}: ", f"{text} [{check.source}]{note}", style=STYLE[check.status])
+        note = f"({translated(check.note, system)})" if check.note and check.status != "ok" else ""
+        told = " ".join(part for part in (text, f"[{check.source}]", note) if part)
+        _hang(out, f"  {word} {check.title}: ", told, style=STYLE[check.status])
 
 
 def _values(out: Out, result: Result, system: System) -> None:
@@ -212,13 +238,24 @@ def _values(out: Out, result: Result, system: System) -> None:
     _hang(out, "", "; ".join(pairs))
 
 
+_TIED = re.compile(r"(?<=[0-9]) (?=(?:%|°C|[a-zA-Z]{1,3})(?![a-zA-Z]))")
+"""The blank between a number and its unit, where no line ends."""
+
+
 def _hang(out: Out, head: str, text: str, style: str = "") -> None:
     """A paragraph whose later lines stand under the first one's text."""
     from textwrap import wrap
 
-    lines = wrap(head + text, width=max(out.width, 40), subsequent_indent="    ", break_long_words=False)
+    width = max(out.width, 40)
+    text = " ".join(_at_commas(word, width - 4) for word in (head + text).split(" "))
+    lines = wrap(_TIED.sub("\u00a0", text), width=width, subsequent_indent="    ", break_long_words=False)
     for line in lines or [""]:
-        out.print(line, style=style if style and "green" not in style else None)
+        out.print(line.replace("\u00a0", " "), style=style if style and "green" not in style else None)
+
+
+def _at_commas(word: str, longest: int) -> str:
+    """A word that fits no line, such as a long profile, with blanks after its commas."""
+    return word if len(word) <= longest else word.replace(",", ", ")
 
 
 def print_steps(checks: Iterable[Check], out: Out) -> None:
@@ -239,12 +276,12 @@ def print_steps(checks: Iterable[Check], out: Out) -> None:
                 _hang(out, "      ", line.source, style="dim")
 
 
-def print_cautions(cautions: Iterable[Caution], out: Out) -> None:
+def print_cautions(cautions: Iterable[Caution], out: Out, system: System) -> None:
     """The cautions, gravest first."""
     out.print()
     for item in cautions:
         word, style = SEVERITY[item.severity]
-        _hang(out, f"{word}: ", item.text, style=style if item.severity == "stop" else "")
+        _hang(out, f"{word}: ", translated(item.text, system), style=style if item.severity == "stop" else "")
 
 
 def drawing(result: Result, width: int, system: System) -> list[str]:
@@ -256,7 +293,13 @@ def drawing(result: Result, width: int, system: System) -> list[str]:
     return draw(result, width, system)
 
 
-def print_summary(results: Iterable[Result], out: Out, cautions: Iterable[Caution], about: Mapping[str, str]) -> None:
+def print_summary(
+    results: Iterable[Result],
+    out: Out,
+    cautions: Iterable[Caution],
+    about: Mapping[str, str],
+    system: System = "metric",
+) -> None:
     """A project's answer: one line an item, worst first where it matters, then the cautions once."""
     results = list(results)
     for label, text in about.items():
@@ -264,22 +307,23 @@ def print_summary(results: Iterable[Result], out: Out, cautions: Iterable[Cautio
     width = min(out.width, 120)
     wide = width >= 100
     sizes = {"verdict": 10, "factor": 6, "needs": 5, "used": 5, **({"governed by": 30} if wide else {})}
+    if width < 60:
+        sizes = {"verdict": 10, "used": 5}
     first = min(max(4, *(len(r.id) for r in results)), 16) if results else 4
     rest = width - first - sum(sizes.values()) - len(sizes) - 1
     words = {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}
     cells = []
     for result in results:
         worst = result.worst
-        what = result.title or "; ".join(result.about.values()) or result.kind
-        row = [
-            result.id,
-            what,
-            words[result.status],
-            down(worst.safety_factor) if worst else "-",
-            up(worst.required_factor) if worst else "-",
-            percent(worst.utilisation) if worst else "-",
-        ]
-        cells.append([*row, *([worst.key if worst else "-"] if wide else [])])
+        row = {
+            "verdict": words[result.status],
+            "factor": down(worst.safety_factor) if worst else "-",
+            "needs": up(worst.required_factor) if worst else "-",
+            "used": percent(worst.utilisation) if worst else "-",
+            "governed by": worst.key if worst else "-",
+        }
+        what = result.title or translated("; ".join(result.about.values()), system) or result.kind.replace("_", " ")
+        cells.append([result.id, what, *(row[head] for head in sizes)])
     heads = {"item": first, "what": max(12, rest), **sizes}
     lines = columns(heads, cells, left=("item", "what", "verdict", "governed by"))
     for line in lines[:2]:
@@ -301,5 +345,5 @@ def print_summary(results: Iterable[Result], out: Out, cautions: Iterable[Cautio
             ]
             for check in over[:3]:
                 why = check.note or f"{percent(check.utilisation)} used"
-                _hang(out, f"  {result.id}: {check.title}: ", why)
-    print_cautions(cautions, out)
+                _hang(out, f"  {result.id}: {check.title}: ", translated(why, system))
+    print_cautions(cautions, out, system)

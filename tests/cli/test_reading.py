@@ -1,0 +1,106 @@
+"""How answers read: in the units asked for, within the width there is, and to a reader that goes away."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.docs.blocks import run_line
+
+from .test_seam import CONTRACT, PACKAGE_PLACE, with_
+
+COMMANDS = {
+    "seam": (
+        'jointcalc seam --sheet "1.2 mm" --sheet "1.2 mm" --grade DC04 --weld-diameter "5.5 mm" --pitch "40 mm" '
+        '--length "1200 mm" --edge "9 mm" --shear "12 kN" --cycles 1e6 --peel "100 N"'
+    ),
+    "brace": (
+        'jointcalc brace --profile "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm" --profile '
+        '"hat-skin:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm,skin=120mm,skin_t=1.2mm,weld=10mm" --grade S355MC '
+        '--skin-grade DC04 --span "1000 mm" --point "750 N @ 500 mm" --spread "1 N/mm" --held both'
+    ),
+    "lightest": (
+        'jointcalc brace --profile "hat:top=30mm..60mm,depth=20mm..50mm,flange=20mm,t=0.8mm..2mm,r=2mm" --grade S355MC '
+        '--span "1000 mm" --point "750 N @ 500 mm" --limit-deflection "3 mm" --find lightest'
+    ),
+    "panel": (
+        'jointcalc panel --size "600 400 mm" --sheet "1.2 mm" --grade DC04 --bead none --bead '
+        '"arc:depth=6mm,width=25mm,pitch=75mm" --along short --edges clamped --pressure "0.2 kPa" --patch "300 N"'
+    ),
+    "fillet": (
+        'jointcalc fillet --line "0 0 600 0 mm" --leg "3 mm" --stitch "40 120 mm" --sheet "2 mm" --grade DC01 '
+        '--force "3 0 0 kN" --at "300 0 0 mm" --voltage "18 V" --current "130 A" --speed "6 mm/s"'
+    ),
+    "plug": (
+        'jointcalc plug --sheet "1.5 mm" --sheet "2 mm" --grade S355MC --hole "8 mm" --count 6 --length "210 mm" '
+        '--edge "14 mm" --filler ER70S-6 --shear "4 kN"'
+    ),
+    "bolts": (
+        'jointcalc bolts --hole "0 0 mm" --bolt "M8 10.9" --sheet "1.2 mm" --grade DC04 --force "0 0 5 kN" '
+        '--at "0 0 0 mm" --load-factor 1 --purpose seat --find plate'
+    ),
+    "demo": "jointcalc check van/project.toml",
+    **{f"demo {n}": f"jointcalc check van/project.toml --item {n}" for n in ("S3", "B2", "F1", "W1", "P1", "M1")},
+    "layout": "jointcalc layout van/project.toml --out marking",
+}
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("shop")
+    assert run_line(f"jointcalc new {folder / 'van'} --demo")[0] == 0
+    return folder
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_inch_answers_hold_no_metric(name: str, shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(shop)
+    code, out, err = run_line(f"{COMMANDS[name]} --units inch")
+    assert code in (0, 1), err
+    # sources in brackets are quoted as they are; titles are the builder's own words
+    text = re.sub(r"\[[^\]]*\]", "", out.replace("\n    ", " "))
+    found = re.findall(r".{0,30}[0-9] (?:mm|cm|N|kN|MPa|kPa|kg|g/m|N/mm|N\*mm|kJ/mm)(?![\w-]).{0,10}", text)
+    assert not found
+
+
+@pytest.mark.parametrize("units", ["metric", "inch"])
+@pytest.mark.parametrize("name", COMMANDS)
+def test_80_columns_are_enough(name: str, units: str, shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(shop)
+    out = run_line(f"{COMMANDS[name]} --units {units}")[1]
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+    assert not re.search(r"[a-z]:  +\S", out), "two blanks after a colon"
+
+
+def test_no_amount_is_cut() -> None:
+    out = run_line(COMMANDS["seam"])[1]
+    assert re.search(r"Structural stress of .* [0-9.e ]+ cycles +1 000 000 cycles", out), out
+    assert "…" not in out
+
+
+def test_40_columns_hold_the_figures() -> None:
+    shown = subprocess.run(
+        [sys.executable, "-m", "jointcalc", *CONTRACT], capture_output=True, text=True, check=False,
+        env={"COLUMNS": "40", "PATH": "/usr/bin", "PYTHONPATH": str(PACKAGE_PLACE)},
+    )  # fmt: skip
+    assert shown.returncode == 0, shown.stderr
+    assert "Least shear-tension strength\n    2563 N  400 N   6.40  1.88  30 %\n" in shown.stdout
+    assert [line for line in shown.stdout.splitlines() if len(line) > 40] == []
+
+
+@pytest.mark.parametrize(("shear", "code"), [("12 kN", 0), ("120 kN", 1)])
+def test_a_reader_that_goes_away_leaves_the_verdict(shear: str, code: int) -> None:
+    argv = with_(CONTRACT, shear=shear)
+    with subprocess.Popen(
+        [sys.executable, "-m", "jointcalc", *argv], stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=PACKAGE_PLACE
+    ) as run:
+        assert run.stdout is not None
+        assert run.stderr is not None
+        run.stdout.close()
+        told = run.stderr.read()
+        assert run.wait() == code
+    assert told == b""
