@@ -194,7 +194,7 @@ def spot_fatigue(*, t: float, d: float, shear: float, peel: float, arm: float, c
     if where == "sheet":
         reasons = fa.SPOT_SHEET_STRESS.outside(t=t, d=d)
         if reasons:
-            return [*checks, SPOT_STRESS.outside(reasons, unit="cycles", trace=trace)]
+            return [*checks, SPOT_STRESS.outside(reasons, demand=cycles, unit="cycles", trace=trace)]
         # shear along x, so that the bending of the offset adds to it behind the spot
         stress = fa.SPOT_SHEET_STRESS.evaluate(
             F_x=shear, F_y=0.0, F_z=peel, M_x=0.0, M_y=shear * arm, t=t, d=d, theta=float(np.pi)
