@@ -43,7 +43,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 LAYERS = ("formula", "section", "check")
-FOLDERS = ("tests/formula", "tests/section", "tests/check", "tests/statics", "tests/validation", "tests/properties")
+FOLDERS = ("tests/formula", "tests/section", "tests/check", "tests/statics", "tests/validation")
 LEFT_OUT = (
     "tests/validation/test_gate",  # tests the gate's own instruments, not the engineering
     "tests/section/test_section_batch.py::test_memory_does_not_grow_with_the_count",  # seconds, and about memory only
@@ -95,11 +95,11 @@ class _Mapper:
         for number, item in enumerate(items):
             forget()
             cover.switch_context(item.nodeid)
-            started = time.perf_counter()
+            started = time.process_time()  # other work on the machine is no part of a test
             item.config.hook.pytest_runtest_protocol(
                 item=item, nextitem=items[number + 1] if number + 1 < len(items) else None
             )
-            seconds[item.nodeid] = time.perf_counter() - started
+            seconds[item.nodeid] = time.process_time() - started
         cover.stop()
         data = cover.get_data()
         reach: dict[str, dict[int, list[str]]] = {}
@@ -118,19 +118,21 @@ class _Mapper:
             print(f"fails without any mutant, so it is left out: {report.nodeid}", file=sys.stderr)
 
 
-def make_map(work: Path, jobs: int) -> dict[str, Any]:
-    """Step 1, in `jobs` processes."""
+def make_map(work: Path, jobs: int, places: tuple[str, ...] = FOLDERS) -> dict[str, Any]:
+    """Step 1, in `jobs` processes; of `places` only, it is added to the map that is there."""
     pids = []
     for share in range(jobs):
         pid = os.fork()
         if not pid:
-            arguments = [a for a in QUIET if a != "-x"] + [str(ROOT / f) for f in FOLDERS if (ROOT / f).exists()]
+            arguments = [a for a in QUIET if a != "-x"] + [str(ROOT / f) for f in places if (ROOT / f).exists()]
             pytest.main([f"--rootdir={ROOT}", *arguments], plugins=[_Mapper(work / f"map{share}.json", share, jobs)])
             os._exit(0)
         pids.append(pid)
     for pid in pids:
         os.waitpid(pid, 0)
     whole: dict[str, Any] = {"seconds": {}, "reach": {}, "mirrors": [], "failing": []}
+    if places != FOLDERS:
+        whole |= json.loads((work / "map.json").read_text(encoding="utf-8"))
     for share in range(jobs):
         part = json.loads((work / f"map{share}.json").read_text(encoding="utf-8"))
         whole["seconds"] |= part["seconds"]
@@ -357,6 +359,7 @@ def main() -> int:
     asked.add_argument("--only", default="", help="modules whose dotted name matches")
     asked.add_argument("--again", action="store_true", help="also those that survived before")
     asked.add_argument("--remap", action="store_true", help="run step 1 again (after tests were added)")
+    asked.add_argument("--extend", nargs="*", default=(), help="run step 1 for these test files only (new ones)")
     asked.add_argument("--constants", action="store_true", help="the numbers at the level of the modules instead")
     asked.add_argument("--control", action="store_true", help="unchanged code, once a module: every one must survive")
     asked.add_argument("--minutes", type=float, default=0.0, help="start no mutant after this time")
@@ -368,25 +371,38 @@ def main() -> int:
     stop = time.monotonic() + given.minutes * 60 if given.minutes else float("inf")
 
     place = work / "map.json"
-    where = json.loads(place.read_text()) if place.exists() and not given.remap else make_map(work, given.jobs)
+    if given.remap or not place.exists():
+        make_map(work, given.jobs)
+    elif given.extend:
+        make_map(work, given.jobs, tuple(given.extend))
+    where = json.loads(place.read_text(encoding="utf-8"))
 
     from tests.mutation.mutants import Mutant, mutants_of, with_source
 
     results_at = work / ("control.json" if given.control else "results.json")
     results: dict[str, Any] = json.loads(results_at.read_text()) if results_at.exists() else {}
-    population: dict[str, Any] = {}
-    plan: list[tuple[Any, Path]] = []
+    counted_at = work / "population.json"
+    population: dict[str, Any] = json.loads(counted_at.read_text()) if counted_at.exists() else {}
+    known: list[tuple[Any, Path]] = []
+    new: list[tuple[Any, Path]] = []
     for path in modules():
+        module = ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+        if not re.search(given.only, module):
+            continue
         everything, left_out = mutants_of(path, ROOT)
         inside = [m for m in everything if m.owner]
         outside = [m for m in everything if not m.owner]
-        module = ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
         population[module] = {"functions": len(inside), "constants": len(outside), **left_out}
-        if re.search(given.only, module):
-            plan += [
-                (m, path) for m in (outside if given.constants else sample(inside, 1 if given.control else given.size))
-            ]
-    (work / "population.json").write_text(json.dumps(population, indent=1), encoding="utf-8")
+        if given.control:
+            new += [(m, path) for m in inside[:1]]
+        elif given.constants:  # a function that only runs while the module is imported is tried the same way
+            unreached = [m for m in inside if results.get(m.name, {}).get("verdict") == UNREACHED]
+            new += [(m, path) for m in [*sample(outside, given.size), *unreached]]
+        else:
+            known += [(m, path) for m in inside if m.name in results]
+            new += [(m, path) for m in sample(inside, given.size) if m.name not in results]
+    plan = known + new  # what survived before comes first
+    counted_at.write_text(json.dumps(population, indent=1), encoding="utf-8")
     # a mutant is known by its place and by the text of its line, so an edit of the module starts it afresh
     tally: Counter[str] = Counter()
     started = time.monotonic()
