@@ -352,6 +352,6 @@ def shear(*, N_R: float) -> tuple[Formula, str]:
 def spot_failure(*, d: float, t: float) -> tuple[str, str]:
     """Where a spot cracks, `sheet` or `nugget`, and why: nugget below 3.5·sqrt(t), both in mm."""
     limit = 3.5 * t**0.5
-    if d >= limit:
+    if d >= limit * (1 - 1e-9):  # the class `minimum` is the limit itself, in inches too
         return "sheet", f"spot {d:.4g} mm, at least 3.5·√t = {limit:.4g} mm"
     return "nugget", f"spot {d:.4g} mm, under 3.5·√t = {limit:.4g} mm"

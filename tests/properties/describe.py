@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import Any
 
-from hypothesis import reject
+from hypothesis import reject, settings
 from hypothesis import strategies as st
 
 from jointcalc.check import check
@@ -484,6 +484,12 @@ EVERY: Mapping[str, st.SearchStrategy[Data]] = {
     "seam": seams(), "plug": plugs(), "bolts": bolts(), "fillet": fillets(), "brace": braces(), "panel": panels(),
 }  # fmt: skip
 """Kind, as a project file names it -> descriptions of it."""
+
+
+def tries(n: int) -> settings:
+    """n examples in the ordinary run, and as many times more as the profile in force looks further afield."""
+    return settings(max_examples=n * max(1, settings.default.max_examples // 60))
+
 
 EXAMPLES = {"seam": 100, "plug": 100, "bolts": 100, "fillet": 100, "brace": 40, "panel": 15}
 """Examples a property is tried on; braces and panels are solved numerically and take longer."""

@@ -108,3 +108,16 @@ def test_stitches_in_plate_of_four_millimetres() -> None:
                 "force": "2 0 0 kN", "at": "100 0 0 mm", "stitch": "40 100 mm"}  # fmt: skip
         (gap,) = [c for c in judged("fillet", data).checks if c.key == "detail.stitch-gap-max"]
         assert gap.status in ("ok", "over")
+
+
+def test_a_spot_of_the_least_class_cracks_in_the_sheet() -> None:
+    """Its diameter is the limit itself, 3.5 sqrt(t); a rounding in the thickness moved the crack into the nugget."""
+    shown = set()
+    for thick in ("1 mm", f"{1 / 25.4!r} in", "1.0000000000000002 mm", "0.9999999999999999 mm"):
+        sheet = {"thickness": thick, "grade": "DC01"}
+        data = {"sheets": [sheet, sheet], "weld_diameter": "minimum", "length": "60 mm", "pitch": "30 mm", "edge": "6 mm",
+                "shear": "500 N", "cycles": 1e5}  # fmt: skip
+        for spot in ("minimum", "3.5 mm"):
+            lives = [c for c in judged("seam", {**data, "weld_diameter": spot}).checks if c.key == "rupp.spot-fatigue"]
+            shown |= {round(c.capacity.value / 1e3) for c in lives if c.capacity and c.capacity.value}
+    assert len(shown) == 1

@@ -7,7 +7,7 @@ hot-rolled grade fall from 3 mm on (EN 10025-2, EN 10149-2).
 
 from __future__ import annotations
 
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.properties.compare import no_weaker
@@ -24,6 +24,7 @@ from tests.properties.describe import (
     scaled,
     seams,
     stated_sheet,
+    tries,
 )
 
 K = st.sampled_from((1.02, 1.1, 1.25, 1.5, 2.0))
@@ -48,14 +49,14 @@ NET = ("en1993-1-3.net-section", "aisi-s100.shear-rupture")
 """Section through the row with the spots deducted: more or larger spots leave less of it (our safe side)."""
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams(stated=True), more=st.integers(1, 10))
 def test_more_spots(data: Data, more: int) -> None:
     data = {**data, "pitch": None, "count": data.get("count") or 3}
     no_weaker(judged("seam", data), judged("seam", {**data, "count": data["count"] + more}), but=NET)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams(stated=True), k=K)
 def test_thicker_sheets_of_a_seam(data: Data, k: float) -> None:
     """All sheets alike, so that the stack keeps its ratio.
@@ -67,7 +68,7 @@ def test_thicker_sheets_of_a_seam(data: Data, k: float) -> None:
     no_weaker(judged("seam", data), judged("seam", all_sheets(data, thicker, k)), but=but, slack=2e-4)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams(stated=True), k=K, which=st.integers(0, 2))
 def test_one_thicker_sheet_in_a_seam(data: Data, k: float, which: int) -> None:
     """EN 1993-1-3 Table 8.4: beyond t_1 = 2.5 t two more bounds on tearing appear, and 3.1 t d f_u is the lower of
@@ -80,7 +81,7 @@ def test_one_thicker_sheet_in_a_seam(data: Data, k: float, which: int) -> None:
     no_weaker(judged("seam", data), judged("seam", {**data, "sheets": sheets}), but=but, slack=2e-4)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams(stated=True), k=K)
 def test_larger_spots(data: Data, k: float) -> None:
     d = data["weld_diameter"] if isinstance(data["weld_diameter"], Size) else Size(4.0)
@@ -88,7 +89,7 @@ def test_larger_spots(data: Data, k: float) -> None:
     no_weaker(one, two, but=NET)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams(stated=True), k=K)
 def test_stronger_sheets_of_a_seam(data: Data, k: float) -> None:
     """AISI S100 I1.3(c): the pitch that sheet in compression may have goes with 1/sqrt(f_y).  D8.1M's polynomial turns
@@ -97,7 +98,7 @@ def test_stronger_sheets_of_a_seam(data: Data, k: float) -> None:
     no_weaker(judged("seam", data), judged("seam", all_sheets(data, stronger, k)), but=("aisi-s100.spot-pitch",))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams(stated=True), k=K)
 def test_more_edge_of_a_seam(data: Data, k: float) -> None:
     """Beyond 6 d_s the end is far away: EN's rule is used at its last distance, so it never falls.  Without `end` the
@@ -115,7 +116,7 @@ SLENDER = ("aisi-s100.arc-spot-sheet",)
 """Its Omega steps from 2.20 to 2.80 and 3.05 with d_a/t (J2.2.2.1): the nominal strength is held."""
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=plugs(stated=True), more=st.integers(1, 6))
 def test_more_plugs(data: Data, more: int) -> None:
     """The same length: the last weld comes nearer to the end, and carries less by as much, while the clear distance
@@ -124,13 +125,13 @@ def test_more_plugs(data: Data, more: int) -> None:
     no_weaker(judged("plug", data), judged("plug", {**data, "count": data["count"] + more}), but=PLUG_NET + CLEAR)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=plugs(stated=True, arc=False), k=K)
 def test_thicker_sheets_under_plugs(data: Data, k: float) -> None:
     no_weaker(judged("plug", data), judged("plug", all_sheets(data, thicker, k)))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=plugs(stated=True, arc=True), k=K)
 def test_thicker_sheets_under_arc_spots(data: Data, k: float) -> None:
     """A puddle through thicker sheet leaves less fused: d_e = 0.7 d - 1.5 t, d_s, d_p and d_a all shrink (J2.2.2.1 and
@@ -141,7 +142,7 @@ def test_thicker_sheets_under_arc_spots(data: Data, k: float) -> None:
     no_weaker(judged("plug", data), judged("plug", all_sheets(data, thicker, k)), but=but)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=plugs(stated=True), k=K)
 def test_larger_plugs(data: Data, k: float) -> None:
     """The interface measured on coupons is left out: it would stay what it was."""
@@ -156,7 +157,7 @@ def test_larger_plugs(data: Data, k: float) -> None:
     )
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=plugs(stated=True), k=K)
 def test_stronger_sheets_under_plugs(data: Data, k: float) -> None:
     """EN 1993-1-8 Table 4.1: beta_w steps up with the grade, so the weld metal on a hole's area may fall between."""
@@ -166,7 +167,7 @@ def test_stronger_sheets_under_plugs(data: Data, k: float) -> None:
     )
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=plugs(stated=True), k=K)
 def test_more_edge_of_a_row(data: Data, k: float) -> None:
     no_weaker(judged("plug", data), judged("plug", {**data, "edge": data["edge"].times(k)}))
@@ -175,20 +176,20 @@ def test_more_edge_of_a_row(data: Data, k: float) -> None:
 # --- bolts ------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=bolts(stated=True), k=K)
 def test_thicker_sheets_under_bolts(data: Data, k: float) -> None:
     """Every sheet alike.  The spreader plate bends the sooner the less the sheet lets it: its sum is held too."""
     no_weaker(judged("bolts", data), judged("bolts", all_sheets(data, thicker, k)))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=bolts(stated=True), k=K)
 def test_stronger_sheets_under_bolts(data: Data, k: float) -> None:
     no_weaker(judged("bolts", data), judged("bolts", all_sheets(data, stronger, k)))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=bolts(stated=True), k=K)
 def test_more_edge_round_bolts(data: Data, k: float) -> None:
     """EN 1993-1-3 net section: u = 2 e_2, at most p_2, and the section counts the less the wider u is; there the edge
@@ -204,7 +205,7 @@ LADDERS = (("M6 8.8", "M8 8.8", "M10 8.8", "M12 8.8", "M16 8.8"), ("M6 4.6", "M8
 """Larger bolts of one class; stronger classes of one size by the same coefficient of Table 3.4."""
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(
     data=bolts(stated=True),
     ladder=st.sampled_from(LADDERS),
@@ -230,7 +231,7 @@ def test_larger_and_stronger_bolts(data: Data, ladder: tuple[str, ...], step: in
     no_weaker(judged("bolts", {**kept, "bolt": low}), judged("bolts", {**kept, "bolt": high}), but=but)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(
     n=st.integers(1, 8),
     along=st.booleans(),
@@ -256,7 +257,7 @@ def test_more_bolts_under_a_force_through_the_middle(n: int, along: bool, size: 
 # --- arc welds --------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(stated=True, weld="fillet"), k=K)
 def test_larger_legs(data: Data, k: float) -> None:
     """With welds of full size to their ends; else EN 1993-1-8, 4.5.1 takes a throat off each end of every weld.
@@ -268,7 +269,7 @@ def test_larger_legs(data: Data, k: float) -> None:
     no_weaker(judged("fillet", data), judged("fillet", larger), but=("en1993-1-9.toe",))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(stated=True), k=K)
 def test_thicker_sheets_beside_welds(data: Data, k: float) -> None:
     """EN 1993-1-9 puts a tee with a thicker attachment into a lower category (80 over 50 mm)."""
@@ -276,13 +277,13 @@ def test_thicker_sheets_beside_welds(data: Data, k: float) -> None:
     no_weaker(judged("fillet", data), judged("fillet", all_sheets(data, thicker, k)), but=("en1993-1-9.",))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(stated=True, weld="butt"), k=K)
 def test_thicker_sheets_in_butt_welds(data: Data, k: float) -> None:
     no_weaker(judged("fillet", data), judged("fillet", all_sheets(data, thicker, k)))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(stated=True), k=K)
 def test_stronger_sheets_beside_welds(data: Data, k: float) -> None:
     """EN 1993-1-8 Table 4.1: beta_w steps up with the grade, faster than f_u in between."""
@@ -290,14 +291,14 @@ def test_stronger_sheets_beside_welds(data: Data, k: float) -> None:
     no_weaker(judged("fillet", data), judged("fillet", all_sheets(data, stronger, k)), but=but)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(stated=True), pair=st.sampled_from((("E60", "E70"), ("E70", "E80"), ("E60", "E80"))))
 def test_stronger_filler(data: Data, pair: tuple[str, str]) -> None:
     one, two = ({**data, "filler": filler} for filler in pair)
     no_weaker(judged("fillet", one), judged("fillet", two))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(stated=True, weld="fillet"), k=st.sampled_from((1.02, 1.1, 1.5)), across=st.booleans())
 def test_longer_welds(data: Data, k: float, across: bool) -> None:
     """Two side welds, or two end welds, under a force through their middle.
@@ -324,7 +325,7 @@ WEB_K = ("en1993-1-3.web-crippling", "en1993-1-3.bending-crippling")
 """One web: k_1 = 1.33 - 0.33 f_yb/228 (6.1.7.2), so that k_1 f_yb turns at 459 MPa at ends."""
 
 
-@settings(max_examples=40)
+@tries(40)
 @given(data=braces(stated=True), k=K)
 def test_thicker_braces(data: Data, k: float) -> None:
     profile = data["profile"]
@@ -334,7 +335,7 @@ def test_thicker_braces(data: Data, k: float) -> None:
     no_weaker(judged("brace", data), judged("brace", {**data, "profile": profile.but(**grown)}))
 
 
-@settings(max_examples=40)
+@tries(40)
 @given(data=braces(stated=True), k=st.sampled_from((1.05, 1.2, 1.5)))
 def test_stronger_braces(data: Data, k: float) -> None:
     two = {
@@ -346,7 +347,7 @@ def test_stronger_braces(data: Data, k: float) -> None:
     no_weaker(judged("brace", data), judged("brace", two), but=(*WEB_K, "limit.deflection"))
 
 
-@settings(max_examples=40)
+@tries(40)
 @given(data=braces(stated=True), k=st.sampled_from((1.1, 1.5)))
 def test_a_heavier_load_never_helps(data: Data, k: float) -> None:
     """Everything that loads the brace times k."""
@@ -355,7 +356,7 @@ def test_a_heavier_load_never_helps(data: Data, k: float) -> None:
     no_weaker(judged("brace", {**data, **loads}), judged("brace", data))
 
 
-@settings(max_examples=40)
+@tries(40)
 @given(data=braces(stated=True), k=st.sampled_from((1.1, 1.5)))
 def test_a_longer_span_never_helps(data: Data, k: float) -> None:
     """All places grow with it; a limit stated as part of the span grows too, so it is stated in mm."""
@@ -371,19 +372,19 @@ def test_a_longer_span_never_helps(data: Data, k: float) -> None:
 # --- panels -----------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=15)
+@tries(15)
 @given(data=panels(stated=True), k=st.sampled_from((1.2, 1.5)))
 def test_thicker_panels(data: Data, k: float) -> None:
     no_weaker(judged("panel", data), judged("panel", {**data, "sheet": thicker(data["sheet"], k)}))
 
 
-@settings(max_examples=15)
+@tries(15)
 @given(data=panels(stated=True), k=st.sampled_from((1.1, 1.5)))
 def test_stronger_panels(data: Data, k: float) -> None:
     no_weaker(judged("panel", data), judged("panel", {**data, "sheet": stronger(data["sheet"], k)}))
 
 
-@settings(max_examples=15)
+@tries(15)
 @given(data=panels(stated=True), k=st.sampled_from((1.1, 2.0)))
 def test_a_heavier_load_never_helps_a_panel(data: Data, k: float) -> None:
     loads = {n: data[n].times(k) for n in ("pressure", "patch", "shear")}

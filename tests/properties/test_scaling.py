@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from jointcalc.result import DETAILING, Result
 from tests.properties.compare import applies, by_key, close
-from tests.properties.describe import EVERY, EXAMPLES, Data, Size, braces, fillets, judged, panels, scaled, seams
+from tests.properties.describe import EVERY, EXAMPLES, Data, Size, braces, fillets, judged, panels, scaled, seams, tries
 
 LOADS = ("force", "line load", "moment", "pressure")
 
@@ -51,7 +51,7 @@ def louder(data: Data, k: float) -> Data:
 
 @pytest.mark.parametrize("kind", EVERY)
 def test_use_grows_with_the_load(kind: str) -> None:
-    @settings(max_examples=EXAMPLES[kind])
+    @tries(EXAMPLES[kind])
     @given(data=EVERY[kind], k=st.sampled_from((0.25, 0.5, 1.5, 2.0, 3.0)))
     def holds(data: Data, k: float) -> None:
         one, more = judged(kind, data), judged(kind, louder(data, k))
@@ -69,7 +69,7 @@ def test_use_grows_with_the_load(kind: str) -> None:
     holds()
 
 
-@settings(max_examples=20)
+@tries(20)
 @given(data=panels(), k=st.sampled_from((0.5, 2.0)))
 def test_stress_of_a_panel_grows_with_the_load_while_it_is_stiff(data: Data, k: float) -> None:
     small = scaled(data, lambda kind: 0.05 if kind in LOADS else 1.0)
@@ -87,7 +87,7 @@ def test_turning_every_load_round_never_changes_what_does_not_ask_for_the_sense(
     """Shear, across and the forces of arc welds count by their size; pull, peel, sagging have a sense of their own."""
     strategy = EVERY[kind]
 
-    @settings(max_examples=EXAMPLES[kind])
+    @tries(EXAMPLES[kind])
     @given(data=strategy)
     def holds(data: Data) -> None:
         if kind in ("bolts", "brace"):
@@ -187,7 +187,7 @@ def similar(kind: str, one: Result, two: Result, s: float, skip: tuple[str, ...]
 SIZES = st.sampled_from((0.5, 0.8, 1.25, 2.0))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams(stated=True), s=SIZES)
 def test_a_larger_seam(data: Data, s: float) -> None:
     """Pull-out, end, shear of the spot, net section and yields know no size of their own."""
@@ -196,14 +196,14 @@ def test_a_larger_seam(data: Data, s: float) -> None:
     similar("seam", judged("seam", data), judged("seam", larger(data, s)), s, ("schedule_",))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(stated=True), s=SIZES)
 def test_a_larger_weld_group(data: Data, s: float) -> None:
     """All that AISC, AISI and EN 1993-1-8 say of strength is a strength times an area."""
     similar("fillet", judged("fillet", data), judged("fillet", larger(data, s)), s)
 
 
-@settings(max_examples=40)
+@tries(40)
 @given(data=braces(stated=True), s=SIZES)
 def test_a_larger_brace(data: Data, s: float) -> None:
     """Bending with effective widths, shear, buckling, AISI crippling: slendernesses have no size."""
@@ -212,7 +212,7 @@ def test_a_larger_brace(data: Data, s: float) -> None:
     similar("brace", one, two, s, ("brake_force", "spot_load"))
 
 
-@settings(max_examples=15)
+@tries(15)
 @given(data=panels(stated=True), s=SIZES)
 def test_a_larger_panel(data: Data, s: float) -> None:
     """Plate stresses, buckling and membrane stiffening know no size; where the patch stands is stated."""
@@ -222,7 +222,7 @@ def test_a_larger_panel(data: Data, s: float) -> None:
     similar("panel", judged("panel", data), judged("panel", larger(data, s)), s)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(
     t=st.sampled_from((0.8, 1.0, 1.5, 2.0)),
     pitch=st.integers(24, 60),

@@ -7,13 +7,13 @@ from math import isfinite
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from jointcalc.cli.common import answer
 from jointcalc.model.fields import Item, build
 from jointcalc.result import DETAILING, Result
 from tests.properties.compare import applies, same
-from tests.properties.describe import EVERY, EXAMPLES, judged
+from tests.properties.describe import EVERY, EXAMPLES, judged, tries
 
 
 def numbers(value: Any) -> list[float]:
@@ -78,7 +78,7 @@ def sums(result: Result) -> None:
 
 @pytest.mark.parametrize("kind", EVERY)
 def test_a_result_agrees_with_its_checks(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
-    @settings(max_examples=EXAMPLES[kind])
+    @tries(EXAMPLES[kind])
     @given(data=EVERY[kind])
     def holds(data: dict[str, Any]) -> None:
         result = judged(kind, data)
@@ -97,7 +97,7 @@ def test_a_result_agrees_with_its_checks(kind: str, capsys: pytest.CaptureFixtur
 def test_a_model_s_json_is_the_model(kind: str) -> None:
     """Sizes are written with all their digits and read back the same, so the result is the same to the last bit."""
 
-    @settings(max_examples=EXAMPLES[kind])
+    @tries(EXAMPLES[kind])
     @given(data=EVERY[kind])
     def holds(data: dict[str, Any]) -> None:
         result = judged(kind, data)

@@ -4,12 +4,25 @@ from __future__ import annotations
 
 from math import cos, pi, sin
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from jointcalc.result import Result
 from tests.properties.compare import applies, by_key, close, same
-from tests.properties.describe import Data, Several, Size, Text, bolts, braces, fillets, judged, panels, plugs, seams
+from tests.properties.describe import (
+    Data,
+    Several,
+    Size,
+    Text,
+    bolts,
+    braces,
+    fillets,
+    judged,
+    panels,
+    plugs,
+    seams,
+    tries,
+)
 from tests.properties.test_units import tied
 
 ROUND = 1e-8
@@ -72,7 +85,7 @@ def same_uses(one: Result, two: Result, rel: float = ROUND) -> None:
         assert close(a.utilisation, right[key].utilisation, 1e-9, rel), (key, a.utilisation, right[key].utilisation)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=bolts(), move=MOVES)
 def test_a_bolt_group_in_other_axes(data: Data, move: Move) -> None:
     one, two = judged("bolts", data), judged("bolts", move(data))
@@ -85,7 +98,7 @@ def test_a_bolt_group_in_other_axes(data: Data, move: Move) -> None:
         assert all(close(a, b, 1.0, ROUND) for a, b in zip(move.place(*at), there))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(), move=MOVES)
 def test_a_weld_group_in_other_axes(data: Data, move: Move) -> None:
     one, two = judged("fillet", data), judged("fillet", move(data))
@@ -97,7 +110,7 @@ def test_a_weld_group_in_other_axes(data: Data, move: Move) -> None:
     assert all(close(a, b, 1.0, ROUND) for a, b in zip(move.place(*at), there))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets(), order=st.randoms(use_true_random=False))
 def test_lines_may_be_drawn_from_either_end_and_in_any_order(data: Data, order: object) -> None:
     drawn = [Several((*line.values[2:], *line.values[:2])) for line in data["lines"]]
@@ -106,7 +119,7 @@ def test_lines_may_be_drawn_from_either_end_and_in_any_order(data: Data, order: 
     same_uses(one, two)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=fillets())
 def test_a_tee_has_no_first_part(data: Data) -> None:
     """Of a lap the first sheet is the one whose edge the weld lies along; of a tee either may be named first."""
@@ -115,7 +128,7 @@ def test_a_tee_has_no_first_part(data: Data) -> None:
     same(one, two, tie=True)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=bolts(), order=st.randoms(use_true_random=False))
 def test_holes_may_be_listed_in_any_order(data: Data, order: object) -> None:
     listed = list(data["holes"])
@@ -145,14 +158,14 @@ def other_side(one: Result, two: Result, n: int) -> None:
             assert close(getattr(a, what), getattr(b, what), 1e-12), (key, what)
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=seams())
 def test_a_seam_from_the_other_side(data: Data) -> None:
     turned = {**data, "sheets": data["sheets"][::-1], "shares": data["shares"][::-1]}
     other_side(judged("seam", data), judged("seam", turned), len(data["sheets"]))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=bolts())
 def test_bolted_sheets_from_the_other_side(data: Data) -> None:
     """Without a plate under the nut, head and nut bear alike."""
@@ -160,7 +173,7 @@ def test_bolted_sheets_from_the_other_side(data: Data) -> None:
     other_side(judged("bolts", data), judged("bolts", {**data, "sheets": data["sheets"][::-1]}), len(data["sheets"]))
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(data=plugs())
 def test_loads_of_a_row_have_no_sense(data: Data) -> None:
     turned = {n: Size(-v.value, "force") if n in ("shear", "across", "uplift") else v for n, v in data.items()}
@@ -184,7 +197,7 @@ def mirrored(data: Data) -> Data:
     return {**data, "span": span, "ends": ends, "point": there(data["point"]), "mass": there(data["mass"])}
 
 
-@settings(max_examples=50)
+@tries(50)
 @given(data=braces())
 def test_a_brace_from_behind(data: Data) -> None:
     """A cantilever is held at its left end and has no mirror image here."""
@@ -196,7 +209,7 @@ def test_a_brace_from_behind(data: Data) -> None:
         assert close(one.values[name].value, two.values[name].value, 1e-6, 1e-7), name
 
 
-@settings(max_examples=12)
+@tries(12)
 @given(data=panels())
 def test_a_panel_turned_round(data: Data) -> None:
     """Which side is written first, and which way the flow in its plane runs."""
@@ -207,7 +220,7 @@ def test_a_panel_turned_round(data: Data) -> None:
     same(judged("panel", data), judged("panel", turned))
 
 
-@settings(max_examples=12)
+@tries(12)
 @given(data=panels())
 def test_a_flat_panel_has_no_grain(data: Data) -> None:
     """Beads make the difference between along and across; without them turning the sheet swaps the two."""

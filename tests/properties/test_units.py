@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from jointcalc.model.bolts import FastenerGroup
@@ -14,7 +14,7 @@ from jointcalc.model.fillet import FilletGroup
 from jointcalc.statics import fastener_group
 from jointcalc.statics.group_common import Load
 from tests.properties.compare import same
-from tests.properties.describe import EVERY, EXAMPLES, judged
+from tests.properties.describe import EVERY, EXAMPLES, judged, tries
 
 
 def tied(item: Any) -> bool:
@@ -33,7 +33,7 @@ def tied(item: Any) -> bool:
 
 @pytest.mark.parametrize("kind", EVERY)
 def test_inch_twins(kind: str) -> None:
-    @settings(max_examples=EXAMPLES[kind])
+    @tries(EXAMPLES[kind])
     @given(data=EVERY[kind])
     def holds(data: dict[str, Any]) -> None:
         metric, inch = judged(kind, data), judged(kind, data, "inch")
@@ -42,7 +42,7 @@ def test_inch_twins(kind: str) -> None:
     holds()
 
 
-@settings(max_examples=100)
+@tries(100)
 @given(n=st.integers(2, 20), kind=st.sampled_from(("seam", "plug")))
 def test_fractions_and_decimals(n: int, kind: str) -> None:
     """Sixty-fourths of an inch as a fraction and as millimetres, both exact."""
