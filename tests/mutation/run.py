@@ -51,6 +51,7 @@ LEFT_OUT = (
 QUIET = ["-o", "addopts=", "-x", "-p", "no:cacheprovider", "-p", "no:terminal", "-p", "no:xdist"]
 SEED = "jointcalc"
 KILLED, SURVIVED, TIMEOUT, UNREACHED = "killed", "survived", "timeout", "not reached"
+MOST_FILES = 5  # of tests for one mutant at the level of a module
 MOST_SECONDS = 25.0  # of tests for one mutant, by the durations of step 1
 
 
@@ -146,7 +147,7 @@ def make_map(work: Path, jobs: int, places: tuple[str, ...] = FOLDERS) -> dict[s
     return whole
 
 
-def tests_for(where: dict[str, Any], mutant: Any) -> list[str]:
+def reaching(where: dict[str, Any], mutant: Any, match: str = "") -> list[str]:
     """The tests that reach the mutant, those of its own folder first, quickest first, up to `MOST_SECONDS`."""
     file = mutant.module.replace(".", "/") + ("/__init__.py" if mutant.module == "jointcalc.check" else ".py")
     lines = where["reach"].get(file, {})
@@ -154,7 +155,7 @@ def tests_for(where: dict[str, Any], mutant: Any) -> list[str]:
         found = {t for line in range(mutant.first, mutant.last + 1) for t in lines.get(str(line), ())}
     else:
         found = {t for tests in lines.values() for t in tests}
-    found -= set(where["failing"])
+    found = {t for t in found - set(where["failing"]) if re.search(match, t)}
     if mutant.module != "jointcalc.formula.core":
         found -= set(where["mirrors"])
     own = f"tests/{mutant.module.split('.')[1]}/"
@@ -334,7 +335,12 @@ class _Changed:
 def _fresh(mutant: Any, tests: list[str], limit: float, pipe: int) -> None:
     _in_child(limit)
     sys.meta_path.insert(0, _Changed(mutant))
-    code = pytest.main([f"--rootdir={ROOT}", *QUIET, *[str(ROOT / t) for t in tests]], plugins=[_Verdict(pipe)])
+    # whole files, those with most of the module's tests first: to name thousands of tests one by one takes longer
+    counts = Counter(t.partition("::")[0] for t in tests)
+    files = [str(ROOT / name) for name, _ in counts.most_common(MOST_FILES)]
+    mirrored = () if mutant.module == "jointcalc.formula.core" else ("-m", "not mirror")
+    loaded = ("-W", "ignore::pytest.PytestAssertRewriteWarning")  # hypothesis was, before the fork
+    code = pytest.main([f"--rootdir={ROOT}", *QUIET, *loaded, *mirrored, *files], plugins=[_Verdict(pipe)])
     if code not in (0, pytest.ExitCode.OK):
         os.write(pipe, f"pytest ends with {code}".encode())
         os._exit(1 if code == pytest.ExitCode.INTERNAL_ERROR else 3)
@@ -358,6 +364,9 @@ def main() -> int:
     asked.add_argument("--jobs", type=int, default=2)
     asked.add_argument("--only", default="", help="modules whose dotted name matches")
     asked.add_argument("--again", action="store_true", help="also those that survived before")
+    asked.add_argument(
+        "--with", dest="with_", default="", help="those that survived meet only tests that match (new ones)"
+    )
     asked.add_argument("--remap", action="store_true", help="run step 1 again (after tests were added)")
     asked.add_argument("--extend", nargs="*", default=(), help="run step 1 for these test files only (new ones)")
     asked.add_argument("--constants", action="store_true", help="the numbers at the level of the modules instead")
@@ -429,11 +438,13 @@ def main() -> int:
             if old and not fresh and not (given.again and old["verdict"] != KILLED):
                 continue
             mutant = with_source(bare, path)
-            tests = tests_for(where, mutant)
+            tests = reaching(where, mutant, given.with_ if old else "")
             if given.control or given.constants:
-                tests = tests_for(where, Mutant(**{**mutant.__dict__, "owner": ""}))
+                tests = reaching(where, Mutant(**{**mutant.__dict__, "owner": ""}))
             if given.control:
                 mutant = Mutant(**{**mutant.__dict__, "source": path.read_text(encoding="utf-8")})
+            if old and given.with_ and not tests and not given.constants:
+                continue
             if not tests:
                 done(mutant, UNREACHED, "", 0.0)
                 continue
