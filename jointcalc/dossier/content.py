@@ -14,7 +14,7 @@ from functools import cache
 from math import ceil, hypot
 from typing import Any, get_args
 
-from jointcalc.dossier.words import amount, breakable, clean, maths, paragraphs, short, symbol
+from jointcalc.dossier.words import BREAK, amount, breakable, clean, maths, paragraphs, short, symbol
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.explore.alternatives import Alternative
 from jointcalc.explore.sensitivity import Changed, Tolerance
@@ -22,7 +22,7 @@ from jointcalc.formula.core import Evaluation, Limit, Line, number, plain, prett
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase, Project
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.show import System, figures, show, show_in
+from jointcalc.quantity.show import System, figures, show, show_in, translated
 from jointcalc.result import DETAILING, Caution, Check, Looked, Result, Stated, collect
 from jointcalc.show.terminal import down, percent, up
 from jointcalc.tables.store import FOLDER, load
@@ -171,11 +171,11 @@ def item_of(
         "title": breakable(result.title, 30),
         "heading": breakable(short(f"{result.id}  {result.title}".strip(), 110), 24),
         "kind": clean(result.kind.replace("_", " ")),
-        "about": [[clean(k[:1].upper() + k[1:]), breakable(v)] for k, v in result.about.items()],
+        "about": [[clean(k[:1].upper() + k[1:]), breakable(translated(v, system))] for k, v in result.about.items()],
         "status": result.status,
         "word": VERDICT[result.status],
         "answer": _answer(result),
-        "unjudged": [breakable(text) for text in result.unjudged],
+        "unjudged": [breakable(translated(text, system)) for text in result.unjudged],
         "governing": f"{clean(worst.title)}, {clean(worst.source)}" if worst else "",
         "governing_key": breakable(worst.key, 44) if worst else "",
         "governing_marks": marks_of(worst, result) if worst else [],
@@ -189,13 +189,13 @@ def item_of(
         "assumptions": assumptions_of(result, item, case, system),
         "methods": [_method_row(c, result, system) for c in strength],
         "details": [_detail_row(c, result, system) for c in detailing],
-        "outside": _outside_rows(outside),
+        "outside": _outside_rows(outside, system),
         "values": [
             [clean(name.replace("_", " ")), _shown(a.value, a.unit, system)] for name, a in result.values.items()
         ],
         "working": _working(result, system, steps),
         "symbols": _symbols(result, steps),
-        "cautions": [_caution(c) for c in own],
+        "cautions": [_caution(c, system) for c in own],
         "common": len(common),
     }
 
@@ -252,7 +252,7 @@ def _method_row(check: Check, result: Result, system: System) -> Data:
         "status": check.status,
         "word": WORD[check.status],
         "governs": worst is not None and check is worst,
-        "note": breakable(check.note),
+        "note": breakable(translated(check.note, system)),
     }
 
 
@@ -269,22 +269,23 @@ def _detail_row(check: Check, result: Result, system: System) -> Data:
         else "-",
         "status": check.status,
         "word": {"ok": "kept", "over": "BROKEN", "outside": "unchecked", "info": "note"}[check.status],
-        "note": breakable(check.note) if check.status != "ok" else "",
+        "note": breakable(translated(check.note, system)) if check.status != "ok" else "",
     }
 
 
-def _outside_rows(checks: Iterable[Check]) -> list[Data]:
+def _outside_rows(checks: Iterable[Check], system: System) -> list[Data]:
     together: dict[str, list[Check]] = {}
     for check in checks:
         together.setdefault(check.note, []).append(check)
     return [
-        {"titles": [f"{clean(c.title)} ({clean(c.source)})" for c in group], "why": breakable(note)}
+        {"titles": [f"{clean(c.title)} ({clean(c.source)})" for c in group], "why": breakable(translated(note, system))}
         for note, group in together.items()
     ]
 
 
-def _caution(found: Caution) -> Data:
-    return {"severity": found.severity, "word": SEVERITY[found.severity], "text": breakable(found.text),
+def _caution(found: Caution, system: System) -> Data:
+    text = breakable(translated(found.text, system))
+    return {"severity": found.severity, "word": SEVERITY[found.severity], "text": text,
             "source": breakable(found.source)}  # fmt: skip
 
 
@@ -314,7 +315,7 @@ def _alternative_row(shape: str, words: str, result: Result | None, why: str, sy
     mass = next((a for n in ("mass_per_metre", "mass_per_area") if (a := values.get(n))), None)
     sag = max((a.value for a in sagged if a.value is not None), default=None)
     return {
-        **_changed_row("-", result, breakable(why), system),
+        **_changed_row("-", result, breakable(translated(why, system)), system),
         "what": breakable(shape, 20),
         "words": breakable(words),
         "mass": "-" if mass is None else _shown(mass.value, mass.unit, system),
@@ -337,7 +338,7 @@ def sensitivity_of(
     last = result.worst.source
     rows = [_changed_row("as described", result, "", system)]
     for change in changes:
-        notes = [breakable(change.why)] if change.why else []
+        notes = [breakable(translated(change.why, system))] if change.why else []
         if change.lost:
             titles = ", ".join(f"{clean(c.title)} ({clean(c.source)})" for c in change.lost)
             notes.append(f"no longer covered by: {titles}")
@@ -366,9 +367,9 @@ def _allowed(one: Tolerance, system: System) -> str:
 def _changed_row(what: str, result: Result | None, note: str, system: System) -> Data:
     worst = result.worst if result is not None else None
     status = result.status if result is not None else "outside"
-    told = [breakable(text) for text in result.unjudged] if result is not None else []
+    told = [breakable(translated(text, system)) for text in result.unjudged] if result is not None else []
     return {
-        "what": breakable(what[:1].upper() + what[1:], 30),
+        "what": breakable(translated(what[:1].upper() + what[1:], system), 30),
         "note": "; ".join([*([note] if note else []), *told]),
         "governing": f"{clean(worst.title)}" if worst else "-",
         "source": clean(worst.source) if worst else "",
@@ -495,7 +496,7 @@ def assumptions_of(result: Result, item: Item, case: LoadCase | None, system: Sy
             continue
         for part in check.trace:
             if isinstance(part, Stated):
-                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {part.how}.")
+                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {translated(part.how, system)}.")
     return [breakable(text) for text in dict.fromkeys(told)]
 
 
@@ -508,8 +509,11 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
     worst = result.worst
     chosen = [c for c in result.checks if c.trace and (steps == "full" or c is worst or c.status == "over")]
     chosen.sort(key=lambda c: c is not worst)
-    return [
-        {
+    told: set[tuple[str, str, str]] = set()
+    workings = []
+    for check in chosen:
+        lines, again = _lines(check, system, told)
+        workings.append({
             "title": breakable(check.title, 30),
             "key": breakable(check.key, 44),
             "marks": marks_of(check, result),
@@ -518,24 +522,35 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
             "source": breakable(check.method.source.cited),
             "basis": clean(check.method.basis),
             "factor": clean(check.method.factor),
-            "lines": _lines(check, system),
+            "again": again,
+            "lines": lines,
             "ranges": _ranges(check),
             "end": _end(check, system),
-        }
-        for check in chosen
-    ]
+        })  # fmt: skip
+    return workings
 
 
-def _lines(check: Check, system: System) -> list[Data]:
-    """The lines of a working; a source is named where it differs from the one named above."""
-    lines = [_line(line, system) for line in check.steps()]
+def _lines(check: Check, system: System, told: set[tuple[str, str, str]]) -> tuple[list[Data], str]:
+    """The lines of a working, and those that stand in an earlier working of the same sheet in short.
+
+    `told` are the lines the sheet holds so far.  A source is named where it differs from the one named above.
+    """
+    lines, again = [], []
+    for line in check.steps():
+        known = (line.symbol, line.expression, line.substituted)
+        made = _line(line, system)
+        if known in told:
+            again.append(f"{made['symbol']} = {made['value']}")
+        else:
+            told.add(known)
+            lines.append(made)
     last = breakable(check.method.source.cited)
-    for line in lines:
-        if line["source"] == last:
-            line["source"] = ""
-        elif line["source"]:
-            last = line["source"]
-    return lines
+    for one in lines:
+        if one["source"] == last:
+            one["source"] = ""
+        elif one["source"]:
+            last = one["source"]
+    return lines, ", ".join(dict.fromkeys(again))
 
 
 def _line(line: Line, system: System) -> Data:
@@ -727,7 +742,7 @@ def tables_of(
         about = load(name).provenance
         rows.append(
             {
-                "name": breakable(name, 18),
+                "name": clean(name).replace("_", "_" + BREAK),
                 "title": breakable(about.title),
                 "source": breakable(about.citation),
                 "status": clean(about.status),
@@ -773,7 +788,7 @@ def sources_of(results: Iterable[Result], project: Project) -> list[Data]:
     return rows
 
 
-def cautions_of(results: list[Result]) -> list[Data]:
+def cautions_of(results: list[Result], system: System = "metric") -> list[Data]:
     """Every caution once, with the items that raise it."""
     raised: dict[tuple[str, str], list[str]] = {}
     for result in results:
@@ -783,7 +798,7 @@ def cautions_of(results: list[Result]) -> list[Data]:
     for found in collect(c for r in results for c in r.cautions):
         used = raised.get((found.code, found.text), [])
         everywhere = len(set(used)) == len(results) and len(results) > 1
-        rows.append({**_caution(found), "items": "every item" if everywhere else _ids(used)})
+        rows.append({**_caution(found, system), "items": "every item" if everywhere else _ids(used)})
     return rows
 
 

@@ -109,7 +109,7 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     }
     if options.old is not None:
         data["since"] = changes_since(options.old, picked, system, options.old_name)
-    cautions = content.cautions_of(picked)
+    cautions = content.cautions_of(picked, system)
     data["cautions"] = cautions
     if options.summary:
         return data

@@ -16,6 +16,9 @@ from jointcalc.check import check
 from jointcalc.dossier import Options, figures, make_dossier
 from jointcalc.dossier.typeset import dated
 from jointcalc.errors import InputError
+from jointcalc.explore.sensitivity import sensitivity
+from jointcalc.model.brace import Brace
+from jointcalc.model.fields import build
 from jointcalc.model.project import Project, load_project
 from jointcalc.quantity.show import show_in
 from jointcalc.result import Result
@@ -170,6 +173,63 @@ def test_item_limits_the_sheets_and_says_so(demo: tuple[Project, list[Result]]) 
     titles = outline_titles(PdfReader(io.BytesIO(pdf)))
     assert [t for t in titles if re.match(r"S\d ", t)] == ["S2 Floor to brace flange, each line"]
     assert "This copy holds 1 of the project's 4 items only." in words_of(pdf)
+
+
+def test_sensitivity_stands_in_every_sheet_and_not_in_the_summary(demo: tuple[Project, list[Result]]) -> None:
+    project, results = demo
+    text = words_of(make_dossier(project, results, Options(items=("S3",), steps="none")))
+    item, result = project.items[2], results[2]
+    shown = text.split("The same checks with")[1].split("Assumptions")[0]
+    for change in sensitivity(item, result):
+        assert change.result is not None
+        assert change.result.worst is not None
+        actual = change.result.worst.safety_factor
+        assert actual is not None
+        assert f"{math.floor(actual * 100) / 100:.2f}" in shown, change.what
+        assert tight(change.what[1:]) in tight(shown)
+    # EN 10131: 0.08 to 0.10 mm at 1.2 mm (from memory); of sheet with zinc the table says nothing
+    assert "1.2 mm may be 0.08 to 0.10 mm (7 to 9 %, more the wider it is) thin by EN 10131 [from memory]" in shown
+    assert "The same checks with" not in words_of(make_dossier(project, results, Options(summary=True)))
+
+
+def test_alternatives_written_as_profiles_stand_beside_the_chosen_one() -> None:
+    data = demo_data()
+    data["brace"] = [{"id": "B1", "profile": "hat:top=50mm,depth=40mm,flange=25mm,t=1.5mm", "grade": "S355MC",
+                      "span": "1120 mm", "point": "1200 N @ 560 mm", "reason": "stiff enough",
+                      "alternatives": ["hat:top=50mm,depth=30mm,flange=25mm,t=1.5mm; too soft", "a tube: no way to weld it"]}]  # fmt: skip
+    project, results = judged(data)
+    result = results[-1]
+    text = words_of(make_dossier(project, results, Options(items=("B1",), steps="none")))
+    shown = text.split("Why this one")[1].split("Inputs")[0]
+    lower = check(build(Brace, {**data["brace"][0], "profile": "hat:top=50mm,depth=30mm,flange=25mm,t=1.5mm"}))
+    for one, words in ((result, "chosen"), (lower, "too soft")):
+        assert tight(show_in(one.values["deflection_max"].value or 0.0, "mm")) in tight(shown)
+        assert tight(show_in(one.values["mass_per_metre"].value or 0.0, "kg/m")) in tight(shown)
+        assert words in shown
+    assert "stiff enough" in shown
+    assert "a tube: no way to weld it" in shown
+
+
+def test_a_line_worked_twice_is_printed_once(demo: tuple[Project, list[Result]]) -> None:
+    text = words_of(make_dossier(*demo, Options(items=("S1",))))
+    load = "14 320 N / 37 spots, in-plane, equal shares"
+    # in the assumptions, and in the working of the first method; the others point there
+    assert text.count(load) == 2
+    assert text.count("As above: ") > 4
+
+
+def test_numbers_of_a_working_are_no_heading(demo: tuple[Project, list[Result]]) -> None:
+    # a block that began with "=" once became a heading, and the numbers a line of their own in the bookmarks
+    found = tags(PdfReader(io.BytesIO(make_dossier(*demo, Options()))))
+    assert not [tag for tag, _ in found if tag in ("/H4", "/H5", "/H6")]
+    data = demo_data()
+    data["brace"] = [{"id": "B1", "profile": "hat:top=50mm,depth=40mm,flange=25mm,t=1.5mm", "grade": "S355MC",
+                      "span": "1120 mm", "point": "1200 N @ 560 mm"}]  # fmt: skip
+    first, one = (
+        sum(tag == "/H1" for tag, _ in tags(PdfReader(io.BytesIO(pdf))))
+        for pdf in (made(data, items=("S1",)), made(data, items=("B1",)))
+    )
+    assert first == one
 
 
 def test_summary_is_one_page_even_with_200_items_and_long_names() -> None:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 Floats = npt.NDArray[np.float64]
 STATIONS = 241
-BAND = 20.0  # mm of paper for one diagram
+BAND = 15.0  # mm of paper for one diagram: section and beam of a brace share a page of letter paper
 GAP = 9.0
 
 

@@ -105,6 +105,10 @@ class _View:
             words.append(f"{show(abs(f_z), 'force', system)} {'out' if f_z > 0 else 'in'}")
         else:
             canvas.circles([at], 0.8, fill=RED, edge=RED)
+        if size > 0 and abs(f_x) > abs(f_y):
+            # beside the arrow's tip there may be a hole or a weld of the same row
+            canvas.text(at[0], at[1] + 6.5, ", ".join(words), up="bottom", back=True, bold=True)
+            return
         gap = 2.5 if side == "left" else -2.5
         canvas.text(x + gap, y, ", ".join(words), across=side, back=True, bold=True)
 
@@ -137,10 +141,10 @@ def _loads(
 ) -> str:
     words = []
     if force is not None and any(force):
-        sizes = ", ".join(f"F_{axis} {show(v, 'force', system)}" for axis, v in zip("xyz", force))
-        words.append(sizes + (f" at {_spot(at, system)}" if at is not None else ""))
+        sizes = ", ".join(f"{axis} {show(v, 'force', system)}" for axis, v in zip("xyz", force))
+        words.append("force " + sizes + (f" at {_spot(at, system)}" if at is not None else ""))
     if moment is not None and any(moment):
-        words.append(", ".join(f"M_{axis} {show(v, 'moment', system)}" for axis, v in zip("xyz", moment)))
+        words.append("moment " + ", ".join(f"{axis} {show(v, 'moment', system)}" for axis, v in zip("xyz", moment)))
     return "; ".join(words)
 
 

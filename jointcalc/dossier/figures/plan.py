@@ -67,9 +67,11 @@ def draw_plan(placed: Sequence[tuple[int, Result, tuple[float, ...]]], system: S
             canvas.circles([a, b], 0.5, fill="#000000", width=0.1)
     named = len(placed) <= MOST_NAMED
     size = TEXT if named else 4.6
+    # of many items there is no room beside every line
+    lines = [(*at(p[0], p[1]), *at(p[2], p[3])) for *_, p in placed] if named else []
     for number, result, place in placed:
         name = short(result.id, 18) if named else str(number)
-        _label(canvas, name, result.status != "ok", at(place[0], place[1]), at(place[2], place[3]), taken, size)
+        _label(canvas, name, result.status != "ok", at(place[0], place[1]), at(place[2], place[3]), taken, lines, size)
     if wide > 0:
         canvas.across(left, left + wide * scale, 9, show(wide, "length", system), of=low - 5)
     if high > 0:
@@ -90,9 +92,16 @@ def draw_plan(placed: Sequence[tuple[int, Result, tuple[float, ...]]], system: S
 
 
 def _label(
-    canvas: Canvas, name: str, bold: bool, a: tuple[float, float], b: tuple[float, float], taken: list[Box], size: float
+    canvas: Canvas,
+    name: str,
+    bold: bool,
+    a: tuple[float, float],
+    b: tuple[float, float],
+    taken: list[Box],
+    lines: list[Box],
+    size: float,
 ) -> None:
-    """The name beside its line, at the first of many spots where it covers no other."""
+    """The name beside its line, at the first of many spots where it covers no other and no line."""
     w, h = text_width(name, size) + 0.8, size * 25.4 / 72 + 0.5
     upright = abs(b[1] - a[1]) > abs(b[0] - a[0])
     best: tuple[float, Box, tuple[float, float]] | None = None
@@ -104,7 +113,7 @@ def _label(
                 cx = min(max(cx, w / 2), canvas.width - w / 2)
                 cy = min(max(cy, h / 2), canvas.height - h / 2)
                 box = (cx - w / 2, cy - h / 2, cx + w / 2, cy + h / 2)
-                covered = sum(_shared(box, other) for other in taken)
+                covered = sum(_shared(box, other) for other in taken) + sum(_inside(box, line) for line in lines)
                 if best is None or covered < best[0] - 1e-9:
                     best = (covered, box, (x, y))
                 if covered == 0:
@@ -120,6 +129,20 @@ def _label(
     if hypot(cx - foot[0], cy - foot[1]) > 3.5 + max(w, h) / 2:
         canvas.line([foot, (cx, cy)], width=THIN_LINE, colour=GREY)
     canvas.text(cx, cy, name, size=size, back=True, bold=bold)
+
+
+def _inside(box: Box, line: Box) -> float:
+    """Length of a line from (x1, y1) to (x2, y2) that runs through the box."""
+    x, y, dx, dy = line[0], line[1], line[2] - line[0], line[3] - line[1]
+    first, last = 0.0, 1.0
+    for step, start, low, high in ((dx, x, box[0], box[2]), (dy, y, box[1], box[3])):
+        if abs(step) < 1e-9:
+            if not low < start < high:
+                return 0.0
+            continue
+        near, far = sorted(((low - start) / step, (high - start) / step))
+        first, last = max(first, near), min(last, far)
+    return max(0.0, last - first) * hypot(dx, dy)
 
 
 def _shared(a: Box, b: Box) -> float:
