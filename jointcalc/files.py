@@ -38,20 +38,29 @@ def write_file(path: Path, content: bytes | str) -> None:
 
 
 def to_stdout(text: str) -> None:
-    """Text on stdout; when its reader has gone (`| head`), the rest is dropped and the verdict stays the exit code."""
+    """Text on stdout; when its reader has gone (`| head`), the rest is dropped and the verdict stays the exit code.
+
+    Raises InputError when the place that stdout leads to cannot take it, such as a full disk.
+    """
     try:
         sys.stdout.write(text)
-    except BrokenPipeError:
-        _nobody_reads()
+    except OSError as error:
+        _lost(error)
 
 
 def flush_stdout() -> None:
-    """What is still buffered, written or, when nobody reads any more, dropped."""
+    """What is still buffered, written or, when nobody reads any more, dropped.
+
+    Raises InputError when the place that stdout leads to cannot take it, such as a full disk.
+    """
     try:
         sys.stdout.flush()
-    except BrokenPipeError:
-        _nobody_reads()
+    except OSError as error:
+        _lost(error)
 
 
-def _nobody_reads() -> None:
+def _lost(error: OSError) -> None:
+    # whatever is still buffered goes nowhere, or the interpreter would complain at its end
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    if not isinstance(error, BrokenPipeError):
+        raise InputError(f"cannot be written: {error.strerror}", where="the answer") from error

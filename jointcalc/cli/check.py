@@ -29,8 +29,8 @@ def command(
 ) -> None:
     """Judge every item of a project file."""
     from jointcalc.check import check
-    from jointcalc.cli.common import system, write
-    from jointcalc.errors import InputError, InputErrors, nearest
+    from jointcalc.cli.common import known_items, system, write
+    from jointcalc.errors import InputError, InputErrors
     from jointcalc.model.project import load_project
     from jointcalc.result import collect
     from jointcalc.show.document import dumps, overall, project_document
@@ -39,13 +39,7 @@ def command(
     shown = system(units or project.about.units)
     wanted = list(project.items)
     if item:
-        known = [i.id for i in project.items]
-        for name in item:
-            if name not in known:
-                told = ", ".join(known[:20]) + (" ..." if len(known) > 20 else "")
-                raise InputError(
-                    f"'{name}' is not an item of this file{nearest(name, known)} (items: {told})", field="--item"
-                )
+        known_items(item, [i.id for i in project.items])
         wanted = [i for i in project.items if i.id in item]
     results, faults = [], []
     for one in _progress(wanted, quiet=json):

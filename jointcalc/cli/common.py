@@ -34,6 +34,18 @@ def system(units: str) -> System:
     return units  # type: ignore[return-value]
 
 
+def known_items(asked: Iterable[str], known: list[str]) -> None:
+    """InputError when an id of `--item` is none of the file's."""
+    from jointcalc.errors import nearest
+
+    for name in asked:
+        if name not in known:
+            told = ", ".join(known[:20]) + (" ..." if len(known) > 20 else "")
+            raise InputError(
+                f"'{name}' is not an item of this file{nearest(name, known)} (items: {told})", field="--item"
+            )
+
+
 def given(**options: Any) -> dict[str, Any]:
     """The options that were given, as raw data for a model."""
     return {name: value for name, value in options.items() if value is not None and value not in ([], ())}

@@ -39,7 +39,7 @@ def command(
 ) -> None:
     """Write the project's dossier: one PDF with every item's drawing, inputs, methods, working and sources."""
     from jointcalc.check import check
-    from jointcalc.cli.common import system, write
+    from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
     from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
     from jointcalc.errors import InputError, InputErrors, nearest
@@ -52,10 +52,7 @@ def command(
             raise InputError(f"'{word}' is not known{nearest(word, known)} (accepted: {', '.join(known)})", field=name)
     project = load_project(file)
     shown = system(units or project.about.units)
-    known_ids = [i.id for i in project.items]
-    for name in item or ():
-        if name not in known_ids:
-            raise InputError(f"'{name}' is not an item of this file{nearest(name, known_ids)}", field="--item")
+    known_items(item or (), [i.id for i in project.items])
     assert project.path is not None
     target = output if output is not None else project.path.with_suffix(".pdf")
     if target.suffix.lower() != ".pdf":

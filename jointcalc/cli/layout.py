@@ -50,7 +50,7 @@ def command(
     The DXF is in millimetres whatever --units says; the PDF is tiled to the paper and must be printed at
     100 %.  Nothing is judged here: `check` does that.
     """
-    from jointcalc.cli.common import system, write
+    from jointcalc.cli.common import known_items, system, write
     from jointcalc.errors import InputError, nearest
     from jointcalc.layout.paper import PAPERS
     from jointcalc.model.project import load_project
@@ -65,10 +65,7 @@ def command(
     sizes = _stock(stock, shown, edge)
     wanted = [*project.items, *project.parts]
     if item:
-        known = [i.id for i in wanted]
-        for name in item:
-            if name not in known:
-                raise InputError(f"'{name}' is not an item of this file{nearest(name, known)}", field="--item")
+        known_items(item, [i.id for i in wanted])
         wanted = [i for i in wanted if i.id in item]
     from jointcalc.layout.cutlist import cut_list, document
 

@@ -10,6 +10,7 @@ import os
 import re
 import sys
 from importlib import import_module
+from pathlib import Path
 from typing import Any, NoReturn
 
 from jointcalc.files import flush_stdout
@@ -92,6 +93,23 @@ def _app(only: str | None) -> object:
     return app
 
 
+WRITTEN = {str: "text", int: "count", float: "number", Path: "path"}
+"""What a builder writes after an option, in his words."""
+
+
+def _say_what_is_written(command: Any, function: Any) -> None:
+    """A help page shows `<text>`, not the name of a type; `...` where the option may be repeated."""
+    from typing import get_args, get_origin, get_type_hints
+
+    hints = get_type_hints(function)
+    for option in command.params:
+        hint = hints.get(option.name)
+        kinds = [k for k in (get_args(hint) if get_origin(hint) is not list else (hint,)) or (hint,) if k is not None]
+        inner = [k for k in (*kinds, *(a for k in kinds for a in get_args(k))) if k in WRITTEN]
+        if inner and any(name.startswith("-") for name in option.opts):
+            option.metavar = f"<{WRITTEN[inner[0]]}>" + ("..." if any(get_origin(k) is list for k in kinds) else "")
+
+
 def run(argv: list[str] | None = None) -> NoReturn:
     """Entry point of the `jointcalc` command."""
     import gc
@@ -103,9 +121,11 @@ def run(argv: list[str] | None = None) -> NoReturn:
     # the systems solved here are small: on a busy machine threads wait for one another five times longer than they work
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     args = list(sys.argv[1:] if argv is None else argv)
-    code = _run(args)
-    flush_stdout()
-    sys.exit(code)
+    for stream in (sys.stdout, sys.stderr):
+        # where the terminal's encoding lacks a character of a drawing or a source, a question mark stands for it
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    sys.exit(_run(args))
 
 
 def _run(args: list[str]) -> int:
@@ -126,8 +146,12 @@ def _run(args: list[str]) -> int:
 
         group = get_command(_app(only))  # type: ignore[arg-type]
         if only is not None:
-            _refuse_twice(group.commands[only], args)  # type: ignore[attr-defined]
+            command = group.commands[only]  # type: ignore[attr-defined]
+            _refuse_twice(command, args)
+            if "--help" in args:
+                _say_what_is_written(command, import_module(COMMANDS[only][0]).command)
         code = group.main(args=args, prog_name="jointcalc", standalone_mode=False)
+        flush_stdout()
     except InputError as error:
         return _say(str(error), 2)
     except KeyboardInterrupt:

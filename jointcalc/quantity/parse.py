@@ -169,7 +169,7 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
         numbers.append(float(glued[1].replace(_MINUS, "-")))
         unit = glued[2]
     if count is not None and len(numbers) != count:
-        raise InputError(f"{_shown(text)} has {len(numbers)} numbers, {count} are needed; {form}", field=field)
+        raise InputError(f"{_shown(text)} has {_counted(len(numbers))}, {count} are needed; {form}", field=field)
     values = [n * table.units[unit] for n in numbers]
     for value in values:
         if not isfinite(value) or abs(value) > table.largest:
@@ -177,3 +177,7 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
         if value < 0 and not signed:
             raise InputError(f"{_shown(text)} has a negative number; {form}", field=field)
     return values
+
+
+def _counted(n: int) -> str:
+    return f"{n} number" if n == 1 else f"{n} numbers"

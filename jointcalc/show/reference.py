@@ -10,6 +10,9 @@ from jointcalc.show.terminal import columns as table_lines
 from jointcalc.show.terminal import console
 from jointcalc.tables.store import load, names
 
+LONGEST_CELL = 40
+"""Characters of a text that still stand in a column."""
+
 
 def print_tables(json: bool) -> None:
     """Every table: name, title, citation, status, rows."""
@@ -96,23 +99,29 @@ def print_table(name: str, json: bool) -> None:
             for line in wrap(f"{label}: {text}", width=width):
                 out.print(line)
     columns = list(table.columns.values())
-    widths = [max(len(c.name) + len(c.unit) + 3, *(len(r[c.name]) for r in table.rows)) + 1 for c in columns]
-    start = 0
-    while start < len(columns):
+    heads = [c.name + ("" if c.unit in ("text", "1") else f" [{c.unit}]") for c in columns]
+    widths = [max(len(head), *(len(r[c.name]) for r in table.rows)) for head, c in zip(heads, columns)]
+    # a text too long for a column stands below the table, under the row's key
+    below = [i for i, c in enumerate(columns) if i and c.unit == "text" and widths[i] > LONGEST_CELL]
+    shown = [i for i in range(1, len(columns)) if i not in below]
+    while True:
         # the key column is repeated before each block of columns that fits the width
-        block = [0] if start else []
-        used = sum(widths[i] for i in block)
-        stop = start
-        while stop < len(columns) and (stop == start or used + min(widths[stop], 40) <= width):
-            used += min(widths[stop], 40)
-            block.append(stop)
-            stop += 1
-        heads = {}
-        for i in block:
-            unit = "" if columns[i].unit in ("text", "1") else f" [{columns[i].unit}]"
-            heads[f"{columns[i].name}{unit}"] = min(max(widths[i], len(columns[i].name) + len(unit)), 40)
-        left = [head for head, i in zip(heads, block) if columns[i].unit == "text"]
+        block, used = [0], widths[0]
+        while shown and (len(block) == 1 or used + 1 + widths[shown[0]] <= width):
+            used += 1 + widths[shown[0]]
+            block.append(shown.pop(0))
+        left = [heads[i] for i in block if columns[i].unit == "text"]
+        cells = [[row[columns[i].name] for i in block] for row in table.rows]
         out.print()
-        for line in table_lines(heads, [[row[columns[i].name] for i in block] for row in table.rows], left=left):
+        for line in table_lines({heads[i]: widths[i] for i in block}, cells, left=left):
             out.print(line)
-        start = stop
+        if not shown:
+            break
+    for i in below:
+        out.print()
+        out.print(f"{heads[i]}:", style="bold")
+        for row in table.rows:
+            if row[columns[i].name]:
+                told = f"  {row[columns[0].name]}: {row[columns[i].name]}"
+                for line in wrap(told, width=width, subsequent_indent="    "):
+                    out.print(line)

@@ -7,7 +7,7 @@ import re
 import sys
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from importlib import import_module
-from math import floor
+from math import floor, inf
 from typing import TYPE_CHECKING
 
 from jointcalc.files import to_stdout
@@ -340,10 +340,21 @@ def print_summary(
     out.print(f"{len(results)} item{'s' if len(results) != 1 else ''}: " + ", ".join(told), style="bold")
     for result in results:
         if result.status != "ok":
-            over = [c for c in result.checks if c.status == "over"] or [
-                c for c in result.checks if c.status == "outside"
-            ]
-            for check in over[:3]:
-                why = check.note or f"{percent(check.utilisation)} used"
-                _hang(out, f"  {result.id}: {check.title}: ", translated(why, system))
+            _hang(out, f"  {result.id}: ", translated(_why(result), system))
     print_cautions(cautions, out, system)
+
+
+MOST_REASONS = 3
+
+
+def _why(result: Result) -> str:
+    """Why an item does not hold or cannot be judged, the worst first."""
+    over = sorted(
+        (c for c in result.checks if c.status == "over"),
+        key=lambda c: -(c.utilisation if c.utilisation is not None else inf),
+    )
+    told = [f"{c.title} {percent(c.utilisation)}" if c.utilisation is not None else c.title for c in over]
+    if not told:
+        told = list(result.unjudged) or [f"{c.title}: {c.note}" for c in result.checks if c.status == "outside"]
+    more = [f"and {len(told) - MOST_REASONS} more"] if len(told) > MOST_REASONS else []
+    return "; ".join([*told[:MOST_REASONS], *more])

@@ -104,3 +104,88 @@ def test_a_reader_that_goes_away_leaves_the_verdict(shear: str, code: int) -> No
         told = run.stderr.read()
         assert run.wait() == code
     assert told == b""
+
+
+def test_a_full_disk_is_told() -> None:
+    if not Path("/dev/full").exists():
+        return
+    with Path("/dev/full").open("wb") as full:
+        run = subprocess.run(
+            [sys.executable, "-m", "jointcalc", *CONTRACT], stdout=full, stderr=subprocess.PIPE, cwd=PACKAGE_PLACE,
+            check=False,
+        )  # fmt: skip
+    assert run.returncode == 2
+    assert run.stderr.decode() == "jointcalc: the answer: cannot be written: No space left on device\n"
+
+
+def test_a_terminal_without_the_letters_still_gets_the_answer() -> None:
+    brace = [
+        "brace",
+        "--profile",
+        "tube:od=38mm,t=2mm",
+        "--grade",
+        "S355MC",
+        "--span",
+        "800 mm",
+        "--point",
+        "500 N @ 400 mm",
+    ]
+    run = subprocess.run(
+        [sys.executable, "-m", "jointcalc", *brace], capture_output=True, check=False,
+        env={"PATH": "/usr/bin", "PYTHONPATH": str(PACKAGE_PLACE), "PYTHONIOENCODING": "ascii"},
+    )  # fmt: skip
+    assert run.stderr == b""
+    assert b"safety factor" in run.stdout.decode("ascii").encode()
+
+
+def test_a_summary_says_why_the_worst_first(tmp_path: Path) -> None:
+    project = tmp_path / "over.toml"
+    project.write_text(
+        """
+[project]
+title = "Over"
+
+[[seam]]
+id = "S1"
+sheets = [{thickness = "1.2 mm", grade = "DC04"}, {thickness = "1.2 mm", grade = "DC04"}]
+weld_diameter = "5.5 mm"
+pitch = "40 mm"
+length = "1200 mm"
+edge = "9 mm"
+shear = "200 kN"
+""",
+        encoding="utf-8",
+    )
+    code, out, _ = run_line(f"jointcalc check {project}")
+    assert code == 1
+    told = re.search(r"^  S1: (.*?)\n\n", out, re.MULTILINE | re.DOTALL)
+    assert told is not None, out
+    shares = [int(share) for share in re.findall(r"([0-9]+) %", told[1])]
+    assert len(shares) == 3
+    assert shares == sorted(shares, reverse=True)
+    full = run_line(f"jointcalc check {project} --item S1")[1]
+    worst = re.search(r"\(([0-9]+) % used\)", full)
+    assert worst is not None
+    assert shares[0] == int(worst[1])
+    assert re.search(r"and [0-9]+ more", told[1])
+
+
+@pytest.mark.parametrize("table", ["mount_plates", "materials", "spot_optimum"])
+def test_tables_fit_and_nothing_is_cut(table: str) -> None:
+    from jointcalc.tables.store import load
+
+    out = run_line(f"jointcalc tables show {table}")[1]
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+    assert "…" not in out
+    told = " ".join(out.split())
+    for row in load(table).rows:
+        for cell in row.values():
+            assert " ".join(cell.split()) in told
+
+
+def test_help_speaks_the_builders_words() -> None:
+    for command in ("seam", "bolts", "check", "dossier", "layout"):
+        out = run_line(f"jointcalc {command} --help")[1]
+        assert not re.search(r"<(?:str|list|int|float)", out)
+    assert "--count <count>" in run_line("jointcalc seam --help")[1]
+    assert "--sheet <text>..." in run_line("jointcalc seam --help")[1]
