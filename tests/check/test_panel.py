@@ -535,7 +535,7 @@ BAD = [
     ({"size": "600 10 mm"}, "out of proportion"),
     ({"size": "5000 100 mm"}, "that is a strip"),
     ({"size": "600 -400 mm"}, "negative"),
-    ({"size": "600 mm"}, "1 numbers, 2 are needed"),
+    ({"size": "600 mm"}, "1 number, 2 are needed"),
     ({"size": "100 100 mm", "thickness": "12 mm", "grade": "S355MC"}, "no thin sheet"),
     ({"along": "wide"}, "'wide' is neither long nor short"),
     ({"edges": "clamp"}, "did you mean 'clamped'"),
