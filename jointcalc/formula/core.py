@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import ast
 import inspect
+import re
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -54,6 +55,10 @@ FUNCTIONS: Mapping[str, Callable[..., Any]] = {
 }
 
 
+_IN_WORDS = re.compile(r"(?!cl\.|arts?\.)[a-z]|[0-9.]+ (?:d|t|mm)\b")
+"""A place in a document told in words instead of by the number of a clause or table."""
+
+
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a formula or a number was published, and how we know it.
@@ -67,7 +72,9 @@ class Source:
     note: str = ""
 
     def __str__(self) -> str:
-        return f"{self.document} {self.clause}".strip()
+        # `EN 1993-1-3:2006 Table 8.4`, but `AWS D8.1M:2021, minimum shear-tension strength`
+        comma = "," if _IN_WORDS.match(self.clause) else ""
+        return f"{self.document}{comma} {self.clause}".strip()
 
     @property
     def cited(self) -> str:

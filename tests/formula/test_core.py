@@ -511,3 +511,19 @@ def test_a_range_of_arrays_is_outside_when_any_is() -> None:
 def test_citation_carries_its_status() -> None:
     assert Source("EN 1993-1-3:2006", "Table 8.4", "from memory").cited == "EN 1993-1-3:2006 Table 8.4 (from memory)"
     assert Source("BS 1140:1993", "", "read").cited == "BS 1140:1993"
+
+
+@pytest.mark.parametrize(
+    ("document", "clause", "text"),
+    [
+        ("EN 1993-1-3:2006", "Table 8.4", "EN 1993-1-3:2006 Table 8.4"),
+        ("AISI S100-16", "J6.1", "AISI S100-16 J6.1"),
+        ("EN 1993-1-3:2006", "6.1.2 and 6.1.5", "EN 1993-1-3:2006 6.1.2 and 6.1.5"),
+        ("A code", "cl. 2.1 to 2.5", "A code cl. 2.1 to 2.5"),
+        ("A handbook", "strength by thickness", "A handbook, strength by thickness"),
+        ("A guideline", "1.25 d; rim 3 mm", "A guideline, 1.25 d; rim 3 mm"),
+        ("Common practice", "", "Common practice"),
+    ],
+)
+def test_a_place_told_in_words_has_a_comma(document: str, clause: str, text: str) -> None:
+    assert str(Source(document, clause)) == text

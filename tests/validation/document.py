@@ -116,7 +116,7 @@ def text() -> str:
     for key, (kind, _, place) in standing().items():
         if not kind.startswith("published"):
             source = formulas()[key].source
-            row = (f"`{key}`", f"{source.document} {source.clause}".strip(), source.status, kind, f"`{place}`")
+            row = (f"`{key}`", str(source), source.status, kind, f"`{place}`")
             lines.append("| " + " | ".join(cell(c) for c in row) + " |")
     lines += ["", "The kinds of evidence:", ""]
     lines += [f"- **{how}**: {words}" for how, words in HOWS.items()]
