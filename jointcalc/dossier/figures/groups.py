@@ -106,8 +106,8 @@ class _View:
         else:
             canvas.circles([at], 0.8, fill=RED, edge=RED)
         if size > 0 and abs(f_x) > abs(f_y):
-            # beside the arrow's tip there may be a hole or a weld of the same row
-            canvas.text(at[0], at[1] + 6.5, ", ".join(words), up="bottom", back=True, bold=True)
+            # beside the arrow's tip there may be a hole or a weld of the same row, and the peak is named 6 mm above it
+            canvas.text(at[0], at[1] + 10.5, ", ".join(words), up="bottom", back=True, bold=True)
             return
         gap = 2.5 if side == "left" else -2.5
         canvas.text(x + gap, y, ", ".join(words), across=side, back=True, bold=True)
