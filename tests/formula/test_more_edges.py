@@ -26,6 +26,7 @@ from jointcalc.formula import (
     web_en1993,
 )
 from jointcalc.formula import effective_aisi as eff
+from jointcalc.formula.core import Formula
 
 
 @pytest.mark.parametrize(
@@ -194,3 +195,29 @@ def test_a_load_on_half_a_thickness_is_no_point() -> None:
     """Roark, plates under a small circle: the equivalent radius is taken where r_0 < t/2, r_0 itself from t/2 on."""
     assert plate.equivalent_radius(r_0=0.5, t=1.0) == 0.5
     assert plate.equivalent_radius(r_0=0.0, t=2.0) == pytest.approx(0.65)  # (1 - 0.675) t
+
+
+@pytest.mark.parametrize(
+    ("formula", "low", "high"),
+    [
+        (arc_en.PERIPHERAL_STOCKY, None, 18.0),
+        (arc_en.PERIPHERAL_MIDDLE, 18.0, 30.0),
+        (arc_en.PERIPHERAL_SLENDER, 30.0, None),
+    ],
+)
+def test_a_peripheral_branch_refuses_what_the_next_one_takes(
+    formula: Formula, low: float | None, high: float | None
+) -> None:
+    """EN 1993-1-3 8.5.3(5), here at f_u = 420 MPa and a stack of 1 mm: the slenderness is d_p."""
+    (limit,) = [item for item in formula.limits if "420" in item.expression]
+    for slenderness in (17.9, 18.0, 18.1, 29.9, 30.0, 30.1):
+        within = (low is None or slenderness >= low) and (high is None or slenderness <= high)
+        assert bool(limit.inside({"d_p": slenderness, "S_t": 1.0, "f_u": 420.0})) is within
+
+
+def test_edge_of_an_arc_spot_goes_with_the_steel() -> None:
+    """EN 1993-1-3 8.5.3(2): one distance up to f_u/f_y of 1.15, another over it."""
+    for formula, soft in ((arc_en.LEAST_EDGE_LOW, False), (arc_en.LEAST_EDGE_HIGH, True)):
+        (limit,) = [item for item in formula.limits if "f_y" in item.expression]
+        assert bool(limit.inside({"f_u": 115.0, "f_y": 100.0})) is not soft
+        assert bool(limit.inside({"f_u": 116.0, "f_y": 100.0})) is soft

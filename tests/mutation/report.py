@@ -19,11 +19,24 @@ READ = Path(__file__).with_name("explained.toml")
 DEAD = ("killed", "timeout")
 
 
+def gone(before: str, after: str) -> str:
+    """What a mutant took away, with the name of the argument or variable it stood behind."""
+    size = min(len(before), len(after))
+    start = next((i for i in range(size) if before[i] != after[i]), size)
+    end = next((i for i in range(size - start) if before[-1 - i] != after[-1 - i]), size - start)
+    while start and before[start - 1] not in " ,([":
+        start -= 1
+    if before[:start].endswith(" = "):
+        start = before[: start - 3].rfind(" ") + 1
+    return before[start : len(before) - end]
+
+
 def reason_for(name: str, mutant: dict[str, Any], reasons: list[dict[str, str]]) -> str:
     """The first entry whose every given pattern is found in the mutant; empty when none is."""
     for entry in reasons:
         patterns = {k: v for k, v in entry.items() if k != "why"}
         fields = {"name": name, **{k: str(mutant[k]) for k in ("module", "owner", "before", "after")}}
+        fields["gone"] = gone(mutant["before"], mutant["after"])
         if all(re.search(pattern, fields[field]) for field, pattern in patterns.items()):
             return entry["why"]
     return ""
