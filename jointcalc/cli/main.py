@@ -30,6 +30,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
 }
 """Command -> (module with a function `command`, one-line help)."""
 
+INTERRUPTED = 130
+
 EXAMPLES = """Examples:
 
   jointcalc new shop --demo && jointcalc check shop/project.toml
@@ -151,11 +153,13 @@ def _run(args: list[str]) -> int:
             if "--help" in args:
                 _say_what_is_written(command, import_module(COMMANDS[only][0]).command)
         code = group.main(args=args, prog_name="jointcalc", standalone_mode=False)
+        if code == INTERRUPTED:
+            return _say("interrupted", code)
         flush_stdout()
     except InputError as error:
         return _say(str(error), 2)
     except KeyboardInterrupt:
-        return _say("interrupted", 130)
+        return _say("interrupted", INTERRUPTED)
     except Exception as error:
         return _typer_error(error, args)
     return int(code) if isinstance(code, int) else 0
@@ -181,7 +185,7 @@ def _typer_error(error: Exception, args: list[str]) -> int:
     if kind == "Exit":
         return int(getattr(error, "exit_code", 0))
     if kind == "Abort":
-        return _say("interrupted", 130)
+        return _say("interrupted", INTERRUPTED)
     if hasattr(error, "format_message") and hasattr(error, "exit_code"):
         context = getattr(error, "ctx", None)
         where = getattr(context, "command_path", "jointcalc")

@@ -19,7 +19,7 @@ from jointcalc.model.brace import Brace, read_limit, read_loads, read_spans, rea
 from jointcalc.model.fields import build
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.parse import Gauge
-from jointcalc.quantity.show import System, show, show_in
+from jointcalc.quantity.show import System, respelt, show, show_in
 from jointcalc.result import Amount, Result
 from jointcalc.section.batch import chunks, evaluate
 from jointcalc.section.families import Family, ProfileSpec, parse_spec
@@ -402,7 +402,7 @@ def _answer(
                 chosen.append(one)
     amounts = {**best.values, "candidates": Amount(float(total), "1")}
     mass_text = show_in(best.values["mass_per_metre"].value or 0.0, "kg/m", system)
-    words = f"Found lightest of {total} candidates: {text}, {mass_text}"
+    words = f"Found lightest of {total} candidates: {respelt(text, system)}, {mass_text}"
     steps = sorted({grid.step for grid in grids if grid.axes})
     if steps:
         words += ", in steps of " + " and ".join(show(step, "length", system, 3) for step in steps)

@@ -83,6 +83,7 @@ _AMOUNTS = re.compile(
     rf" (?P<unit>{'|'.join(re.escape(u) for u in sorted(_TEXT_UNITS, key=len, reverse=True))})(?![\w*/^²³⁴])"
     rf"(?P<inch> \((?P<said>[0-9][^()]* in)\))?"
 )
+_LETTER = re.compile(r"(?<==)([0-9]+(?:\.[0-9]+)?)mm\b")
 _COORDINATE = re.compile(r"(?:\bat|\bbetween) $")
 
 
@@ -113,6 +114,13 @@ def translated(text: str, system: System) -> str:
         return kept + "".join(v + b for v, b in zip(values, [*between, ""])) + f" {shown[-1][1]}"
 
     return _AMOUNTS.sub(one, text)
+
+
+def respelt(profile: str, system: System) -> str:
+    """A profile that a search found, its letters in the units of the reader: `top=1.25in` for `top=31.75mm`."""
+    if system == "metric":
+        return profile
+    return _LETTER.sub(lambda letter: f"{figures(float(letter[1]) / INCH)}in", profile)
 
 
 def _inch(value: float, unit: str) -> tuple[str, str]:

@@ -14,7 +14,7 @@ from jointcalc.check.brace import bending_factor
 from jointcalc.explore.brace import Choice, deflection_line
 from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
-from jointcalc.quantity.show import System, figures, show_in, translated
+from jointcalc.quantity.show import System, figures, respelt, show_in, translated
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
@@ -154,7 +154,9 @@ def print_comparison(
         terminal._hang(out, "", found, style="bold")
     profiles = []
     for n, result in enumerate(results):
-        terminal._hang(out, f"{letter(n):3}", result.about.get("profile", ""))
+        profile = result.about.get("profile", "")
+        # what the builder typed stays as he typed it; what a search found is told in his units
+        terminal._hang(out, f"{letter(n):3}", respelt(profile, system) if found else profile)
         out.print(f"   {translated(result.about.get('sheets', ''), system)}")
         if isinstance(result.model, Brace):
             profiles.append((letter(n), result.model.family.outline()))
@@ -171,7 +173,7 @@ def print_comparison(
         out.print("Stiffer for more mass (none is both lighter and stiffer):", style="bold")
         for one in pareto:
             size = f"{show_in(one.mass_per_metre, 'kg/m', system, 3)}, {show_in(one.deflection, 'mm', system, 3)}"
-            terminal._hang(out, "  ", f"{size}  {one.profile}")
+            terminal._hang(out, "  ", f"{size}  {respelt(one.profile, system)}")
     for n, result in enumerate(results):
         out.print()
         out.print(f"{letter(n)}  {result.title or ''}".rstrip(), style="bold")

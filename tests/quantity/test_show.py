@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jointcalc.quantity.show import figures, show, show_in, translated
+from jointcalc.quantity.show import figures, respelt, show, show_in, translated
 
 
 @pytest.mark.parametrize(
@@ -106,3 +106,9 @@ def test_result_units_in_inches(unit: str, other: str) -> None:
     expected = registry.Quantity(12345.678, unit.replace("^", "**")).to(other.replace("^", "**")).magnitude
     assert float(number.replace(" ", "")) == pytest.approx(expected, rel=1e-8)
     assert shown == other.replace("inch", "in")
+
+
+def test_a_found_profile_is_respelt() -> None:
+    text = "hat:top=31.75mm,depth=25.4mm,t=1.27mm"
+    assert respelt(text, "inch") == "hat:top=1.25in,depth=1in,t=0.05in"
+    assert respelt(text, "metric") == text
