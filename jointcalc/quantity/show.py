@@ -78,7 +78,7 @@ _TEXT_UNITS = (
     "N*mm/rad", "kg", "kg/m", "kg/m^2", "kg/m2", "kJ/mm",
 )  # fmt: skip
 _AMOUNTS = re.compile(
-    rf"(?<![\w.:/^-])(?P<first>-?{_NUMBER})"
+    rf"(?<![\w.:/^-])(?<!mm )(?P<first>-?{_NUMBER})"
     rf"(?P<more>(?:(?: x | to | on | by | \+ | |, )-?{_NUMBER})*)"
     rf" (?P<unit>{'|'.join(re.escape(u) for u in sorted(_TEXT_UNITS, key=len, reverse=True))})(?![\w*/^²³⁴])"
     rf"(?P<inch> \((?P<said>[0-9][^()]* in)\))?"

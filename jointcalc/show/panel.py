@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from jointcalc.check.panel import bead_verdict, bending_used
 from jointcalc.model.panel import Panel
-from jointcalc.quantity.show import System, figures, show_in, translated
+from jointcalc.quantity.show import System, figures, respelt, show_in, translated
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
@@ -153,8 +153,8 @@ def print_comparison(
     terminal._hang(out, "", head, style="bold")
     panels = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Panel)]
     for n, result in enumerate(results):
-        sheet = translated(result.about.get("sheet", ""), system)
-        terminal._hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {result.about.get('bead', '')}")
+        sheet, bead = translated(result.about.get("sheet", ""), system), result.about.get("bead", "")
+        terminal._hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {respelt(bead, system) if found else bead}")
     out.print()
     for line in table(results, system):
         out.print(line)
@@ -169,7 +169,10 @@ def print_comparison(
         out.print(line)
     for n, result in enumerate(results):
         out.print()
-        out.print(f"{letter(n)}  {result.title or result.about.get('bead', '')}".rstrip(), style="bold")
+        head = result.title or result.about.get("bead", "")
+        out.print(
+            f"{letter(n)}  {respelt(head, system) if found and not result.title else head}".rstrip(), style="bold"
+        )
         terminal._answer(out, result, system)
         strength = [c for c in result.checks if c.method.basis != DETAILING]
         terminal._methods_table(out, strength, system)

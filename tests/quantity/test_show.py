@@ -82,6 +82,10 @@ def test_result_units(value: float, unit: str, metric: str, inch: str) -> None:
         ("hat:top=40mm,depth=30mm", "hat:top=40mm,depth=30mm"),
         ("2 x M8 8.8; EN 1993-1-8:2005, 800 to 500 °C", "2 x M8 8.8; EN 1993-1-8:2005, 800 to 500 °C"),
         ("12 N*mm^2", "12 N*mm^2"),
+        # grades that are numbers are no sizes
+        ("25.4 mm 304 + 12.7 mm 304", "1 in 304 + 0.5 in 304"),
+        ("25.4 mm 304 on 12.7 mm 316L", "1 in 304 on 0.5 in 316L"),
+        ("800 + 600 mm, ends pinned", "31.5 + 23.62 in, ends pinned"),
     ],
 )  # fmt: skip
 def test_a_sentence_is_translated(text: str, inch: str) -> None:
