@@ -395,7 +395,7 @@ def inputs_of(item: Item, system: System) -> list[list[str]]:
         typed = item._typed.get(name)
         if typed is None and name == "sheets":
             typed = item._typed.get("sheet")
-        if typed is None and value in (None, "", (), False):
+        if typed in (None, "") and value in (None, "", (), False):
             continue
         resolved = _resolved(value, [about.annotation, *about.metadata], system)
         if name == "span":  # read by the model itself

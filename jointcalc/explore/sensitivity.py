@@ -32,7 +32,7 @@ from jointcalc.tables.store import load
 
 THINNER = 0.08
 """Part of the nominal thickness that may be missing: what is usual under EN 10131 and the gauge charts."""
-MOST_TRIED = 12
+MOST_TRIED = 50
 """Welds or fasteners of a group each of which is left out in turn; of more, only the one that carries most."""
 
 EN10131 = "sheet_tolerance_en10131"

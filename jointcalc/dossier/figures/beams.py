@@ -49,7 +49,7 @@ def _section(result: Result, outline: Outline, system: System) -> Picture:
     every = np.concatenate(pieces)
     (left, low), (right, high) = every.min(axis=0), every.max(axis=0)
     wide, tall = float(right - left), float(high - low)
-    scale = min(scale_for(wide, WIDTH - 60), scale_for(tall, 70))
+    scale = min(scale_for(wide, WIDTH - 60), scale_for(tall, 70), 2.0)
     canvas = Canvas(tall * scale + 24)
     x0, y0 = (WIDTH - wide * scale) / 2, 16.0
 

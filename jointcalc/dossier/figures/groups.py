@@ -93,7 +93,7 @@ class _View:
             canvas.arrow((x, y), end, colour=RED)
             words.append(show(size, "force", system))
             side = "left" if f_x >= 0 else "right"
-            x, y = end
+            x, y = (x + end[0]) / 2, (y + end[1]) / 2  # beside the shaft: at the tip there may be a dimension
         at = self.at(*self.load)
         if f_z:
             canvas.circles([at], 1.7, fill="#ffffff", edge=RED, width=BOLD_LINE)

@@ -77,7 +77,7 @@ def draw_plugs(result: Result, system: System) -> list[Picture]:
 
 
 def _draw(row: _Row, name: str, system: System) -> Picture:
-    whole_scale = scale_for(row.length, WIDTH - 8)
+    whole_scale = min(scale_for(row.length, WIDTH - 8), 1.0)  # a short row is no reason for a tall drawing
     window = min(row.length, row.end + 3.4 * row.pitch) if row.along > 1 else min(row.length, 12 * row.overall)
     end_scale = min(scale_for(window, WIDTH - 62), scale_for(row.lap, 46))
     thick = sum(sheet.thickness for sheet in row.sheets)
