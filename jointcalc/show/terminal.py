@@ -135,7 +135,10 @@ def _answer(out: Out, result: Result, system: System) -> None:
             _hang(out, "", translated(reason, system), style="bold")
         return
     if worst.safety_factor is None:
-        out.print(f"{word}   no load given: capacities only", style=style)
+        # nothing is carried, so nothing is said to hold
+        out.print(
+            "NO LOAD GIVEN   capacities only" if result.status == "ok" else f"{word}   no load given", style="bold"
+        )
         return
     factors = f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}"
     for line in _broken(f"{word}   {factors} ({percent(worst.utilisation)} used)", max(out.width, 40)):
