@@ -359,14 +359,17 @@ def test_a_heavier_load_never_helps(data: Data, k: float) -> None:
 @tries(40)
 @given(data=braces(stated=True), k=st.sampled_from((1.1, 1.5)))
 def test_a_longer_span_never_helps(data: Data, k: float) -> None:
-    """All places grow with it; a limit stated as part of the span grows too, so it is stated in mm."""
+    """All places grow with it; a limit stated as part of the span grows too, so it is stated in mm.
+
+    Spots are whole: a longer weld line may just hold one more, and each then carries a little less of its pitch's flow.
+    """
     spans = data["span"].times(k)
     loads = {n: [one.but(x=one.sizes["x"].value * k) for one in data[n]] for n in ("point", "mass")}
     data = {**data, "limit_deflection": Size(3.0)}
     longer = {**data, "span": spans, **loads}
     ends = data["ends"]
     assume(isinstance(ends, str))  # a stiffness of the ends counts for less on a stiffer, shorter brace
-    no_weaker(judged("brace", longer), judged("brace", data))
+    no_weaker(judged("brace", longer), judged("brace", data), but=("brace.spot-line",))
 
 
 # --- panels -----------------------------------------------------------------------------------------------------
