@@ -180,7 +180,7 @@ def names() -> list[str]:
 def load(name: str) -> Table:
     """The table of that name; InputError with the nearest known name when there is none."""
     path = FOLDER / f"{name}.csv"
-    if name not in names():
+    if not (name.isidentifier() and path.is_file()):
         raise InputError(f"there is no table '{name}'{nearest(name, names())} (`jointcalc tables` lists them)")
     record: dict[str, Any] = tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
     columns = {
