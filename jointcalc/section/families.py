@@ -113,7 +113,7 @@ class Family:
 
     def trace(self, *, sharp: bool = False, density: Number = STEEL_DENSITY) -> Tracer:
         """The mid-line as it is folded."""
-        raise NotImplementedError
+        raise NotImplementedError(f"{self.kind} draws no mid-line")
 
     def outline(self, *, sharp: bool = False, density: Number = STEEL_DENSITY) -> Outline:
         """The mid-line outline.
