@@ -17,9 +17,10 @@ from math import hypot
 
 import numpy as np
 
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, OWN, PARTIAL, Steps
 from jointcalc.errors import InputError
 from jointcalc.formula import backing_plate, bolt_strength, bolts_aisc, bolts_aisi, bolts_en1993
-from jointcalc.formula.core import Evaluation, Formula, Source
+from jointcalc.formula.core import Formula, Source
 from jointcalc.model.bolts import SHANK_CLASSES, Fastener, FastenerGroup
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.sheet import Sheet
@@ -40,12 +41,6 @@ from jointcalc.result.cautions import Caution
 from jointcalc.statics import fastener_group as statics
 from jointcalc.statics.group_common import Array, Load
 from jointcalc.tables.store import load as table
-
-CHARACTERISTIC = "characteristic value"
-NOMINAL = "nominal"
-PARTIAL = "γ_M2 × γ_F"
-OWN = "the builder's own factor (our default 3.0, common practice)"
-Steps = list[Evaluation | Looked | Stated]
 
 EN_SHEAR = method(
     "en1993-1-8.bolt-shear",

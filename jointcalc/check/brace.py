@@ -24,6 +24,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from jointcalc.check.common import CHARACTERISTIC
 from jointcalc.check.seam import AISI_PITCH, BETWEEN_SPOTS, check_seam
 from jointcalc.errors import InputError
 from jointcalc.formula import beam as beam_formulas
@@ -62,7 +63,6 @@ GAMMA_M1 = 1.0
 ALPHA_ASD = 1.6
 """Factor on the loads of an allowable-strength second-order analysis, AISI S100-16 C1 (from memory)."""
 
-CHARACTERISTIC = "characteristic value"
 PARTIAL_0, PARTIAL_1 = "γ_M0 × γ_F", "γ_M1 × γ_F"
 SUM = "sum of utilisations"
 LIMIT = "1 (a limit)"

@@ -22,6 +22,7 @@ from math import hypot, sqrt
 
 import numpy as np
 
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL
 from jointcalc.check.fatigue import weld_fatigue
 from jointcalc.check.heat import weld_heat
 from jointcalc.errors import InputError
@@ -52,10 +53,7 @@ from jointcalc.statics.group_common import Array
 from jointcalc.statics.weld_group import ElasticWelds, WeldGroup
 from jointcalc.tables.store import load as load_table
 
-CHARACTERISTIC = "characteristic value"
-NOMINAL = "nominal"
 ALLOWABLE = "design allowable, ultimate"
-PARTIAL = "γ_M2 × γ_F"
 THIN_D11 = 3.0
 """Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on."""
 

@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import hypot
 
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps, cores
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import arc_spot_en1993 as arc_en
 from jointcalc.formula import lap, plug_aisc, spot_aisi, spot_en1993, spot_size
@@ -26,7 +27,6 @@ from jointcalc.result import (
     GAMMA_M2,
     Amount,
     Check,
-    Looked,
     Method,
     Result,
     Stated,
@@ -36,11 +36,6 @@ from jointcalc.result import (
 )
 from jointcalc.result.cautions import Caution
 from jointcalc.tables.store import load
-
-CHARACTERISTIC = "characteristic value"
-NOMINAL = "nominal"
-PARTIAL = "γ_M2 × γ_F"
-Steps = list[Evaluation | Looked | Stated]
 
 AISC_PLUG = method(
     "aisc360.plug-shear",
@@ -291,10 +286,6 @@ class _Shares:
         self.how_uplift = Stated("T", "N", self.uplift, f"{abs(row.uplift):.4g} N / {n} welds, uplift, equal shares")
 
 
-def _cores(sheets: Iterable[Sheet]) -> list[Evaluation]:
-    return list({id(s.core): s.core for s in sheets if s.core is not None}.values())
-
-
 def _steel_only(row: PlugRow) -> list[str]:
     other = next((s.material.family for s in row.sheets if s.material.family == "aluminium"), None)
     return [f"written for steel; this stack has {other}"] if other else []
@@ -346,7 +337,7 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
         "weld metal shears"
     ]  # fmt: skip
     required = GAMMA_M2 * row.load_factor
-    steps: Steps = [*_cores(row.sheets), area]
+    steps: Steps = [*cores(row.sheets), area]
     A_w = float(area.value)
     stainless = any(s.material.family == "stainless" for s in row.sheets)
     checks = [
@@ -418,7 +409,7 @@ def _fusion(row: PlugRow, load_: _Shares, required: float, steel: list[str]) -> 
                 f"a spot of {d_s:.3g} mm would shear before the sheet tears: F_v = {float(spot.value):.4g} N is less "
                 f"than 1.25 times {float(least.value):.4g} N"
             )
-        before: Steps = [*_cores((a, b)), *how]
+        before: Steps = [*cores((a, b)), *how]
         after: Steps = [load_.how]
         plan: list[tuple[Method, list[Evaluation], float, list[str]]] = [
             (EN_TEARING, bounds, load_.in_plane, []),
@@ -613,7 +604,7 @@ def _aisi_arc(
         "d_e": d_e, "F_u": F_u, "F_xx": row.F_EXX, "E": aisi.E_AISI, "e_min": min(row.edge, row.actual_end),
     }  # fmt: skip
     steel = _carbon_only(row)
-    before: Steps = [*_cores(row.sheets), average, effective]
+    before: Steps = [*cores(row.sheets), average, effective]
     after: Steps = [load_.how]
     checks: list[Check] = []
     if row.seam is not None:
@@ -768,7 +759,7 @@ def _en_arc(row: PlugRow, load_: _Shares) -> tuple[list[Check], float]:
         "f_uw": row.F_EXX, "L_w": row.seam or 0.0,
     }  # fmt: skip
     required = GAMMA_M2 * row.load_factor
-    before: Steps = [*_cores(row.sheets), interface, peripheral]
+    before: Steps = [*cores(row.sheets), interface, peripheral]
     steel = _steel_only(row)
     note = ""
     if row.seam is None:
@@ -828,7 +819,7 @@ def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
                 {"F_u": weak.f_u, "t": weak.t, "e_net": e - half},
                 demand=force,
                 required=aisi.OMEGA_RUPTURE.Omega,
-                before=[*_cores((weak,))],
+                before=[*cores((weak,))],
                 after=[load_.how],
                 reasons=carbon,
                 where=where,
@@ -851,7 +842,7 @@ def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
                 inputs,
                 demand=abs(force),
                 required=required,
-                before=[*_cores((weak,)), net],
+                before=[*cores((weak,)), net],
                 after=[],
                 reasons=carbon if how is AISI_ROW else steel,
             )

@@ -20,6 +20,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import hypot, inf
 
+from jointcalc.check.common import CHARACTERISTIC, OWN, PARTIAL, cores
 from jointcalc.formula import lap, spot_aisi, spot_d8_1, spot_en1993, spot_models, spot_size
 from jointcalc.formula.core import Evaluation, Formula, Source, Status
 from jointcalc.model.fields import PURPOSES
@@ -47,11 +48,8 @@ KSI = 6.894757293168361
 EN = spot_en1993.EN
 MEAN = "class mean"
 FLOOR = "acceptance floor"
-CHARACTERISTIC = "characteristic value"
 GUARANTEED = "handbook minimum"
 ALLOWABLE = "design allowable, ultimate"
-PARTIAL = "γ_M2 × γ_F"
-OWN = "the builder's own factor (our default 3.0, common practice)"
 
 EN_TEARING = method("en1993-1-3.tearing", "Tearing and bearing", EN, per="spot", basis=CHARACTERISTIC, factor=PARTIAL)
 EN_END_ALONG = method(
@@ -338,7 +336,7 @@ def _en(seam: SpotSeam, share: _Shares) -> list[Check]:
             else:
                 plan.append((how, evaluation, part * force, [evaluation]))
         for how, evaluation, force, steps in plan:
-            steps_all: list[Evaluation | Looked | Stated] = [*_cores(a, b), *steps, *trace]
+            steps_all: list[Evaluation | Looked | Stated] = [*cores((a, b)), *steps, *trace]
             if stop:
                 checks.append(how.outside(stop, demand=force, trace=steps_all, where=where))
             else:
@@ -365,11 +363,6 @@ def _en(seam: SpotSeam, share: _Shares) -> list[Check]:
 
 def _weaker(a: Sheet, b: Sheet) -> str:
     return "" if a.f_u == b.f_u else f"with the weaker of the two grades, f_u = {min(a.f_u, b.f_u):.4g} MPa"
-
-
-def _cores(*sheets: Sheet) -> list[Evaluation]:
-    found = {id(s.core): s.core for s in sheets if s.core is not None}
-    return list(found.values())
 
 
 def _en_spacing(seam: SpotSeam, share: _Shares) -> list[str]:
@@ -499,7 +492,7 @@ def _pull_outs(seam: SpotSeam, share: _Shares) -> list[Check]:
                     capacity=float(model.value),
                     demand=demand,
                     required=seam.handbook_factor,
-                    trace=[*_cores(a, b), model, share.trace(seam, part)],
+                    trace=[*cores((a, b)), model, share.trace(seam, part)],
                     where=where,
                 )
             )
