@@ -188,6 +188,7 @@ ELLIPSE = method(
     "Bolt, ellipse",
     bolt_strength.ELLIPSE,
     per="fastener",
+    bound="information",
     basis="square sum of nominal utilisations",
     factor="none: information",
 )
@@ -196,6 +197,7 @@ ULTIMATE = method(
     "Least ultimate load of the bolt",
     bolt_strength.LOADS,
     per="fastener",
+    bound="information",
     basis="product minimum",
     factor="none: information",
 )
@@ -204,6 +206,7 @@ PROOF = method(
     "Proof load of the bolt",
     bolt_strength.LOADS,
     per="fastener",
+    bound="information",
     basis="product proof load",
     factor="none: information",
 )
@@ -238,6 +241,7 @@ PLATE_ELASTIC = method(
     "Elastic stress in the plate",
     backing_plate.ROARK,
     per="fastener",
+    bound="information",
     basis="first yield, not strength",
     factor="none: information",
 )
@@ -261,6 +265,7 @@ SPACING = method(
     Source("EN 1993-1-3:2006 Table 8.4; EN 1993-1-8 Table 3.3", "", "from memory"),
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="none: information",
 )
 PLATE_AREA = method(
@@ -269,6 +274,7 @@ PLATE_AREA = method(
     Source("Queensland light-vehicle code", "cl. 2.1 to 2.5", "second-hand"),
     per="fastener",
     basis=DETAILING,
+    bound="least",
     factor="1 (a limit)",
 )
 PLATE_THICKNESS = method(
@@ -277,6 +283,7 @@ PLATE_THICKNESS = method(
     Source("Queensland light-vehicle code", "cl. 2.1 to 2.5", "second-hand"),
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="1 (a limit)",
 )
 

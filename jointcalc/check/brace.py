@@ -200,6 +200,7 @@ FOLD_RADIUS = method(
     Source("press-brake practice", "1 t, drawing steel 0.5 t; above 390 MPa by elongation", "common practice"),
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor=LIMIT,
 )
 FOLD_DIN = method(
@@ -208,12 +209,21 @@ FOLD_DIN = method(
     Source("DIN 6935", "steel up to 390 MPa", "from memory"),
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor=LIMIT,
 )
 FOLD_LEG = method(
-    "forming.flange", "Shortest leg on the die", forming.GEOMETRY, per="mm", basis=DETAILING, factor=LIMIT
+    "forming.flange",
+    "Shortest leg on the die",
+    forming.GEOMETRY,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor=LIMIT,
 )
-FOLD_LIST = method("forming.bends", "Bend list", PRACTICE, per="mm", basis=DETAILING, factor="none: information")
+FOLD_LIST = method(
+    "forming.bends", "Bend list", PRACTICE, per="mm", basis=DETAILING, bound="information", factor="none: information"
+)
 
 WEBLESS = (Tube, Bar, Angle, Lap)
 IN_THE_FLOOR = (HatSkin, Lap)

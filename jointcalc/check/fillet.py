@@ -147,26 +147,37 @@ MIL_WELD = method(
 
 LEG_MIN = method(
     "detail.leg-min", "Leg for the thickness", Source(aisc.AISC, "Table J2.4", "read"), per="mm", basis=DETAILING,
+               bound="least",
     factor="1 (a limit)",
 )  # fmt: skip
 LEG_MAX = method(
-    "detail.leg-max", "Leg along an edge", _J22, per="mm", basis=DETAILING, factor="1 (a limit)"
+    "detail.leg-max", "Leg along an edge", _J22, per="mm", basis=DETAILING, bound="greatest", factor="1 (a limit)"
 )  # fmt: skip
 LENGTH_MIN = method(
-    "detail.weld-length-min", "Length for the full leg", _J22, per="mm", basis=DETAILING, factor="1 (a limit)"
+    "detail.weld-length-min",
+    "Length for the full leg",
+    _J22,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
 )
 SIDE_MIN = method(
-    "detail.side-length-min", "Side fillets against their distance", _J22, per="mm", basis=DETAILING,
+    "detail.side-length-min", "Side fillets against their distance", _J22, per="mm", basis=DETAILING, bound="least",
     factor="1 (a limit)",
 )  # fmt: skip
-LAP_MIN = method("detail.lap-min", "Lap", _J22, per="mm", basis=DETAILING, factor="1 (a limit)")
-STITCH_MIN = method("detail.stitch-min", "Length of a stitch", _J22, per="mm", basis=DETAILING, factor="1 (a limit)")
+LAP_MIN = method("detail.lap-min", "Lap", _J22, per="mm", basis=DETAILING, bound="least", factor="1 (a limit)")
+STITCH_MIN = method(
+    "detail.stitch-min", "Length of a stitch", _J22, per="mm", basis=DETAILING, bound="least", factor="1 (a limit)"
+)
 GAP_MAX = method(
-    "detail.stitch-gap-max", "Gap between stitches", Source(en.EN8, "4.3.2.2, figure 4.1"), per="mm", basis=DETAILING,
+    "detail.stitch-gap-max", "Gap between stitches", Source(en.EN8, "4.3.2.2, figure 4.1"), per="mm",
+               basis=DETAILING, bound="greatest",
     factor="1 (a limit)",
 )  # fmt: skip
 CORNER = method(
     "detail.bend-radius-min", "Bend radius beside the weld", Source(en.EN8, "Table 4.2"), per="mm", basis=DETAILING,
+               bound="least",
     factor="1 (a limit)",
 )  # fmt: skip
 

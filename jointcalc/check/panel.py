@@ -75,7 +75,8 @@ FLATS = method("plate.flats-compression", "Flats between beads, compression", pl
 FLATS_PRESSURE = method("plate.flats-pressure", "Flats between beads, pressure", plate_formulas.ROARK, per="member",
                         basis=YIELD, factor=PARTIAL_0)  # fmt: skip
 DENT = method("plate.flats-dent", "Flat between beads under the load", plate_formulas.TIMOSHENKO, per="member",
-              basis="first yield, a dent and not collapse", factor="none: information")  # fmt: skip
+              bound="information", basis="first yield, a dent and not collapse",
+               factor="none: information")  # fmt: skip
 SHEAR_YIELD = method("plate.shear-yield", "Shear in plane, yield", stress.MISES, per="member", basis=YIELD,
                      factor=PARTIAL_0)  # fmt: skip
 SHEAR_FLAT = method("plate.shear-buckling", "Shear in plane, buckling", plate_formulas.SHEAR, per="member",
@@ -88,11 +89,13 @@ TOGETHER = method("interaction.panel-bending-shear", "Bending with shear", stres
                   basis="sum of squared utilisations", factor="1")  # fmt: skip
 DEFLECTION = method("limit.panel-deflection", "Deflection", OWN, per="member", basis="limit", factor=LIMIT)
 FREQUENCY = method("limit.panel-frequency", "First frequency", OWN, per="member", basis="limit", factor=LIMIT)
-FEEL = method("practice.heel-deflection", "Feel: 90 kg on a heel", FLOOR_FEEL, per="member", basis="common practice",
+FEEL = method("practice.heel-deflection", "Feel: 90 kg on a heel", FLOOR_FEEL, per="member", bound="information",
+               basis="common practice",
               factor="none: information")  # fmt: skip
 DRUMMING = method("practice.panel-frequency", "Drumming: first frequency", FLOOR_FEEL, per="member",
-                  basis="common practice", factor="none: information")  # fmt: skip
+                  bound="information", basis="common practice", factor="none: information")  # fmt: skip
 STRAIN = method("forming.bead-strain-max", "Strain of the bead", bead_formulas.DRAW, per="member", basis=DETAILING,
+               bound="greatest",
                 factor=LIMIT)  # fmt: skip
 
 BENDINGS = frozenset(m.key for m in (ALONG, ACROSS, TWISTING, FLATS, FLATS_PRESSURE))

@@ -180,6 +180,7 @@ HOLE_LEAST = method(
     plug_aisc.LIMITS_READ,
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="1 (a limit)",
 )
 HOLE_GREATEST = method(
@@ -188,6 +189,7 @@ HOLE_GREATEST = method(
     plug_aisc.LIMITS_READ,
     per="mm",
     basis=DETAILING,
+    bound="greatest",
     factor="1 (a limit)",
 )
 HOLE_PRACTICE = method(
@@ -196,6 +198,7 @@ HOLE_PRACTICE = method(
     plug_aisc.PRACTICE,
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="none: information",
 )
 SPACING = method(
@@ -204,6 +207,7 @@ SPACING = method(
     plug_aisc.LIMITS_MEMORY,
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="1 (a limit)",
 )
 ROW_SPACING = method(
@@ -212,6 +216,7 @@ ROW_SPACING = method(
     plug_aisc.LIMITS_MEMORY,
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="1 (a limit)",
 )
 SLOT_LENGTH = method(
@@ -220,13 +225,26 @@ SLOT_LENGTH = method(
     plug_aisc.LIMITS_MEMORY,
     per="mm",
     basis=DETAILING,
+    bound="greatest",
     factor="1 (a limit)",
 )
 FILL = method(
-    "detail.plug-fill", "Depth of fill", plug_aisc.LIMITS_READ, per="mm", basis=DETAILING, factor="1 (a limit)"
+    "detail.plug-fill",
+    "Depth of fill",
+    plug_aisc.LIMITS_READ,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
 )
 ARC_EDGE = method(
-    "detail.arc-spot-edge", "Edge distance of an arc spot", aisi.EDGE, per="mm", basis=DETAILING, factor="1 (a limit)"
+    "detail.arc-spot-edge",
+    "Edge distance of an arc spot",
+    aisi.EDGE,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
 )
 ARC_CLEAR = method(
     "detail.arc-spot-clear",
@@ -234,6 +252,7 @@ ARC_CLEAR = method(
     aisi.EDGE,
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="1 (a limit)",
 )
 AREA_METHODS = (AISC_PLUG, EN_PLUG)

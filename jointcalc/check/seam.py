@@ -112,6 +112,7 @@ CHAO_CROSS = method(
     "Cross tension from lap shear",
     spot_models.CHAO,
     per="spot",
+    bound="information",
     basis="characteristic x mean ratio, straight pull",
     factor="none: information",
 )
@@ -120,6 +121,7 @@ RUPP_PEEL = method(
     "Elastic stress at the spot's edge",
     spot_models.RUPP,
     per="spot",
+    bound="information",
     basis="first yield, not strength",
     factor="none: information",
 )
@@ -196,27 +198,45 @@ BETWEEN_SPOTS = method(
 )
 
 PITCH_MIN = method(
-    "detail.pitch-min", "Pitch against shunting", _OPTIMUM, per="mm", basis=DETAILING, factor="1 (a limit)"
+    "detail.pitch-min",
+    "Pitch against shunting",
+    _OPTIMUM,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
 )
 ROW_MIN = method(
-    "detail.row-spacing", "Row spacing against shunting", _OPTIMUM, per="mm", basis=DETAILING, factor="1 (a limit)"
+    "detail.row-spacing",
+    "Row spacing against shunting",
+    _OPTIMUM,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
 )
-PITCH_MAX = method("detail.pitch-max", "Widest pitch", EN, per="mm", basis=DETAILING, factor="1 (a limit)")
+PITCH_MAX = method(
+    "detail.pitch-max", "Widest pitch", EN, per="mm", basis=DETAILING, bound="greatest", factor="1 (a limit)"
+)
 EDGE = method(
     "detail.edge",
     "Edge distance",
     Source("ISO 14373; guideline on weld rims", "1.25 d; rim 3 mm", "from memory", "the 3 mm rim read"),
     per="mm",
     basis=DETAILING,
+    bound="least",
     factor="1 (a limit)",
 )
-OVERLAP = method("detail.overlap", "Lap width", _OPTIMUM, per="mm", basis=DETAILING, factor="1 (a limit)")
+OVERLAP = method(
+    "detail.overlap", "Lap width", _OPTIMUM, per="mm", basis=DETAILING, bound="least", factor="1 (a limit)"
+)
 STACK_RATIO = method(
     "detail.stack-ratio",
     "Thickest to thinnest sheet",
     Source("ISO 14373:2024; BS 1140:1993", "scope: 3 to 1", "read"),
     per="spot",
     basis=DETAILING,
+    bound="greatest",
     factor="1 (a limit)",
 )
 STACK_TOTAL = method(
@@ -225,6 +245,7 @@ STACK_TOTAL = method(
     Source("resistance-welding guideline", "at most 4 x the thinnest outside sheet", "read"),
     per="mm",
     basis=DETAILING,
+    bound="greatest",
     factor="1 (a limit)",
 )
 

@@ -137,7 +137,7 @@ def marks_of(check: Check, result: Result) -> list[str]:
 
     A typical grade marks every strength; an assumed yield only what was computed from the yield.
     """
-    marks = [] if check.provenance not in ("from memory", "second-hand") else [check.provenance]
+    marks: list[str] = [] if check.provenance not in ("from memory", "second-hand") else [check.provenance]
     if check.method.basis == DETAILING:
         return marks
     codes = {c.code for c in result.cautions}

@@ -24,6 +24,8 @@ from typing import Any, Literal
 import numpy as np
 import numpy.typing as npt
 
+from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
+
 Value = Any
 """A float or a numpy array of floats: formulas are written once for both."""
 
@@ -117,14 +119,11 @@ class Limit:
     def inside(self, inputs: Mapping[str, Value]) -> Value:
         """True (or a boolean array) where the limit holds; a NaN is never inside."""
         value = self.value(inputs)
-        slack = 1e-12  # so that 3.0 mm typed in inches is still 3.0 mm
         ok: Value = value == value  # noqa: PLR0124 - false for NaN
         if self.low is not None:
-            edge = slack * abs(self.low)
-            ok = ok & (value > self.low + edge if self.open_low else value >= self.low - edge)
+            ok = ok & (above(value, self.low) if self.open_low else at_least(value, self.low))
         if self.high is not None:
-            edge = slack * abs(self.high)
-            ok = ok & (value < self.high - edge if self.open_high else value <= self.high + edge)
+            ok = ok & (below(value, self.high) if self.open_high else at_most(value, self.high))
         return ok
 
     def reason(self, inputs: Mapping[str, Value]) -> str:
@@ -196,6 +195,23 @@ class Formula:
         for limit in self.limits:
             ok = ok & np.asarray(limit.inside(inputs), dtype=bool)
         return ok
+
+    def at_edge(self, *grows: str, **inputs: Value) -> tuple[dict[str, Value], list[str]] | None:
+        """The inputs moved to the edge of the range where they left it on the weak side, with the reasons that cures.
+
+        `grows` names the inputs with which the value grows (a sheet, a spot, a leg).  Those that stand alone in a limit
+        and are below its low end are raised to it; the value there bounds what was asked from above.  None when
+        another limit is broken that this does not cure: then nothing is known about that side.
+        """
+        moved = dict(inputs)
+        cured: list[str] = []
+        for limit in self.limits:
+            if limit.expression not in grows or limit.low is None or limit.inside(moved):
+                continue
+            if moved[limit.expression] <= limit.low:
+                cured.append(limit.reason(moved))
+                moved[limit.expression] = limit.low * (1 + 2 * SLACK) if limit.open_low else limit.low
+        return None if self.outside(**moved) else (moved, cured)
 
     def evaluate(self, **inputs: Value) -> Evaluation:
         """The value together with what it was computed from, ready to print itself."""

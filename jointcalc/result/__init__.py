@@ -10,10 +10,12 @@ from jointcalc.result.checks import (
     Check,
     Looked,
     Method,
+    Need,
     Result,
     Stated,
     method,
     methods,
+    uncovered,
 )
 
 __all__ = [
@@ -26,10 +28,12 @@ __all__ = [
     "Check",
     "Looked",
     "Method",
+    "Need",
     "Result",
     "Stated",
     "caution",
     "collect",
     "method",
     "methods",
+    "uncovered",
 ]

@@ -12,11 +12,18 @@ from dataclasses import dataclass, field
 from math import isfinite
 from typing import Any, Literal
 
-from jointcalc.formula.core import Evaluation, Line, Source, pretty
+from jointcalc.formula.branch import SLACK
+from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
 from jointcalc.result.cautions import Caution
 
 Verdict = Literal["ok", "over", "outside", "info"]
 Per = Literal["spot", "seam", "weld", "fastener", "group", "member", "mm"]
+Bound = Literal["strength", "least", "greatest", "information"]
+"""What a method's numbers are to each other.
+
+`strength`: capacity against demand.  `least`: what is there (`capacity`) must be at least what is asked (`demand`).
+`greatest`: what is there (`demand`) may be at most the limit (`capacity`).  `information`: judges nothing.
+"""
 
 GAMMA_F = 1.5
 """Partial factor on a service load where the load case states none (EN 1990, the larger of its two)."""
@@ -85,6 +92,14 @@ class Stated:
     value: float
     how: str
     source: str = ""
+    status: Status | None = None
+    """How sure we are of it where it was carried over from another check; None for what the builder gave."""
+
+    @classmethod
+    def of(cls, symbol: str, check: Check, how: str = "") -> Stated:
+        """The utilisation of another check, carried into a sum with the mark of its weakest source."""
+        words = how or f"utilisation of {check.key}"
+        return cls(symbol, "1", float(check.utilisation or 0.0), words, status=check.provenance)
 
     def lines(self) -> list[Line]:
         """One line: the value and where it comes from."""
@@ -100,6 +115,8 @@ class Method:
 
     `basis` says what the nominal capacity is (characteristic value, class mean, acceptance floor,
     design allowable, detailing rule ...); `factor` says in words where the required factor comes from.
+    `bound` says what capacity and demand are to each other, `covers` which parts of the load it judges
+    (`"shear"`, `"peel"`, `"along"` ...): a load is covered part by part, see `uncovered`.
     """
 
     key: str
@@ -108,6 +125,8 @@ class Method:
     per: Per
     basis: str
     factor: str
+    bound: Bound = "strength"
+    covers: frozenset[str] = frozenset()
 
     def judge(
         self,
@@ -119,18 +138,47 @@ class Method:
         trace: Iterable[Evaluation | Looked | Stated] = (),
         note: str = "",
         where: str = "",
+        covers: Iterable[str] | None = None,
     ) -> Check:
-        """A check that applies: capacity against demand, both of the same thing (`per`) and unit."""
+        """A check that applies: capacity against demand, both of the same thing (`per`) and unit.
+
+        `covers` narrows what the method covers to what this check judged.
+        """
         capacity, demand, required = float(capacity), abs(float(demand)), float(required)
         if not isfinite(capacity) or not isfinite(demand):
             return self.outside("the numbers leave the range in which this can be computed", unit=unit, where=where)
         if demand == 0:
             idle = _join(note, "no load of this kind")
-            return self._check("ok", capacity, 0.0, None, required, 0.0, unit, trace, idle, where)
+            return self._check("ok", capacity, 0.0, None, required, 0.0, unit, trace, idle, where, covers)
         safety = capacity / demand
         utilisation = required / safety if safety > 0 else None
-        verdict: Verdict = "ok" if utilisation is not None and utilisation <= 1 + 1e-9 else "over"
-        return self._check(verdict, capacity, demand, safety, required, utilisation, unit, trace, note, where)
+        verdict: Verdict = "ok" if utilisation is not None and utilisation <= 1 + SLACK else "over"
+        return self._check(verdict, capacity, demand, safety, required, utilisation, unit, trace, note, where, covers)
+
+    def at_most(
+        self,
+        reason: str | Iterable[str],
+        *,
+        capacity: float,
+        demand: float,
+        required: float,
+        unit: str = "N",
+        trace: Iterable[Evaluation | Looked | Stated] = (),
+        where: str = "",
+        covers: Iterable[str] | None = None,
+    ) -> Check:
+        """A method left on its weak side: the real strength is at most `capacity`, its value at the edge of its range.
+
+        `over` when even that is too little; else `outside` with the reason, for it says nothing in favour.
+        """
+        text = reason if isinstance(reason, str) else "; ".join(reason)
+        edge = self.judge(
+            capacity=capacity, demand=demand, required=required, unit=unit, trace=trace, where=where, covers=covers,
+            note=f"{text}; weaker than the method reaches, and too weak even at the edge of its range",
+        )  # fmt: skip
+        return (
+            edge if edge.status == "over" else self.outside(reason, demand=demand, unit=unit, trace=trace, where=where)
+        )
 
     def outside(
         self,
@@ -172,6 +220,7 @@ class Method:
         trace: Iterable[Evaluation | Looked | Stated],
         note: str,
         where: str,
+        covers: Iterable[str] | None = None,
     ) -> Check:
         return Check(
             key=f"{self.key}.{where}" if where else self.key,
@@ -187,6 +236,7 @@ class Method:
             note=note,
             trace=tuple(trace),
             method=self,
+            covers=self.covers if covers is None else frozenset(covers),
         )
 
 
@@ -211,21 +261,26 @@ class Check:
     note: str
     trace: Trace
     method: Method
+    covers: frozenset[str] = frozenset()
 
     def steps(self) -> list[Line]:
         """The working, printed from the formulas that computed; made only when asked for."""
         return [line for part in self.trace for line in part.lines()]
 
     @property
-    def provenance(self) -> str:
+    def provenance(self) -> Status:
         """The weakest status among the sources used: what a dossier marks."""
-        order = ("read", "second-hand", "derivation", "computed", "common practice", "from memory")
+        order: tuple[Status, ...] = (
+            "read", "second-hand", "derivation", "computed", "common practice", "from memory",
+        )  # fmt: skip
         used = [self.method.source.status]
         for part in self.trace:
             if isinstance(part, Evaluation):
                 used.append(part.formula.source.status)
             elif isinstance(part, Looked):
                 used.append(part.source.status)
+            elif part.status is not None:
+                used.append(part.status)
         return max(used, key=order.index)
 
     def json(self) -> dict[str, Any]:
@@ -331,12 +386,51 @@ DETAILING = "detailing rule"
 _METHODS: dict[str, Method] = {}
 
 
-def method(key: str, title: str, source: Source, *, per: Per, basis: str, factor: str) -> Method:
-    """Declare a method; its key is stable across releases and listed by `jointcalc tables methods`."""
+def method(
+    key: str, title: str, source: Source, *, per: Per, basis: str, factor: str,
+    bound: Bound | None = None, covers: Iterable[str] = (),
+) -> Method:  # fmt: skip
+    """Declare a method; its key is stable across releases and listed by `jointcalc tables methods`.
+
+    A detailing rule must say whether it bounds from below or above: a rule printed backwards is worse than none.
+    Raises ValueError when it does not, or when the key is taken.
+    """
     if key in _METHODS:
         raise ValueError(f"method {key} is declared twice")
-    _METHODS[key] = Method(key, title, source, per, basis, factor)
+    if bound is None and basis == DETAILING:
+        raise ValueError(f"method {key} is a detailing rule and must say its bound: least, greatest or information")
+    _METHODS[key] = Method(key, title, source, per, basis, factor, bound or "strength", frozenset(covers))
     return _METHODS[key]
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A part of the load that some method has to cover, and the sentence for the reader when none does.
+
+    `where` narrows it to one place (the sheet of a stack, the end of a member) as given to the checks.
+    """
+
+    part: str
+    sentence: str
+    where: str = ""
+
+
+def uncovered(needs: Iterable[Need], checks: Iterable[Check]) -> tuple[str, ...]:
+    """The sentences of those parts of the load that no check judged: what makes an item `outside`.
+
+    A load is covered part by part and place by place, never by "some method has a use".  A part counts as judged where
+    a check that covers it carried a demand: one that found no load of its kind covers nothing.
+    """
+    judged = [c for c in checks if c.status in ("ok", "over") and c.demand is not None and c.demand.value]
+    return tuple(
+        dict.fromkeys(
+            need.sentence
+            for need in needs
+            if not any(
+                need.part in c.covers and (not need.where or c.key == f"{c.method.key}.{need.where}") for c in judged
+            )
+        )
+    )
 
 
 def methods() -> Mapping[str, Method]:

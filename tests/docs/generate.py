@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import inspect
+import tomllib
 from importlib import import_module
 
 from jointcalc.check import all_methods
 from jointcalc.formula.core import Formula, Limit, _body, _tree_of, load_all, number, plain, pretty
 from jointcalc.quantity.units import KINDS
 from jointcalc.tables.gauges import TABLE
-from jointcalc.tables.store import load, names
+from jointcalc.tables.store import FOLDER, load, names
 
 from .drawings import PROFILES, drawing
 
@@ -27,7 +28,7 @@ STATUS = """\
 
 def pages() -> dict[str, str]:
     """Path below docs/ -> text of every generated file."""
-    made = {"methods.md": methods_page(), "units.md": units_page()}
+    made = {"methods.md": methods_page(), "units.md": units_page(), "failure-modes.md": modes_page()}
     for kind in PROFILES:
         made[f"drawings/{kind}.svg"] = drawing(kind)
     return made
@@ -71,6 +72,41 @@ def methods_page() -> str:
             module = place
             lines += ["", f"### {_title(module)}", ""]
         lines += _formula(formula)
+    return "\n".join(lines) + "\n"
+
+
+OUTCOMES = {"judged": "judged", "cautioned": "cautioned only", "outside": "not covered, and said so"}
+
+
+def failure_modes() -> dict[str, list[dict[str, object]]]:
+    """Kind -> its failure modes, from tables/modes."""
+    found = {
+        path.stem: tomllib.loads(path.read_text(encoding="utf-8"))["mode"] for path in (FOLDER / "modes").glob("*.toml")
+    }
+    return dict(sorted(found.items()))
+
+
+def modes_page() -> str:
+    """Failure mode by kind: judged, cautioned or not covered; every row has an example that the tests run."""
+    lines = [
+        "# Failure modes: judged, cautioned, not covered",
+        "",
+        "Written by `python -m tests.docs` from `tables/modes`; do not edit it by hand.",
+        "Every row has an example that the tests run: what a row says is what the tool does.",
+        "How results are judged is told in [How results are judged](7-how-results-are-judged.md).",
+    ]
+    for kind, modes in failure_modes().items():
+        lines += [
+            "",
+            f"## {kind.replace('_', ' ').capitalize()}",
+            "",
+            "| mode | outcome | by | source |",
+            "| --- | --- | --- | --- |",
+        ]
+        for mode in modes:
+            by = ", ".join(f"`{key}`" for key in mode["by"])  # type: ignore[attr-defined]
+            name, source = _cell(str(mode["name"])), _cell(str(mode["source"]))
+            lines.append(f"| {name} | {OUTCOMES[str(mode['outcome'])]} | {by} | {source} |")
     return "\n".join(lines) + "\n"
 
 
