@@ -26,7 +26,7 @@ def test_a_size_typed_in_inches_is_on_its_edge(mm: float) -> None:
 def test_the_edge_bounds_what_left_the_range_on_the_weak_side() -> None:
     formula = bolts_en1993.SHEET_BEARING
     low = 0.75  # EN 1993-1-3:2006 Table 8.4: 0.75 mm <= t
-    inside = {name: 1.0 for name in formula.parameters} | {
+    inside = dict.fromkeys(formula.parameters, 1.0) | {
         "t": low, "d": 8.0, "d_0": 9.0, "e_1": 30.0, "e_2": 30.0, "p_1": 60.0, "p_2": 60.0, "f_u": 360.0,
     }  # fmt: skip
     moved = formula.at_edge("t", **{**inside, "t": 0.5 * low})
