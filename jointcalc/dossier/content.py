@@ -23,7 +23,7 @@ from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase, Project
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.show import System, figures, show, show_in, translated
-from jointcalc.result import DETAILING, Caution, Check, Looked, Result, Stated, collect
+from jointcalc.result import DETAILING, Caution, Check, Looked, Result, Stated, collect, trust
 from jointcalc.show.terminal import down, percent, up
 from jointcalc.tables.store import FOLDER, load
 
@@ -102,6 +102,7 @@ def summary_of(results: list[Result], system: System, shown: str = "") -> Data:
         "status": overall,
         "word": VERDICT[overall] if len(results) == 1 else {"ok": "ALL HOLD"}.get(overall, VERDICT[overall]),
         "counts": f"{len(results)} item{'s' if len(results) != 1 else ''}: {', '.join(told)}",
+        "trust": trust(results),
         "rows": rows,
         "more": len(order) - len(rows),
         "stops": [short(c.text, 180) for c in stops[:3]],

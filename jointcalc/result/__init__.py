@@ -15,6 +15,7 @@ from jointcalc.result.checks import (
     Stated,
     method,
     methods,
+    trust,
     uncovered,
 )
 
@@ -35,5 +36,6 @@ __all__ = [
     "collect",
     "method",
     "methods",
+    "trust",
     "uncovered",
 ]

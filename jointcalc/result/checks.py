@@ -379,6 +379,25 @@ class Result:
         }
 
 
+def trust(results: Iterable[Result]) -> str:
+    """How many governing results rest on recalled or second-hand values, in one sentence; empty when nothing governs.
+
+    The status of a governing result is that of the weakest source in its working, sums and interactions included.
+    """
+    weakest = [worst.provenance for r in results if (worst := r.worst) is not None]
+    if not weakest:
+        return ""
+    recalled, second = weakest.count("from memory"), weakest.count("second-hand")
+    of = f"of {len(weakest)} governing result{'s' if len(weakest) != 1 else ''}"
+    if not recalled and not second:
+        return f"None {of} rests on values from memory or at second hand."
+    parts = [(n, words) for n, words in ((recalled, "from memory"), (second, "at second hand")) if n]
+    first, words = parts[0]
+    told = f"{first} {of} {'rests' if first == 1 else 'rest'} on values {words}"
+    told += "".join(f", {n} on values {words}" for n, words in parts[1:])
+    return f"{told}: compare them with the documents named before relying on them."
+
+
 DETAILING = "detailing rule"
 """Basis of the checks that judge distances, not strength."""
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from jointcalc.files import to_stdout
 from jointcalc.quantity.show import System, figures, show_in, translated
-from jointcalc.result import DETAILING, Caution, Check, Result
+from jointcalc.result import DETAILING, Caution, Check, Result, trust
 
 
 class Plain:
@@ -341,6 +341,8 @@ def print_summary(
         told.append(f"{counts['outside']} cannot be judged")
     out.print()
     out.print(f"{len(results)} item{'s' if len(results) != 1 else ''}: " + ", ".join(told), style="bold")
+    if sentence := trust(results):
+        _hang(out, "", sentence)
     for result in results:
         if result.status != "ok":
             _hang(out, f"  {result.id}: ", translated(_why(result), system))
