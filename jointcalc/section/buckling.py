@@ -1,0 +1,451 @@
+"""What the strips say about a profile: its signature curve, and its local, distortional and overall buckling.
+
+The signature curve is the lowest load factor of one harmonic against its half-wavelength.  Local
+buckling is the minimum at about the width of a flat; distortional buckling (folds move, the section
+changes shape, flats stay nearly flat) is the minimum at some times that; overall buckling is what
+remains over the whole length.
+
+A curve does not always show both minima.  So where to look is taken from two constrained solutions
+of the same section with sharp corners (after S. Adany and B. W. Schafer, constrained finite strips,
+and Z. Li and B. W. Schafer 2010, who read the unconstrained curve at the half-wavelengths of the
+constrained one; from memory):
+
+- local: the folds do not move, nothing stretches or shears in the plane of the sheet;
+- distortional: no shear and no transverse stretch in the plane of the sheet, bending across in
+  equilibrium, and warping without axial force, bending or bimoment, so that no overall mode is left.
+
+A minimum of the curve of the true section (bends as they are) within a factor of two of the
+constrained half-wavelength is taken as it is.  Where there is none the true section is asked at the
+constrained half-wavelength itself: its lowest mode there that is not, for `RIGID` of its movement, a shift
+and turn of the section as a whole, which is overall buckling and judged as such; and never more than
+the constrained section itself carries.
+Where the constrained solution has no minimum either (plain channels, angles: nothing distorts but the
+flats; a tension flange that never lets go), the answer is none, with the reason.
+
+Closed cells: no distortional mode is sought; a cell holds its corners by its own closed frame, and
+only local loads rack it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Literal
+
+import numpy as np
+
+from jointcalc.errors import InputError
+from jointcalc.section.families import Family
+from jointcalc.section.outline import Floats
+from jointcalc.section.properties import Properties
+from jointcalc.section.strips import ALONG, STRIPS, Ends, Ints, Modes, Solver, Strips, Y, Z, cut, freedom, matrices
+
+Loading = Literal["axial", "sagging", "hogging"]
+"""Uniform compression, or bending about y with the top (sagging) or the bottom (hogging) compressed."""
+
+Kind = Literal["local", "distortional", "global"]
+
+CURVE = 48
+"""Half-wavelengths of the curve that minima are looked for on."""
+NEAR = 2.0
+"""How far, as a factor, a minimum may lie from the constrained half-wavelength to be the same mode."""
+RIGID = 0.8
+"""Share of a movement that is the section as a whole from which on the mode counts as overall."""
+TERMS = 16
+"""Series terms for fixed ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One elastic buckling load of a profile.
+
+    `stress` [MPa] is the critical compressive stress at the most compressed outer face; `load` is what
+    goes with it over the whole section: a force [N] in `axial`, a moment about y [N mm] in bending.
+    `factor` is the stress over `f_ref`.  `how` is "minimum" when the half-wavelength [mm] is that of a
+    minimum of the signature curve, "constrained" when it is that of the constrained section, "length"
+    when it is the length asked for.
+    """
+
+    kind: Kind
+    loading: Loading
+    half_wavelength: float
+    stress: float
+    load: float
+    factor: float
+    how: Literal["minimum", "constrained", "length"]
+
+    @property
+    def note(self) -> str:
+        """What was found and where, in a line."""
+        where = f"half-wavelength {self.half_wavelength:.4g} mm"
+        if self.how == "minimum":
+            return f"{self.kind} minimum of the signature curve, {where}"
+        if self.how == "constrained":
+            return f"the curve has no {self.kind} minimum of its own; taken at the {where} of the constrained section"
+        return f"lowest over {self.half_wavelength:.4g} mm"
+
+
+class Buckling:
+    """Elastic buckling of one profile under one loading.
+
+    Nothing is solved before it is asked for.  `f_ref` [MPa] is the stress at the most compressed outer
+    face that the factors are of.  Raises InputError for a batch of profiles, an unknown loading or a
+    modulus that is not positive.
+    """
+
+    def __init__(
+        self,
+        family: Family,
+        *,
+        loading: Loading,
+        E: float,
+        nu: float = 0.3,
+        f_ref: float = 1.0,
+        strips: int = STRIPS,
+    ) -> None:
+        if family.batch != 1:
+            raise InputError("finite strips take one profile at a time", field="profile")
+        if loading not in ("axial", "sagging", "hogging"):
+            raise InputError(f"'{loading}' is not a loading; use axial, sagging or hogging", field="loading")
+        for name, value in (("E", E), ("f_ref", f_ref)):
+            if not (np.isfinite(value) and value > 0):
+                raise InputError(f"{name} must be a number above 0", field=name)
+        self.family, self.loading, self.E, self.nu, self.f_ref = family, loading, E, nu, f_ref
+        self.properties: Properties = family.properties()
+        self.model: Strips = cut(family.outline(), strips=strips)
+
+    def _stress(self, model: Strips, p: Properties) -> Floats:
+        """`f_ref` at the most compressed outer face, linear in z; a profile bent about y is taken as held sideways."""
+        if self.loading == "axial":
+            return np.full(model.nodes, self.f_ref)
+        z, middle = model.z, float(p.z_centroid[0])
+        if self.loading == "sagging":
+            return self.f_ref * (z - middle) / (float(p.z_top[0]) - middle)
+        return self.f_ref * (middle - z) / (middle - float(p.z_bottom[0]))
+
+    @cached_property
+    def reference(self) -> float:
+        """Force [N] or moment [N mm] of the reference stress."""
+        p = self.properties
+        if self.loading == "axial":
+            return self.f_ref * float(p.area[0])
+        return self.f_ref * float((p.W_y_top if self.loading == "sagging" else p.W_y_bottom)[0])
+
+    @cached_property
+    def solver(self) -> Solver:
+        """The strips of the true section, one harmonic."""
+        return Solver(self.model, self._stress(self.model, self.properties), E=self.E, nu=self.nu)
+
+    def factors(self, half_wavelengths: Floats) -> Floats:
+        """The signature curve: lowest load factor at each half-wavelength [mm]."""
+        return self.solver.factors(half_wavelengths)
+
+    @cached_property
+    def size(self) -> float:
+        """Developed length of the section [mm], that half-wavelengths are measured by."""
+        return float(self.model.width.sum())
+
+    # --- constrained sections ---------------------------------------------------------------------------
+
+    @cached_property
+    def _constrained(self) -> _Constrained:
+        outline = self.family.outline(sharp=True)
+        model = cut(outline, strips=STRIPS)
+        return _Constrained(model, self._stress(model, Properties(outline)), self.E, self.nu)
+
+    @cached_property
+    def local_half_wavelength(self) -> float | None:
+        """Half-wavelength [mm] at which the section with unmoved folds buckles first; None without a minimum."""
+        if self.round:
+            return None
+        lengths = np.geomspace(self.size / 60, self.size * 4, 64)
+        return _lowest(self._constrained.local, lengths, first=True)
+
+    @cached_property
+    def distortional_half_wavelength(self) -> float | None:
+        """Half-wavelength [mm] of the lowest distortion of the section; None when none has a minimum."""
+        if self.closed or not self._constrained.distortions:
+            return None
+        lengths = np.geomspace(self.size / 30, self.size * 60, 160)
+        return _lowest(self._constrained.distortional, lengths, first=False)
+
+    @cached_property
+    def closed(self) -> bool:
+        """Whether the section has a closed cell."""
+        return bool(self.family.outline().tree.loops)
+
+    @cached_property
+    def round(self) -> bool:
+        """Whether the section has no flats, as a tube."""
+        return not len(self.family.outline().flat_ids)
+
+    # --- what is found ------------------------------------------------------------------------------------
+
+    @cached_property
+    def curve(self) -> tuple[Floats, Floats]:
+        """(half-wavelengths [mm], load factors): the part of the signature curve that minima are looked for on."""
+        places = [a for a in (self.local_half_wavelength, self.distortional_half_wavelength) if a is not None]
+        low = min(places, default=self.size / 20) / 3
+        high = max(places, default=self.size) * 4
+        lengths = np.geomspace(low, high, CURVE)
+        return lengths, self.factors(lengths)
+
+    @cached_property
+    def minima(self) -> tuple[tuple[float, float], ...]:
+        """(half-wavelength [mm], load factor) of every minimum of the curve, refined, from short to long."""
+        lengths, factors = self.curve
+        return tuple(_refined(self.factors, lengths[i - 1], lengths[i + 1]) for i in _dips(factors))
+
+    def _own(self, place: float, other: float | None) -> tuple[float, float] | None:
+        """The minimum of the curve that belongs to a constrained half-wavelength, unless it is nearer the other's."""
+        best = None
+        for found in self.minima:
+            far = abs(np.log(found[0] / place))
+            if far > np.log(NEAR) or (other is not None and abs(np.log(found[0] / other)) < far):
+                continue
+            if best is None or far < abs(np.log(best[0] / place)):
+                best = found
+        return best
+
+    @cached_property
+    def local(self) -> Found | None:
+        """Local buckling, or None when no flat buckles by itself (see `why_no_local`)."""
+        place = self.local_half_wavelength
+        if place is None:
+            return None
+        own = self._own(place, self.distortional_half_wavelength)
+        if own is not None:
+            return self._found("local", own[0], own[1], "minimum")
+        return self._found("local", place, float(self.factors(np.array([place]))[0]), "constrained")
+
+    @cached_property
+    def distortional(self) -> Found | None:
+        """Distortional buckling, or None when the section has no such mode (see `why_no_distortional`)."""
+        place = self.distortional_half_wavelength
+        if place is None:
+            return None
+        own = self._own(place, self.local_half_wavelength)
+        if own is not None:
+            return self._found("distortional", own[0], own[1], "minimum")
+        modes = self.solver.modes(place, 8)
+        share = rigid_share(self.model, modes)
+        shaped = np.flatnonzero((share < RIGID) & np.isfinite(modes.factors))
+        factor = float(self._constrained.distortional(np.array([place]))[0])
+        if len(shaped):
+            factor = min(factor, float(modes.factors[shaped[0]]))
+        return self._found("distortional", place, factor, "constrained")
+
+    def overall(self, length: float, ends: Ends = "simple", terms: int = TERMS) -> Found | None:
+        """Buckling over the whole `length` [mm] in one half-wave, or by the coupled series with fixed ends.
+
+        None when the loading cannot buckle it.  Local modes are left out with simple ends, because they
+        have many half-waves in that length; with fixed ends the lowest mode is given, whatever it is.
+        """
+        if ends == "simple":
+            factor = float(self.factors(np.array([length]))[0])
+        else:
+            solver = Solver(
+                self.model, self._stress(self.model, self.properties), E=self.E, nu=self.nu, ends=ends, terms=terms
+            )
+            factor = float(solver.factors(np.array([length]))[0])
+        return self._found("global", length, factor, "length") if np.isfinite(factor) else None
+
+    def _found(
+        self, kind: Kind, length: float, factor: float, how: Literal["minimum", "constrained", "length"]
+    ) -> Found:
+        return Found(
+            kind=kind, loading=self.loading, half_wavelength=float(length), stress=factor * self.f_ref,
+            load=factor * self.reference, factor=factor, how=how,
+        )  # fmt: skip
+
+    @property
+    def why_no_local(self) -> str:
+        """Why `local` is None; empty when it is not."""
+        if self.local is not None:
+            return ""
+        if self.round:
+            return "no flats: a round wall has rules of its own"
+        return "no flat buckles by itself: with the folds unmoved the load only falls with length, as in torsion"
+
+    @property
+    def why_no_distortional(self) -> str:
+        """Why `distortional` is None; empty when it is not."""
+        if self.distortional is not None:
+            return ""
+        if self.closed:
+            return "a closed section: its cell holds the corners in place"
+        if not self._constrained.distortions:
+            return "no lips or stiffeners: the section cannot distort but by its flats, which is local buckling"
+        return "no distortion of the section lets go under this stress at any half-wavelength"
+
+
+# --- constrained strips --------------------------------------------------------------------------------------
+
+
+class _Constrained:
+    """Local and distortional modes apart, in a section whose flats neither stretch across nor shear."""
+
+    def __init__(self, model: Strips, stress: Floats, E: float, nu: float) -> None:
+        self.model = model
+        self.plate = E * float((model.ratio * model.t**3).min()) / 12
+        m = matrices(model, stress, E=E, nu=nu, stretch_nu=0.0)
+        free, _ = freedom(model, offset=False)
+        along = np.arange(model.nodes) * 4 + ALONG
+        bound = _null(_inextensible(model) @ free)
+        every = free @ bound  # movements without strain in the plane of the sheet
+        warps = every[along]
+        _, size, right = np.linalg.svd(warps)
+        rank = int((size > 1e-9 * size[0]).sum()) if len(size) and size[0] > 1e-12 else 0
+        bending = every @ right[rank:].T
+        # bending across in equilibrium for every pattern of warping
+        moving = every @ right[:rank].T
+        stiff = bending.T @ m.p @ bending
+        moving = moving - bending @ np.linalg.lstsq(stiff, bending.T @ m.p @ moving, rcond=1e-12)[0]
+        shape = self._distortions(moving, m.p, along)
+        self.distortions = shape.shape[1]
+        self._local = tuple(bending.T @ one @ bending for one in (m.p, m.q, m.r, m.work))
+        self._shape = tuple(shape.T @ one @ shape for one in (m.p, m.q, m.r, m.work))
+
+    def _distortions(self, moving: Floats, across: Floats, along: Ints) -> Floats:
+        """Patterns that bend the section across, orthogonal in warping to those that do not."""
+        energy = moving.T @ across @ moving
+        values, vectors = np.linalg.eigh((energy + energy.T) / 2)
+        if not len(values):
+            return moving[:, :0]
+        # bending a flat as wide as the whole sheet by the movement of the pattern is the least that counts
+        moved = (moving @ vectors).reshape(self.model.nodes, 4, -1)
+        size = self.model.width.sum()
+        amount = (moved[:, [Y, Z]] ** 2).sum(axis=(0, 1)) + (moved[:, ALONG] ** 2).sum(axis=0) / size**2
+        overall = vectors[:, values < 1e-3 * self.plate / size**3 * amount]
+        model = self.model
+        lumped = np.zeros((model.nodes, model.nodes))
+        a = model.ratio * model.t * model.width
+        for one, other, share in (
+            (model.first, model.first, 1 / 3), (model.last, model.last, 1 / 3), (model.first, model.last, 1 / 6),
+            (model.last, model.first, 1 / 6),
+        ):  # fmt: skip
+            np.add.at(lumped, (one, other), a * share)
+        warps = moving[along]
+        return np.asarray(moving @ _null((warps @ overall).T @ lumped @ warps))
+
+    def local(self, lengths: Floats) -> Floats:
+        """Lowest load factor with the folds unmoved."""
+        return _small(self._local, lengths)
+
+    def distortional(self, lengths: Floats) -> Floats:
+        """Lowest load factor of distortion alone."""
+        return _small(self._shape, lengths)
+
+
+def _inextensible(model: Strips) -> Floats:
+    """Rows: no transverse stretch and no shear in any strip, on the movements `(4 nodes)`."""
+    n, b = len(model.t), model.width
+    c = (model.y[model.last] - model.y[model.first]) / b
+    s = (model.z[model.last] - model.z[model.first]) / b
+    rows = np.arange(n)
+    out = np.zeros((2 * n, 4 * model.nodes))
+    for node, sign in ((model.first, -1.0), (model.last, 1.0)):
+        out[rows, 4 * node + Y] += sign * c
+        out[rows, 4 * node + Z] += sign * s
+        out[n + rows, 4 * node + Y] += c / 2
+        out[n + rows, 4 * node + Z] += s / 2
+        out[n + rows, 4 * node + ALONG] += sign / b
+    return out
+
+
+def _null(rows: Floats) -> Floats:
+    """Orthonormal basis of what the rows leave free, as columns."""
+    if not rows.shape[0]:
+        return np.eye(rows.shape[1])
+    _, size, right = np.linalg.svd(rows)
+    rank = int((size > 1e-10 * size[0]).sum()) if len(size) and size[0] > 0 else 0
+    return np.asarray(right[rank:].T)
+
+
+def _small(parts: tuple[Floats, ...], lengths: Floats) -> Floats:
+    """Lowest load factors of a small reduced problem over all lengths."""
+    k = (np.pi / np.asarray(lengths))[:, None, None] ** 2
+    p, q, r, work = parts
+    if not len(p):
+        return np.full(np.shape(lengths), np.inf)
+    factor = np.linalg.cholesky(p + k * q + k * k * r)
+    half = np.linalg.solve(factor, k * work)
+    whole = np.linalg.solve(factor, half.transpose(0, 2, 1))
+    largest = np.linalg.eigvalsh(whole)[:, -1]
+    return np.where(largest > 0, 1 / np.where(largest > 0, largest, 1.0), np.inf)
+
+
+def rigid_share(model: Strips, modes: Modes) -> Floats:
+    """How much of each mode `(modes,)` is the section as a whole shifted and turned, 0 to 1.
+
+    The share is of the mean square movement across the brace, weighed by area.
+    """
+    weight = np.zeros(model.nodes)
+    for node in (model.first, model.last):
+        np.add.at(weight, node, model.t * model.width / 2)
+    root = np.sqrt(weight)
+    zero = np.zeros(model.nodes)
+    basis = np.stack(
+        [np.concatenate([root, zero]), np.concatenate([zero, root]), np.concatenate([-root * model.z, root * model.y])],
+        axis=1,
+    )
+    basis, _ = np.linalg.qr(basis)
+    moved = modes.movements.sum(axis=1)
+    vectors = np.concatenate([moved[..., Y] * root, moved[..., Z] * root], axis=1)
+    return np.asarray(((vectors @ basis) ** 2).sum(axis=1) / (vectors**2).sum(axis=1))
+
+
+# --- minima -----------------------------------------------------------------------------------------------------
+
+
+def _dips(values: Floats) -> list[int]:
+    """Indices of the inner points lower than their neighbours."""
+    inner = (values[1:-1] < values[:-2] * (1 - 1e-9)) & (values[1:-1] <= values[2:])
+    return [int(i) + 1 for i in np.flatnonzero(inner)]
+
+
+def _lowest(curve: Callable[[Floats], Floats], lengths: Floats, *, first: bool) -> float | None:
+    """Half-wavelength of the first or of the lowest minimum of a curve; None when it has none inside."""
+    values = curve(lengths)
+    dips = _dips(values)
+    if not dips:
+        return None
+    i = dips[0] if first else min(dips, key=lambda k: float(values[k]))
+    return _refined(curve, lengths[i - 1], lengths[i + 1])[0]
+
+
+def _refined(curve: Callable[[Floats], Floats], low: float, high: float) -> tuple[float, float]:
+    """(place, value) of the minimum between two lengths."""
+    lengths = values = np.zeros(0)
+    for _ in range(3):
+        lengths = np.geomspace(low, high, 7)
+        values = curve(lengths)
+        i = int(np.argmin(values[1:-1])) + 1
+        low, high = lengths[i - 1], lengths[i + 1]
+    best = int(np.argmin(values))
+    return float(lengths[best]), float(values[best])
+
+
+# --- in one call ------------------------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=256)
+def buckling(family: Family, *, loading: Loading, E: float, nu: float = 0.3) -> Buckling:
+    """The `Buckling` of a profile under a loading, kept, so that several checks solve it once."""
+    return Buckling(family, loading=loading, E=E, nu=nu)
+
+
+def distortional(family: Family, *, loading: Loading, E: float, nu: float = 0.3) -> Found | None:
+    """Elastic distortional buckling of a profile by finite strips; None when it has no such mode.
+
+    `loading` is "axial" (uniform compression), "sagging" (bending about y, top compressed) or "hogging"
+    (bottom compressed).  `Found.stress` [MPa] is at the most compressed outer face, `Found.load` the
+    critical force [N] or moment about y [N mm].  `buckling(...)` gives the reason for a None.
+    """
+    return buckling(family, loading=loading, E=E, nu=nu).distortional
+
+
+def local(family: Family, *, loading: Loading, E: float, nu: float = 0.3) -> Found | None:
+    """Elastic local buckling of a profile by finite strips; None when no flat buckles by itself."""
+    return buckling(family, loading=loading, E=E, nu=nu).local
