@@ -18,7 +18,8 @@ from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps, core
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import arc_spot_en1993 as arc_en
 from jointcalc.formula import lap, plug_aisc, spot_aisi, spot_en1993, spot_size
-from jointcalc.formula.core import Evaluation, Formula, Limit
+from jointcalc.formula.branch import above, at_least, at_most, below
+from jointcalc.formula.core import Evaluation, Formula, Limit, Source
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.sheet import Sheet
@@ -28,19 +29,30 @@ from jointcalc.result import (
     Amount,
     Check,
     Method,
+    Need,
     Result,
     Stated,
     caution,
     collect,
     method,
+    uncovered,
 )
 from jointcalc.result.cautions import Caution
-from jointcalc.tables.store import load
+from jointcalc.tables.store import Row, load
 
 AISC_PLUG = method(
     "aisc360.plug-shear",
     "Weld metal on hole area (AISC)",
     plug_aisc.STRENGTH,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.00",
+    covers=("weld",),
+)
+AISC_FUSED = method(
+    "aisc360.plug-fused-area",
+    "Weld metal on the fused area",
+    Source("AISC 360", "J2.3, its stress on the area fused at the interface", "derivation", "the stress is AISC's"),
     per="weld",
     basis=NOMINAL,
     factor="Ω = 2.00",
@@ -52,6 +64,7 @@ EN_PLUG = method(
     per="weld",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("weld",),
 )
 EN_TEARING = method(
     "en1993-1-3.plug-tearing",
@@ -60,6 +73,7 @@ EN_TEARING = method(
     per="weld",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("weld",),
 )
 EN_SPOT = method(
     "en1993-1-3.plug-spot-shear",
@@ -68,6 +82,7 @@ EN_SPOT = method(
     per="weld",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("weld",),
 )
 EN_END_ALONG = method(
     "en1993-1-3.plug-end-along",
@@ -76,6 +91,7 @@ EN_END_ALONG = method(
     per="weld",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("end-along",),
 )
 EN_END_ACROSS = method(
     "en1993-1-3.plug-end-across",
@@ -84,6 +100,7 @@ EN_END_ACROSS = method(
     per="weld",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("end-across",),
 )
 EN_NET = method(
     "en1993-1-3.plug-net-section",
@@ -92,6 +109,25 @@ EN_NET = method(
     per="seam",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("sheet-across",),
+)
+EN_YIELD_ACROSS = method(
+    "en1993-1-3.plug-yield-across",
+    "Yield of the sheet across the row",
+    lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor="γ_M0 × γ_F",
+    covers=("sheet-across",),
+)
+EN_YIELD_ALONG = method(
+    "en1993-1-3.plug-yield-along",
+    "Shear yield of the sheet along the row",
+    lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor="γ_M0 × γ_F",
+    covers=("sheet-along",),
 )
 AISI_END = method(
     "aisi-s100.plug-tear-out",
@@ -108,9 +144,16 @@ AISI_ROW = method(
     per="seam",
     basis=NOMINAL,
     factor="Ω = 2.50, welded",
+    covers=("sheet-along",),
 )
 AISI_WELD = method(
-    "aisi-s100.arc-spot-weld", "Arc spot, weld metal (AISI)", aisi.SHEAR, per="weld", basis=NOMINAL, factor="Ω = 2.55"
+    "aisi-s100.arc-spot-weld",
+    "Arc spot, weld metal (AISI)",
+    aisi.SHEAR,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.55",
+    covers=("weld",),
 )
 AISI_SHEET = method(
     "aisi-s100.arc-spot-sheet",
@@ -119,12 +162,25 @@ AISI_SHEET = method(
     per="weld",
     basis=NOMINAL,
     factor="Ω = 2.20, 2.80 or 3.05 by slenderness",
+    covers=("weld",),
 )
 AISI_SEAM_WELD = method(
-    "aisi-s100.arc-seam-weld", "Arc seam, weld metal", aisi.SEAM, per="weld", basis=NOMINAL, factor="Ω = 2.55"
+    "aisi-s100.arc-seam-weld",
+    "Arc seam, weld metal",
+    aisi.SEAM,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.55",
+    covers=("weld",),
 )
 AISI_SEAM_SHEET = method(
-    "aisi-s100.arc-seam-sheet", "Arc seam, sheet around it", aisi.SEAM, per="weld", basis=NOMINAL, factor="Ω = 2.55"
+    "aisi-s100.arc-seam-sheet",
+    "Arc seam, sheet around it",
+    aisi.SEAM,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.55",
+    covers=("weld",),
 )
 AISI_UPLIFT_WELD = method(
     "aisi-s100.arc-spot-uplift-weld",
@@ -133,6 +189,7 @@ AISI_UPLIFT_WELD = method(
     per="weld",
     basis=NOMINAL,
     factor="Ω = 3.00, deck 2.50",
+    covers=("uplift",),
 )
 AISI_UPLIFT_SHEET = method(
     "aisi-s100.arc-spot-uplift-sheet",
@@ -141,6 +198,7 @@ AISI_UPLIFT_SHEET = method(
     per="weld",
     basis=NOMINAL,
     factor="Ω = 3.00, deck 2.50",
+    covers=("uplift",),
 )
 AISI_BOTH = method(
     "aisi-s100.arc-spot-interaction",
@@ -149,6 +207,7 @@ AISI_BOTH = method(
     per="weld",
     basis="sum of utilisations",
     factor="1",
+    covers=("both",),
 )
 EN_ARC_WELD = method(
     "en1993-1-3.arc-spot-weld",
@@ -157,6 +216,7 @@ EN_ARC_WELD = method(
     per="weld",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("weld",),
 )
 EN_ARC_SHEET = method(
     "en1993-1-3.arc-spot-sheet",
@@ -165,6 +225,7 @@ EN_ARC_SHEET = method(
     per="weld",
     basis=CHARACTERISTIC,
     factor=PARTIAL,
+    covers=("weld",),
 )
 EN_ARC_EDGE = method(
     "en1993-1-3.arc-spot-edge",
@@ -316,14 +377,56 @@ def _carbon_only(row: PlugRow) -> list[str]:
     return [f"written for carbon steel; this stack has {other}"] if other else []
 
 
+GROWS = ("t", "t_1", "d_e", "d_s", "F_xx")
+"""Inputs of the arc spot clauses that make a weld stronger: below their range they bound from above."""
+ROOM = ("F_xx / F_u", "e_min / d")
+"""Limits below which the weld is weaker than its clause assumes, though the clause's value does not know of it."""
+
+
+def _edge(formula: Formula, inputs: dict[str, float]) -> dict[str, float] | None:
+    """The inputs at the edge of the range they left on the weak side; None where another limit is broken."""
+    moved = dict(inputs)
+    for limit in formula.limits:
+        if limit.inside(inputs):
+            continue  # raised to its least, a sheet may leave a branch of slenderness: the value there still bounds
+        weak = limit.low is not None and not at_least(limit.value(inputs), limit.low)
+        if weak and limit.expression in GROWS:
+            # one sheet below its least: all that is welded through is no thinner than that
+            names = {"t", "t_1"} if limit.expression == "t_1" else {limit.expression}
+            moved |= {n: max(moved[n], float(limit.low or 0.0)) for n in names & set(moved)}
+        elif not (weak and limit.expression in ROOM):
+            return None
+    return moved
+
+
 def _judged(
     how: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float, before: Steps,
     after: Steps, reasons: Iterable[str] = (), where: str = "", note: str = "", share: float = 1.0,
+    edge: dict[str, float] | None = None, weak: Iterable[str] = (), covers: Iterable[str] | None = None,
 ) -> Check:  # fmt: skip
-    """One formula turned into a check, or `outside` with every reason."""
-    stop = [*reasons, *formula.outside(**inputs)]
-    if stop:
-        return how.outside(list(dict.fromkeys(stop)), demand=demand, trace=[*before, *after], where=where)
+    """One formula turned into a check, or `outside` with every reason.
+
+    `reasons` say that the method is for something else; `weak` that the weld is weaker than it assumes.  With inputs at
+    the `edge` of its range, given or found, a method left on the weak side bounds the weld from above.
+    """
+    other, left = list(reasons), [*weak, *formula.outside(**inputs)]
+    if other:
+        return how.outside(list(dict.fromkeys([*other, *left])), demand=demand, trace=[*before, *after], where=where)
+    if left:
+        at = edge if edge is not None else _edge(formula, inputs)
+        told = list(dict.fromkeys(left))
+        if at is None:
+            return how.outside(told, demand=demand, trace=[*before, *after], where=where)
+        bound = formula.evaluate(**at)
+        return how.at_most(
+            told,
+            capacity=share * float(bound.value),
+            demand=demand,
+            required=required,
+            trace=[*before, bound, *after],
+            where=where,
+            covers=covers,
+        )
     evaluation = formula.evaluate(**inputs)
     return how.judge(
         capacity=share * float(evaluation.value),
@@ -332,6 +435,7 @@ def _judged(
         trace=[*before, evaluation, *after],
         where=where,
         note=note,
+        covers=covers,
     )
 
 
@@ -350,8 +454,12 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
     f_u = min(s.f_u for s in row.sheets)
     steel, carbon = _steel_only(row), _carbon_only(row)
     thin = min(s.t for s in row.sheets)
-    thick_enough = thin >= THIN_D11 * (1 - 1e-9)
-    d11 = [] if thick_enough else [
+    # a hole too small for the codes: the weld is no stronger than one on the least hole they know
+    least = max(row.top, 4.0) + 8.0
+    d_edge = max(row.hole, least)
+    slot_area, hole_area = plug_aisc.SLOT_AREA, plug_aisc.HOLE_AREA
+    A_edge = float(hole_area(d=d_edge)) if row.slot is None else float(slot_area(d=d_edge, l=max(row.slot, d_edge)))
+    d11 = [] if at_least(thin, THIN_D11) else [
         f"AWS D1.1 behind it starts at 3 mm (1/8 in), the sheet is {thin:.3g} mm and tears round the weld before the "
         "weld metal shears"
     ]  # fmt: skip
@@ -368,7 +476,9 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
             required=plug_aisc.SAFETY.Omega,
             before=steps,
             after=[load_.how],
-            reasons=[*carbon, *d11],
+            reasons=carbon,
+            weak=d11,
+            edge={"A_w": A_edge, "F_EXX": row.F_EXX},
         ),
         _judged(
             EN_PLUG,
@@ -379,6 +489,7 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
             before=steps,
             after=[load_.how],
             reasons=steel,
+            edge={"A_w": A_edge, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row)},
         ),
     ]
     fusion, d_s = _fusion(row, load_, required, steel)
@@ -394,7 +505,7 @@ def _beta_w(row: PlugRow) -> float:
     """Correlation factor of the strongest parent steel, by its yield strength (EN 1993-1-8 Table 4.1)."""
     strong = max(s.f_y if s.has_yield else 235.0 for s in row.sheets)
     rows = load("beta_w").rows
-    found = next((r for r in rows if float(r["grade"].removeprefix("S")) >= strong - 1e-9), rows[-1])
+    found = next((r for r in rows if at_least(float(r["grade"].removeprefix("S")), strong)), rows[-1])
     return found.need("beta_w")
 
 
@@ -409,51 +520,69 @@ def _fusion(row: PlugRow, load_: _Shares, required: float, steel: list[str]) -> 
         d_s, how = _interface(row, t)
         smallest = min(smallest, d_s)
         base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
-        reasons = [*steel, *_spacing(row, load_, d_s)]
-        if row.slot is not None:
-            reasons.append("written for round spots, this is a slot")
+        close, wide = _spacing(row, load_, d_s)
+        weak = [*_small_hole(row), *close]
         bounds = [spot_en1993.TEARING.evaluate(**base)]
-        if t_1 > 2.5 * t * (1 + 1e-12):
+        if above(t_1, 2.5 * t):
             bounds += [
                 spot_en1993.TEARING_THICK_SPOT.evaluate(**base),
                 spot_en1993.TEARING_THICK_SHEET.evaluate(**base),
             ]
         tearing = min(bounds, key=lambda e: float(e.value))
-        reasons += spot_en1993.TEARING.outside(**base)
+        # a thicker sheet underneath tears no sooner: only the thinner one's range counts
+        reasons = [*steel, *spot_en1993.TEARING.outside(**{**base, "t_1": min(t_1, 4.0)})]
         spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
-        ends = _ends(row, load_, base)
-        least = min([tearing, *(e for _, e, _, _ in ends if e is not None)], key=lambda e: float(e.value))
-        if float(spot.value) < 1.25 * float(least.value) * (1 - 1e-9):
-            reasons.append(
-                f"a spot of {d_s:.3g} mm would shear before the sheet tears: F_v = {float(spot.value):.4g} N is less "
-                f"than 1.25 times {float(least.value):.4g} N"
-            )
+        brittle = below(float(spot.value), 1.25 * float(tearing.value))
+        notes = [
+            "" if row.interface else "interface diameter by the standard; prove it on sectioned coupons",
+            "" if row.slot is None else "a slot holds at least what a round weld of its width does",
+            *wide,
+        ]
+        shears = (
+            f"the weld would shear before the sheet tears ({float(spot.value):.4g} N against 1.25 times "
+            f"{float(tearing.value):.4g} N): it is counted with that reserve"
+        )
+        if brittle:
+            bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
+        tears = float(bounds[-1].value) if brittle else float(tearing.value)
         before: Steps = [*cores((a, b)), *how]
         after: Steps = [load_.how]
-        plan: list[tuple[Method, list[Evaluation], float, list[str]]] = [
-            (EN_TEARING, bounds, load_.in_plane, []),
-            (EN_SPOT, [spot], load_.in_plane, []),
-            *((how_end, [e] if e is not None else [], force, why) for how_end, e, force, why in ends),
+        plan: list[tuple[Method, list[Evaluation], float, float, list[str], list[str]]] = [
+            (EN_TEARING, bounds, tears, load_.in_plane, [], [shears] if brittle else []),
+            (EN_SPOT, [spot], float(spot.value), load_.in_plane, [], []),
+            *((end, [e], float(e.value), force, near, []) for end, e, force, near in _ends(row, load_, base)),
         ]
-        for one, evaluations, demand, more in plan:
-            trace: Steps = [*before, *evaluations, *after]
-            stop = list(dict.fromkeys([*reasons, *more]))
-            if stop:
-                checks.append(one.outside(stop, demand=demand, trace=trace, where=where))
+        if not steel:
+            # strong sheet does not make the filler stronger
+            fused = plug_aisc.HOLE_AREA.evaluate(d=d_s)
+            metal = plug_aisc.WELD_SHEAR.evaluate(A_w=float(fused.value), F_EXX=row.F_EXX)
+            steps: Steps = [*cores((a, b)), *how, fused, metal, load_.how]
+            given_metal = {"demand": load_.in_plane, "required": plug_aisc.SAFETY.Omega, "trace": steps, "where": where}
+            if weak:
+                grown = max(1.0, float(spot_size.FUSION_EN(t=t)) / d_s) ** 2 if row.interface is None else 1.0
+                checks.append(AISC_FUSED.at_most(weak, capacity=float(metal.value) * grown, **given_metal))  # type: ignore[arg-type]
             else:
-                capacity = min(float(e.value) for e in evaluations)
+                checks.append(AISC_FUSED.judge(capacity=float(metal.value), **given_metal))  # type: ignore[arg-type]
+        for one, evaluations, capacity, demand, near, more in plan:
+            trace: Steps = [*before, *evaluations, *after]
+            given = {
+                "capacity": capacity, "demand": demand, "required": required, "trace": trace, "where": where,
+            }  # fmt: skip
+            if reasons:
                 checks.append(
-                    one.judge(
-                        capacity=capacity,
-                        demand=demand,
-                        required=required,
-                        trace=trace,
-                        where=where,
-                        note=""
-                        if row.interface
-                        else "interface diameter by the standard; prove it on sectioned coupons",
-                    )
+                    one.outside([*dict.fromkeys(reasons), *weak, *near], demand=demand, trace=trace, where=where)
                 )
+            elif weak or near:
+                # at the edge of the range the spot is what a hole of the usual size gives; nothing else is in the value
+                full = {**base, "d_s": max(d_s, float(spot_size.FUSION_EN(t=t)))} if row.interface is None else base
+                factor = full["d_s"] / d_s
+                # what grows fastest with the spot, its shear, bounds all that do; the end does not know of it
+                grown = 1.0 if one in (EN_END_ALONG, EN_END_ACROSS) else factor**2
+                given["capacity"] = capacity * grown
+                checks.append(one.at_most(list(dict.fromkeys([*weak, *near])), **given))  # type: ignore[arg-type]
+            else:
+                note = "; ".join(text for text in [*more, *notes] if text)
+                checks.append(one.judge(**given, note=note))  # type: ignore[arg-type]
     return checks, smallest
 
 
@@ -468,10 +597,31 @@ def _interface(row: PlugRow, t: float) -> tuple[float, Steps]:
     return row.hole, [standard, Stated("d_s", "mm", row.hole, "not more than the hole")]
 
 
-def _ends(
-    row: PlugRow, load_: _Shares, base: dict[str, float]
-) -> list[tuple[Method, Evaluation | None, float, list[str]]]:
-    found: list[tuple[Method, Evaluation | None, float, list[str]]] = []
+def _small_hole(row: PlugRow) -> list[str]:
+    """Why the hole is too small to be sure that the weld fuses to the sheet below; empty when it is not."""
+    assert row.hole is not None
+    if row.interface is not None:
+        return []  # shown on sectioned coupons
+    habit = _habit(row.top)
+    low = habit.need("hole_low")
+    if at_least(row.hole, low):
+        return []
+    return [
+        f"a hole of {row.hole:.3g} mm in {row.top:.3g} mm is smaller than the {low:g} mm the trade punches: the arc "
+        "may bridge it without fusing the sheet below; punch it larger, or give 'interface' as measured on sectioned "
+        "coupons"
+    ]
+
+
+def _habit(t: float) -> Row:
+    """The trade's holes for the sheets above [mm]: between two rows the next thicker, beyond the last the last."""
+    rows = load("plug_hole_practice").rows
+    return next((r for r in rows if at_most(t, r.need("t_to"))), rows[-1])
+
+
+def _ends(row: PlugRow, load_: _Shares, base: dict[str, float]) -> list[tuple[Method, Evaluation, float, list[str]]]:
+    """End and edge of the sheet in the loaded directions: method, value, force, and why it is too near."""
+    found: list[tuple[Method, Evaluation, float, list[str]]] = []
     directions = (
         (EN_END_ALONG, row.actual_end, load_.along, "end"),
         (EN_END_ACROSS, row.edge, load_.across, "edge"),
@@ -479,31 +629,49 @@ def _ends(
     for how, e_1, force, word in directions:
         if not force:
             continue
-        # beyond 6 d_s the end is simply far away: the formula is used at its last valid distance
-        inputs = {**base, "e_1": min(e_1, 6 * base["d_s"])}
-        reasons = [f"{word} distance: {reason}" for reason in spot_en1993.END_DISTANCE.outside(**inputs)]
-        found.append((how, None if reasons else spot_en1993.END_DISTANCE.evaluate(**inputs), force, reasons))
+        d_s = base["d_s"]
+        # beyond 6 d_s the end is simply far away: the formula is used at its last distance; below 2 d_s it bounds
+        inputs = {**base, "t_1": min(base["t_1"], 4.0), "e_1": min(max(e_1, 2 * d_s), 6 * d_s)}
+        near = [] if at_least(e_1, 2 * d_s) else [f"{word} distance {e_1:.3g} mm, at least 2 d_s = {2 * d_s:.3g} mm"]
+        found.append((how, spot_en1993.END_DISTANCE.evaluate(**inputs), force, near))
     return found
 
 
-def _spacing(row: PlugRow, load_: _Shares, d_s: float) -> list[str]:
-    """Pitch and edge limits of Table 8.4 in the loaded directions (along the row when nothing is loaded)."""
+def _spacing(row: PlugRow, load_: _Shares, d_s: float) -> tuple[list[str], list[str]]:
+    """Pitch and edge of Table 8.5 in the loaded directions (along the row when nothing is loaded): too close, too wide.
 
-    def limits(of: Iterable[Limit], **inputs: float) -> list[str]:
-        return [limit.reason({**inputs, "d_s": d_s}) for limit in of if not limit.inside({**inputs, "d_s": d_s})]
+    Too close makes the welds weaker than the table assumes.  Wider than its greatest they are single welds, no weaker
+    each: that is told, and does not refuse them.
+    """
+    close: dict[str, None] = {}
+    wide: dict[str, None] = {}
 
-    reasons: list[str] = []
+    def look(of: Iterable[Limit], word: str, **inputs: float | None) -> None:
+        value = next(iter(inputs.values()))
+        if value is None:
+            return
+        for limit in of:
+            at = {**inputs, "d_s": d_s}
+            ratio = float(limit.value(at))
+            if limit.low is not None and not at_least(ratio, limit.low):
+                close[limit.reason(at)] = None
+            elif limit.high is not None and not at_most(ratio, limit.high):
+                wide[
+                    f"{word} {value:.3g} mm is beyond the {limit.high * d_s:.3g} mm of the table: counted as at it"
+                ] = None
+
     pitch = row.actual_pitch if row.along > 1 else None
     spacing = row.row_spacing if row.rows > 1 else None
     if load_.along or not load_.across:
-        reasons += limits(spot_en1993.PITCH_ALONG, p_1=pitch) if pitch is not None else []
-        reasons += limits(spot_en1993.PITCH_ACROSS, p_2=spacing) if spacing is not None else []
-        reasons += limits(spot_en1993.EDGE, e_2=row.edge)
+        look(spot_en1993.PITCH_ALONG, "pitch", p_1=pitch)
+        look(spot_en1993.PITCH_ACROSS, "row spacing", p_2=spacing)
+        look(spot_en1993.EDGE, "edge", e_2=row.edge)
     if load_.across:
-        reasons += limits(spot_en1993.PITCH_ALONG, p_1=spacing) if spacing is not None else []
-        reasons += limits(spot_en1993.PITCH_ACROSS, p_2=pitch) if pitch is not None else []
-        reasons += limits(spot_en1993.EDGE, e_2=row.actual_end) if row.along == 1 else []
-    return list(dict.fromkeys(reasons))
+        look(spot_en1993.PITCH_ALONG, "row spacing", p_1=spacing)
+        look(spot_en1993.PITCH_ACROSS, "pitch", p_2=pitch)
+        if row.along == 1:
+            look(spot_en1993.EDGE, "end", e_2=row.actual_end)
+    return list(close), list(wide)
 
 
 def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]:
@@ -519,7 +687,9 @@ def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check
             demand=float(least.value),
             unit="mm",
             trace=[least],
-            note="" if d >= float(least.value) else "smaller: the codes' strength on the hole's area is not used",
+            note=""
+            if at_least(d, float(least.value))
+            else "smaller: the codes' strength on the hole's area is not used",
         ),
         FILL.judge(capacity=fill, demand=float(deep.value), required=1.0, unit="mm", trace=[deep]),
     ]
@@ -556,19 +726,13 @@ def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check
                     note="asked for where the structural clause is used",
                 )
             )
-    habit = next(
-        (r for r in load("plug_hole_practice").rows if r.need("t_from") - 1e-9 <= t <= r.need("t_to") + 1e-9), None
-    )
-    if habit is not None:
-        low, high = habit.need("hole_low"), habit.need("hole_high")
-        checks.append(
-            HOLE_PRACTICE.info(
-                capacity=d,
-                demand=low,
-                unit="mm",
-                note=f"the trade punches {low:g} to {high:g} mm for this sheet",
-            )
+    habit = _habit(t)
+    low, high = habit.need("hole_low"), habit.need("hole_high")
+    checks.append(
+        HOLE_PRACTICE.info(
+            capacity=d, demand=low, unit="mm", note=f"the trade punches {low:g} to {high:g} mm for this sheet"
         )
+    )
     return checks
 
 
@@ -578,7 +742,7 @@ def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check
 def _arc_spot(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]:
     assert row.visible is not None
     several = len(row.sheets) > 2
-    support = row.base.t > row.top
+    support = above(row.base.t, row.top)
     t = row.top if support else min(row.top, row.base.t)
     d_a = (aisi.AVERAGE_DIAMETER_LAPPED if several else aisi.AVERAGE_DIAMETER_ONE_SHEET).evaluate(
         d=row.visible, t=row.top
@@ -645,12 +809,42 @@ def _aisi_arc(
             reason = "the uplift rule is for round spots, this one is elongated"
             checks += [m.outside(reason, demand=load_.uplift) for m in (AISI_UPLIFT_WELD, AISI_UPLIFT_SHEET)]
         return checks
-    if support:
-        branch = aisi.sheet_shear(d_a=d_a, t=t, F_u=F_u)
-        formula, omega, why = branch.formula, branch.safety.Omega, branch.why
+    branch = aisi.sheet_shear(d_a=d_a, t=t, F_u=F_u)
+    formula, omega, why = branch.formula, branch.safety.Omega, branch.why
+    if not support:
+        # a sheet no thicker underneath holds no better than a support: the lower of the two rules
+        thin_rule, thin_omega = aisi.SHEET_TO_SHEET_SHEAR, aisi.OMEGA_SHEET_TO_SHEET.Omega
+        lower = float(thin_rule(**{n: base[n] for n in thin_rule.parameters})) / thin_omega
+        as_support = float(formula(**{n: base[n] for n in formula.parameters})) / omega
+        if thin_rule.outside(**base) and _edge(thin_rule, base) is None:
+            why = "; ".join(thin_rule.outside(**base))
+            over_support = formula.evaluate(**base)
+            sheet = (
+                AISI_SHEET.outside(steel, demand=load_.in_plane)
+                if steel
+                else AISI_SHEET.at_most(
+                    f"sheet to sheet: {why}",
+                    capacity=float(over_support.value),
+                    demand=load_.in_plane,
+                    required=omega,
+                    trace=[*before, over_support, *after],
+                )
+            )
+        else:
+            why = "sheet to sheet: what lies underneath is no thicker"
+            if at_most(lower, as_support):
+                formula, omega = thin_rule, thin_omega
+            else:
+                why += ", and the rule for a support gives less"
+            sheet = _judged(
+                AISI_SHEET, formula, base, demand=load_.in_plane, required=omega, before=before, after=after,
+                reasons=steel, note=why, weak=thin_rule.outside(**base) if formula is not thin_rule else (),
+            )  # fmt: skip
     else:
-        formula, omega = aisi.SHEET_TO_SHEET_SHEAR, aisi.OMEGA_SHEET_TO_SHEET.Omega
-        why = "sheet to sheet: what lies underneath is no thicker"
+        sheet = _judged(
+            AISI_SHEET, formula, base, demand=load_.in_plane, required=omega, before=before, after=after,
+            reasons=steel, note=why,
+        )  # fmt: skip
     in_plane = [
         _judged(
             AISI_WELD,
@@ -662,24 +856,14 @@ def _aisi_arc(
             after=after,
             reasons=steel,
         ),
-        _judged(
-            AISI_SHEET,
-            formula,
-            base,
-            demand=load_.in_plane,
-            required=omega,
-            before=before,
-            after=after,
-            reasons=steel,
-            note=why,
-        ),
+        sheet,
     ]
     checks += in_plane
     if not load_.uplift:
         return checks
     uplift = _aisi_uplift(row, load_, base, before, steel, tops)
     checks += uplift
-    checks += _aisi_together(in_plane, uplift, base, tops)
+    checks += _aisi_together(load_, in_plane, uplift, base, tops)
     return checks
 
 
@@ -722,7 +906,7 @@ def _aisi_uplift(
 
 
 def _aisi_together(
-    in_plane: list[Check], uplift: list[Check], base: dict[str, float], tops: tuple[Sheet, ...]
+    load_: _Shares, in_plane: list[Check], uplift: list[Check], base: dict[str, float], tops: tuple[Sheet, ...]
 ) -> list[Check]:
     def available(checks: list[Check]) -> tuple[float, float] | None:
         used = [c for c in checks if c.status in ("ok", "over") and c.capacity and c.demand]
@@ -736,12 +920,14 @@ def _aisi_together(
         )
 
     shear, tension = available(in_plane), available(uplift)
-    if shear is None or tension is None or not shear[0]:
+    if not load_.in_plane:
         return []
+    if shear is None or tension is None:
+        return [AISI_BOTH.outside("one of the two loads has no method of its own", unit="1")]
     (V, V_a), (T, T_a) = shear, tension
     inputs = {**base, "F_y": max(s.f_y for s in tops), "V": V, "V_a": V_a, "T": T, "T_a": T_a}
     together = aisi.SHEAR_AND_TENSION.evaluate(**inputs)
-    if (T / T_a) ** 1.5 <= 0.15:
+    if at_most((T / T_a) ** 1.5, 0.15):
         return [
             AISI_BOTH.info(
                 capacity=1.0,
@@ -806,10 +992,18 @@ def _en_arc(row: PlugRow, load_: _Shares) -> tuple[list[Check], float]:
             continue
         weak = min(row.sheets[:-1], key=lambda s: s.t * s.f_u)
         ratio = weak.f_u / weak.f_y if weak.has_yield else 1.0
-        formula = arc_en.LEAST_EDGE_LOW if ratio <= 1.15 else arc_en.LEAST_EDGE_HIGH
+        formula = arc_en.LEAST_EDGE_LOW if at_most(ratio, 1.15) else arc_en.LEAST_EDGE_HIGH
         need = formula.evaluate(F_w_Sd=row.load_factor * force, t=weak.t, f_u=weak.f_u, gamma_M2=GAMMA_M2)
         checks.append(
-            EN_ARC_EDGE.judge(capacity=e, demand=float(need.value), required=1.0, unit="mm", trace=[need], where=where)
+            EN_ARC_EDGE.judge(
+                capacity=e,
+                demand=float(need.value),
+                required=1.0,
+                unit="mm",
+                trace=[need],
+                where=where,
+                covers=(f"end-{where}",),
+            )
             if not steel
             else EN_ARC_EDGE.outside(steel, unit="mm", where=where)
         )
@@ -842,6 +1036,7 @@ def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
                 after=[load_.how],
                 reasons=carbon,
                 where=where,
+                covers=(f"end-{where}",),
             )
         )
     rows = (
@@ -866,23 +1061,68 @@ def _sheet(row: PlugRow, load_: _Shares) -> list[Check]:
                 reasons=carbon if how is AISI_ROW else steel,
             )
         )
+    checks += _yields(row, steel)
+    return checks
+
+
+GAMMA_M0_OTHER = 1.1
+"""Partial factor on yield of stainless steel (EN 1993-1-4), from memory; carbon steel has 1.0."""
+
+
+def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
+    """Yield of the gross sheet: the weaker of the sheets, away from the welds."""
+    checks: list[Check] = []
+    for how, formula, force in (
+        (EN_YIELD_ACROSS, lap.YIELD_ACROSS, row.across),
+        (EN_YIELD_ALONG, lap.YIELD_ALONG, row.shear),
+    ):
+        if not force:
+            continue
+        unknown = [] if all(s.has_yield for s in row.sheets) else ["needs the yield strength of every sheet"]
+        if steel or unknown:
+            checks.append(how.outside([*steel, *unknown], demand=abs(force)))
+            continue
+        weak = min(row.sheets, key=lambda s: s.t * s.f_y)
+        stainless = any(s.material.family == "stainless" for s in row.sheets)
+        gross = formula.evaluate(t=weak.t, L=row.length, f_y=weak.f_y)
+        checks.append(
+            how.judge(
+                capacity=float(gross.value),
+                demand=abs(force),
+                required=(GAMMA_M0_OTHER if stainless else 1.0) * row.load_factor,
+                trace=[*cores((weak,)), gross],
+            )
+        )
     return checks
 
 
 def _unjudged(row: PlugRow, checks: list[Check]) -> tuple[str, ...]:
-    """Loads on the weld itself that no method covers: sheet holding elsewhere is no answer for the weld."""
-    used = {c.method.key for c in checks if c.status in ("ok", "over")}
+    """Parts of the load that no method covers: sheet holding elsewhere is no answer for the weld."""
+    judged = [c for c in checks if c.status in ("ok", "over") and (c.demand is None or c.demand.value is not None)]
+    used = {c.method.key for c in judged}
+    missing: list[str] = []
     # an arc spot needs both sides of one method: weld metal that holds says nothing of the sheet round it
     pairs = ((AISI_WELD, AISI_SHEET), (AISI_SEAM_WELD, AISI_SEAM_SHEET), (EN_ARC_WELD, EN_ARC_SHEET))
-    in_plane = [{m.key} for m in (AISC_PLUG, EN_PLUG, EN_TEARING)] + [{m.key for m in pair} for pair in pairs]
-    uplift = {AISI_UPLIFT_WELD.key, AISI_UPLIFT_SHEET.key}
-    missing = []
-    if not any(keys <= used for keys in in_plane):
+    whole = [{m.key} for m in (AISC_PLUG, EN_PLUG)] + [{m.key for m in pair} for pair in pairs]
+    # the rule for fused spots is asked at every interface of the stack
+    interfaces = len(row.sheets) - 1
+    everywhere = sum(c.method is EN_TEARING for c in judged) == interfaces
+    if not everywhere and not any(keys <= used for keys in whole):
         missing.append("no method applies to these welds in shear")
-    if row.uplift and not uplift <= used:
+    if row.uplift and not {AISI_UPLIFT_WELD.key, AISI_UPLIFT_SHEET.key} <= used:
         why = "no published rule covers plug welds lifted off; turn the joint into shear, or test coupons"
         missing.append(why if row.hole is not None else "no method applies to these welds in uplift")
-    return tuple(missing)
+    needs = []
+    for force, where, word in ((row.shear, "along", "end"), (row.across, "across", "edge")):
+        if force:
+            needs.append(Need(f"end-{where}", f"no method applies to the sheet between weld and {word}"))
+            needs.append(
+                Need(f"sheet-{where}", f"no method applies to the section of the sheet, pulled {where} the row")
+            )
+    if row.uplift and (row.shear or row.across):
+        needs.append(Need("both", "no method applies to shear and uplift together"))
+    informed = [c for c in checks if c.method is AISI_BOTH and c.status == "info"]  # small enough not to be asked
+    return (*missing, *(m for m in uncovered(needs, checks) if not (informed and "together" in m)))
 
 
 def _cautions(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
@@ -897,9 +1137,18 @@ def _cautions(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
     if len({s.material.family for s in row.sheets}) > 1:
         raised.append("galvanic")
     raised.append("plug-proof")
+    widest = 8 * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
+    if row.along > 1 and above(row.actual_pitch, widest):
+        raised.append(caution("wide-pitch", widest=f"{widest:.3g}"))
+    if row.hole is not None and row.fill is not None and below(row.fill, row.top):
+        raised.append("part-fill")
     raised += ["corrosion", "fatigue", "near-hazards"]
     if row.uplift:
-        raised.append("unzip")
+        raised.append("sheet-bends")
+    raised += ["unzip"] if row.along > 1 else []
+    raised.append("row-in-line")
+    if len(row.sheets) > 2:
+        raised.append("three-sheets")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
         raised.append("from-memory")
     return collect(raised)

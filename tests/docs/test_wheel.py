@@ -36,8 +36,8 @@ def installed(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, set[str]]
 
 def test_wheel_carries_what_is_read_at_run_time(installed: tuple[Path, set[str]]) -> None:
     _, names = installed
-    for table in (ROOT / "tables").iterdir():
-        assert f"jointcalc/_tables/{table.name}" in names
+    for table in (p for p in (ROOT / "tables").rglob("*") if p.is_file()):
+        assert f"jointcalc/_tables/{table.relative_to(ROOT / 'tables').as_posix()}" in names
     for name in ("py.typed", "starter/demo.toml", "starter/starter.toml", "dossier/templates/dossier.typ"):
         assert f"jointcalc/{name}" in names
     assert not [n for n in names if n.startswith(("tests/", "docs/", "tables/"))]

@@ -125,3 +125,11 @@ def test_end_distance_needs_its_range() -> None:
     assert en.END_DISTANCE.outside(t=1.0, t_1=1.0, d_s=5.0, e_1=9.9)
     assert not en.END_DISTANCE.outside(t=1.0, t_1=1.0, d_s=5.0, e_1=10.0)
     assert en.END_DISTANCE.outside(t=1.0, t_1=1.0, d_s=5.0, e_1=30.1)
+
+
+@pytest.mark.parametrize("t", [0.7, 1.2, 2.0, 3.0])
+def test_the_two_rules_meet_where_the_condition_is_just_kept(t: float) -> None:
+    """EN 1993-1-3 Table 8.5 asks F_v >= 1.25 F_tb; d_s where both sides are equal: pi/4 d = 1.25 x 2.7 sqrt(t)."""
+    d_s = 1.25 * 2.7 * sqrt(t) / (pi / 4)
+    F_v = en.SPOT_SHEAR(d_s=d_s, f_u=300.0)
+    assert en.DUCTILE_BOUND(F_v=F_v) == pytest.approx(en.TEARING(t=t, d_s=d_s, f_u=300.0), rel=1e-12)

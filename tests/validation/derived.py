@@ -27,6 +27,11 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/formula/test_spot_en1993.py::test_the_two_rules_meet_where_the_condition_is_just_kept",
+        "branches meet",
+        "spot_en1993.ductile_bound",
+    ),
+    Entry(
         "tests/formula/test_beam_formulas.py::test_moment_ratio_and_fixity_factor_differ",
         "derivation",
         "beam.end_fixity_factor beam.moment_ratio_symmetric",
