@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import cache
+from importlib.util import find_spec
 from pathlib import Path
 from types import FrameType, FunctionType
 from typing import Any
@@ -105,6 +106,15 @@ def _tree(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"))
 
 
+@cache
+def _is_module(name: str) -> bool:
+    """Whether the dotted name is a module, imported so far or not."""
+    try:
+        return find_spec(name) is not None
+    except ModuleNotFoundError:
+        return False
+
+
 def _imports(tree: ast.AST) -> dict[str, tuple[str, str]]:
     """Names that stand for a module (module, "") or for something in one (module, name)."""
     found: dict[str, tuple[str, str]] = {}
@@ -112,7 +122,7 @@ def _imports(tree: ast.AST) -> dict[str, tuple[str, str]]:
         if isinstance(node, ast.ImportFrom) and node.module and not node.level:
             for alias in node.names:
                 inner = f"{node.module}.{alias.name}"
-                found[alias.asname or alias.name] = (inner, "") if inner in sys.modules else (node.module, alias.name)
+                found[alias.asname or alias.name] = (inner, "") if _is_module(inner) else (node.module, alias.name)
     return found
 
 
