@@ -39,15 +39,31 @@ from jointcalc.errors import InputError
 from jointcalc.section.families import Family
 from jointcalc.section.outline import Floats
 from jointcalc.section.properties import Properties
-from jointcalc.section.strips import ALONG, STRIPS, Ends, Ints, Modes, Solver, Strips, Y, Z, cut, freedom, matrices
+from jointcalc.section.strips import (
+    ALONG,
+    STRIPS,
+    Ends,
+    Ints,
+    Modes,
+    Small,
+    Solver,
+    Strips,
+    Y,
+    Z,
+    cut,
+    freedom,
+    matrices,
+)
 
 Loading = Literal["axial", "sagging", "hogging"]
 """Uniform compression, or bending about y with the top (sagging) or the bottom (hogging) compressed."""
 
 Kind = Literal["local", "distortional", "global"]
 
-CURVE = 48
+CURVE = 60
 """Half-wavelengths of the curve that minima are looked for on."""
+MODES = 6
+"""Modes of each length that the curve is solved in."""
 NEAR = 2.0
 """How far, as a factor, a minimum may lie from the constrained half-wavelength to be the same mode."""
 RIGID = 0.8
@@ -159,8 +175,8 @@ class Buckling:
         """Half-wavelength [mm] at which the section with unmoved folds buckles first; None without a minimum."""
         if self.round:
             return None
-        lengths = np.geomspace(self.size / 60, self.size * 4, 64)
-        return _lowest(self._constrained.local, lengths, first=True)
+        lengths = np.geomspace(self.size / 60, self.size * 4, 20)
+        return _lowest(self._constrained.local.factors, lengths, first=True)
 
     @cached_property
     def distortional_half_wavelength(self) -> float | None:
@@ -168,7 +184,7 @@ class Buckling:
         if self.closed or not self._constrained.distortions:
             return None
         lengths = np.geomspace(self.size / 30, self.size * 60, 160)
-        return _lowest(self._constrained.distortional, lengths, first=False)
+        return _lowest(self._constrained.distortional.factors, lengths, first=False)
 
     @cached_property
     def closed(self) -> bool:
@@ -184,18 +200,34 @@ class Buckling:
 
     @cached_property
     def curve(self) -> tuple[Floats, Floats]:
-        """(half-wavelengths [mm], load factors): the part of the signature curve that minima are looked for on."""
+        """(half-wavelengths [mm], load factors): the part of the signature curve that minima are looked for on.
+
+        Solved in the lowest modes of a few lengths about the constrained half-wavelengths.
+        """
+        lengths = np.geomspace(*self._range, CURVE)
+        return lengths, self._span.factors(lengths)
+
+    @cached_property
+    def _range(self) -> tuple[float, float]:
+        """Shortest and longest half-wavelength of the curve [mm]."""
         places = [a for a in (self.local_half_wavelength, self.distortional_half_wavelength) if a is not None]
-        low = min(places, default=self.size / 20) / 3
-        high = max(places, default=self.size) * 4
-        lengths = np.geomspace(low, high, CURVE)
-        return lengths, self.factors(lengths)
+        return min(places, default=self.size / 20) / 3, max(places, default=self.size) * 4
+
+    @cached_property
+    def _span(self) -> Small:
+        low, high = self._range
+        places = [a for a in (self.local_half_wavelength, self.distortional_half_wavelength) if a is not None]
+        between = [float(np.sqrt(places[0] * places[1]))] if len(places) == 2 else []
+        return self.solver.span(np.array([low, *places, *between, np.sqrt(low * high), high]), MODES)
 
     @cached_property
     def minima(self) -> tuple[tuple[float, float], ...]:
-        """(half-wavelength [mm], load factor) of every minimum of the curve, refined, from short to long."""
+        """(half-wavelength [mm], load factor) of every minimum of the curve, from short to long."""
         lengths, factors = self.curve
-        return tuple(_refined(self.factors, lengths[i - 1], lengths[i + 1]) for i in _dips(factors))
+        places = [_refined(self._span.factors, lengths[i - 1], lengths[i + 1]) for i in _dips(factors)]
+        if not places:
+            return ()
+        return tuple(zip(places, (float(v) for v in self.factors(np.array(places))), strict=True))
 
     def _own(self, place: float, other: float | None) -> tuple[float, float] | None:
         """The minimum of the curve that belongs to a constrained half-wavelength, unless it is nearer the other's."""
@@ -231,7 +263,7 @@ class Buckling:
         modes = self.solver.modes(place, 8)
         share = rigid_share(self.model, modes)
         shaped = np.flatnonzero((share < RIGID) & np.isfinite(modes.factors))
-        factor = float(self._constrained.distortional(np.array([place]))[0])
+        factor = float(self._constrained.distortional.factors(np.array([place]))[0])
         if len(shaped):
             factor = min(factor, float(modes.factors[shaped[0]]))
         return self._found("distortional", place, factor, "constrained")
@@ -304,8 +336,11 @@ class _Constrained:
         moving = moving - bending @ np.linalg.lstsq(stiff, bending.T @ m.p @ moving, rcond=1e-12)[0]
         shape = self._distortions(moving, m.p, along)
         self.distortions = shape.shape[1]
-        self._local = tuple(bending.T @ one @ bending for one in (m.p, m.q, m.r, m.work))
-        self._shape = tuple(shape.T @ one @ shape for one in (m.p, m.q, m.r, m.work))
+        parts = Small(m.p, m.q, m.r, m.work)
+        self.local = parts.within(bending)
+        """With the folds unmoved."""
+        self.distortional = parts.within(shape)
+        """Distortion alone."""
 
     def _distortions(self, moving: Floats, across: Floats, along: Ints) -> Floats:
         """Patterns that bend the section across, orthogonal in warping to those that do not."""
@@ -328,14 +363,6 @@ class _Constrained:
             np.add.at(lumped, (one, other), a * share)
         warps = moving[along]
         return np.asarray(moving @ _null((warps @ overall).T @ lumped @ warps))
-
-    def local(self, lengths: Floats) -> Floats:
-        """Lowest load factor with the folds unmoved."""
-        return _small(self._local, lengths)
-
-    def distortional(self, lengths: Floats) -> Floats:
-        """Lowest load factor of distortion alone."""
-        return _small(self._shape, lengths)
 
 
 def _inextensible(model: Strips) -> Floats:
@@ -361,19 +388,6 @@ def _null(rows: Floats) -> Floats:
     _, size, right = np.linalg.svd(rows)
     rank = int((size > 1e-10 * size[0]).sum()) if len(size) and size[0] > 0 else 0
     return np.asarray(right[rank:].T)
-
-
-def _small(parts: tuple[Floats, ...], lengths: Floats) -> Floats:
-    """Lowest load factors of a small reduced problem over all lengths."""
-    k = (np.pi / np.asarray(lengths))[:, None, None] ** 2
-    p, q, r, work = parts
-    if not len(p):
-        return np.full(np.shape(lengths), np.inf)
-    factor = np.linalg.cholesky(p + k * q + k * k * r)
-    half = np.linalg.solve(factor, k * work)
-    whole = np.linalg.solve(factor, half.transpose(0, 2, 1))
-    largest = np.linalg.eigvalsh(whole)[:, -1]
-    return np.where(largest > 0, 1 / np.where(largest > 0, largest, 1.0), np.inf)
 
 
 def rigid_share(model: Strips, modes: Modes) -> Floats:
@@ -412,19 +426,18 @@ def _lowest(curve: Callable[[Floats], Floats], lengths: Floats, *, first: bool) 
     if not dips:
         return None
     i = dips[0] if first else min(dips, key=lambda k: float(values[k]))
-    return _refined(curve, lengths[i - 1], lengths[i + 1])[0]
+    return _refined(curve, lengths[i - 1], lengths[i + 1])
 
 
-def _refined(curve: Callable[[Floats], Floats], low: float, high: float) -> tuple[float, float]:
-    """(place, value) of the minimum between two lengths."""
+def _refined(curve: Callable[[Floats], Floats], low: float, high: float) -> float:
+    """Place of the minimum between two lengths."""
     lengths = values = np.zeros(0)
     for _ in range(3):
         lengths = np.geomspace(low, high, 7)
         values = curve(lengths)
         i = int(np.argmin(values[1:-1])) + 1
         low, high = lengths[i - 1], lengths[i + 1]
-    best = int(np.argmin(values))
-    return float(lengths[best]), float(values[best])
+    return float(lengths[int(np.argmin(values))])
 
 
 # --- in one call ------------------------------------------------------------------------------------------------

@@ -51,8 +51,8 @@ from jointcalc.section.outline import Bools, Floats, Outline
 Ends = Literal["simple", "fixed"]
 Ints = npt.NDArray[np.intp]
 
-STRIPS = 36
-"""Strips to the developed length of a profile, bends and short flats not counted."""
+STRIPS = 24
+"""Strips to the developed length of a profile; bends and short flats add some.  100 would change less than 1 %."""
 MOST = 12
 """Strips to one flat: more gain nothing, and narrow strips lose digits over long half-wavelengths."""
 CHORD = pi / 8
@@ -140,7 +140,8 @@ def cut(outline: Outline, column: int = 0, *, strips: int = STRIPS, chord: float
     """Cut one section of an outline into strips, about `strips` to its developed length.
 
     Every flat gets two to `MOST` strips (one when it is shorter than half the sheet), every bend at least
-    one to each turn of `chord` [rad].  Raises InputError when the outline is in separate pieces.
+    one to each turn of `chord` [rad], wide ones (beads, tubes) one to two thicknesses.  Raises InputError
+    when the outline is in separate pieces.
     """
     _ = outline.tree  # in one piece
     col = column if outline.batch > 1 else 0
@@ -166,7 +167,8 @@ def cut(outline: Outline, column: int = 0, *, strips: int = STRIPS, chord: float
             same[piece.end] = piece.start
             continue
         if piece.kind == "bend":
-            n = max(ceil(abs(of(outline.sweep, i)) / chord - 1e-9), ceil(length * strips / whole))
+            least = ceil(abs(of(outline.sweep, i)) / chord - 1e-9)
+            n = max(least, ceil(length * strips / whole), min(ceil(length / (2 * t)), MOST))
         else:
             n = min(max(1 if length < t / 2 else 2, ceil(length * strips / whole)), MOST)
         line = outline.polyline(i, column, n + 1) if piece.kind == "bend" else np.linspace(
@@ -404,6 +406,7 @@ class Solver:
         m = matrices(model, stress, E=E, nu=nu, stretch_nu=nu if ends == "simple" else 0.0)
         p, q, r, work = (self.free.T @ one @ self.free for one in (m.p, m.q, m.r, m.work))
         n = self.across
+        self._whole = (p, q, r, work)
         self._elastic = np.stack([p[:n, :n], q[:n, :n], r[:n, :n]])
         self._mixed = np.stack([q[:n, n:], r[:n, n:]])  # r only where links tie along to across
         self._along = np.stack([q[n:, n:], r[n:, n:]])
@@ -445,21 +448,63 @@ class Solver:
             out[part] = _inverse(np.linalg.eigvalsh(whole)[:, -1])
         return out
 
+    def _vectors(self, lengths: Floats, count: int) -> tuple[Floats, Floats, Floats]:
+        """(factors `(lengths, modes)`, free movements across and along `(lengths, free, modes)`), lowest first."""
+        factor, whole, follow = self._reduced(lengths)
+        value, vector = np.linalg.eigh(whole)
+        across = np.linalg.solve(factor.transpose(0, 2, 1), vector[:, :, ::-1][:, :, :count])
+        return _inverse(value[:, ::-1][:, :count]), across, -follow @ across
+
+    def span(self, lengths: Floats, count: int) -> Small:
+        """The problem in the `count` lowest modes of each of some half-wavelengths (simple ends).
+
+        At those lengths it is exact, between them an upper bound that errs by the square of what the modes
+        lack, and thousands of lengths cost next to nothing.
+        """
+        lengths = _lengths(lengths)
+        _, across, along = self._vectors(lengths, count)
+        along = along / (pi / lengths)[:, None, None]
+        basis = np.concatenate([across, along], axis=1).transpose(1, 0, 2).reshape(self.free.shape[1], -1)
+        basis, size, _ = np.linalg.svd(basis / np.linalg.norm(basis, axis=0), full_matrices=False)
+        basis = basis[:, size > 1e-7 * size[0]]
+        return Small(*(np.asarray(basis.T @ one @ basis) for one in self._whole))
+
     def modes(self, length: float, count: int = 1) -> Modes:
         """The lowest `count` modes over one half-wavelength or length [mm]."""
         lengths = _lengths(np.array([length]))
-        factor, whole, follow = self._reduced(lengths)
-        value, vector = np.linalg.eigh(whole[0])
-        count = min(count, len(value))
-        across = np.linalg.solve(factor[0].T, vector[:, ::-1][:, :count])
-        along = -follow[0] @ across
-        terms = len(self.terms)
+        factors, across, along = self._vectors(lengths, count)
+        count, terms = factors.shape[1], len(self.terms)
         k = (self.terms * pi / lengths[0])[:, None, None]
-        free = np.concatenate([across.reshape(terms, -1, count), along.reshape(terms, -1, count) / k], axis=1)
+        free = np.concatenate([across[0].reshape(terms, -1, count), along[0].reshape(terms, -1, count) / k], axis=1)
         moved = np.einsum("if,mfk->kmi", self.free, free).reshape(count, terms, self.model.nodes, 4)
         moved[..., ALONG] *= k[:, 0, 0][None, :, None]
         largest = np.abs(moved[..., :2]).max(axis=(1, 2, 3), keepdims=True)
-        return Modes(float(lengths[0]), _inverse(value[::-1][:count]), moved / np.where(largest > 0, largest, 1.0))
+        return Modes(float(lengths[0]), factors[0], moved / np.where(largest > 0, largest, 1.0))
+
+
+@dataclass(frozen=True)
+class Small:
+    """A strip model, one harmonic, in few patterns of movement: what multiplies P, Q and R, and the work."""
+
+    p: Floats
+    q: Floats
+    r: Floats
+    work: Floats
+
+    def within(self, basis: Floats) -> Small:
+        """The same in the patterns that are columns of `basis`."""
+        return Small(*(np.asarray(basis.T @ one @ basis) for one in (self.p, self.q, self.r, self.work)))
+
+    def factors(self, lengths: Floats) -> Floats:
+        """Lowest load factor at each half-wavelength [mm]; infinite where nothing buckles."""
+        lengths = _lengths(lengths)
+        if not len(self.p):
+            return np.full(len(lengths), np.inf)
+        k = (pi / lengths)[:, None, None] ** 2
+        factor = np.linalg.cholesky(self.p + k * self.q + k * k * self.r)
+        half = np.linalg.solve(factor, k * self.work)
+        whole = np.linalg.solve(factor, half.transpose(0, 2, 1))
+        return _inverse(np.linalg.eigvalsh(whole)[:, -1])
 
 
 def _lengths(lengths: Floats) -> Floats:
