@@ -1,4 +1,4 @@
-"""Sheet bent out of its plane by a post, foot, bracket or point load: yield-line collapse, and walls of hollow sections.
+"""Sheet bent out of its plane by a post, foot, bracket or point load: yield-line collapse, and walls of tubes.
 
 A sheet pulled or pushed out of its plane by something small folds along yield lines.  For any mechanism of such folds
 the work of the load equals the work of the folds, which gives an UPPER BOUND on the load at which plastic bending

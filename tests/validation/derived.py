@@ -360,6 +360,68 @@ REGISTER: tuple[Entry, ...] = (
         "lap.core_thickness",
     ),
     Entry(
+        "tests/formula/test_plate_bending.py::test_box_wall_is_the_best_of_straight_folds",
+        "independent computation",
+        "plate_bending.box_wall",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_dent_of_a_tube",
+        "by hand",
+        "plate_bending.tube_dent",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_fold",
+        "derivation",
+        "plate_bending.fold",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_foot_at_the_edge_is_half_of_its_mirror",
+        "derivation",
+        "plate_bending.foot_at_edge",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_foot_between_simple_supports_is_the_work_of_its_own_surface",
+        "independent computation",
+        "plate_bending.foot_between_simple",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_foot_is_the_work_of_its_own_surface",
+        "independent computation",
+        "plate_bending.foot",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_plastic_moment_is_that_of_a_rectangle_1_mm_wide",
+        "derivation",
+        "plate_bending.plastic_moment",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_point_load_is_the_circular_pattern_of_end_plates",
+        "derivation",
+        "plate_bending.foot_far",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_simple_ring_is_exact",
+        "derivation",
+        "plate_bending.foot_simple",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_tilt_is_the_work_of_its_own_surface",
+        "independent computation",
+        "plate_bending.tilt",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_tilt_near_is_the_work_of_its_own_surface",
+        "independent computation",
+        "plate_bending.tilt_near",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_walls_of_tubes_by_hand",
+        "by hand",
+        "plate_bending.box_wall_moment_across plate_bending.box_wall_moment_along plate_bending.box_wall_plate_along "
+        "plate_bending.tube_wall plate_bending.tube_wall_moment_across plate_bending.tube_wall_moment_along "
+        "plate_bending.tube_wall_plate_across plate_bending.tube_wall_plate_along",
+    ),
+    Entry(
         "tests/formula/test_plate_formulas.py::test_plate_buckling_stress",
         "by hand",
         "plate.flat_between_beads_compression",
