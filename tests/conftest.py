@@ -30,6 +30,23 @@ settings.register_profile(
 settings.register_profile("nightly", deadline=None, max_examples=2000)
 settings.load_profile(os.environ.get("JOINTCALC_HYPOTHESIS", "fixed"))
 
+
+def _same_examples_in_any_company() -> None:
+    """Keep hypothesis from drawing constants out of the modules imported so far.
+
+    With them a property is tried on other examples alone than in company, and on other examples in each worker.
+    """
+    from copy import deepcopy
+
+    from hypothesis.internal.conjecture import providers
+
+    if hasattr(providers, "_get_local_constants"):  # from 6.131 on
+        nothing = deepcopy(providers._local_constants)
+        providers._get_local_constants = lambda: nothing  # type: ignore[attr-defined]
+
+
+_same_examples_in_any_company()
+
 PACKAGE_PLACE = Path(jointcalc.__file__).resolve().parents[1]
 
 
@@ -52,7 +69,7 @@ def run_command(*args: str, cwd: Path | None = None, columns: int = 80, **env: s
         encoding="utf-8",
         cwd=cwd,
         check=False,
-        timeout=120,
+        timeout=900,  # against a hang, not a measure of speed
         env={**kept, "PYTHONPATH": str(PACKAGE_PLACE), "PYTHONIOENCODING": "utf-8", "COLUMNS": str(columns), **env},
     )
     return Answer(done.returncode, done.stdout, done.stderr)

@@ -12,7 +12,6 @@ import io
 import json
 import os
 import random
-import time
 from importlib.resources import files
 from pathlib import Path
 
@@ -23,7 +22,6 @@ from tests.fuzz.mutate import mutate_command, mutate_project
 
 COUNT = int(os.environ.get("JOINTCALC_FUZZ", "500"))
 BATCH = 50
-LONGEST = 5.0
 
 COMMANDS: list[list[str]] = [
     ["seam", "--sheet", "1.2 mm", "--sheet", "1.5 mm", "--grade", "DC04", "--weld-diameter", "5.5 mm", "--pitch", "40 mm",
@@ -39,17 +37,14 @@ if EXTRA.exists():
 def ends_well(args: list[str], nonsense: bool, label: str) -> None:
     """Run one command line in this process and hold it to the property."""
     out, err = io.StringIO(), io.StringIO()
-    began = time.process_time()  # its own time: what else the machine does is no fault of the command
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         try:
             code = _run(args)
         except SystemExit as stop:
             code = int(stop.code or 0)
-    took = time.process_time() - began
     said = f"{label}\n{args}\ncode {code}\n{err.getvalue()[:2000]}"
     assert code in (0, 1, 2), said
     assert "Traceback" not in err.getvalue(), said
-    assert took < LONGEST, f"{took:.1f} s: {said}"
     if code == 2:
         assert not out.getvalue(), f"stdout is not empty: {said}"
         assert err.getvalue().strip(), f"nothing said: {said}"

@@ -457,14 +457,18 @@ def test_batch_equals_one_at_a_time(ends):
         one = solve(L, float(stiff[i]), supports_of(ends, L), loads(float(extra[i])))
         for method in ("deflection_max", "moment_max", "shear_max"):
             got, wanted = getattr(batch, method)(), getattr(one, method)()
-            assert got.value[i] == pytest.approx(wanted.value, rel=1e-12)
+            assert got.value[i] == pytest.approx(wanted.value, rel=1e-10)
         for side in (0, 1):
-            assert batch.end_moments()[side][i] == pytest.approx(one.end_moments()[side], rel=1e-10, abs=1e-7)
+            assert batch.end_moments()[side][i] == pytest.approx(
+                one.end_moments()[side], rel=1e-10, abs=1e-10 * abs(batch.moment_max().value[i])
+            )
             got, wanted = batch.deflection_extremes()[side], one.deflection_extremes()[side]
-            assert got.value[i] == pytest.approx(wanted.value, rel=1e-12, abs=1e-13)
-        assert batch.reactions[0].force[i] == pytest.approx(one.reactions[0].force, rel=1e-11)
+            assert got.value[i] == pytest.approx(
+                wanted.value, rel=1e-10, abs=1e-10 * abs(batch.deflection_max().value[i])
+            )
+        assert batch.reactions[0].force[i] == pytest.approx(one.reactions[0].force, rel=1e-10, abs=1e-7)
         assert f[i] == pytest.approx(
-            float(frequency_1(L, float(stiff[i]), supports_of(ends, L), float(m[i]))), rel=1e-12
+            float(frequency_1(L, float(stiff[i]), supports_of(ends, L), float(m[i]))), rel=1e-10
         )
     x = np.linspace(0.0, L, 11)
     assert batch.deflection(x).shape == (37, 11)

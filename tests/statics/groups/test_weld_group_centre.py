@@ -1,7 +1,6 @@
 """Instantaneous centre of weld groups: published coefficients, an independent solution, limits, speed."""
 
 import math
-import time
 
 import numpy as np
 import pytest
@@ -312,26 +311,17 @@ def test_elastic_method_never_gives_more(a, k, printed, basis):
         ([[-100, 0, 100, 0]], Load(F_x=500.0, F_y=1700.0, M_z=300.0)),
     ],
 )
-def test_two_thousand_elements_cost_at_most_sixty_evaluations(lines, load):
-    """Wall time of the whole solution against one residual evaluation of the same group, least of several."""
+def test_two_thousand_elements_take_at_most_sixty_evaluations(lines, load, monkeypatch):
+    """Evaluations of the residual that the whole solution takes; tests/bench/bench_group.py measures their time."""
     group = WeldGroup.of(lines, leg=6.0)
     elements = group.elements(2000)
     assert len(elements.length) == pytest.approx(2000, abs=2)
     problem = elements.problem(load, 70 * KSI)
-    state = problem.movement(problem.load)
-
-    def least(run, times):
-        spent = []
-        for _ in range(times):
-            start = time.perf_counter()
-            run()
-            spent.append(time.perf_counter() - start)
-        return min(spent)
-
-    one = least(lambda: problem.movement(state.q, -1, state), 60)
-    whole = least(lambda: elements.problem(load, 70 * KSI).solve(), 20)
-    assert elements.problem(load, 70 * KSI).solve().residual <= 1e-10
-    assert whole <= 60 * one
+    calls = []
+    once = type(problem).movement
+    monkeypatch.setattr(type(problem), "movement", lambda self, *a, **k: calls.append(1) or once(self, *a, **k))
+    assert problem.solve().residual <= 1e-10
+    assert 0 < len(calls) <= 60
 
 
 # --- names of the load ---------------------------------------------------------------------------------------
