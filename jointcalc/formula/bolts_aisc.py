@@ -42,9 +42,10 @@ NAMES = Names(
 
 
 def tension_stress_threaded(*, F_ub: Value) -> Value:
-    """Nominal tensile stress F_nt [MPa] of a threaded part, on its nominal area.
+    """Nominal tensile stress F_nt [MPa] of a threaded part of 1/2 in or more, on its nominal area.
 
-    Source: AISC 360-16 Table J3.2, threaded parts (from memory).
+    A smaller bolt's stress area is a lesser share of its nominal area: AISI S100 gives 0.675 (`bolts_aisi`).
+    Source: AISC 360-16 Table J3.2, threaded parts.
     """
     return 0.75 * F_ub
 
@@ -52,7 +53,7 @@ def tension_stress_threaded(*, F_ub: Value) -> Value:
 def shear_stress_threads_in(*, F_ub: Value) -> Value:
     """Nominal shear stress F_nv [MPa] of a threaded part, threads in the shear plane, on its nominal area.
 
-    Source: AISC 360-16 Table J3.2, threaded parts (from memory; 0.40 before 2010).
+    Source: AISC 360-16 Table J3.2, threaded parts of 1/2 in or more (0.40 before 2010).
     """
     return 0.450 * F_ub
 
@@ -60,7 +61,7 @@ def shear_stress_threads_in(*, F_ub: Value) -> Value:
 def shear_stress_threads_out(*, F_ub: Value) -> Value:
     """Nominal shear stress F_nv [MPa] of a threaded part, threads out of the shear plane, on its nominal area.
 
-    Source: AISC 360-16 Table J3.2, threaded parts (from memory; 0.50 before 2010).
+    Source: AISC 360-16 Table J3.2, threaded parts of 1/2 in or more (0.50 before 2010).
     """
     return 0.563 * F_ub
 
@@ -127,14 +128,15 @@ def _enter(function: Value, symbol: str, unit: str, title: str, source: Source, 
 
 
 THICK = Limit("t", low=4.7625, unit="mm", why="thinner sheet goes to AISI S100")
+HALF_INCH = Limit("d", low=12.7, unit="mm", why="bolts under 1/2 in have lower stresses by AISI S100 Table J3.4-1")
 TENSION_STRESS_THREADED = _enter(
-    tension_stress_threaded, "F_nt", "MPa", "Nominal tensile stress of a threaded part", THREADED
+    tension_stress_threaded, "F_nt", "MPa", "Nominal tensile stress of a threaded part", THREADED, HALF_INCH
 )
 SHEAR_STRESS_THREADS_IN = _enter(
-    shear_stress_threads_in, "F_nv", "MPa", "Nominal shear stress, threads in the shear plane", THREADED
+    shear_stress_threads_in, "F_nv", "MPa", "Nominal shear stress, threads in the shear plane", THREADED, HALF_INCH
 )
 SHEAR_STRESS_THREADS_OUT = _enter(
-    shear_stress_threads_out, "F_nv", "MPa", "Nominal shear stress, threads out of the shear plane", THREADED
+    shear_stress_threads_out, "F_nv", "MPa", "Nominal shear stress, threads out of the shear plane", THREADED, HALF_INCH
 )
 NOMINAL_AREA = _enter(nominal_area, "A_b", "mm^2", "Nominal area of a bolt", STRESS)
 BOLT_SHEAR = _enter(bolt_shear, "R_n", "N", "Shear of a bolt", STRESS)

@@ -1,4 +1,4 @@
-"""Bolts and screws in sheet by AISI S100-16: bearing (J3.3), tear-out (J6.1) and pull-over (J4.4).
+"""Bolts and screws by AISI S100-16: bolts under 1/2 in (J3.4), bearing (J3.3), tear-out (J6.1), pull-over (J4.4).
 
 The results are nominal strengths; the factors stand beside them.  Bearing's form, its phi, m_f = 0.75 and C = 3.0 were
 read in a published question to the committee's list; the rest is from memory.
@@ -15,6 +15,12 @@ BEARING = Source(
     "AISI S100-16", "J3.3.1", status="second-hand", note="C beyond d/t = 10 and m_f other than 0.75 from memory"
 )
 FACTOR = Source("AISI S100-16", "Table J3.3.1-1", status="from memory")
+SMALL = Source(
+    "AISI S100-16",
+    "App. A Table J3.4-1",
+    status="second-hand",
+    note="compared with a transcription; the table begins at 1/4 in, lesser bolts are taken alike",
+)
 DEFORMATION = Source("AISI S100-16", "J3.3.2", status="second-hand")
 RUPTURE = Source("AISI S100-16", "J6.1", status="from memory")
 NET = Source("AISI S100-16", "J6.2", status="from memory")
@@ -44,6 +50,7 @@ NAMES = Names(
     t_1=("mm", "thickness of the sheet under the head or washer"),
     t_2=("mm", "thickness of the sheet not in contact with the head"),
     t_c=("mm", "lesser of the depth of penetration and t_2"),
+    F_ub=("MPa", "tensile strength of the bolt"),
     F_u=("MPa", "tensile strength of the sheet"),
     F_u1=("MPa", "tensile strength of the sheet under the head"),
     F_u2=("MPa", "tensile strength of the sheet not in contact with the head"),
@@ -52,6 +59,23 @@ NAMES = Names(
     Q=("N", "shear on one screw, service level"),
     T=("N", "tension on one screw, service level"),
 )
+
+
+def tension_stress_small(*, F_ub: Value) -> Value:
+    """Nominal tensile stress F_nt [MPa] of a bolt under 1/2 in, on its nominal area.
+
+    The table begins at 1/4 in.  M3 to M6 are taken alike: 0.675 of the nominal area is less than their stress area.
+    Source: AISI S100-16 Appendix A, Table J3.4-1.
+    """
+    return 0.675 * F_ub
+
+
+def shear_stress_small(*, F_ub: Value) -> Value:
+    """Nominal shear stress F_nv [MPa] of a bolt under 1/2 in, on its nominal area, threads in the shear plane or not.
+
+    Source: AISI S100-16 Appendix A, Table J3.4-1.
+    """
+    return 0.40 * F_ub
 
 
 def bearing_factor_standard(*, d: Value, t: Value) -> Value:
@@ -142,8 +166,9 @@ def pull_out(*, t_c: Value, d: Value, F_u2: Value) -> Value:
 def pull_over(*, t_1: Value, d_w: Value, F_u1: Value) -> Value:
     """Nominal pull-over strength P_nov [N] of the sheet over a head or washer.  Omega 3.00, phi 0.50.
 
-    Written for screws; the washer counts up to 3/4 in (19 mm; 1/2 in in older editions).
-    Source: AISI S100-16 eq. J4.4.2-1 (from memory).
+    Written for screws; the washer counts up to 3/4 in (19 mm; 1/2 in in older editions).  Half of it where the pull
+    comes from one side of the head.
+    Source: AISI S100-16 eq. J4.4.2-1.
     """
     return 1.5 * t_1 * d_w * F_u1
 
@@ -174,7 +199,20 @@ SCREW_SPACING = (
     Limit("e_1 / d", low=1.5, why="least edge distance of screws"),
     Limit("d", low=2.03, high=6.35, unit="mm", why="screws of 0.08 to 0.25 in"),
 )
+SMALL_BOLT = Limit("d", high=12.7, open_high=True, unit="mm", why="from 1/2 in on AISC 360 Table J3.2 applies")
+TESTED_TOGETHER = (
+    Limit("t_1", low=0.724, high=1.13, unit="mm", why="sheets that were tested"),
+    Limit("d", low=5.49, high=6.35, unit="mm", why="screws No. 12 and 14 were tested"),
+    Limit("F_u1", high=483.0, unit="MPa", why="sheets that were tested"),
+    Limit("t_2 / t_1", low=2.5, why="thin sheet on thick was tested"),
+)
 WASHER_COUNTS = Limit("d_w", high=19.05, unit="mm", why="3/4 in is the most that counts")
+TENSION_STRESS_SMALL = _enter(
+    tension_stress_small, "F_nt", "MPa", "Nominal tensile stress of a bolt under 1/2 in", SMALL, SMALL_BOLT
+)
+SHEAR_STRESS_SMALL = _enter(
+    shear_stress_small, "F_nv", "MPa", "Nominal shear stress of a bolt under 1/2 in", SMALL, SMALL_BOLT
+)
 BEARING_FACTOR_STANDARD = _enter(bearing_factor_standard, "C", "1", "Bearing factor, standard hole", FACTOR, THIN)
 BEARING_FACTOR_OVERSIZED = _enter(
     bearing_factor_oversized, "C", "1", "Bearing factor, oversized or slotted hole", FACTOR, THIN
@@ -200,5 +238,6 @@ EFFECTIVE_WASHER = _enter(
     Limit("t_w", low=1.27, unit="mm", why="0.05 in is the thinnest washer that counts"),
 )  # fmt: skip
 SHEAR_AND_PULL_OVER = _enter(
-    shear_and_pull_over, "u", "1", "Shear and pull-over on a screw together", COMBINED, WASHER_COUNTS
-)
+    shear_and_pull_over, "u", "1", "Shear and pull-over on a screw together", COMBINED, WASHER_COUNTS,
+    *TESTED_TOGETHER,
+)  # fmt: skip

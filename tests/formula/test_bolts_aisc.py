@@ -60,3 +60,7 @@ def test_threaded_parts_agree_with_the_named_bolts():
     assert aisc.TENSION_STRESS_THREADED(F_ub=120.0) == pytest.approx(90.0, abs=0.5)
     assert aisc.SHEAR_STRESS_THREADS_IN(F_ub=120.0) == pytest.approx(54.0, abs=0.5)
     assert aisc.SHEAR_STRESS_THREADS_OUT(F_ub=120.0) == pytest.approx(68.0, abs=0.5)
+    # under 1/2 in the stresses are those of AISI S100 Table J3.4-1: M12 is refused, 1/2 in is not
+    for formula in (aisc.TENSION_STRESS_THREADED, aisc.SHEAR_STRESS_THREADS_IN, aisc.SHEAR_STRESS_THREADS_OUT):
+        assert formula.outside(F_ub=800.0, d=12.0)
+        assert not formula.outside(F_ub=800.0, d=0.5 * IN)

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from jointcalc.formula import bolts_aisc
 from jointcalc.formula import bolts_aisi as aisi
 
 IN, KIP, KSI = 25.4, 4448.2216, 6.894757
@@ -16,6 +17,24 @@ def test_bearing_factor_of_the_table():
     d_over_t = np.array([5.0, 6.8, 7.0, 7.2, 10.0, 14.0, 17.9, 18.1, 20.0])
     exact = [3.0, 3.0, 3.0, 1 + 14 / 7.2, 2.4, 2.0, 1 + 14 / 17.9, 1.8, 1.8]
     assert aisi.BEARING_FACTOR_OVERSIZED(d=d_over_t, t=1.0) == pytest.approx(exact)
+
+
+def test_bolts_under_half_an_inch():
+    """AISI S100-16 Table J3.4-1 as transcribed, 1/4 to under 1/2 in: A449 (120 ksi) 81 and 48 ksi, A354 BD (150) 101 and
+    61, A307 (60) 40 and 24."""
+    for F_ub, tension, shear in ((120.0, 81.0, 48.0), (150.0, 101.0, 61.0), (60.0, 40.5, 24.0)):
+        assert aisi.TENSION_STRESS_SMALL(F_ub=F_ub) == pytest.approx(tension, abs=0.5)
+        assert aisi.SHEAR_STRESS_SMALL(F_ub=F_ub) == pytest.approx(shear, abs=1.0)
+    assert aisi.TENSION_STRESS_SMALL.outside(F_ub=120.0, d=0.5 * IN)
+    assert not aisi.SHEAR_STRESS_SMALL.outside(F_ub=120.0, d=12.0)
+
+
+def test_a_small_bolt_is_no_stronger_than_its_least_breaking_load():
+    # ISO 898-1 table of minimum ultimate loads, class 8.8: M3 4020, M4 7020, M5 11350, M6 16100, M8 29200, M10 46400 N
+    loads = ((3.0, 4020.0), (4.0, 7020.0), (5.0, 11350.0), (6.0, 16100.0), (8.0, 29200.0), (10.0, 46400.0))
+    for d, least in loads:
+        nominal = aisi.TENSION_STRESS_SMALL(F_ub=800.0) * bolts_aisc.NOMINAL_AREA(d=d)
+        assert 0.90 * least < nominal < least
 
 
 def test_bearing_by_hand_in_inches():
@@ -75,6 +94,11 @@ def test_pull_over():
     both = {"t_1": 1.0, "d": 4.8, "d_w": 10.0, "F_u1": 400.0}
     assert aisi.SHEAR_AND_PULL_OVER(Q=5184.0, T=0.0, **both) == pytest.approx(1.0)
     assert aisi.SHEAR_AND_PULL_OVER(Q=0.0, T=6000.0, **both) == pytest.approx(0.71)
+    # range printed by Yu and LaBoube: t_1 0.724 to 1.13 mm, screws No. 12 and 14, F_u1 to 483 MPa, t_2/t_1 from 2.5
+    tested = {"Q": 0.0, "T": 0.0, "t_1": 1.0, "t_2": 2.5, "d": 5.5, "d_w": 14.0, "F_u1": 480.0}
+    assert not aisi.SHEAR_AND_PULL_OVER.outside(**tested)
+    for other in ({"t_1": 0.7}, {"t_1": 1.15, "t_2": 3.0}, {"d": 4.8}, {"d_w": 20.0}, {"F_u1": 490.0}, {"t_2": 2.4}):
+        assert len(aisi.SHEAR_AND_PULL_OVER.outside(**{**tested, **other})) == 1
 
 
 def test_factors_read():

@@ -63,6 +63,11 @@ REGISTER: tuple[Entry, ...] = (
         "bolts_aisi.bearing_factor_oversized bolts_aisi.bearing_factor_standard",
     ),
     Entry(
+        "tests/formula/test_bolts_aisi.py::test_bolts_under_half_an_inch",
+        "by hand",
+        "bolts_aisi.shear_stress_small bolts_aisi.tension_stress_small",
+    ),
+    Entry(
         "tests/formula/test_bolts_aisi.py::test_hole_deformation_in_both_unit_systems",
         "independent computation",
         "bolts_aisi.bearing_deformation",
