@@ -13,8 +13,6 @@ from jointcalc.formula.core import Formula, Limit, Names, Source, Value, registe
 GEOMETRY = Source("Geometry of arcs and straight flanks", "", "derivation", "checked against polygons")
 SEYDEL = Source("Seydel 1931; Xia, Friswell and Saavedra Flores 2012", "",
                 "from memory", "confirmed within 3 % by shell finite elements, computed")  # fmt: skip
-BRIASSOULIS = Source("Briassoulis, Comput. Struct. 23 (1986)", "", "from memory",
-                     "keeps the flat-sheet values, without developed length; conflicts with Seydel/Xia")  # fmt: skip
 STRETCH = Source("Developed-length stretching stiffness of a corrugated sheet", "", "derivation",
                  "curvature across the beads suppressed")  # fmt: skip
 DRAW = Source("Bead stretch without draw-in", "", "derivation",
@@ -170,21 +168,6 @@ def rigidity_coupling(*, E: Value, t: Value, nu: Value, p: Value, L: Value) -> V
     return nu * E * t**3 / (12 * (1 - nu**2)) * p / L
 
 
-def rigidity_across_flat(*, E: Value, t: Value, nu: Value) -> Value:
-    """Bending rigidity across the beads, flat-sheet value [N·mm]."""
-    return E * t**3 / (12 * (1 - nu**2))
-
-
-def rigidity_twisting_flat(*, E: Value, t: Value, nu: Value) -> Value:
-    """Twisting rigidity, flat-sheet value [N·mm]."""
-    return E * t**3 / (24 * (1 + nu))
-
-
-def rigidity_coupling_flat(*, E: Value, t: Value, nu: Value) -> Value:
-    """Poisson coupling with the flat-sheet value across the beads [N·mm]."""
-    return nu * E * t**3 / (12 * (1 - nu**2))
-
-
 def stretch_along(*, E: Value, t: Value, p: Value, L: Value) -> Value:
     """Stretching stiffness along the beads [N/mm]."""
     return E * t * L / p
@@ -209,15 +192,6 @@ RIGIDITY_TWISTING = register(Formula(rigidity_twisting, symbol="D_xy", unit="N*m
                                      source=SEYDEL, names=N))  # fmt: skip
 RIGIDITY_COUPLING = register(Formula(rigidity_coupling, symbol="D_1", unit="N*mm", title="Poisson coupling",
                                      source=SEYDEL, names=N))  # fmt: skip
-RIGIDITY_ACROSS_FLAT = register(Formula(rigidity_across_flat, symbol="D_y", unit="N*mm",
-                                        title="Bending rigidity across the beads, flat-sheet value",
-                                        source=BRIASSOULIS, names=N))  # fmt: skip
-RIGIDITY_TWISTING_FLAT = register(Formula(rigidity_twisting_flat, symbol="D_xy", unit="N*mm",
-                                          title="Twisting rigidity, flat-sheet value", source=BRIASSOULIS,
-                                          names=N))  # fmt: skip
-RIGIDITY_COUPLING_FLAT = register(Formula(rigidity_coupling_flat, symbol="D_1", unit="N*mm",
-                                          title="Poisson coupling, flat-sheet value", source=BRIASSOULIS,
-                                          names=N))  # fmt: skip
 STRETCH_ALONG = register(Formula(stretch_along, symbol="A_x", unit="N/mm", title="Stretching stiffness along the beads",
                                  source=STRETCH, names=N))  # fmt: skip
 STRETCH_ACROSS = register(Formula(stretch_across, symbol="A_y", unit="N/mm",

@@ -29,7 +29,6 @@ EXAMPLES: Mapping[Family, str] = {
     "trapezoid": "trapezoid:depth=6mm,width=25mm,flat=10mm,pitch=75mm",
     "vee": "vee:depth=6mm,width=25mm,pitch=75mm",
 }
-Form = Literal["seydel", "briassoulis"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,23 +315,13 @@ def path(bead: Bead, t: float, steps: int = 24) -> list[tuple[float, float]]:
 # --- the sheet as a plate ------------------------------------------------------------------------------------
 
 
-def rigidity(strip: Strip, E: float, nu: float, form: Form = "seydel") -> Rigidity:
+def rigidity(strip: Strip, E: float, nu: float) -> Rigidity:
     """Bending rigidities of the beaded sheet [N·mm], x along the beads.
 
-    `seydel` scales the small terms with the developed length (Seydel, Xia); `briassoulis` keeps the flat
-    sheet's values.  They part by the developed length over the pitch, usually a few per cent, and the
-    frequency hardly notices.
+    The small terms go with the developed length over the pitch, usually a few per cent (Seydel, Xia).
     """
     D_x = float(formula.RIGIDITY_ALONG(E=E, I=strip.I_along))
-    sheet = {"E": E, "t": strip.t, "nu": nu}
-    if form == "briassoulis":
-        return Rigidity(
-            D_x,
-            float(formula.RIGIDITY_ACROSS_FLAT(**sheet)),
-            float(formula.RIGIDITY_COUPLING_FLAT(**sheet)),
-            float(formula.RIGIDITY_TWISTING_FLAT(**sheet)),
-        )
-    pitch = {**sheet, "p": strip.bead.pitch, "L": strip.length}
+    pitch = {"E": E, "t": strip.t, "nu": nu, "p": strip.bead.pitch, "L": strip.length}
     return Rigidity(
         D_x,
         float(formula.RIGIDITY_ACROSS(**pitch)),
