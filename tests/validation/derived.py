@@ -189,6 +189,43 @@ REGISTER: tuple[Entry, ...] = (
         "column.secant_stress",
     ),
     Entry(
+        "tests/formula/test_direct_strength.py::test_closed_form_against_strips",
+        "independent computation",
+        "direct_strength.elastic_distortional_stress direct_strength.flange_geometric direct_strength.flange_stiffness",
+    ),
+    Entry(
+        "tests/formula/test_direct_strength.py::test_flange_properties_are_those_of_an_angle",
+        "independent computation",
+        "direct_strength.flange_area direct_strength.flange_product direct_strength.flange_second_moment_x "
+        "direct_strength.flange_second_moment_y direct_strength.flange_shear_centre_x "
+        "direct_strength.flange_shear_centre_y direct_strength.flange_torsion direct_strength.flange_web_x",
+    ),
+    Entry(
+        "tests/formula/test_direct_strength.py::test_plain_sums",
+        "by hand",
+        "direct_strength.distortional_slenderness_beam direct_strength.distortional_slenderness_column "
+        "direct_strength.distortional_strength_beam_stocky direct_strength.distortional_strength_column_stocky "
+        "direct_strength.global_strength_beam direct_strength.global_strength_column "
+        "direct_strength.local_slenderness_beam direct_strength.local_slenderness_column "
+        "direct_strength.local_strength_beam_stocky direct_strength.local_strength_column_stocky "
+        "direct_strength.squash_load direct_strength.yield_moment",
+    ),
+    Entry(
+        "tests/formula/test_direct_strength.py::test_the_half_wavelength_is_where_the_stress_is_least",
+        "derivation",
+        "direct_strength.distortional_length_beam direct_strength.distortional_length_column",
+    ),
+    Entry(
+        "tests/formula/test_direct_strength.py::test_web_of_a_beam_over_a_long_wave",
+        "derivation",
+        "direct_strength.web_geometric_beam direct_strength.web_stiffness_beam",
+    ),
+    Entry(
+        "tests/formula/test_direct_strength.py::test_web_of_a_column",
+        "derivation",
+        "direct_strength.web_geometric_column direct_strength.web_stiffness_column",
+    ),
+    Entry(
         "tests/formula/test_fatigue.py::test_damage_and_interaction",
         "by hand",
         "fatigue.damage fatigue.interaction fatigue.throat_normal_range",

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from ..case import Case  # noqa: TID252  (a package under pytest and under -m alike)
-from . import arc_spot, bolts, fatigue, fillet, forming, groups, members, panels, sections, sheets, spots
+from . import arc_spot, bolts, fatigue, fillet, forming, groups, members, panels, sections, sheets, spots, strips
 
 CASES: tuple[Case, ...] = (
     *spots.CASES, *arc_spot.CASES, *fillet.CASES, *groups.CASES, *bolts.CASES, *sections.CASES, *members.CASES,
-    *panels.CASES, *fatigue.CASES, *forming.CASES, *sheets.CASES,
+    *strips.CASES, *panels.CASES, *fatigue.CASES, *forming.CASES, *sheets.CASES,
 )  # fmt: skip
