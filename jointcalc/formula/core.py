@@ -17,7 +17,7 @@ import inspect
 import re
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Any, Literal
 
@@ -25,6 +25,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
+from jointcalc.formula.comparisons import FORMULAS, PRINT
 
 Value = Any
 """A float or a numpy array of floats: formulas are written once for both."""
@@ -77,6 +78,13 @@ class Source:
         # `EN 1993-1-3:2006 Table 8.4`, but `AWS D8.1M:2021, minimum shear-tension strength`
         comma = "," if _IN_WORDS.match(self.clause) else ""
         return f"{self.document}{comma} {self.clause}".strip()
+
+    def compared(self, name: str | None) -> Source:
+        """The same source with the status that the named comparison allows, and what was compared in its note."""
+        if name is None:
+            return self
+        status, words = PRINT[name]
+        return replace(self, status=status, note="; ".join(part for part in (words, self.note) if part))
 
     @property
     def cited(self) -> str:
@@ -276,8 +284,9 @@ def register(formula: Formula) -> Formula:
         raise ValueError(f"{formula.key}: no unit and meaning given for {', '.join(missing)}")
     if formula.key in _REGISTRY:
         raise ValueError(f"{formula.key} is registered twice")
-    _REGISTRY[formula.key] = formula
-    return formula
+    held = replace(formula, source=formula.source.compared(FORMULAS.get(formula.key)))
+    _REGISTRY[formula.key] = held
+    return held
 
 
 def registered() -> Mapping[str, Formula]:

@@ -36,19 +36,19 @@ THROAT_FROM = 2.54
 
 
 def longitudinal_short(*, L: Value, t: Value, F_u: Value) -> Value:
-    """Sheet tearing [N] beside a fillet loaded along, L/t < 25.  Source: AISI S100-16 eq. J2.5-1."""
+    """Sheet tearing [N] beside a fillet loaded along, L/t < 25.  Source: AISI S100-16 eqs. J2.5-1, -2."""
     return (1 - 0.01 * L / t) * L * t * F_u
 
 
 def longitudinal_long(*, L: Value, t: Value, F_u: Value) -> Value:
-    """Sheet tearing [N] beside a fillet loaded along, L/t >= 25.  Source: AISI S100-16 eq. J2.5-2."""
+    """Sheet tearing [N] beside a fillet loaded along, L/t >= 25.  Source: AISI S100-16 eqs. J2.5-3, -4."""
     return 0.75 * t * L * F_u
 
 
 def transverse(*, t_1: Value, F_u1: Value, t_2: Value, F_u2: Value, L: Value) -> Value:
     """Sheet tearing [N] beside a fillet loaded across, weaker of both parts.
 
-    Source: AISI S100-16 eq. J2.5-3.
+    Source: AISI S100-16 eqs. J2.5-5 and J2.5-6 (one for each sheet).
     """
     return np.minimum(t_1 * L * F_u1, t_2 * L * F_u2)
 
@@ -59,7 +59,7 @@ def throat(*, w_1: Value, w_2: Value) -> Value:
 
 
 def weld_metal(*, t_w: Value, L: Value, F_xx: Value) -> Value:
-    """Strength of the weld metal [N] of a fillet or flare weld.  Source: AISI S100-16 eqs. J2.5-5, J2.6-4."""
+    """Strength of the weld metal [N] of a fillet or flare weld.  Source: AISI S100-16 eqs. J2.5-7, J2.6-5."""
     return 0.75 * t_w * L * F_xx
 
 

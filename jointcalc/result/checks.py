@@ -13,6 +13,7 @@ from math import isfinite
 from typing import Any, Literal
 
 from jointcalc.formula.branch import SLACK
+from jointcalc.formula.comparisons import METHODS
 from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
 from jointcalc.result.cautions import Caution
 
@@ -418,6 +419,7 @@ def method(
         raise ValueError(f"method {key} is declared twice")
     if bound is None and basis == DETAILING:
         raise ValueError(f"method {key} is a detailing rule and must say its bound: least, greatest or information")
+    source = source.compared(METHODS.get(key))
     _METHODS[key] = Method(key, title, source, per, basis, factor, bound or "strength", frozenset(covers))
     return _METHODS[key]
 

@@ -47,6 +47,7 @@ STRENGTH_OUTSIDE_WITHOUT_A_DEMAND = (
     "aisi-s100.fillet-",
     "aisi-s100.flare-",
     "aisi-s100.groove-",
+    "aisi-s100.arc-spot-interaction",
     "aisi-s100.weld-metal",
     "en1993-1-3.bending",
     "en1993-1-3.ductility",

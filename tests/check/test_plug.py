@@ -35,7 +35,7 @@ def checks(result):
 
 
 def test_rosettes_by_hand():
-    """EN 1993-1-3 Table 8.4, fusion: d_s = 0.5 x 1.2 + 5 = 5.6 mm; 15 welds share 6 kN; AISI J6.1 at end and row."""
+    """EN 1993-1-3 Table 8.5, fusion: d_s = 0.5 x 1.2 + 5 = 5.6 mm; 15 welds share 6 kN; AISI J6.1 at end and row."""
     found = judged(ROSETTES)
     c = checks(found)
     assert found.values["welds"].value == 15.0

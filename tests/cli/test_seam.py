@@ -257,7 +257,7 @@ def test_units_of_the_printed_answer(say: Callable[..., Any]) -> None:
 def test_steps_print_the_working(say: Callable[..., Any]) -> None:
     out = re.sub(r"\s+", " ", say(*CONTRACT, "--steps").out)
     assert "F_tb = 2.7·√t·d_s·f_u = 2.7·√1.2·5.5·270 = 4392 N" in out
-    assert "EN 1993-1-3:2006 Table 8.4 (from memory)" in out
+    assert "EN 1993-1-3:2006 Table 8.5 (from memory)" in out
     assert "2.7·√t" not in say(*CONTRACT).out
 
 

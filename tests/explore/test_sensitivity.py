@@ -54,7 +54,7 @@ def factor(result: Result | None) -> float:
     ("key", "power"), [("en1993-1-3.tearing", 0.5), ("sawhill-baker.pull-out", 1.0), ("aisi-s100.shear-rupture", 1.0)]
 )
 def test_strength_of_a_thinner_seam_goes_by_the_formulas_power_of_t(key: str, power: float) -> None:
-    # EN 1993-1-3 Table 8.4: 2.7 sqrt(t) d_s f_u; Sawhill and Baker: f t d S; AISI S100 J6.1: 0.6 F_u A_nv with A_nv = t L
+    # EN 1993-1-3 Table 8.5: 2.7 sqrt(t) d_s f_u; Sawhill and Baker: f t d S; AISI S100 J6.1: 0.6 F_u A_nv with A_nv = t L
     before, (thinner, _) = changed(build(SpotSeam, SEAM))
     assert capacity(thinner.result, key) / capacity(before, key) == pytest.approx(0.92**power, rel=1e-12)
 

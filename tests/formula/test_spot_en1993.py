@@ -1,4 +1,4 @@
-"""EN 1993-1-3:2006 Table 8.4.  Its coefficients are recalled, so the numbers below are worked from them by hand."""
+"""EN 1993-1-3:2006 Table 8.5.  Its coefficients are recalled, so the numbers below are worked from them by hand."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def test_scaling() -> None:
 
 
 RANGES = [
-    # clause 8.4(1) and Table 8.4, from memory; thickness limits read in the 1996 pre-standard
+    # clause 8.4(1) and Table 8.5, from memory; thickness limits read in the 1996 pre-standard
     (en.SHEETS[0], "t", None, 3.0),
     (en.SHEETS[1], "t_1", None, 4.0),
     (en.END[0], "e_1 / d_s", 2.0, 6.0),

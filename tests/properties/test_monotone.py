@@ -71,7 +71,7 @@ def test_thicker_sheets_of_a_seam(data: Data, k: float) -> None:
 @tries(100)
 @given(data=seams(stated=True), k=K, which=st.integers(0, 2))
 def test_one_thicker_sheet_in_a_seam(data: Data, k: float, which: int) -> None:
-    """EN 1993-1-3 Table 8.4: beyond t_1 = 2.5 t two more bounds on tearing appear, and 3.1 t d f_u is the lower of
+    """EN 1993-1-3 Table 8.5: beyond t_1 = 2.5 t two more bounds on tearing appear, and 3.1 t d f_u is the lower of
     them for sheet under 0.76 mm; Chao's ratio starts from tearing.  Of three sheets the governing one may change.
     """
     n = which % len(data["sheets"])

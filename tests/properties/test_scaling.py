@@ -126,7 +126,7 @@ def _sense(kind: str, data: Data) -> None:
 
 HIDDEN: dict[str, dict[str, str]] = {
     "seam": {
-        "en1993-1-3.tearing": "2.7 sqrt(t) carries mm^0.5 (Table 8.4)",
+        "en1993-1-3.tearing": "2.7 sqrt(t) carries mm^0.5 (Table 8.5)",
         "aisi-s100.spot-shear": "t^1.47 (J2.7)",
         "d8.1m.": "t^1.5 and t^2.2 (D8.1M)",
         "handbook.": "read from a chart", "aisi-1996.": "read from a table", "mil-hdbk-5.": "read from a table",

@@ -108,7 +108,7 @@ def test_the_worst_governs() -> None:
 
 
 def test_weakest_source_of_a_check() -> None:
-    computed = lap.YIELD_ACROSS.evaluate(t=1.0, L=2.0, f_y=3.0)  # from memory
+    computed = lap.YIELD_ALONG.evaluate(t=1.0, L=2.0, f_y=3.0)  # from memory
     looked = Looked("F", "N", 1.0, "spot_optimum", "row", Source("chart", status="second-hand"))
     stated = Stated("N", "N", 2.0, "given")
 

@@ -456,7 +456,7 @@ def test_free_length_of_the_shear_coupon() -> None:
 
 
 def test_detailing_rules_of_en_1993_1_3() -> None:
-    # EN 1993-1-3 Table 8.4: 2 d_s <= e_1 <= 6 d_s; e_2 <= 4 d_s; 3 d_s <= p_1 <= 8 d_s; 3 d_s <= p_2 <= 6 d_s
+    # EN 1993-1-3 Table 8.5: 2 d_s <= e_1 <= 6 d_s; e_2 <= 4 d_s; 3 d_s <= p_1 <= 8 d_s; 3 d_s <= p_2 <= 6 d_s
     printed = {
         "pitch_min_en": 3,
         "pitch_max_along_en": 8,
