@@ -127,7 +127,7 @@ def test_steps_tell_the_working() -> None:
     assert [s["symbol"] for s in steps] == ["N_y", "N"]
     assert steps[0]["substituted"] == "1.2·300·140"
     assert steps[0]["value"] == pytest.approx(50_400.0)
-    assert steps[0]["source"].endswith("(from memory)")
+    assert steps[0]["source"].endswith("(second-hand)")
     assert steps[1] == {"symbol": "N", "expression": "given", "substituted": "2 N given", "value": 2.0, "unit": "N", "source": "the builder"}  # fmt: skip
 
 
