@@ -49,8 +49,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_bolts_aisc.py::test_bearing_and_tear_out_by_hand",
         "by hand",
-        "bolts_aisc.bearing bolts_aisc.bearing_deformation_free bolts_aisc.tear_out "
-        "bolts_aisc.tear_out_deformation_free",
+        "bolts_aisc.bearing_deformation_free bolts_aisc.tear_out_deformation_free",
     ),
     Entry(
         "tests/formula/test_bolts_aisi.py::test_bearing_by_hand_in_inches",
@@ -163,11 +162,6 @@ REGISTER: tuple[Entry, ...] = (
         "column.not_above_yield",
     ),
     Entry(
-        "tests/formula/test_column_formulas.py::test_johnson_parabola_is_tangent_to_the_elastic_curve",
-        "branches meet",
-        "column.johnson_parabola",
-    ),
-    Entry(
         "tests/formula/test_column_formulas.py::test_interactions",
         "by hand",
         "column.aisi_interaction column.en_linear_interaction column.en_power_interaction "
@@ -182,11 +176,6 @@ REGISTER: tuple[Entry, ...] = (
         "tests/formula/test_column_formulas.py::test_monosymmetric_beam_in_two_documents",
         "derivation",
         "column.aisi_ltb_across_symmetry_axis",
-    ),
-    Entry(
-        "tests/formula/test_column_formulas.py::test_secant_formula_against_the_differential_equation",
-        "independent computation",
-        "column.secant_stress",
     ),
     Entry(
         "tests/formula/test_direct_strength.py::test_closed_form_against_strips",
@@ -677,8 +666,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/section/test_section_effective.py::test_web_coefficients_at_pure_bending_and_pure_compression",
         "derivation",
-        "effective_aisi.k_gradient effective_aisi.web_width_axis_deep effective_aisi.web_width_compressed_end "
-        "effective_aisi.web_width_gradient",
+        "effective_aisi.web_width_axis_deep effective_aisi.web_width_compressed_end effective_aisi.web_width_gradient",
     ),
     Entry(
         "tests/section/test_section_forming.py::test_minimum_radius_examples",
@@ -712,11 +700,6 @@ REGISTER: tuple[Entry, ...] = (
         "bead.stiffness_ratio",
     ),
     Entry(
-        "tests/validation/test_derived_beads.py::test_rigidities_of_a_sheet_with_no_beads_are_those_of_the_flat_plate",
-        "derivation",
-        "bead.rigidity_coupling bead.rigidity_twisting",
-    ),
-    Entry(
         "tests/validation/test_derived_beads.py::test_shear_yield_and_sum_of_squares_are_von_mises",
         "derivation",
         "panel.bending_with_shear panel.shear_stress panel.shear_yield",
@@ -727,19 +710,14 @@ REGISTER: tuple[Entry, ...] = (
         "panel.stress_along panel.stress_in_flats panel.twisting_stress",
     ),
     Entry(
-        "tests/validation/test_derived_beads.py::test_stretch_along_and_shear_by_the_metal_there_is",
-        "derivation",
-        "bead.shear_in_plane bead.stretch_along",
-    ),
-    Entry(
         "tests/validation/test_derived_beads.py::test_stretch_of_a_half_round_sheet_by_castigliano",
         "independent computation",
-        "bead.arc_cosine_length bead.stretch_across",
+        "bead.arc_cosine_length",
     ),
     Entry(
         "tests/validation/test_derived_members.py::test_aisi_beam_branches_meet_and_join_smoothly",
         "branches meet",
-        "column.aisi_ltb_elastic column.aisi_ltb_inelastic column.aisi_ltb_yield",
+        "column.aisi_ltb_elastic column.aisi_ltb_yield",
     ),
     Entry(
         "tests/validation/test_derived_members.py::test_aisi_shear_branches_of_a_web_in_ksi",
@@ -749,7 +727,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/validation/test_derived_members.py::test_compression_of_an_effective_area_by_fibres",
         "independent computation",
-        "effective_aisi.nominal_compression effective_en.compression_resistance",
+        "effective_en.compression_resistance",
     ),
     Entry(
         "tests/validation/test_derived_members.py::test_en_shear_branches_of_a_web",

@@ -119,6 +119,27 @@ def guide_slip() -> tuple[float, ...]:
     return one, 11 * one
 
 
+def splice_14th() -> tuple[float, ...]:
+    """φ R_n in kip of a 3/4 in A325-N bolt in shear and in tension."""
+    A = bolts_aisc.NOMINAL_AREA(d=A_34)
+    F_nv, F_nt = (nominal("A325-N", "2010 and later", c) for c in ("F_nv", "F_nt"))
+    return (bolts_aisc.SAFETY.phi * float(bolts_aisc.BOLT_SHEAR(F_nv=F_nv, A_b=A)) / KIP,
+            bolts_aisc.SAFETY.phi * float(bolts_aisc.BOLT_TENSION(F_nt=F_nt, A_b=A)) / KIP)  # fmt: skip
+
+
+def one_inch_plate(*, s: float = 0.0, e: float = 0.0) -> tuple[float, ...]:
+    """φ R_n in kip per inch of plate at 3/4, 7/8 and 1 in bolts in 58, then 65 ksi: bolts `s` apart, or `e` to the end."""
+    found = []
+    for F_u in (58 * KSI, 65 * KSI):
+        for d in (0.75, 0.875, 1.0):
+            hole = d + 1 / 16
+            l_c = (s - hole if s else e - hole / 2) * IN
+            bears = bolts_aisc.BEARING_STRENGTH(d=d * IN, t=IN, F_u=F_u)
+            tears = bolts_aisc.TEAR_OUT(l_c=l_c, t=IN, F_u=F_u)
+            found.append(bolts_aisc.SAFETY.phi * min(float(bears), float(tears)) / KIP)
+    return tuple(found)
+
+
 def j429(D: float, n: int, printed: str) -> Case:
     return Case(
         KIND, f"{D:g} in, {n} threads: tensile load of grade 5 and 8", "SAE J429", "from memory", printed, "lbf",
@@ -180,6 +201,19 @@ CASES: list[Case] = [
          "read", "26.5 292 219 146", "kip", guide_4_1),
     Case(KIND, "the same: slip of one and of eleven", "A Beginner's Guide to the Steel Construction Manual, Ex. 4.1",
          "read", "11.1 122", "kip", guide_slip),
+    Case(KIND, "the same by ASD: slip of eleven over Ω 1.50",
+         "A Beginner's Guide to the Steel Construction Manual, Ex. 4.1", "second-hand", "81.2", "kip",
+         lambda: guide_slip()[1] / bolts_aisc.SAFETY_SLIP.Omega),
+    Case(KIND, "3/4 in A325-N, 14th edition: φ shear, φ tension", "Published hand calculation by AISC 360-10", "second-hand",
+         "17.892 29.821", "kip", splice_14th),
+    Case(KIND, "bearing per inch of plate, bolts of 3/4, 7/8, 1 in at 3 in: 58 ksi, then 65 ksi",
+         "FE reference handbook, table of bearing strength", "second-hand", "78.3 91.3 101 87.7 102 113", "kip/in",
+         lambda: one_inch_plate(s=3.0), units=0.6, why="91.35 is printed 91.3 and 87.75 is printed 87.7"),
+    Case(KIND, "the same, 1 1/4 in to the end", "FE reference handbook, table of bearing strength", "second-hand",
+         "44.0 40.8 37.5 49.4 45.7 42.0", "kip/in", lambda: one_inch_plate(e=1.25)),
+    Case(KIND, "the same, 2 in to the end", "FE reference handbook, table of bearing strength", "second-hand",
+         "78.3 79.9 76.7 87.7 89.6 85.9", "kip/in", lambda: one_inch_plate(e=2.0), units=0.6,
+         why="87.75 is printed 87.7"),
     Case(KIND, "F_nt, F_nv threads in and out of 120 ksi bolts from the row of threaded parts",
          "AISC 360-16 Table J3.2", "from memory", "90 54 68", "ksi",
          lambda: (bolts_aisc.TENSION_STRESS_THREADED(F_ub=120.0), bolts_aisc.SHEAR_STRESS_THREADS_IN(F_ub=120.0),

@@ -26,6 +26,18 @@ def long_weld(inches: float) -> float:
     return float(fillet_aisc.LONG_WELD_FACTOR(l=inches * IN, w=3 / 16 * IN))
 
 
+def turned(*degrees: float) -> tuple[float, ...]:
+    """φ R_n in kip of 8 in of a 3/4 in E70 fillet loaded at an angle."""
+    return tuple(0.75 * 8 * line(3 / 4, float(group_curves.DIRECTION_FACTOR(theta=d))) for d in degrees)
+
+
+def along_and_across() -> tuple[float, ...]:
+    """R_n in kip of 20 in along, of 8 in across without their gain, and of both (the first of the two sums governs
+    in the print, the greater in the clause)."""
+    along, across = 20 * line(3 / 16), 8 * line(3 / 16)
+    return along, across, along + across
+
+
 def j_2() -> tuple[float, ...]:
     k = float(group_curves.DIRECTION_FACTOR(theta=60.0))
     two, angled = 2 * line(5 / 16), 2 * line(5 / 16, k)
@@ -82,6 +94,13 @@ CASES: list[Case] = [
          "from memory", "1.40 13.9 9.28 19.5 13.0 15.4", "1, kip/in, in", j_2),
     Case(KIND, "E70, a sixteenth of leg: φr_n and r_n/Ω", "AISC Manual part 8", "from memory", "1.392 0.928", "kip/in",
          lambda: (0.75 * line(1 / 16), line(1 / 16) / 2)),
+    Case(KIND, "8 in of 3/4 in E70 along and across, φR_n", "Weld lecture notes (Haque), example 1", "second-hand",
+         "133.62 200.4", "kip", lambda: turned(0.0, 90.0)),
+    Case(KIND, "the same at 45°", "Weld lecture notes (Haque), example 1", "second-hand", "172.7", "kip",
+         lambda: turned(45.0), relative=4e-3,
+         why="a slip of the print: it takes 1.29246 for 1 + 0.5 sin^1.5 45° = 1.29730"),
+    Case(KIND, "two 10 in along and 8 in across, 3/16 in E70, R_n: along, across, eq. J2-10a",
+         "Weld lecture notes (Haque), example 2", "second-hand", "111.35 44.54 155.89", "kip", along_and_across),
     Case(KIND, "gain of a fillet loaded across", "AISC Engineering FAQ 8.3", "read", "1.50", "1",
          lambda: group_curves.DIRECTION_FACTOR(theta=90.0)),
     Case(KIND, "throat stresses of the gusset, a·σ⊥, a·τ⊥, a·τ∥", SSB05, "read", "-122.08 -122.08 581.44", "N/mm",

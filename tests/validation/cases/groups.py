@@ -101,6 +101,12 @@ def is_800() -> float:
     return group.elastic(Load.at((275e3, 0, 0), (0, 40, 0))).peak
 
 
+def parallel_pair() -> float:
+    """Throat at 100 MPa of two 50 mm fillets 50 mm apart, 7.5 kN across them at 125 mm from their middle."""
+    group = WeldGroup.of([[0, 0, 50, 0], [0, 50, 50, 50]], leg=1.0, throat=1.0)
+    return group.elastic(Load.at((0, -7500.0, 0), (150.0, 25.0, 0))).peak_stress / 100.0
+
+
 def example_j_2() -> float:
     group = WeldGroup.of([[0, 0, 16 * IN, 0], [0, 1, 16 * IN, 1]], leg=LEG)
     load = Load.at((KIP * math.cos(math.pi / 3), KIP * math.sin(math.pi / 3), 0), (8 * IN, 0.5, 0))
@@ -191,6 +197,12 @@ def six_bolts() -> tuple[float, ...]:
     return tuple(group.elastic(load).peak / 1e3 for load in loads)
 
 
+def two_rivets() -> float:
+    """Diameter in whole millimetres of two rivets 100 mm apart at 60 MPa, 15 kN at 50 mm from their middle."""
+    peak = FastenerGroup.of([[-50, 0], [50, 0]]).elastic(Load.at((0, -15e3, 0), (50, 0, 0))).peak
+    return math.ceil(math.sqrt(4 * peak / (60 * math.pi)))
+
+
 def shigley_8_7() -> tuple[float, ...]:
     group = FastenerGroup.of([[x, y] for x in (-75, 75) for y in (-60, 60)])
     found = group.elastic(Load.at((0, -16e3, 0), (425, 0, 0)))
@@ -234,6 +246,8 @@ CASES: list[Case] = [
     Case(WELDS, "two circles r 40 mm, 5 mm, torque 200F shared: J_u, J, τ/F", "Shigley, 8th ed., solution 9-8", "read",
          "402 142 2.82", "cm³, cm⁴, MPa/kN", solution_9_8, units=0.75,
          why="the print divides by J rounded to 142 cm⁴; its F = 49.2 kN is a slip of arithmetic and not used"),
+    Case(WELDS, "two 50 mm fillets 50 mm apart, 7.5 kN at 125 mm, 100 MPa: throat",
+         "Bhandari, Design of Machine Elements, Ex. 8.9", "second-hand", "4.538894", "mm", parallel_pair),
     Case(WELDS, "lap of the IS 800 example as a group", "IS 800:2007, examination solution", "read", "1326", "N/mm", is_800),
     *(row_7_6(e, printed) for e, printed in TABLE_7_6.items()),
     Case(BOLTS, "M24 in a skewed pattern, 406.9 kN at 44.5 mm: resultants", "Published bridge gusset, sheet 109", "read",
@@ -250,6 +264,8 @@ CASES: list[Case] = [
          "read", "2.5 5 7.16", "kN", four_bolts),
     Case(BOLTS, "six, V 70 kN and M 10 kN·m: direct, moment part, resultant", "Published column bracket (examination)",
          "read", "11.67 16.82 22.67", "kN", six_bolts, units=1.5, why="the print adds rounded components"),
+    Case(BOLTS, "two rivets 100 mm apart, 15 kN at 50 mm, 60 MPa: diameter, rounded up",
+         "Bhandari, Design of Machine Elements, Ex. 8.25", "second-hand", "18", "mm", two_rivets),
     Case(BOLTS, "four M16, 16 kN at 425 mm: r, F″, near, far, shear, bearing", "Shigley, Ex. 8-7", "from memory",
          "96.0 17.7 21.0 14.8 146 131", "mm, kN, MPa", shigley_8_7),
     two_rows(3.0, 4.0, "0.54 1.68 3.06 4.86 6.84 8.93"),

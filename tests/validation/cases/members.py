@@ -16,7 +16,7 @@ from jointcalc.model.fields import build
 from jointcalc.result import Result
 from jointcalc.section.effective import effective_aisi as aisi_section
 from jointcalc.section.effective import effective_en as en_section
-from jointcalc.section.families import Hat, LippedChannel
+from jointcalc.section.families import Channel, Hat, LippedChannel
 from jointcalc.statics.beam import Couple, PointLoad, SpreadLoad, frequency_1, solve, supports_of
 from jointcalc.tables import load
 
@@ -144,6 +144,54 @@ def _sx022a() -> LippedChannel:
     return LippedChannel(web=198 + t, flange=72 + t, bottom=64 + t, lip=19.8 + t / 2, t=t, r=3.0)
 
 
+def sx022a_spring() -> tuple[float, ...]:
+    """Spring stiffness, and second moment and area of the stiffener of the compressed flange."""
+    e = en_section(_sx022a(), f_yb=350.0, sharp=True)
+    flange = next(w for w in e.workings if w.panel == "top flange").values
+    edge, lip, t = (float(np.asarray(flange[n]).ravel()[0]) for n in ("b_e2_first", "c_eff_first", "t"))
+    I_s = effective_en.stiffener_second_moment(b_e2=edge, c_eff=lip, t=t)
+    return float(np.asarray(flange["K"]).ravel()[0]), float(I_s), t * (edge + lip)
+
+
+def stud(web: float, flange: float, lip: float) -> LippedChannel:
+    """A lipped channel of 0.0566 in with bends of 0.0849 in inside; sizes in inches."""
+    return LippedChannel(web=web * IN, flange=flange * IN, lip=lip * IN, t=0.0566 * IN, r=0.0849 * IN)
+
+
+def stud_in_compression() -> tuple[float, ...]:
+    """362S162-54: gross area, effective area at the printed F_n, and its strength."""
+    section = stud(3.625, 1.625, 0.5)
+    e = aisi_section(section, F_y=16.3 * KSI, compression="all", E=29500 * KSI)
+    A_e = float(e.area[0])
+    P_n = float(effective_aisi.nominal_compression(A_e=A_e, F_n=16.3 * KSI))
+    return float(section.properties().area[0]) / IN**2, A_e / IN**2, P_n / (KIP_IN / IN)
+
+
+def zed_column() -> tuple[float, ...]:
+    F_e = float(c.ELASTIC_BUCKLING_STRESS(E=29500 * KSI, K=1.0, L=300.0, r=3.07))
+    lamda_c = float(c.SLENDERNESS_FACTOR(F_y=55 * KSI, F_e=F_e))
+    return F_e / KSI, lamda_c, float(c.AISI_INELASTIC_STRESS(F_y=55 * KSI, lamda_c=lamda_c)) / KSI
+
+
+def track_sideways() -> tuple[float, ...]:
+    """Track 600T200-68, weak axis: section modulus, F_n at the printed F_cre, and M_ne."""
+    t, r = 0.0713, 0.1069
+    S = float(Channel(web=(6 + 2 * t + r) * IN, flange=2 * IN, t=t * IN, r=r * IN).properties().W_z_right[0])
+    F_n = float(c.AISI_LTB_INELASTIC(F_y=33 * KSI, F_cre=47.4 * KSI))
+    return S / IN**3, F_n / KSI, S * F_n / KIP_IN
+
+
+def track_modulus() -> float:
+    t, r = 0.0566, 0.0849
+    track = Channel(web=(5.5 + 2 * t + r) * IN, flange=1.25 * IN, t=t * IN, r=r * IN)
+    return float(track.properties().W_y_top[0]) / IN**3
+
+
+def stud_moment() -> tuple[float, ...]:
+    S = float(stud(8.0, 2.0, 0.625).properties().W_y_top[0])
+    return S / IN**3, S * 50 * KSI / KIP_IN
+
+
 def hat_first_pass() -> tuple[float, ...]:
     w, t = 14.415, 0.105
     critical = effective_aisi.local_buckling_stress(k=4.0, E=29500.0, mu=0.3, t=t, w=w)
@@ -244,6 +292,16 @@ def eccentric() -> tuple[float, ...]:
     return float(b.AMPLIFIER(N_axial=5e3, N_cr=N_cr)), float(b.BENDING_STRESS(M=moment, W=W)), float(whole)
 
 
+def w_200_by_46(*K: float) -> tuple[float, ...]:
+    return tuple(float(c.EULER_FORCE(E=200000.0, I=15.4e6, K=k, L=5000.0)) / 1e3 for k in K)
+
+
+def secant() -> float:
+    """400 kN at 10 mm on the strut of the Euler example: A 5890 mm², 100 mm to the edge."""
+    N_cr = float(c.EULER_FORCE(E=200000.0, I=15.4e6, K=1.0, L=5000.0))
+    return float(c.SECANT_STRESS(N_Ed=400e3, e=10.0, A=5890.0, W=15.4e6 / 100, N_cr=N_cr))
+
+
 def crippling() -> tuple[float, ...]:
     return tuple(
         float(web_aisi.CRIPPLING(
@@ -322,6 +380,17 @@ CASES: list[Case] = [
     Case(SECTION, "SX022a, effective section: A, z_c, z_t, I, W_c, W_t", "Access Steel SX022a-EN-EU", "from memory",
          "689.2 102.3 95.7 4140000 40460 43260", "mm², mm, mm⁴, mm³", sx022a, relative=1.2e-4,
          why="the last three are printed to four digits"),
+    Case(SECTION, "the same: spring stiffness, second moment and area of the edge stiffener",
+         "Access Steel SX022a-EN-EU, reprinted", "second-hand", "0.439 3663 103.3", "N/mm², mm⁴, mm²", sx022a_spring),
+    Case(SECTION, "the same: effective area and second moment", "Access Steel SX022a-EN-EU, reprinted", "second-hand",
+         "689.2 4.14e6", "mm², mm⁴", lambda: (sx022a()[0], sx022a()[3]), units=0.6, why="689.15 is printed 689.2"),
+    Case("section", "track 550T125-54: S_x", "AISI Design Manual 2017, Ex. II-4B", "second-hand", "0.668", "in³",
+         track_modulus),
+    Case("section", "channel 800S200-54: S_f, M_y at 50 ksi", "AISI Design Manual 2017, Ex. II-5", "second-hand",
+         "1.64 82.0", "in³, kip·in", stud_moment, units=2.0, why="the print multiplies the rounded 1.64"),
+    Case(SECTION, "362S162-54: A_g, A_e at 16.3 ksi, P_n", "AISI Design Manual 2017, Ex. III-3", "second-hand",
+         "0.422 0.414 6.75", "in², kip", stud_in_compression, units=1.0,
+         why="the print multiplies the rounded area; it has a Z of the same flats"),
     Case(SECTION, "classic hat, first pass: w/t, λ, ρ", "AISI handbook hat (Yu)", "from memory", "137.29 2.973 0.311", "1",
          hat_first_pass, units=0.55, why="0.3115 is printed 0.311"),
     Case(SECTION, "classic hat, end of the iteration: f, b, y_cg", "AISI handbook hat (Yu)", "from memory",
@@ -334,6 +403,26 @@ CASES: list[Case] = [
     Case(COLUMN, "HE 300 B, 8.00 and 5.60 m: N_cr,y, N_cr,z, λ̄_y, λ̄_z",
          "Steel Buildings in Europe, multi-storey part 4, example A.5", "read", "8151.2 5657.4 0.655 0.787", "kN, 1",
          he_300_b, units=0.6, why="0.6554 and 0.7867 are printed 0.655 and 0.787"),
+    Case(COLUMN, "zed at KL/r = 300/3.07, F_y 55: F_cre, λ_c, F_n", "AISI Design Manual 2017, Ex. III-7B", "second-hand",
+         "30.5 1.34 25.9", "ksi, 1", zed_column),
+    Case(COLUMN, "λ_c of 1.80 and 1.64 at 50 ksi: F_n", "AISI Design Manual 2017, Ex. III-5B, III-3", "second-hand",
+         "13.5 16.3", "ksi",
+         lambda: tuple(float(c.AISI_ELASTIC_STRESS(F_y=50.0, lamda_c=x)) for x in (1.80, 1.64))),
+    Case(COLUMN, "track 600T200-68 about its weak axis, F_cre 47.4, F_y 33: S_y, F_n, M_ne",
+         "AISI Design Manual 2017, Ex. II-6B", "second-hand", "0.161 29.6 4.77", "in³, ksi, kip·in", track_sideways,
+         units=1.0, why="the print multiplies the rounded values"),
+    Case(COLUMN, "W200 × 46 of 5 m: both ends pinned, one fixed, both fixed, cantilever",
+         "Lecture notes on columns (after Timoshenko and Gere)", "second-hand", "1216 2482 4864 304", "kN",
+         lambda: w_200_by_46(1.0, 0.7, 0.5, 2.0), units=0.6, why="2481.5 is printed 2482"),
+    Case(COLUMN, "the same at 400 kN with e = 10 mm: greatest stress, secant formula",
+         "Lecture notes on columns (after Timoshenko and Gere)", "second-hand", "109.7", "MPa", secant, units=0.6,
+         why="109.75 is printed 109.7"),
+    Case(COLUMN, "60 mm round bar, L/r = 80, f_y 350: Johnson's parabola",
+         "Lecture notes on columns (after Timoshenko and Gere)", "second-hand", "250.7", "MPa",
+         lambda: float(c.JOHNSON_PARABOLA(F_e=float(c.ELASTIC_BUCKLING_STRESS(E=200000.0, K=1.0, L=80.0, r=1.0)),
+                                          f_y=350.0))),
+    Case(COLUMN, "C_b of a beam under uniform load", "AISC Design Examples v15, F.7B", "second-hand", "1.14", "1",
+         lambda: gradient(1, 0.75, 1, 0.75)),
     Case(COLUMN, "HE 300 B about y: Φ, χ", "Steel Buildings in Europe, multi-storey part 4, example A.5", "read",
          "0.792 0.808", "1", he_reduction),
     Case(COLUMN, "HE 300 B about y: N_b", "independent script", "computed", "2830", "kN", he_resistance),
