@@ -24,9 +24,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check import direct_strength
 from jointcalc.check.common import CHARACTERISTIC
-from jointcalc.check.direct_strength import DIRECT_BENDING, DISTORTIONAL_BENDING
 from jointcalc.check.seam import AISI_PITCH, BETWEEN_SPOTS, check_seam
 from jointcalc.errors import InputError
 from jointcalc.formula import beam as beam_formulas
@@ -255,7 +253,6 @@ def check_brace(brace: Brace) -> Result:
         lateral, missing = _lateral(s)
         checks += lateral
         unjudged += missing
-        checks += _direct_strength(s)
         axial, missing = _axial(s)
         checks += axial
         unjudged += missing
@@ -274,7 +271,7 @@ def check_brace(brace: Brace) -> Result:
         id=brace.id,
         title=brace.title,
         checks=tuple(checks),
-        values={**_values(s), **s.critical, **seam_values, **fold_values},
+        values={**_values(s), **seam_values, **fold_values},
         cautions=_cautions(s, checks, seam_cautions),
         unjudged=tuple(unjudged),
         model=brace,
@@ -286,7 +283,7 @@ def _uncovered(s: _State, checks: list[Check]) -> list[str]:
     """Bending or shear that no method covers: another check holding is no answer for them."""
     found = []
     for what, load_of, hows in (
-        ("bending", s.sag or s.hog, (EN_BENDING, AISI_BENDING, DIRECT_BENDING)),
+        ("bending", s.sag or s.hog, (EN_BENDING, AISI_BENDING)),
         ("shear", s.V, (EN_SHEAR, EN_SHEAR_YIELD, AISI_SHEAR)),
     ):
         keys = {how.key for how in hows}
@@ -336,12 +333,6 @@ class _State:
         self.moments: dict[tuple[str, str], float] = {}
         """(code, face) -> moment resistance that may be used in interactions."""
         self.buckling: dict[tuple[str, str], float] = {}
-        self.overall: dict[str, float] = {}
-        """Face -> lateral-torsional buckling stress of AISI, where the face is not held."""
-        self.distorted: dict[str, float] = {}
-        """Face, or "all" in compression -> nominal strength of distortional buckling."""
-        self.critical: dict[str, Amount] = {}
-        """Elastic critical loads, by name."""
         self.shears: dict[str, float] = {}
 
     @cached_property
@@ -462,6 +453,8 @@ def _bending(s: _State) -> list[Check]:
             lost = float(e.lost[0]) / float(e.area[0] + e.lost[0])
             note = f"{face} face in compression"
             note += f"; {lost:.1%} of the section does not work" if lost > 1e-9 else ", fully effective"
+            if code == "aisi" and isinstance(s.family, LippedChannel):
+                note += "; distortional buckling (F4) is left to EN's reduction of the lipped flange"
             trace: Trace = [*e.steps(), given]
             checks.append(
                 how.judge(
@@ -905,7 +898,6 @@ def _aisi_lateral(s: _State, word: str, M: float, face: str, symmetry: str) -> C
     choice = column.aisi_ltb_branch(F_y=s.f_y, F_cre=float(elastic.value))
     stress = choice.formula.evaluate(F_y=s.f_y, F_cre=float(elastic.value))
     F_n = min(float(stress.value), s.f_y)
-    s.overall[face] = F_n
     e = effective_aisi(s.family, F_y=F_n, compression=face, properties=p)
     if e.outside():
         return AISI_LTB.outside(e.outside(), demand=M, unit="N*mm", where=word)
@@ -924,34 +916,12 @@ def _aisi_lateral(s: _State, word: str, M: float, face: str, symmetry: str) -> C
     )
 
 
-# --- direct strength -----------------------------------------------------------------------------------
-
-
-def _direct_strength(s: _State) -> list[Check]:
-    checks = []
-    for word, M, face, _ in s.cases:
-        free = not s.held(face) and not isinstance(s.family, Tube)
-        unknown = "lateral-torsional buckling of it is not known" if free and _symmetry(s) == "none" else ""
-        judged = direct_strength.bending(
-            s.family, s.p, s.parts, F_y=s.f_y, face=face, word=word, demand=M, nu=s.nu, F_n=s.overall.get(face),
-            unknown=unknown,
-        )  # fmt: skip
-        checks += judged.checks
-        s.critical |= judged.values
-        if judged.distortional is not None:
-            s.distorted[face] = judged.distortional
-    return checks
-
-
 # --- axial -------------------------------------------------------------------------------------------
 
 
 def _moment_limit(s: _State, code: str, face: str) -> float | None:
-    """Moment resistance for interactions: with lateral-torsional and distortional buckling where those were judged."""
-    found = s.buckling.get((code, face), s.moments.get((code, face)))
-    if found is None or code != "aisi":
-        return found
-    return min(found, s.distorted.get(face, inf))
+    """Moment resistance for interactions: with lateral-torsional buckling where that was judged."""
+    return s.buckling.get((code, face), s.moments.get((code, face)))
 
 
 def _axial(s: _State) -> tuple[list[Check], list[str]]:
@@ -1101,15 +1071,6 @@ def _compression(s: _State) -> tuple[list[Check], list[str]]:
                 note=f"{mode}; {choice.why}",
             )
         )
-    direct = direct_strength.compression(
-        s.family, s.p, s.parts, F_y=s.f_y, F_n=F_n, critical=force, demand=N, nu=s.nu,
-        steps=[*steps, elastic, lamda_c, stress], mode=mode,
-    )  # fmt: skip
-    checks += direct.checks
-    s.critical |= direct.values
-    P_n = direct.local if P_n is None else P_n
-    if P_n is not None and direct.distortional is not None:
-        P_n = min(P_n, direct.distortional)
     missing = []
     if all(c.status == "outside" for c in checks):
         missing.append("no method applies to the compression: " + "; ".join(c.note for c in checks))
@@ -1483,8 +1444,8 @@ def _cautions(s: _State, checks: Iterable[Check], more: Iterable[Caution]) -> tu
 
 
 def bending_factor(result: Result) -> float | None:
-    """The lowest safety factor in bending of a judged brace, every kind of buckling included; None without load."""
-    keys = {m.key for m in (EN_BENDING, AISI_BENDING, EN_LTB, AISI_LTB, DIRECT_BENDING, DISTORTIONAL_BENDING)}
+    """The lowest safety factor in bending of a judged brace, lateral-torsional buckling included; None without load."""
+    keys = {m.key for m in (EN_BENDING, AISI_BENDING, EN_LTB, AISI_LTB)}
     factors = [c.safety_factor for c in result.checks if c.method.key in keys and c.safety_factor is not None]
     return min(factors, default=None)
 

@@ -627,6 +627,13 @@ def test_spots_that_no_method_covers_leave_the_brace_unjudged() -> None:
     assert any("weld line" in why for why in small.unjudged)
 
 
+def test_what_aisi_does_not_judge_of_a_lip_is_said() -> None:
+    """AISI S100 F4, distortional buckling (from memory), has no check here; EN 1993-1-3 5.5.3.2 reduces the flange."""
+    lipped = judged("lipped-channel:web=80mm,flange=40mm,lip=12mm,t=1.5mm,r=2mm", point="500 N @ 500 mm", held="both")
+    assert "F4" in named(lipped, "aisi-s100.bending.sagging").note
+    assert "F4" not in named(judged(point="500 N @ 500 mm"), "aisi-s100.bending.sagging").note
+
+
 def test_a_tube_whose_wall_buckles_is_not_bent_to_yield() -> None:
     """AISI S100, tubes in bending (former C3.1.3, from memory): F_y up to D/t 0.318 E/F_y = 181.8, 0.328 E/(D/t) beyond."""
     for od, status in ((181, "ok"), (183, "outside")):
