@@ -105,8 +105,10 @@ class Found:
 class Buckling:
     """Elastic buckling of one profile under one loading.
 
-    Nothing is solved before it is asked for.  `f_ref` [MPa] is the stress at the most compressed outer
-    face that the factors are of.  Raises InputError for a batch of profiles, an unknown loading or a
+    Nothing is solved before it is asked for.  `f_ref` [MPa] is the stress at the most compressed point of
+    the outer faces that the factors are of.  `guided` bends about y whatever the product of inertia, as a
+    profile that is held sideways; without it a zed or an angle bends askew under a moment about y, and its
+    stress varies across y as well.  Raises InputError for a batch of profiles, an unknown loading or a
     modulus that is not positive.
     """
 
@@ -118,6 +120,7 @@ class Buckling:
         E: float,
         nu: float = 0.3,
         f_ref: float = 1.0,
+        guided: bool = True,
         strips: int = STRIPS,
     ) -> None:
         if family.batch != 1:
@@ -127,31 +130,68 @@ class Buckling:
         for name, value in (("E", E), ("f_ref", f_ref)):
             if not (np.isfinite(value) and value > 0):
                 raise InputError(f"{name} must be a number above 0", field=name)
-        self.family, self.loading, self.E, self.nu, self.f_ref = family, loading, E, nu, f_ref
+        self.family, self.loading, self.E, self.nu, self.f_ref, self.guided = family, loading, E, nu, f_ref, guided
         self.properties: Properties = family.properties()
         self.model: Strips = cut(family.outline(), strips=strips)
 
-    def _stress(self, model: Strips, p: Properties) -> Floats:
-        """`f_ref` at the most compressed outer face, linear in z; a profile bent about y is taken as held sideways."""
+    @cached_property
+    def _plane(self) -> tuple[float, float, float]:
+        """(constant, along y, along z): the stress of the reference load, compression positive [MPa, MPa/mm]."""
+        p = self.properties
         if self.loading == "axial":
-            return np.full(model.nodes, self.f_ref)
-        z, middle = model.z, float(p.z_centroid[0])
-        if self.loading == "sagging":
-            return self.f_ref * (z - middle) / (float(p.z_top[0]) - middle)
-        return self.f_ref * (middle - z) / (middle - float(p.z_bottom[0]))
+            return self.f_ref, 0.0, 0.0
+        y_c, z_c = float(p.y_centroid[0]), float(p.z_centroid[0])
+        i_y, i_z, i_yz = (float(v[0]) for v in (p.I_y, p.I_z, p.I_yz))
+        sense = 1.0 if self.loading == "sagging" else -1.0
+        # a moment about y of one, the top compressed, straight or askew
+        by = 0.0 if self.guided else -sense * i_yz / (i_y * i_z - i_yz**2)
+        bz = sense / i_y if self.guided else sense * i_z / (i_y * i_z - i_yz**2)
+        y, z = self._outer
+        scale = self.f_ref / float((by * (y - y_c) + bz * (z - z_c)).max())
+        by, bz = by * scale, bz * scale
+        return -by * y_c - bz * z_c, by, bz
+
+    @cached_property
+    def _outer(self) -> tuple[Floats, Floats]:
+        """Points of the outer faces: their corners, and the highest and lowest of all."""
+        outline, p = self.family.outline(), self.properties
+        # a flat that its bends have used up has no faces
+        lines = [outline.polyline(i) for i in range(len(outline.segments))]
+        there = [i for i, s in enumerate(outline.segments) if s.kind != "weld" and np.ptp(lines[i], axis=0).any()]
+        every = np.concatenate([outline.faces(i) for i in there])
+        ends = np.array([[float(p.y_centroid[0]), float(z[0])] for z in (p.z_top, p.z_bottom)])
+        every = np.concatenate([every, ends]) if self.guided else every
+        return every[:, 0], every[:, 1]
+
+    def _stress(self, model: Strips) -> Floats:
+        """The reference stress at the lines of a model."""
+        constant, by, bz = self._plane
+        return np.asarray(constant + by * model.y + bz * model.z)
 
     @cached_property
     def reference(self) -> float:
-        """Force [N] or moment [N mm] of the reference stress."""
+        """Force [N] or moment about y [N mm] of the reference stress."""
         p = self.properties
         if self.loading == "axial":
             return self.f_ref * float(p.area[0])
-        return self.f_ref * float((p.W_y_top if self.loading == "sagging" else p.W_y_bottom)[0])
+        _, by, bz = self._plane
+        return abs(bz * float(p.I_y[0]) + by * float(p.I_yz[0]))
+
+    @cached_property
+    def modulus(self) -> float:
+        """Area [mm^2] or modulus [mm^3] of first yield, at whichever face: the load per greatest stress."""
+        constant, by, bz = self._plane
+        y, z = self._outer
+        return self.reference / float(np.abs(constant + by * y + bz * z).max())
 
     @cached_property
     def solver(self) -> Solver:
         """The strips of the true section, one harmonic."""
-        return Solver(self.model, self._stress(self.model, self.properties), E=self.E, nu=self.nu)
+        return Solver(self.model, self._own_stress, E=self.E, nu=self.nu)
+
+    @cached_property
+    def _own_stress(self) -> Floats:
+        return self._stress(self.model)
 
     def factors(self, half_wavelengths: Floats) -> Floats:
         """The signature curve: lowest load factor at each half-wavelength [mm]."""
@@ -166,9 +206,8 @@ class Buckling:
 
     @cached_property
     def _constrained(self) -> _Constrained:
-        outline = self.family.outline(sharp=True)
-        model = cut(outline, strips=STRIPS)
-        return _Constrained(model, self._stress(model, Properties(outline)), self.E, self.nu)
+        model = cut(self.family.outline(sharp=True), strips=STRIPS)
+        return _Constrained(model, self._stress(model), self.E, self.nu)
 
     @cached_property
     def local_half_wavelength(self) -> float | None:
@@ -218,7 +257,8 @@ class Buckling:
         low, high = self._range
         places = [a for a in (self.local_half_wavelength, self.distortional_half_wavelength) if a is not None]
         between = [float(np.sqrt(places[0] * places[1]))] if len(places) == 2 else []
-        return self.solver.span(np.array([low, *places, *between, np.sqrt(low * high), high]), MODES)
+        spread = np.geomspace(low, high, 3 if places else 8)
+        return self.solver.span(np.array([*places, *between, *spread]), MODES)
 
     @cached_property
     def minima(self) -> tuple[tuple[float, float], ...]:
@@ -277,9 +317,7 @@ class Buckling:
         if ends == "simple":
             factor = float(self.factors(np.array([length]))[0])
         else:
-            solver = Solver(
-                self.model, self._stress(self.model, self.properties), E=self.E, nu=self.nu, ends=ends, terms=terms
-            )
+            solver = Solver(self.model, self._own_stress, E=self.E, nu=self.nu, ends=ends, terms=terms)
             factor = float(solver.factors(np.array([length]))[0])
         return self._found("global", length, factor, "length") if np.isfinite(factor) else None
 
@@ -444,9 +482,9 @@ def _refined(curve: Callable[[Floats], Floats], low: float, high: float) -> floa
 
 
 @lru_cache(maxsize=256)
-def buckling(family: Family, *, loading: Loading, E: float, nu: float = 0.3) -> Buckling:
+def buckling(family: Family, *, loading: Loading, E: float, nu: float = 0.3, guided: bool = True) -> Buckling:
     """The `Buckling` of a profile under a loading, kept, so that several checks solve it once."""
-    return Buckling(family, loading=loading, E=E, nu=nu)
+    return Buckling(family, loading=loading, E=E, nu=nu, guided=guided)
 
 
 def distortional(family: Family, *, loading: Loading, E: float, nu: float = 0.3) -> Found | None:

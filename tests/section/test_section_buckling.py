@@ -131,6 +131,27 @@ def test_overall_buckling_is_that_of_the_bar():
     assert b.overall(1500.0).load == pytest.approx(bar_force(f.properties(), 1500.0), rel=0.01)
 
 
+@pytest.mark.parametrize("kind", ["zed", "angle", "hat", "channel"])
+def test_a_profile_that_nothing_guides_bends_about_its_principal_axes(kind):
+    """Askew: the moment about y split on the principal axes by hand, each with its own second moment."""
+    f = parse_profile(EXAMPLES[kind])
+    p = f.properties()
+    b = Buckling(f, loading="sagging", E=E_AISI, guided=False)
+    angle, i_1, i_2 = (float(v[0]) for v in (p.principal_angle, p.I_1, p.I_2))
+    y, z = b.model.y - float(p.y_centroid[0]), b.model.z - float(p.z_centroid[0])
+    along, across = y * np.cos(angle) + z * np.sin(angle), z * np.cos(angle) - y * np.sin(angle)
+    # M about y has the part cos about axis 1 (which presses what lies above it) and sin about axis 2
+    stress = b.reference * (np.cos(angle) * across / i_1 + np.sin(angle) * along / i_2)
+    assert stress == pytest.approx(b._stress(b.model), abs=1e-9)
+    straight = Buckling(f, loading="sagging", E=E_AISI)
+    if abs(float(p.I_yz[0])) < 1e-6 * i_1:
+        assert b.modulus == pytest.approx(straight.modulus, rel=1e-6)
+        assert b.local.load == pytest.approx(straight.local.load, rel=1e-6)
+    else:
+        assert b.modulus < 0.8 * straight.modulus
+    assert straight.modulus == pytest.approx(float(min(p.W_y_top[0], p.W_y_bottom[0])), rel=1e-9)
+
+
 def test_a_mode_of_the_whole_section_is_told_from_one_of_its_shape():
     """Long: the section shifts and turns as a whole.  At the local minimum its folds stay."""
     b = Buckling(parse_profile(EXAMPLES["lipped-channel"]), loading="axial", E=E_AISI)
@@ -174,3 +195,12 @@ def test_faults_are_told():
         Buckling(f, loading="axial", E=-1.0)
     with pytest.raises(InputError, match="one profile"):
         Buckling(type(f)(**{**f.dimensions(), "t": np.array([1.0, 2.0])}), loading="axial", E=E_AISI)
+
+
+def test_a_flat_that_its_bends_use_up_is_no_strip():
+    """A step of one sheet's thickness is two bends with nothing between: no division by nothing, no strip of no width."""
+    f = parse_profile("lap:left=84.15mm,overlap=6.912mm,right=57.9mm,t=1.693mm,t_2=1.727mm")
+    with np.errstate(all="raise"):
+        b = Buckling(f, loading="sagging", E=E_AISI)
+        assert b.model.width.min() > 0
+        assert b.overall(500.0).stress > 0
