@@ -106,7 +106,7 @@ def _write_files(made: CutList, wanted: list, folder: Path, paper: str, shown: S
     """Draw everything, then write; the names written, in order.  Raises InputError."""
     from jointcalc.cli.common import system
     from jointcalc.errors import InputError
-    from jointcalc.files import write_file
+    from jointcalc.files import write_files
     from jointcalc.layout.cutlist import csv_text, pdf
     from jointcalc.layout.dxf import dxf
     from jointcalc.layout.items import draw, file_names
@@ -124,15 +124,13 @@ def _write_files(made: CutList, wanted: list, folder: Path, paper: str, shown: S
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise InputError(f"cannot be made: {error.strerror}", field="--out", where=str(folder)) from error
-    files = []
+    files: dict[str, bytes | str] = {}
     for drawing, name in _progress(list(zip(drawn, file_names([d.id for d in drawn]))), quiet=quiet):
-        for ending, content in ((".dxf", dxf(drawing)), (".pdf", item_pdf(drawing, sheet))):
-            write_file(folder / f"{name}{ending}", content)
-            files.append(f"{name}{ending}")
-    for name, text in (("cut-list.csv", csv_text(made)), ("cut-list.pdf", pdf(made, sheet))):
-        write_file(folder / name, text)
-        files.append(name)
-    return files
+        files |= {f"{name}.dxf": dxf(drawing), f"{name}.pdf": item_pdf(drawing, sheet)}
+    files |= {"cut-list.csv": csv_text(made), "cut-list.pdf": pdf(made, sheet)}
+    # as one set: half of it in other units or of another revision would be cut from
+    write_files({folder / name: content for name, content in files.items()})
+    return list(files)
 
 
 def _print(made: CutList, shown: System, folder: Path, files: list[str]) -> None:

@@ -123,6 +123,9 @@ def run(argv: list[str] | None = None) -> NoReturn:
     # the systems solved here are small: on a busy machine threads wait for one another five times longer than they work
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     args = list(sys.argv[1:] if argv is None else argv)
+    if sys.stdout is None:  # closed by the caller: there is nowhere to print an answer
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - lives as long as the process
+        sys.exit(_say("stdout is closed; there is nowhere to print the answer", 2))
     for stream in (sys.stdout, sys.stderr):
         # where the terminal's encoding lacks a character of a drawing or a source, a question mark stands for it
         if hasattr(stream, "reconfigure"):

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, TypeVar
+from typing import Annotated, Any, ClassVar, TypeVar, get_args
+from unicodedata import category
 
 from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, PrivateAttr, ValidationError, model_validator
 from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.formula.branch import at_least, at_most
 from jointcalc.quantity.parse import parse, parse_list
 from jointcalc.quantity.units import KINDS
 
@@ -110,11 +112,41 @@ Acceleration = Annotated[float, Quantity("acceleration", signed=True)]
 """An acceleration [mm/s^2]."""
 
 
+def _takes(hint: Any, kind: type) -> bool:
+    """Whether a field of that annotation takes values of that type."""
+    return hint is kind or any(_takes(part, kind) for part in get_args(hint))
+
+
+def _unseen(text: str) -> str:
+    """The first control character or writing-direction mark of a text, spelt out; line ends and tabs may stand."""
+    found = next((c for c in text if c not in "\n\r\t" and category(c) in ("Cc", "Cf", "Cs", "Zl", "Zp")), "")
+    return repr(found)[1:-1] if found and found not in "\u00ad\u200b\u200c\u200d\ufeff" else ""
+
+
 class Described(BaseModel):
     """Base of everything a builder describes: frozen, unknown keys refused, texts kept as typed."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, arbitrary_types_allowed=True)
     _typed: dict[str, Any] = PrivateAttr(default_factory=dict)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _no_truth_for_a_number(cls, data: Any) -> Any:
+        """`true` is no number, though Python reads 1; a text holds nothing that a terminal or a reader's eye obeys."""
+        if isinstance(data, Mapping):
+            for name, value in data.items():
+                field = cls.model_fields.get(name)
+                if isinstance(value, bool) and field is not None and not _takes(field.annotation, bool):
+                    raise refuse(
+                        f"{name}: {str(value).lower()} is a truth value; accepted is "
+                        + ("a number" if _takes(field.annotation, float) or _takes(field.annotation, int) else "a text")
+                    )
+                if isinstance(value, str) and (bad := _unseen(value)):
+                    raise refuse(
+                        f"{name}: holds a character that cannot be seen ({bad}): a control, escape or "
+                        "writing-direction mark; take it out"
+                    )
+        return data
 
     @model_validator(mode="wrap")
     @classmethod
@@ -184,7 +216,7 @@ class Item(Described):
                 )
         for name, low, high in (("load_factor", 1.0, 5.0), ("handbook_factor", 1.0, 20.0)):
             value = getattr(self, name)
-            if not low <= value <= high:
+            if not (at_least(value, low) and at_most(value, high)):
                 raise PydanticCustomError(
                     "factor", "{name}: {value} is not a safety factor between {low} and {high}",
                     {"name": name, "value": value, "low": low, "high": high},

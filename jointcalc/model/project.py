@@ -83,6 +83,8 @@ def load_project(path: str | Path, *, parts_suffice: bool = False) -> Project:
     file = Path(path)
     if file.is_dir():
         file = file / "project.toml"
+    if file.exists() and not file.is_file():
+        raise InputError("is no plain file; name the project's TOML file or its folder", where=str(file))
     try:
         raw = file.read_bytes()
         text = raw.decode("utf-8-sig")  # some editors put a byte-order mark in front
@@ -94,7 +96,7 @@ def load_project(path: str | Path, *, parts_suffice: bool = False) -> Project:
         raise InputError(f"cannot be read: {error.strerror}", where=str(file)) from error
     try:
         data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # a number of thousands of digits is a ValueError of another kind
         raise InputError(f"is not valid TOML: {error}", where=str(file)) from error
     import hashlib
 
@@ -282,7 +284,7 @@ def _twice(items: Iterable[Any], where: str) -> list[InputError]:
     seen: set[str] = set()
     found = []
     for item in items:
-        if item.id in ("", "-"):
+        if item.id.strip() in ("", "-"):
             found.append(InputError("an item needs an 'id' of its own, such as 'S1'", field="id", where=where))
         elif item.id in seen:
             found.append(
@@ -312,4 +314,4 @@ def _line(where: str, text: str, pattern: str, nth: int = 0) -> str:
 def _place(where: str, text: str, kind: str, n: int, entry: Mapping[str, Any]) -> str:
     line = _line(where, text, rf"^[ \t]*\[\[\s*{kind}\s*\]\]", n)
     name = entry.get("id")
-    return f"{line}: [[{kind}]]" + (f" {name}" if isinstance(name, str) else "")
+    return f"{line}: [[{kind}]]" + (f" {name}" if isinstance(name, str) and name.isprintable() else "")

@@ -8,6 +8,7 @@ from math import isfinite
 from typing import Any
 
 from jointcalc.errors import InputError
+from jointcalc.quantity.compare import above, below
 from jointcalc.quantity.units import KINDS, Kind
 
 _DECIMAL = r"[0-9]+(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?|\.[0-9]+(?:[eE][+-]?[0-9]+)?"
@@ -36,6 +37,10 @@ def _expected(kind: Kind, example: str = "") -> str:
     return f"write {article} {kind.name} such as '{example or kind.example}'"
 
 
+LONGEST = 200
+"""Characters of a text with a number beyond which it is taken for a slip."""
+
+
 def parse(
     text: Any,
     kind: str,
@@ -60,7 +65,8 @@ def parse(
     elif isinstance(text, bool) or text is None:
         raise InputError(f"nothing usable given; {form}", field=field)
     elif isinstance(text, int | float):
-        raise InputError(f"{text!r} has no unit; {form}", field=field)
+        shown = repr(text) if abs(text) < 1e15 else "so large a number"
+        raise InputError(f"{shown} has no unit; {form}", field=field)
     elif not isinstance(text, str):
         raise InputError(f"a text with a unit is needed, not {type(text).__name__}; {form}", field=field)
     else:
@@ -70,7 +76,7 @@ def parse(
     if value < 0 and not signed:
         raise InputError(f"{_shown(text)} is negative; {form}", field=field)
     top = min(table.largest, high) if high is not None else table.largest
-    if abs(value) > top or (low is not None and abs(value) < low):
+    if above(abs(value), top) or (low is not None and below(abs(value), low)):
         from jointcalc.quantity.show import show
 
         bottom = "0" if low is None else show(low, kind)
@@ -85,6 +91,8 @@ def parse(
 def _value(text: str, kind: Kind, field: str, form: str) -> float:
     if not text.strip():
         raise InputError(f"nothing given; {form}", field=field)
+    if len(text) > LONGEST:
+        raise InputError(f"{_shown(text[:40])}… has {len(text)} characters; {form}", field=field)
     if "," in text:
         raise InputError(f"{_shown(text)} has a comma; write the decimals after a point; {form}", field=field)
     match = _TEXT.fullmatch(text)
@@ -151,6 +159,8 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
     form = f"write {want if count else 'the'} numbers and one unit, such as '{sample}'"
     if not isinstance(text, str):
         raise InputError(f"{text!r} is not a text with a unit; {form}", field=field)
+    if len(text) > LONGEST * (count or 20):
+        raise InputError(f"{_shown(text[:40])}… has {len(text)} characters; {form}", field=field)
     if "," in text:
         advice = "separate numbers by blanks, decimals by a point"
         raise InputError(f"{_shown(text)} has a comma; {advice}; {form}", field=field)

@@ -11,8 +11,11 @@ from jointcalc.version import VERSION
 
 
 def dumps(document: Any) -> str:
-    """The document as text; a number that is not finite is a fault of ours and raises ValueError."""
-    return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)
+    """The document as text, in ASCII so that no code page can spoil it.
+
+    Raises ValueError for a number that is not finite: a fault of ours.
+    """
+    return json.dumps(document, ensure_ascii=True, allow_nan=False, indent=1)
 
 
 def overall(results: Iterable[Result]) -> str:

@@ -149,7 +149,7 @@ def test_words_a_builder_may_type_break_nothing() -> None:
 title = "x"
 [[part]]
 id = "A"
-title = "50 %%c \\\\P {\\\\f} $x$ \\u0007 \\n <b> 漢字 Ω"
+title = "50 %%c \\\\P {\\\\f} $x$ \\n <b> 漢字 Ω"
 size = "100 50 mm"
 sheet = {thickness = "1.2 mm", grade = "DC04"}
 """

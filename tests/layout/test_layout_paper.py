@@ -173,7 +173,7 @@ def test_words_beyond_the_lettering_are_boxed_not_fatal() -> None:
 title = "x"
 [[part]]
 id = "A"
-title = "$\\\\frac{1}{2}$ 漢字 \\u0007 \\n Ω °"
+title = "$\\\\frac{1}{2}$ 漢字 \\n Ω °"
 size = "100 50 mm"
 sheet = {thickness = "1.2 mm", grade = "DC04"}
 """
