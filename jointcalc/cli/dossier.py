@@ -41,7 +41,7 @@ def command(
     from jointcalc.check import check
     from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
-    from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
+    from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier, photo_faults
     from jointcalc.errors import InputError, InputErrors, nearest
     from jointcalc.files import write_file
     from jointcalc.model.project import load_project
@@ -76,6 +76,8 @@ def command(
             paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
             old=old, old_name=since.name if since is not None else "",
         )  # fmt: skip
+        if lost := photo_faults(project, [i for i in project.items if not item or i.id in item]):
+            raise InputErrors(lost)
         made = make_dossier(project, results, options, tell)
     write_file(target, made)
     write(f"{target}: {len(results)} item{'s' if len(results) != 1 else ''}, {len(made) / 1000:.0f} kB")

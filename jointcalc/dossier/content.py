@@ -23,7 +23,7 @@ from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase, Project
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.show import System, figures, show, show_in, translated
-from jointcalc.result import DETAILING, Caution, Check, Looked, Result, Stated, collect, trust
+from jointcalc.result import DETAILING, SIDES, Caution, Check, Looked, Result, Stated, collect, trust
 from jointcalc.show.terminal import down, percent, up
 from jointcalc.tables.store import FOLDER, load
 
@@ -36,7 +36,6 @@ TOLD_ELSEWHERE = ("id", "title", "reason", "photo", "alternatives", "case", "pla
 MOST_LISTED = 60
 """Entries of one field (holes, weld lines) that are listed; all of them are in the drawing."""
 
-MAXIMA = ("detail.stack-ratio", "detail.stack-total", "detail.pitch-max")
 """Detailing rules where the capacity is an upper bound on what there is."""
 
 SUMMARY_ROWS = 16
@@ -105,8 +104,8 @@ def summary_of(results: list[Result], system: System, shown: str = "") -> Data:
         "trust": trust(results),
         "rows": rows,
         "more": len(order) - len(rows),
-        "stops": [short(c.text, 180) for c in stops[:3]],
-        "more_stops": max(0, len(stops) - 3),
+        # never cut off: what stops the work is read here or nowhere
+        "stops": [breakable(translated(c.text, system)) for c in stops],
         "limited": clean(shown),
     }
 
@@ -163,6 +162,7 @@ def item_of(
     )
     detailing = [c for c in result.checks if c.method.basis == DETAILING]
     outside = [c for c in result.checks if c.method.basis != DETAILING and c.status == "outside"]
+    stops = [c for c in result.cautions if c.severity == "stop"]
     own = [c for c in result.cautions if (c.code, c.text) not in shared or c.severity == "stop"]
     common = [c for c in result.cautions if (c.code, c.text) in shared and c.severity != "stop"]
     inputs = inputs_of(item, system)
@@ -173,6 +173,7 @@ def item_of(
         "heading": breakable(short(f"{result.id}  {result.title}".strip(), 110), 24),
         "kind": clean(result.kind.replace("_", " ")),
         "about": [[clean(k[:1].upper() + k[1:]), breakable(translated(v, system))] for k, v in result.about.items()],
+        "stops": [breakable(translated(c.text, system)) for c in stops],
         "status": result.status,
         "word": VERDICT[result.status],
         "answer": _answer(result),
@@ -258,16 +259,13 @@ def _method_row(check: Check, result: Result, system: System) -> Data:
 
 
 def _detail_row(check: Check, result: Result, system: System) -> Data:
-    maximum = check.method.key in MAXIMA
-    has, limit = ("demand", "capacity") if maximum else ("capacity", "demand")
+    has, limit, word = SIDES[check.method.bound]
     return {
         "title": breakable(check.title, 30),
         "source": breakable(check.method.source.cited),
         "marks": marks_of(check, result),
         "has": _amount(check, has, system),
-        "bound": ("at most " if maximum else "at least ") + _amount(check, limit, system)
-        if getattr(check, limit) is not None
-        else "-",
+        "bound": f"{word} {_amount(check, limit, system)}".strip() if getattr(check, limit) is not None else "-",
         "status": check.status,
         "word": {"ok": "kept", "over": "BROKEN", "outside": "unchecked", "info": "note"}[check.status],
         "note": breakable(translated(check.note, system)) if check.status != "ok" else "",

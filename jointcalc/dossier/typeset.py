@@ -13,7 +13,7 @@ import hashlib
 import json
 import os
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from importlib.resources import files
 from pathlib import Path
@@ -173,13 +173,30 @@ def dated(text: str) -> tuple[datetime.date | None, str]:
 # --- photos ----------------------------------------------------------------------------------------
 
 
+def photo_faults(project: Project, items: Iterable[Item]) -> list[InputError]:
+    """What is wrong with the photos these items name; empty when all can be attached."""
+    found = ((item, _read_photo(project, item)[2]) for item in items)
+    return [InputError(f"'{short(item.photo, 80)}' {why}", field="photo", where=item.id) for item, why in found if why]
+
+
 def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) -> tuple[content.Data | None, str]:
     """(picture, note): the photo beside the project, or why there is none."""
-    if not item.photo.strip():
-        return None, ""
     name = breakable(short(item.photo, 80), 30)
+    data, kind, why = _read_photo(project, item)
+    if not data:
+        return None, f"The photo '{name}' is not attached: {why}." if why else ""
+    inputs.append([f"photo {name}", hashlib.sha256(data).hexdigest()])
+    title = f"{item.id} {item.title}".strip()
+    return {"file": held.add(data, kind), "alt": short(f"Photo attached by the builder to {title}", 300),
+            "caption": f"Photo {name}"}, ""  # fmt: skip
+
+
+def _read_photo(project: Project, item: Item) -> tuple[bytes, str, str]:
+    """(bytes, kind of picture, why it cannot be attached): of the photo beside the project that the item names."""
+    if not item.photo.strip():
+        return b"", "", ""
     if project.path is None:
-        return None, f"The photo '{name}' is not attached: the project was not read from a file."
+        return b"", "", "the project was not read from a file"
     folder = project.path.resolve().parent
     try:
         path = (folder / item.photo).resolve()
@@ -188,16 +205,13 @@ def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) 
     except (OSError, ValueError):
         inside, data = True, None
     if not inside:
-        return None, f"The photo '{name}' is not attached: it lies outside the project's folder."
+        return b"", "", "it lies outside the project's folder"
     if data is None:
-        return None, f"The photo '{name}' is not attached: there is no such file (of at most 30 MB) beside the project."
+        return b"", "", "there is no such file (of at most 30 MB) beside the project"
     kind = next((word for head, word in PICTURES.items() if data.startswith(head)), "")
     if not kind or not _readable(data, kind):
-        return None, f"The photo '{name}' is not attached: it cannot be read as a PNG, JPEG, GIF or WebP picture."
-    inputs.append([f"photo {name}", hashlib.sha256(data).hexdigest()])
-    title = f"{item.id} {item.title}".strip()
-    return {"file": held.add(data, kind), "alt": short(f"Photo attached by the builder to {title}", 300),
-            "caption": f"Photo {name}"}, ""  # fmt: skip
+        return b"", "", "it cannot be read as a PNG, JPEG, GIF or WebP picture"
+    return data, kind, ""
 
 
 def _readable(data: bytes, kind: str) -> bool:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from math import cos, floor, hypot, sin
 
+from jointcalc.check.brace import least_radius
 from jointcalc.formula.spot_size import CLASSES
 from jointcalc.layout.drawing import (
     Circle,
@@ -249,8 +251,11 @@ def _brace_notes(item: Brace, blanks: tuple[FlatBlank, ...], system: System) -> 
         )
     elif item.family.closed and not item.family.weld_lines:
         notes.append("The two long edges meet when it is folded, and are butt-welded there.")
-    elongation = item.sheets[0].material.elongation
-    said = forming.unfoldable(item.family, elongation=elongation, V=item.die)
+    sheet = item.sheets[0]
+    # the rule the brace is judged by: drawing and dossier say the same
+    said = forming.unfoldable(
+        item.family, elongation=sheet.material.elongation, least=partial(least_radius, sheet), V=item.die
+    )
     notes += [f"Folding: {text}." for text in said]
     if any(b.beads for b in blanks):
         notes.append("A bead counts with its arc: it draws metal in. Pressed without draw-in the blank is narrower.")

@@ -79,9 +79,17 @@ _TEXT_UNITS = (
 )  # fmt: skip
 _AMOUNTS = re.compile(
     rf"(?<![\w.:/^-])(?<!mm )(?P<first>-?{_NUMBER})"
-    rf"(?P<more>(?:(?: x | to | on | by | \+ | |, )-?{_NUMBER})*)"
+    rf"(?P<more>(?:(?: x | to | on | by | or | \+ | |, )-?{_NUMBER})*)"
     rf" (?P<unit>{'|'.join(re.escape(u) for u in sorted(_TEXT_UNITS, key=len, reverse=True))})(?![\w*/^²³⁴])"
     rf"(?P<inch> \((?P<said>[0-9][^()]* in)\))?"
+)
+_BETWEEN = re.compile(
+    rf"(?<=between )(?P<first>-?{_NUMBER}) and (?P<second>-?{_NUMBER}) "
+    rf"(?P<unit>{'|'.join(re.escape(u) for u in sorted(_TEXT_UNITS, key=len, reverse=True))})(?![\w*/^²³⁴])"
+)
+_NAME_BEFORE = re.compile(
+    r"(?:\b(?:[Gg]r|[Gg]rade|[Cc]lass|SS|CS|HSLAS|LWS|[Tt]ype|[Nn]o\.|number|line|weld|row|interface|clause|"
+    r"Table|eq\.|case|fig\.)|\bM[0-9]+(?:x[0-9.]+)?) $"
 )
 _LETTER = re.compile(r"(?<==)([0-9]+(?:\.[0-9]+)?)mm\b")
 _COORDINATE = re.compile(r"(?:\bat|\bbetween) $")
@@ -104,16 +112,23 @@ def translated(text: str, system: System) -> str:
         numbers = re.findall(rf"-?{_NUMBER}", match["first"] + match["more"])
         between = re.split(rf"-?{_NUMBER}", match["first"] + match["more"])[1:-1]
         kept = ""
+        if len(numbers) > 1 and _NAME_BEFORE.search(match.string[: match.start()]):
+            # the number of a grade, a class or a line is no size: `A1011 SS Gr 33 + 1.5 mm`
+            kept, numbers, between = numbers[0] + between[0], numbers[1:], between[1:]
         if ", " in between and not _COORDINATE.search(match.string[: match.start()]):
             # a list of other things ends where the amount begins: `line 2, 40 mm long`
             last = len(between) - between[::-1].index(", ")
-            kept = "".join(n + b for n, b in zip(numbers[:last], between[:last]))
+            kept += "".join(n + b for n, b in zip(numbers[:last], between[:last]))
             numbers, between = numbers[last:], between[last:]
         shown = [_inch(float(n.replace(" ", "")), unit) for n in numbers]
         values = [value for value, _ in shown]
         return kept + "".join(v + b for v, b in zip(values, [*between, ""])) + f" {shown[-1][1]}"
 
-    return _AMOUNTS.sub(one, text)
+    def range_(match: re.Match[str]) -> str:
+        ends = [_inch(float(match[name].replace(" ", "")), match["unit"]) for name in ("first", "second")]
+        return f"{ends[0][0]} and {ends[1][0]} {ends[1][1]}"
+
+    return _AMOUNTS.sub(one, _BETWEEN.sub(range_, text))
 
 
 def respelt(profile: str, system: System) -> str:

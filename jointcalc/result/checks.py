@@ -36,6 +36,15 @@ HANDBOOK_FACTOR = 3.0
 """Our default on a handbook minimum strength: common practice, no source; the builder may state his own."""
 
 
+SIDES: Mapping[Bound, tuple[Literal["capacity", "demand"], Literal["capacity", "demand"], str]] = {
+    "least": ("capacity", "demand", "at least"),
+    "greatest": ("demand", "capacity", "at most"),
+    "strength": ("capacity", "demand", "needs"),
+    "information": ("capacity", "demand", ""),
+}
+"""Bound -> (which number is there, which is the limit, the word between them): every view prints a rule from it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Amount:
     """A value with its unit; `value` is None where there is no finite number to give."""

@@ -7,7 +7,7 @@ stretches instead and the blank is narrower.  A step or bead is not checked for 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,6 +15,7 @@ import numpy as np
 
 from jointcalc.errors import InputError
 from jointcalc.formula import forming as f
+from jointcalc.formula.branch import below
 from jointcalc.section.families import Bar, Family, RectTube, Tube
 from jointcalc.section.outline import STEEL_DENSITY, Bead, Bend, Flat, Floats
 
@@ -169,30 +170,39 @@ def unfoldable(
     family: Family,
     *,
     elongation: float | None = None,
+    least: Callable[[float, float], float] | None = None,
     V: float | None = None,
     column: int = 0,
 ) -> list[str]:
     """What a brake cannot make of one candidate, in a builder's words; empty when it folds.
 
-    `elongation` at fracture as a fraction; `V` die opening [mm], eight thicknesses when left out.
+    `least` gives the least inside radius for a radius and a thickness [mm], the rule the brace is judged by; without it
+    the outer fibre is held to the `elongation` at fracture (a fraction).  `V` is the die opening [mm], eight
+    thicknesses when left out.
     Checked: the outer fibre of each bend against the elongation, and each outside leg at a free
     edge against the die.  Whether the profile can be turned in the brake is not checked.
     """
     if isinstance(family, Bar | Tube | RectTube):
         return []  # bought, not folded
     said = []
+    tight: dict[str, list[str]] = {}
     parts = family.flats_and_bends().parts
     for i, part in enumerate(parts):
         if isinstance(part, Bend):
             r, t = _one(part.r, column), _one(part.t, column)
             strain = float(f.outer_strain(r=r, t=t))
-            if elongation is not None and strain > elongation:
-                least = float(f.radius_for_strain(t=t, e=elongation))
-                said.append(
-                    f"{part.name}: an inside radius of {r:.3g} mm strains the outer face {100 * strain:.0f} %, "
-                    f"more than the elongation of {100 * elongation:.0f} %; it may crack: "
-                    f"make the radius at least {least:.2g} mm"
-                )
+            beyond = elongation is not None and strain > elongation
+            asked = (
+                least(r, t) if least is not None else float(f.radius_for_strain(t=t, e=elongation)) if beyond else 0.0
+            )
+            why = f"an inside radius of {r:.3g} mm strains the outer face {100 * strain:.0f} %"
+            why += (
+                f", more than the elongation of {100 * elongation:.0f} %" if beyond and elongation is not None else ""
+            )
+            if below(r, asked):
+                tight.setdefault(f"{why}; it may crack: make the radius at least {asked:.2g} mm", []).append(part.name)
+            elif beyond:
+                tight.setdefault(f"{why}: fold a strip across the grain first", []).append(part.name)
             continue
         if not isinstance(part, Flat) or part.role in {"internal", "none"}:
             continue
@@ -202,16 +212,16 @@ def unfoldable(
             continue
         t = _one(part.t, column)
         opening = float(f.die_opening(t=t)) if V is None else V
-        least = float(f.least_flange(V=opening))
+        shortest = float(f.least_flange(V=opening))
         leg = _one(part.length, column) + float(
             f.setback(r=_one(beside.r, column), t=t, theta=min(_one(beside.angle, column), np.pi / 2))
         )
-        if leg < least - 1e-9:
+        if below(leg, shortest):
             said.append(
                 f"{part.name}: a leg of {leg:.3g} mm slips into a die of {opening:.3g} mm; "
-                f"it must be at least {least:.3g} mm, or the die narrower"
+                f"it must be at least {shortest:.3g} mm, or the die narrower"
             )
-    return said
+    return [*(f"{', '.join(names)}: {why}" for why, names in tight.items()), *said]
 
 
 def _one(value: Floats, column: int) -> float:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from jointcalc.files import to_stdout
 from jointcalc.quantity.show import System, figures, show_in, translated
-from jointcalc.result import DETAILING, Caution, Check, Result, trust
+from jointcalc.result import DETAILING, SIDES, Caution, Check, Result, trust
 
 
 class Plain:
@@ -220,10 +220,7 @@ def _details(out: Out, checks: Iterable[Check], system: System) -> None:
     out.print("Detailing:", style="bold")
     for check in checks:
         word = {"ok": "ok   ", "over": "BREAKS", "outside": "unchecked", "info": "note "}[check.status]
-        key = check.method.key
-        is_maximum = key in ("detail.stack-ratio", "detail.stack-total") or key.endswith("-max")
-        has, limit = ("demand", "capacity") if is_maximum else ("capacity", "demand")
-        bound = "at most" if is_maximum else "at least"
+        has, limit, bound = SIDES[check.method.bound]
         text = f"{_amount(check, has, system)}, {bound} {_amount(check, limit, system)}" if check.capacity else ""
         note = f"({translated(check.note, system)})" if check.note and check.status != "ok" else ""
         told = " ".join(part for part in (text, f"[{check.source}]", note) if part)

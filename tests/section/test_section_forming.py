@@ -148,7 +148,7 @@ def test_what_cannot_be_folded_is_told():
     assert "6.79 mm" in said[0]  # 8 x 1.2 / sqrt(2)
     assert unfoldable(Hat(top=40.0, depth=30.0, flange=5.0, t=1.2, r=2.0), V=6.0) == []
     cracked = unfoldable(parse_profile(HAT), elongation=0.20)
-    assert len(cracked) == 4
+    assert len(cracked) == 1  # once, for its four equal bends
     assert "2.4 mm" in cracked[0]  # 1.2 (1/0.2 - 1)/2
     assert unfoldable(Tube(od=38.0, t=2.0), elongation=0.01) == []
     assert f.least_flange(V=10.0) == pytest.approx(7.0711, abs=1e-4)
