@@ -1,6 +1,6 @@
 """Arc spot (puddle) and arc seam welds by AISI S100: sheet welded through to thicker steel, or to another sheet.
 
-Source: AISI S100-16, J2.2 and J2.3 (E2.2 and E2.3 before 2016).  All expressions are from memory; the least effective
+Source: AISI S100-16, J2.2 and J2.3 (E2.2 and E2.3 before 2016).  The least effective
 diameter, the greatest sheet thickness and the weld-washer rule were read in a published summary.  The
 results are nominal strengths; the factors stand beside them as `Safety` pairs.
 
@@ -21,10 +21,8 @@ SHEET_TO_SHEET = Source("AISI S100-16", "J2.2.2.2", status="from memory")
 TENSION = Source("AISI S100-16", "J2.2.3", status="from memory")
 INTERACTION = Source("AISI S100-16", "J2.2.4", status="from memory")
 EDGE = Source("AISI S100-16", "J2.2.1", status="from memory")
-EDGE_2007 = Source("AISI S100-07", "E2.2.1", status="from memory")
 SEAM = Source("AISI S100-16", "J2.3", status="from memory")
 RUPTURE = Source("AISI S100-16", "J6.1", status="from memory")
-VISIBLE = Source("AWS D1.3", "2.2.6, 2.3.7", status="read")
 
 OMEGA_WELD = Safety(2.55, 0.60)
 OMEGA_SHEET_STOCKY = Safety(2.20, 0.70)
@@ -61,8 +59,6 @@ NAMES = Names(
     T=("N", "tension on one weld"),
     V_a=("N", "available shear strength of one weld"),
     T_a=("N", "available tension strength of one weld"),
-    P=("N", "force on one weld along the sheet towards the edge, service level"),
-    Omega=("1", "safety factor of the edge rule"),
     e_net=("mm", "clear distance from the weld to the end of the sheet, along the force"),
 )
 
@@ -74,7 +70,7 @@ FUSED = Limit("d_e", low=LEAST_EFFECTIVE_DIAMETER, unit="mm", why="3/8 in is the
 def average_diameter_one_sheet(*, d: Value, t: Value) -> Value:
     """Average diameter d_a [mm] of a spot through one sheet; `d`, `t` [mm].
 
-    Source: AISI S100-16 J2.2.2.1, definition of d_a (from memory).
+    Source: AISI S100-16 J2.2.2.1, definition of d_a.
     """
     return d - t
 
@@ -92,32 +88,15 @@ def effective_diameter(*, d: Value, t: Value) -> Value:
 
     Conflict kept: AISI prints the second term as an upper limit, EN 1993-1-3 as a lower one; a published research
     summary recommends to drop the upper limit.
-    Source: AISI S100-16 J2.2.2.1 (from memory); the first term read in AWS D1.3, 2.2.6.
+    Source: AISI S100-16 J2.2.2.1; the first term read in AWS D1.3, 2.2.6.
     """
     return np.minimum(0.7 * d - 1.5 * t, 0.55 * d)
-
-
-def visible_diameter(*, d_e: Value, t: Value) -> Value:
-    """Visible diameter d [mm] that gives the effective diameter `d_e` [mm] through sheet `t` [mm].
-
-    d_e = 0.7 d - 1.5 t solved for d; the upper limit 0.55 d on d_e asks for at least d_e / 0.55.
-    Source: AWS D1.3, 2.2.6 and 2.3.7.
-    """
-    return np.maximum((d_e + 1.5 * t) / 0.7, d_e / 0.55)
-
-
-def visible_diameter_aws(*, d_e: Value, t: Value) -> Value:
-    """Visible diameter d [mm] that gives `d_e` [mm] through sheet `t` [mm], by AWS D1.3 (no upper limit on d_e).
-
-    Source: AWS D1.3, 2.2.6 and 2.3.7 with its example for 11-gauge sheet.
-    """
-    return (d_e + 1.5 * t) / 0.7
 
 
 def weld_shear(*, d_e: Value, F_xx: Value) -> Value:
     """Nominal shear strength P_n [N] of the weld metal; `d_e` [mm], `F_xx` [MPa].  Omega 2.55, phi 0.60.
 
-    Source: AISI S100-16 eq. J2.2.2.1-1 (from memory).
+    Source: AISI S100-16 eq. J2.2.2.1-1.
     """
     return np.pi * d_e**2 / 4.0 * 0.75 * F_xx
 
@@ -125,7 +104,7 @@ def weld_shear(*, d_e: Value, F_xx: Value) -> Value:
 def sheet_shear_stocky(*, t: Value, d_a: Value, F_u: Value) -> Value:
     """Nominal strength P_n [N] of the sheet around a spot, d_a/t <= 0.815 sqrt(E/F_u).  Omega 2.20, phi 0.70.
 
-    Source: AISI S100-16 eq. J2.2.2.1-2 (from memory).
+    Source: AISI S100-16 eq. J2.2.2.1-2.
     """
     return 2.20 * t * d_a * F_u
 
@@ -141,7 +120,7 @@ def sheet_shear_middle(*, t: Value, d_a: Value, F_u: Value, E: Value) -> Value:
 def sheet_shear_slender(*, t: Value, d_a: Value, F_u: Value) -> Value:
     """Nominal strength P_n [N] of the sheet, d_a/t >= 1.397 sqrt(E/F_u).  Omega 3.05, phi 0.50.
 
-    Source: AISI S100-16 eq. J2.2.2.1-4 (from memory).
+    Source: AISI S100-16 eq. J2.2.2.1-4.
     """
     return 1.40 * t * d_a * F_u
 
@@ -188,20 +167,11 @@ def least_edge_distance(*, d: Value) -> Value:
     return 1.5 * d
 
 
-def least_edge_distance_force(*, P: Value, Omega: Value, F_u: Value, t: Value) -> Value:
-    """Least distance e_min [mm] from the centre of a spot to the end of the sheet, along the force `P` [N].
-
-    Omega is 2.20 where F_u/F_y is at least 1.08, else 2.55.
-    Source: AISI S100-07 eq. E2.2.1-1 (from memory).
-    """
-    return P * Omega / (F_u * t)
-
-
 def sheet_end_rupture(*, F_u: Value, t: Value, e_net: Value) -> Value:
     """Nominal strength [N] against tear-out of the sheet on two planes between weld and end.  Omega 2.50, phi 0.60.
 
     0.6 F_u A_nv with A_nv = 2 t e_net.
-    Source: AISI S100-16 J6.1 (from memory).
+    Source: AISI S100-16 J6.1.
     """
     return 0.6 * F_u * 2.0 * t * e_net
 
@@ -209,7 +179,7 @@ def sheet_end_rupture(*, F_u: Value, t: Value, e_net: Value) -> Value:
 def seam_weld_shear(*, d_e: Value, L: Value, F_xx: Value) -> Value:
     """Nominal shear strength P_n [N] of an arc seam weld's metal.  Omega 2.55, phi 0.60.
 
-    Source: AISI S100-16 eq. J2.3.2.1-1 (from memory).
+    Source: AISI S100-16 eq. J2.3.2.1-1.
     """
     return (np.pi * d_e**2 / 4.0 + L * d_e) * 0.75 * F_xx
 
@@ -217,7 +187,7 @@ def seam_weld_shear(*, d_e: Value, L: Value, F_xx: Value) -> Value:
 def seam_sheet_shear(*, t: Value, F_u: Value, L: Value, d_a: Value) -> Value:
     """Nominal shear strength P_n [N] of the sheet around an arc seam weld; count `L` up to 3 d.  Omega 2.55, phi 0.60.
 
-    Source: AISI S100-16 eq. J2.3.2.1-2 (from memory).
+    Source: AISI S100-16 eq. J2.3.2.1-2.
     """
     return 2.5 * t * F_u * (0.25 * L + 0.96 * d_a)
 
@@ -250,27 +220,6 @@ EFFECTIVE_DIAMETER = register(
         title="Effective diameter of an arc spot at the faying surface",
         source=SHEAR,
         names=NAMES,
-    )
-)
-VISIBLE_DIAMETER = register(
-    Formula(
-        visible_diameter,
-        symbol="d",
-        unit="mm",
-        title="Visible diameter needed for an effective diameter",
-        source=SHEAR,
-        names=NAMES,
-    )
-)
-VISIBLE_DIAMETER_AWS = register(
-    Formula(
-        visible_diameter_aws,
-        symbol="d",
-        unit="mm",
-        title="Visible diameter needed for an effective diameter",
-        source=VISIBLE,
-        names=NAMES,
-        limits=(FUSED,),
     )
 )
 WELD_SHEAR = register(
@@ -388,16 +337,6 @@ LEAST_EDGE_DISTANCE = register(
         unit="mm",
         title="Least edge distance of an arc spot",
         source=EDGE,
-        names=NAMES,
-    )
-)
-LEAST_EDGE_DISTANCE_FORCE = register(
-    Formula(
-        least_edge_distance_force,
-        symbol="e_min",
-        unit="mm",
-        title="Least end distance of an arc spot for its force",
-        source=EDGE_2007,
         names=NAMES,
     )
 )

@@ -125,14 +125,6 @@ def least_edge_distance_high_ratio(*, F_w_Sd: Value, t: Value, f_u: Value, gamma
     return 2.1 * F_w_Sd / (t * f_u / gamma_M2)
 
 
-def least_centre_to_edge(*, d_w: Value) -> Value:
-    """Least distance [mm] from the centre of a circular arc spot weld to the nearest edge.
-
-    Source: EN 1993-1-3:2006, 8.5.3(3) (from memory).
-    """
-    return 1.5 * d_w
-
-
 INTERFACE_DIAMETER = register(
     Formula(
         interface_diameter,
@@ -250,16 +242,6 @@ LEAST_EDGE_HIGH = register(
         source=CLAUSE,
         names=NAMES,
         limits=(Limit("f_u / f_y", low=1.15, open_low=True, why="tensile over yield strength"),),
-    )
-)
-LEAST_CENTRE_TO_EDGE = register(
-    Formula(
-        least_centre_to_edge,
-        symbol="e_min",
-        unit="mm",
-        title="Least distance from an arc spot to an edge",
-        source=CLAUSE,
-        names=NAMES,
     )
 )
 

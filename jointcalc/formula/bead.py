@@ -17,8 +17,6 @@ STRETCH = Source("Developed-length stretching stiffness of a corrugated sheet", 
                  "curvature across the beads suppressed")  # fmt: skip
 DRAW = Source("Bead stretch without draw-in", "", "derivation",
               "rolled and pressed beads draw metal in from the sides, so the true mean strain is lower")  # fmt: skip
-KEELER = Source("Keeler and Brazier, Microalloying 75", "FLD_0", "from memory",
-                "14.13 per mm against 360 per inch in print: 0.3 % apart")  # fmt: skip
 
 N = Names(
     b=("mm", "width of the bead at its foot, mid-line"),
@@ -47,7 +45,6 @@ N = Names(
     E=("MPa", "modulus of elasticity"),
     nu=("1", "Poisson's ratio"),
     rho=("t/mm^3", "density"),
-    n=("1", "strain-hardening exponent"),
 )
 
 # --- geometry ----------------------------------------------------------------------------------------
@@ -224,11 +221,6 @@ def bead_strain(*, L_b: Value, b: Value) -> Value:
     return L_b / b - 1
 
 
-def forming_limit_plane_strain(*, t: Value, n: Value) -> Value:
-    """Keeler-Brazier plane-strain forming limit, engineering strain [%]."""
-    return (23.3 + 14.13 * t) * np.minimum(n, 0.21) / 0.21
-
-
 MASS_PER_AREA = register(Formula(mass_per_area, symbol="mu", unit="t/mm^2", title="Mass per area", source=GEOMETRY,
                                  names=N))  # fmt: skip
 EQUAL_MASS_THICKNESS = register(Formula(equal_mass_thickness, symbol="t_flat", unit="mm",
@@ -237,7 +229,3 @@ STIFFNESS_RATIO = register(Formula(stiffness_ratio, symbol="k_I", unit="1", titl
                                    source=GEOMETRY, names=N))  # fmt: skip
 BEAD_STRAIN = register(Formula(bead_strain, symbol="e_bead", unit="1", title="Mean strain over the bead",
                                source=DRAW, names=N))  # fmt: skip
-FORMING_LIMIT_PLANE_STRAIN = register(Formula(
-    forming_limit_plane_strain, symbol="FLD_0", unit="%", title="Plane-strain forming limit", source=KEELER, names=N,
-    limits=(Limit("t", high=3.1, unit="mm"),
-            Limit("n", low=0.0, open_low=True, why="mild and conventional high-strength steels"))))  # fmt: skip

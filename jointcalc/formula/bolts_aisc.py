@@ -72,19 +72,19 @@ def nominal_area(*, d: Value) -> Value:
 
 
 def bolt_shear(*, F_nv: Value, A_b: Value) -> Value:
-    """Nominal shear strength R_n [N] of a bolt per shear plane.  Source: AISC 360-16 eq. J3-1 (from memory)."""
+    """Nominal shear strength R_n [N] of a bolt per shear plane.  Source: AISC 360-16 eq. J3-1."""
     return F_nv * A_b
 
 
 def bolt_tension(*, F_nt: Value, A_b: Value) -> Value:
-    """Nominal tensile strength R_n [N] of a bolt.  Source: AISC 360-16 eq. J3-1 (from memory)."""
+    """Nominal tensile strength R_n [N] of a bolt.  Source: AISC 360-16 eq. J3-1."""
     return F_nt * A_b
 
 
 def tension_beside_shear_lrfd(*, F_nt: Value, F_nv: Value, f_rv: Value, phi: Value) -> Value:
     """Nominal tensile stress F'_nt [MPa] left beside the factored shear stress `f_rv`.
 
-    Source: AISC 360-16 eq. J3-3a (from memory).
+    Source: AISC 360-16 eq. J3-3a.
     """
     return np.minimum(1.3 * F_nt - F_nt / (phi * F_nv) * f_rv, F_nt)
 
@@ -93,7 +93,7 @@ def tension_beside_shear_asd(*, F_nt: Value, F_nv: Value, f_rv: Value, Omega: Va
     """Nominal tensile stress F'_nt [MPa] left beside the service shear stress `f_rv`.
 
     Need not be applied when either stress is at most 30 % of what is available.
-    Source: AISC 360-16 eq. J3-3b (from memory).
+    Source: AISC 360-16 eq. J3-3b.
     """
     return np.minimum(1.3 * F_nt - Omega * F_nt / F_nv * f_rv, F_nt)
 
@@ -104,12 +104,12 @@ def bearing(*, d: Value, t: Value, F_u: Value) -> Value:
 
 
 def bearing_deformation_free(*, d: Value, t: Value, F_u: Value) -> Value:
-    """Nominal bearing strength R_n [N], hole deformation not limited.  Source: AISC 360-16 eq. J3-6b (from memory)."""
+    """Nominal bearing strength R_n [N], hole deformation not limited.  Source: AISC 360-16 eq. J3-6b."""
     return 3.0 * d * t * F_u
 
 
 def tear_out(*, l_c: Value, t: Value, F_u: Value) -> Value:
-    """Nominal tear-out strength R_n [N], hole deformation limited.  Source: AISC 360-16 eq. J3-6c (from memory)."""
+    """Nominal tear-out strength R_n [N], hole deformation limited.  Source: AISC 360-16 eq. J3-6c."""
     return 1.2 * l_c * t * F_u
 
 
@@ -119,7 +119,7 @@ def tear_out_deformation_free(*, l_c: Value, t: Value, F_u: Value) -> Value:
 
 
 def slip(*, mu: Value, D_u: Value, h_f: Value, T_b: Value, n_s: Value) -> Value:
-    """Nominal slip resistance R_n [N] of a pretensioned bolt.  Source: AISC 360-16 eq. J3-4 (from memory)."""
+    """Nominal slip resistance R_n [N] of a pretensioned bolt.  Source: AISC 360-16 eq. J3-4."""
     return mu * D_u * h_f * T_b * n_s
 
 

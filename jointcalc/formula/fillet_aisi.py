@@ -1,7 +1,7 @@
 """Welds in thin sheet by AISI S100-16, J2: fillet, flare groove and groove welds.
 
 Nominal strengths, before phi or Omega; `t` is the thinner part unless said.  For parts over 2.54 mm
-(0.10 in) the throat is checked too; the 1996 edition had 3.81 mm (0.150 in) there.  From memory.
+(0.10 in) the throat is checked too; the 1996 edition had 3.81 mm (0.150 in) there.
 Clause numbers are those of 2016; editions 2007 and 2012 have E2.4 and E2.5 for the fillet.
 """
 

@@ -18,9 +18,6 @@ DIN = Source(
 GEOMETRY = Source("geometry of the bend", "", status="derivation")
 GARDINER = Source("F. J. Gardiner, The spring back of metals, Trans. ASME 79 (1957)", "", status="from memory")
 GROOVER = Source("Groover, Fundamentals of Modern Manufacturing", "sheet metal bending", status="from memory")
-KALPAKJIAN = Source(
-    "Kalpakjian and Schmid, Manufacturing Engineering and Technology", "bendability", status="from memory"
-)
 SHOP = Source("common practice of press-brake tables", "", status="common practice")
 
 NAMES = Names(
@@ -33,7 +30,6 @@ NAMES = Names(
     BA=("mm", "bend allowance"),
     SB=("mm", "outside set-back"),
     e=("1", "strain that the sheet can take"),
-    q=("%", "reduction of area in the tensile test"),
     R_i=("mm", "inside radius under the punch"),
     R_f=("mm", "inside radius after springing back"),
     Y=("MPa", "yield strength"),
@@ -132,24 +128,6 @@ RADIUS_FOR_STRAIN = register(
         source=GEOMETRY,
         names=NAMES,
         limits=(Limit("e", low=0.0, high=1.0, open_low=True),),
-    )
-)
-
-
-def radius_for_reduction(*, t: Value, q: Value) -> Value:
-    """Least inside radius [mm] by the reduction of area `q` [%] of the tensile test; 0 beyond 50 %."""
-    return t * np.maximum(50.0 / q - 1.0, 0.0)
-
-
-RADIUS_FOR_REDUCTION = register(
-    Formula(
-        radius_for_reduction,
-        symbol="r_min",
-        unit="mm",
-        title="Least inside radius by reduction of area",
-        source=KALPAKJIAN,
-        names=NAMES,
-        limits=(Limit("q", low=0.0, high=100.0, open_low=True),),
     )
 )
 

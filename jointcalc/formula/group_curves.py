@@ -108,14 +108,6 @@ def bolt_resistance(*, R_ult: Value, Delta: Value) -> Value:
     return R_ult * (1.0 - np.exp(-10.0 * (Delta / 25.4))) ** 0.55
 
 
-def weld_coefficient(*, R_n: Value, w: Value, l: Value) -> Value:
-    """Coefficient C [1] of a weld group for E70 filler: R_n = C·D·l in kips, sixteenths and inches.
-
-    `w` [mm] is the leg, `l` [mm] the characteristic length.  Source: AISC Manual part 8.
-    """
-    return (R_n / 4448.2216) / ((16.0 * w / 25.4) * (l / 25.4))
-
-
 BOLT_FRACTURE = 0.34 * 25.4
 """Deformation [mm] at which the bolt farthest from the centre breaks: 0.34 in, Crawford and Kulak."""
 
@@ -192,15 +184,5 @@ BOLT_RESISTANCE = register(
         source=MANUAL_7,
         names=NAMES,
         limits=(Limit("Delta", low=0.0, high=BOLT_FRACTURE, unit="mm"),),
-    )
-)
-WELD_COEFFICIENT = register(
-    Formula(
-        weld_coefficient,
-        symbol="C",
-        unit="1",
-        title="Tabulated coefficient of an eccentrically loaded weld group",
-        source=Source("AISC Steel Construction Manual, 13th ed.", "Table 8-8", status="second-hand"),
-        names=NAMES,
     )
 )

@@ -14,7 +14,6 @@ from jointcalc.formula.core import Formula, Limit, Names, Source, Value, registe
 TIMOSHENKO = Source("Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed.", "", "from memory")
 NAVIER = Source("Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed.",
                 "arts. 28-34 and 85 (Navier's solution)", "from memory")  # fmt: skip
-LEISSA = Source("Leissa, The free vibration of rectangular plates, J. Sound Vib. 31 (1973)", "", "from memory")
 ROARK = Source("Roark's Formulas for Stress and Strain, 7th ed.", "Table 11.4", "read")
 ONE_TERM = Source("One-term energy solution, clamped orthotropic plate", "", "derivation",
                   "2 to 3 % above the converged frequency")  # fmt: skip
@@ -49,7 +48,6 @@ N = Names(
     c=("mm", "size of the patch along x"),
     d=("mm", "size of the patch along y"),
     mu=("t/mm^2", "mass per area"),
-    lamda=("1", "frequency parameter"),
     M=("N", "bending moment per width"),
     W=("N", "central load"),
     r_0=("mm", "radius of the loaded circle"),
@@ -161,20 +159,12 @@ def frequency_clamped_one_term(
     return np.sqrt(stiff) / (2 * np.pi)
 
 
-def frequency_from_parameter(*, lamda: Value, a: Value, D: Value, mu: Value) -> Value:
-    """Frequency of a flat plate from a published frequency parameter referred to side a [Hz]."""
-    return lamda / (2 * np.pi * a**2) * np.sqrt(D / mu)
-
-
 FREQUENCY_SIMPLE = register(Formula(
     frequency_simple, symbol="f_1", unit="Hz", title="First frequency, simply supported", source=NAVIER, names=N,
     inner_units={"H": "N*mm"}))  # fmt: skip
 FREQUENCY_CLAMPED_ONE_TERM = register(Formula(
     frequency_clamped_one_term, symbol="f_1", unit="Hz", title="First frequency, clamped, one-term upper bound",
     source=ONE_TERM, names=N, inner_units={"H": "N*mm", "stiff": "rad^2/s^2"}))  # fmt: skip
-FREQUENCY_FROM_PARAMETER = register(Formula(
-    frequency_from_parameter, symbol="f_1", unit="Hz", title="Frequency from a tabulated parameter",
-    source=LEISSA, names=N))  # fmt: skip
 
 
 # --- deflection beyond half the thickness --------------------------------------------------------------------
@@ -238,13 +228,10 @@ SHEAR_NAMES = Names(
     E=N["E"],
     nu=N["nu"],
     t=N["t"],
-    G=("MPa", "shear modulus"),
     D_x=("N*mm", "bending rigidity along the beads"),
     D_y=("N*mm", "bending rigidity across the beads"),
     h=("mm", "length of the beads, between supports"),
     w_flat=("mm", "width of the flat between beads"),
-    L=("mm", "developed length of one pitch"),
-    p=("mm", "pitch of the beads"),
 )
 
 
@@ -283,11 +270,6 @@ def flat_between_beads_shear(*, E: Value, nu: Value, t: Value, w_flat: Value) ->
     return 5.34 * np.pi**2 * E / (12 * (1 - nu**2)) * (t / w_flat) ** 2
 
 
-def racking_stiffness(*, G: Value, t: Value, p: Value, L: Value) -> Value:
-    """In-plane shear stiffness of a beaded field, bead ends held; flat sheet has p = L [N/mm]."""
-    return G * t * p / L
-
-
 RECTANGLE = (Limit("b / a", high=1.0, why="b is the shorter side"),)
 SHEAR_COEFFICIENT_SIMPLE = register(Formula(
     shear_coefficient_simple, symbol="k", unit="1", title="Shear buckling coefficient, simply supported",
@@ -312,7 +294,3 @@ FLAT_BETWEEN_BEADS_COMPRESSION = register(Formula(
 FLAT_BETWEEN_BEADS_SHEAR = register(Formula(
     flat_between_beads_shear, symbol="tau_cr", unit="MPa", title="Local buckling between beads, shear",
     source=SHEAR, names=SHEAR_NAMES))  # fmt: skip
-RACKING_STIFFNESS = register(Formula(
-    racking_stiffness, symbol="A_xy", unit="N/mm", title="In-plane shear stiffness of a beaded field",
-    source=Source("Developed-length shear stiffness of a corrugated field", "", "derivation",
-                  "without the warping of free bead ends, so an upper bound"), names=SHEAR_NAMES))  # fmt: skip

@@ -17,7 +17,6 @@ LIMITS_READ = Source("AISC 360-16", "J2.3b", status="read")
 LIMITS_MEMORY = Source("AISC 360-16", "J2.3b", status="from memory")
 STRENGTH = Source("AISC 360-16", "J2.4, Table J2.5", status="second-hand", note="row read in the LRFD edition of 1993")
 EN_STRENGTH = Source("EN 1993-1-8:2005", "4.6, 4.5.3.3", status="from memory")
-EN_LIMITS = Source("EN 1993-1-8:2005", "4.3.5", status="from memory")
 PRACTICE = Source("common practice, no source", "", status="common practice")
 
 SAFETY = Safety(2.00, 0.75)
@@ -125,14 +124,6 @@ def least_fill(*, t: Value) -> Value:
     return np.where(t <= 16.0, t, np.maximum(t / 2.0, 16.0))
 
 
-def practice_hole(*, t: Value) -> Value:
-    """Diameter of the hole [mm] a sheet-metal worker punches for a rosette weld through sheet `t` [mm].
-
-    Source: common practice, no source; it is smaller than the structural codes ask.
-    """
-    return 5.0 * t + 2.0
-
-
 HOLE_AREA = register(
     Formula(hole_area, symbol="A_w", unit="mm^2", title="Area of a plug weld", source=AREA, names=NAMES)
 )
@@ -233,15 +224,4 @@ GREATEST_SLOT_LENGTH = register(
 )
 LEAST_FILL = register(
     Formula(least_fill, symbol="w_min", unit="mm", title="Least fill of a plug weld", source=LIMITS_READ, names=NAMES)
-)
-PRACTICE_HOLE = register(
-    Formula(
-        practice_hole,
-        symbol="d",
-        unit="mm",
-        title="Hole for a rosette weld by habit of the trade",
-        source=PRACTICE,
-        names=NAMES,
-        limits=(Limit("t", low=0.7, high=2.0, unit="mm"),),
-    )
 )

@@ -29,11 +29,6 @@ def target(*, t: Value) -> Value:
     return 5 * np.sqrt(t)
 
 
-def resistance_en(*, t: Value) -> Value:
-    """Interface diameter EN 1993-1-3 assumes of a resistance spot [mm]."""
-    return 5 * np.sqrt(t)
-
-
 def fusion_en(*, t: Value) -> Value:
     """Interface diameter EN 1993-1-3 assumes of a fusion spot [mm]."""
     return 0.5 * t + 5
@@ -42,9 +37,6 @@ def fusion_en(*, t: Value) -> Value:
 MINIMUM = register(Formula(minimum, symbol="d_min", unit="mm", title="Least spot diameter", source=ISO, names=N))
 USUAL = register(Formula(usual, symbol="d_usual", unit="mm", title="Usual least spot diameter", source=D8_1, names=N))
 TARGET = register(Formula(target, symbol="d_target", unit="mm", title="Set-up spot diameter", source=BS, names=N))
-RESISTANCE_EN = register(
-    Formula(resistance_en, symbol="d_s", unit="mm", title="Assumed resistance spot", source=EN, names=N)
-)
 FUSION_EN = register(Formula(fusion_en, symbol="d_s", unit="mm", title="Assumed fusion spot", source=EN, names=N))
 
 CLASSES = {"minimum": MINIMUM, "usual": USUAL, "target": TARGET}

@@ -121,7 +121,7 @@ def bend_list(
                 float(np.degrees(angle)),
                 r,
                 length,
-                2 * back - length,
+                float(f.deduction(SB=back, BA=length)),
                 start + length / 2,
                 float(np.degrees(overbend(angle=angle, r=r, t=t, f_y=f_y, E=E))),
             )

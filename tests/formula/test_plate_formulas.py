@@ -75,12 +75,6 @@ def test_orthotropic_shear_against_the_long_plate_in_theory():
     assert f.ORTHOTROPIC_SHEAR_SIMPLE(D_x=1.0, D_y=1.0, h=1.0) == pytest.approx(4 * 8.125, rel=0.12)
 
 
-def test_racking_stiffness():
-    # slope-deflection of a flat field: G t per unit width; a pitch 5 % longer developed is 5 % softer
-    assert f.RACKING_STIFFNESS(G=80770.0, t=1.0, p=75.0, L=75.0) == pytest.approx(80770.0)
-    assert f.RACKING_STIFFNESS(G=80770.0, t=1.0, p=100.0, L=105.0) == pytest.approx(80770.0 / 1.05)
-
-
 def test_equivalent_radius():
     # Westergaard as printed by Roark: r0' = 0.325 t for a point, no change from 0.5 t on (within 0.2 %)
     assert f.EQUIVALENT_RADIUS(r_0=0.0, t=2.0) == pytest.approx(0.65)

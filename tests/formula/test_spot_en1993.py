@@ -34,7 +34,7 @@ def test_every_line_of_the_table_by_hand() -> None:
 def test_set_up_size_meets_the_ductility_condition_with_ratio_1_454() -> None:
     """Of a 5 sqrt(t) spot F_v / F_tb = 1.454 whatever the sheet; computed from the recalled table."""
     for t in (0.6, 1.0, 2.9):
-        d_s = spot_size.RESISTANCE_EN(t=t)
+        d_s = spot_size.TARGET(t=t)
         ratio = en.SPOT_SHEAR(d_s=d_s, f_u=300.0) / en.TEARING(t=t, d_s=d_s, f_u=300.0)
         assert ratio == pytest.approx(1.454, abs=0.0005)
 
@@ -57,7 +57,7 @@ def test_bounds_beyond_thick_sheet_are_near_the_main_rule() -> None:
     They are caps: for sheet of 1 mm and more the main rule, 13.5 t, stays below the sheet's bound.
     """
     t = 1.0
-    d_s = spot_size.RESISTANCE_EN(t=t)
+    d_s = spot_size.TARGET(t=t)
     assert en.TEARING_THICK_SPOT(d_s=d_s, f_u=1.0) == pytest.approx(17.5 * t)
     assert en.TEARING_THICK_SHEET(t=t, d_s=d_s, f_u=1.0) == pytest.approx(15.5 * t**1.5)
     assert en.TEARING(t=t, d_s=d_s, f_u=1.0) == pytest.approx(13.5 * t)

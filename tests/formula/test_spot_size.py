@@ -17,7 +17,6 @@ SLUG = {
 def test_set_up_size_is_the_slug_table(t: float, slug: float) -> None:
     """P15 is the row of 2.0 mm, 7.1 mm; 3.0 mm prints 8.6 for 8.66."""
     assert spot_size.TARGET(t=t) == pytest.approx(slug, abs=0.061)
-    assert spot_size.RESISTANCE_EN(t=t) == pytest.approx(slug, abs=0.061)
 
 
 def test_the_shipped_table_is_that_table() -> None:
@@ -31,7 +30,6 @@ def test_classes_by_hand() -> None:
     assert spot_size.MINIMUM(t=1.44) == pytest.approx(4.2)
     assert spot_size.USUAL(t=1.44) == pytest.approx(4.8)
     assert spot_size.TARGET(t=1.44) == pytest.approx(6.0)
-    assert spot_size.RESISTANCE_EN(t=1.44) == pytest.approx(6.0)
     assert spot_size.FUSION_EN(t=1.44) == pytest.approx(5.72)  # 0.5 t + 5 mm, EN 1993-1-3 8.4(3), from memory
 
 

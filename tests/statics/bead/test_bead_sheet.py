@@ -270,14 +270,6 @@ def test_vee_and_half_round_strain():
     assert section(Bead("arc", 10.0, 20.0, 30.0), 1.0).strain == pytest.approx(pi / 2 - 1)
 
 
-@pytest.mark.parametrize("t, n, limit", [(1.0, 0.21, 37.43), (0.8, 0.20, 32.96), (1.2, 0.18, 34.50)])
-def test_keeler_brazier(t, n, limit):
-    # [computed] from the published expression
-    assert f.FORMING_LIMIT_PLANE_STRAIN(t=t, n=n) == pytest.approx(limit, abs=6e-3)
-    assert f.FORMING_LIMIT_PLANE_STRAIN(t=t, n=0.25) == f.FORMING_LIMIT_PLANE_STRAIN(t=t, n=0.21)
-    assert f.FORMING_LIMIT_PLANE_STRAIN.outside(t=3.2, n=n)
-
-
 # --- reading and refusing ------------------------------------------------------------------------------------
 
 

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from group_cases import E70, ENTRIES_8_8, INCH, KIP, KSI, beside, c_shape, random_case
 
-from jointcalc.formula.group_curves import weld_coefficient
 from jointcalc.statics.group_common import Load
 from jointcalc.statics.weld_group import WeldGroup
 
@@ -15,7 +14,8 @@ L, LEG = 10.0 * INCH, 5.0 / 16.0 * INCH
 
 def coefficient(group, load, size=1000.0):
     result = group.ultimate(load, E70)
-    return float(weld_coefficient(R_n=result.factor * size, w=LEG, l=L)), result
+    # R_n = C D l for E70 filler in kips, sixteenths of leg and inches
+    return float(result.factor * size / 4448.2216 / (16.0 * LEG / INCH) / (L / INCH)), result
 
 
 # AISC Manual, 13th ed., Table 8-8, every open entry (second-hand: printed in a university examination).

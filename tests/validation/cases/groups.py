@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from functools import partial
 
-from jointcalc.formula.group_curves import weld_coefficient
 from jointcalc.statics.fastener_group import FastenerGroup
 from jointcalc.statics.group_common import Load
 from jointcalc.statics.weld_group import WeldGroup, arc
@@ -30,7 +29,8 @@ def coefficient(group: WeldGroup, e: float) -> float:
     """C of a group loaded vertically, `e` to the right of its centroid."""
     centre = group.sections()
     result = group.ultimate(Load.at((0.0, -1000.0, 0.0), (centre.x + e, centre.y, 0.0)), E70)
-    return float(weld_coefficient(R_n=result.factor * 1000.0, w=LEG, l=L))
+    # R_n = C D l for E70 filler in kips, sixteenths of leg and inches
+    return float(result.factor * 1000.0 / KIP / (16.0 * LEG / IN) / (L / IN))
 
 
 # AISC Manual, 13th ed., Table 8-8: a, first k, entries for k, k + 0.1, ... as printed

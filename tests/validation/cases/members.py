@@ -17,7 +17,7 @@ from jointcalc.result import Result
 from jointcalc.section.effective import effective_aisi as aisi_section
 from jointcalc.section.effective import effective_en as en_section
 from jointcalc.section.families import Channel, Hat, LippedChannel
-from jointcalc.statics.beam import Couple, PointLoad, SpreadLoad, frequency_1, solve, supports_of
+from jointcalc.statics.beam import Couple, PointLoad, frequency_1, solve, supports_of
 from jointcalc.tables import load
 
 from ..case import Case  # noqa: TID252  (a package under pytest and under -m alike)
@@ -56,34 +56,6 @@ def point(ends: str, at: str, *names: str) -> tuple[float, ...]:
     return tuple(value(found, n) / scale[n.split("_")[0]] for n in names)
 
 
-def closed_pinned() -> tuple[float, ...]:
-    return tuple(
-        float(v)
-        for v in (
-            b.PINNED_UNIFORM_MOMENT(w=1.0, L=1.0),
-            b.PINNED_UNIFORM_DEFLECTION(w=1.0, L=1.0, EI=1.0),
-            b.PINNED_POINT_MOMENT(P=1.0, a=0.5, b=0.5, L=1.0),
-            b.PINNED_POINT_DEFLECTION(P=1.0, a=0.5, b=0.5, L=1.0, EI=1.0),
-            b.PINNED_POINT_DEFLECTION_MAX(P=1.0, b=0.5, L=1.0, EI=1.0),
-        )
-    )
-
-
-def closed_fixed() -> tuple[float, ...]:
-    at = {"P": 1.0, "a": 0.5, "b": 0.5, "L": 1.0}
-    return tuple(
-        float(v)
-        for v in (
-            b.FIXED_UNIFORM_MOMENT_END(w=1.0, L=1.0),
-            b.FIXED_UNIFORM_MOMENT_MIDDLE(w=1.0, L=1.0),
-            b.FIXED_UNIFORM_DEFLECTION(w=1.0, L=1.0, EI=1.0),
-            b.FIXED_END_POINT_MOMENT_LEFT(**at),
-            b.FIXED_END_POINT_MOMENT_RIGHT(**at),
-            b.FIXED_POINT_DEFLECTION_MIDDLE(P=1.0, b=0.5, L=1.0, EI=1.0),
-        )
-    )
-
-
 def fixed_third() -> tuple[float, ...]:
     """A point load at a third of a fixed beam, solver and closed forms: M_A, M_B, R_A, R_B."""
     beam = solve(3.0, 1.0, supports_of("fixed", 3.0), [PointLoad(1.0, 1.0)])
@@ -108,13 +80,6 @@ def fixed_couple() -> tuple[float, ...]:
         abs(float(f(**at)))
         for f in (b.FIXED_END_COUPLE_MOMENT_LEFT, b.FIXED_END_COUPLE_MOMENT_RIGHT, b.FIXED_END_COUPLE_REACTION)
     )
-
-
-def cantilever() -> tuple[float, ...]:
-    beam = solve(1.0, 1.0, supports_of("cantilever", 1.0), [SpreadLoad(1.0, 1.0, 0.0, 1.0)])
-    assert abs(beam.deflection(1.0) - 0.125) < 1e-9
-    return (float(b.CANTILEVER_POINT_DEFLECTION(P=1.0, L=1.0, EI=1.0)),
-            float(b.CANTILEVER_UNIFORM_DEFLECTION(w=1.0, L=1.0, EI=1.0)))  # fmt: skip
 
 
 def frequency(ends: str) -> float:
@@ -289,7 +254,7 @@ def eccentric() -> tuple[float, ...]:
     W, N_cr = TUBE_I / 19.0, float(c.EULER_FORCE(E=210000.0, I=TUBE_I, K=1.0, L=1500.0))
     moment = c.ECCENTRIC_MOMENT(N_Ed=5e3, e=10.0, N_cr=N_cr)
     whole = c.ECCENTRIC_STRESS(N_Ed=5e3, e=10.0, A=TUBE_A, W=W, N_cr=N_cr)
-    return float(b.AMPLIFIER(N_axial=5e3, N_cr=N_cr)), float(b.BENDING_STRESS(M=moment, W=W)), float(whole)
+    return float(b.AMPLIFIER(N_axial=5e3, N_cr=N_cr)), float(moment / W), float(whole)
 
 
 def w_200_by_46(*K: float) -> tuple[float, ...]:
@@ -344,15 +309,10 @@ CASES: list[Case] = [
          "0.100 0.080 1.10 0.600", "1",
          lambda: uniform("pinned", "moment_hogging", "moment_sagging", "reaction_max", "shear_max",
                          span="1000 1000 1000 mm")),
-    Case(BEAM, "closed forms, pinned: uniform M, δ; central point M, δ, δ_max", GERE, "from memory",
-         "0.125 0.01302 0.25 0.02083 0.02083", "1", closed_pinned),
-    Case(BEAM, "closed forms, fixed: uniform M_end, M_mid, δ; central point M_A, M_B, δ", GERE, "from memory",
-         "0.0833 0.0417 0.002604 0.125 0.125 0.005208", "1", closed_fixed),
     Case(BEAM, "fixed, point at a third: M_A, M_B (4/9, 2/9 of P·L/3), R_A, R_B (20/27, 7/27)",
          "Published fixed-end moments P a b²/L², P a² b/L² (read), worked by hand", "computed", "0.4444 0.2222 0.7407 0.2593", "1", fixed_third),
     Case(BEAM, "fixed, couple in the middle: M/4 at either end, 3M/2L", GERE, "from memory", "0.25 0.25 1.5", "1",
          fixed_couple),
-    Case(BEAM, "cantilever: δEI/PL³ = 1/3, δEI/wL⁴ = 1/8", GERE, "from memory", "0.3333 0.125", "1", cantilever),
     Case(BEAM, "first frequency, ωL²√(m/EI): cantilever, pinned, fixed-pinned, fixed",
          "Blevins, Formulas for Natural Frequency and Mode Shape", "from memory", "3.516 9.870 15.42 22.37", "1",
          lambda: tuple(frequency(e) for e in ("cantilever", "pinned", "fixed pinned", "fixed"))),
