@@ -31,7 +31,6 @@ NAMES = Names(
     t=("mm", "thickness of the plate"),
     l_c=("mm", "clear distance from the hole to the edge or the next hole, along the force"),
     f_rv=("MPa", "required shear stress"),
-    phi=("1", "resistance factor"),
     Omega=("1", "safety factor"),
     mu=("1", "slip coefficient"),
     D_u=("1", "mean installed over specified pretension, 1.13"),
@@ -81,14 +80,6 @@ def bolt_tension(*, F_nt: Value, A_b: Value) -> Value:
     return F_nt * A_b
 
 
-def tension_beside_shear_lrfd(*, F_nt: Value, F_nv: Value, f_rv: Value, phi: Value) -> Value:
-    """Nominal tensile stress F'_nt [MPa] left beside the factored shear stress `f_rv`.
-
-    Source: AISC 360-16 eq. J3-3a.
-    """
-    return np.minimum(1.3 * F_nt - F_nt / (phi * F_nv) * f_rv, F_nt)
-
-
 def tension_beside_shear_asd(*, F_nt: Value, F_nv: Value, f_rv: Value, Omega: Value) -> Value:
     """Nominal tensile stress F'_nt [MPa] left beside the service shear stress `f_rv`.
 
@@ -103,19 +94,9 @@ def bearing(*, d: Value, t: Value, F_u: Value) -> Value:
     return 2.4 * d * t * F_u
 
 
-def bearing_deformation_free(*, d: Value, t: Value, F_u: Value) -> Value:
-    """Nominal bearing strength R_n [N], hole deformation not limited.  Source: AISC 360-16 eq. J3-6b."""
-    return 3.0 * d * t * F_u
-
-
 def tear_out(*, l_c: Value, t: Value, F_u: Value) -> Value:
     """Nominal tear-out strength R_n [N], hole deformation limited.  Source: AISC 360-16 eq. J3-6c."""
     return 1.2 * l_c * t * F_u
-
-
-def tear_out_deformation_free(*, l_c: Value, t: Value, F_u: Value) -> Value:
-    """Nominal tear-out strength R_n [N], hole deformation not limited.  Source: AISC 360-16 eq. J3-6d."""
-    return 1.5 * l_c * t * F_u
 
 
 def slip(*, mu: Value, D_u: Value, h_f: Value, T_b: Value, n_s: Value) -> Value:
@@ -141,18 +122,9 @@ SHEAR_STRESS_THREADS_OUT = _enter(
 NOMINAL_AREA = _enter(nominal_area, "A_b", "mm^2", "Nominal area of a bolt", STRESS)
 BOLT_SHEAR = _enter(bolt_shear, "R_n", "N", "Shear of a bolt", STRESS)
 BOLT_TENSION = _enter(bolt_tension, "R_n", "N", "Tension of a bolt", STRESS)
-TENSION_BESIDE_SHEAR_LRFD = _enter(
-    tension_beside_shear_lrfd, "F_nt'", "MPa", "Tensile stress left beside shear, LRFD", COMBINED
-)
 TENSION_BESIDE_SHEAR_ASD = _enter(
     tension_beside_shear_asd, "F_nt'", "MPa", "Tensile stress left beside shear, ASD", COMBINED
 )
 BEARING_STRENGTH = _enter(bearing, "R_n", "N", "Bearing of a bolt in plate", BEARING, THICK)
-BEARING_DEFORMATION_FREE = _enter(
-    bearing_deformation_free, "R_n", "N", "Bearing of a bolt in plate, deformation free", BEARING, THICK
-)
 TEAR_OUT = _enter(tear_out, "R_n", "N", "Tear-out of a bolt from plate", BEARING, THICK)
-TEAR_OUT_DEFORMATION_FREE = _enter(
-    tear_out_deformation_free, "R_n", "N", "Tear-out of a bolt from plate, deformation free", BEARING, THICK
-)
 SLIP_RESISTANCE = _enter(slip, "R_n", "N", "Slip of a pretensioned bolt", SLIP)

@@ -30,7 +30,6 @@ PART_1_1 = Source("EN 1993-1-1:2005", "6.2.3(2)", status="from memory")
 SHEET = Source("EN 1993-1-3:2006", "Table 8.4", status="from memory")
 RIVET = Source("EN 1993-1-3:2006", "Table 8.1", status="from memory")
 SCREW = Source("EN 1993-1-3:2006", "Table 8.2", status="from memory")
-SCREW_READ = Source("EN 1993-1-3:2006", "Table 8.2", status="read")
 
 NAMES = Names(
     d=("mm", "nominal diameter of the fastener"),
@@ -43,14 +42,11 @@ NAMES = Names(
     t=("mm", "thickness of the sheet, the thinner one where it says so"),
     t_1=("mm", "thickness of the thicker sheet"),
     t_p=("mm", "thickness of the plate under the head or nut"),
-    t_sup=("mm", "thickness of the supporting member the screw is fixed into"),
-    p=("mm", "thread pitch of the screw"),
     e_1=("mm", "distance from the fastener's centre to the end of the sheet, along the force"),
     e_2=("mm", "distance from the fastener's centre to the edge of the sheet, across the force"),
     p_1=("mm", "pitch of the fasteners along the force"),
     p_2=("mm", "pitch of the fasteners across the force"),
     f_u=("MPa", "tensile strength of the sheet"),
-    f_u_sup=("MPa", "tensile strength of the supporting member"),
     f_ub=("MPa", "tensile strength of the bolt, nominal value of its class"),
     f_y=("MPa", "yield strength of the sheet"),
     A=("mm^2", "area of the bolt in the shear plane: stress area if the thread is there, else the shank"),
@@ -206,11 +202,6 @@ def sheet_net_section(*, r: Value, d_0: Value, u: Value, A_net: Value, f_u: Valu
     return np.minimum(1.0 + 3.0 * r * (d_0 / u - 0.3), 1.0) * A_net * f_u
 
 
-def rivet_alpha_equal(*, t: Value, d: Value) -> Value:
-    """Bearing coefficient of a blind rivet, t_1 = t.  Source: EN 1993-1-3:2006, Table 8.1 (from memory)."""
-    return np.minimum(3.6 * np.sqrt(t / d), 2.1)
-
-
 def rivet_alpha(*, t: Value, t_1: Value, d: Value) -> Value:
     """Bearing coefficient of a blind rivet: 3.6 sqrt(t/d) up to 2.1 at t_1 = t, 2.1 from t_1 = 2.5 t, linear between.
 
@@ -219,18 +210,6 @@ def rivet_alpha(*, t: Value, t_1: Value, d: Value) -> Value:
     alpha_1 = np.minimum(3.6 * np.sqrt(t / d), 2.1)
     share = np.minimum((t_1 / t - 1.0) / 1.5, 1.0)
     return alpha_1 + (2.1 - alpha_1) * share
-
-
-def screw_alpha(*, t: Value, t_1: Value, d: Value) -> Value:
-    """Bearing coefficient of a self-tapping screw: 3.2 sqrt(t/d) up to 2.1 at t_1 = t; 2.1 from t_1 = 2.5 t where t is
-    at least 1 mm, 3.2 sqrt(t/d) again where it is thinner; linear between.
-
-    Source: EN 1993-1-3:2006, Table 8.2.
-    """
-    alpha_1 = np.minimum(3.2 * np.sqrt(t / d), 2.1)
-    alpha_2 = np.where(t >= 1.0, 2.1, alpha_1)
-    share = np.minimum((t_1 / t - 1.0) / 1.5, 1.0)
-    return alpha_1 + (alpha_2 - alpha_1) * share
 
 
 def rivet_bearing(*, alpha: Value, f_u: Value, d: Value, t: Value, e_1: Value) -> Value:
@@ -265,22 +244,6 @@ def screw_pull_through(*, d_w: Value, t: Value, f_u: Value) -> Value:
     Source: EN 1993-1-3:2006, Table 8.2, without gamma_M2 (static value from memory).
     """
     return d_w * t * f_u
-
-
-def screw_pull_through_repeated(*, d_w: Value, t: Value, f_u: Value) -> Value:
-    """Characteristic pull-through resistance F_p,R [N] of a screw's head or washer, load repeated by wind.
-
-    Source: EN 1993-1-3:2006, Table 8.2, without gamma_M2.
-    """
-    return 0.5 * d_w * t * f_u
-
-
-def screw_pull_out(*, d: Value, t_sup: Value, p: Value, f_u_sup: Value) -> Value:
-    """Characteristic pull-out resistance F_o,R [N] of a screw's thread from the supporting member.
-
-    Source: EN 1993-1-3:2006, Table 8.2, without gamma_M2 (0.45 below one pitch from memory).
-    """
-    return np.where(t_sup / p >= 1.0, 0.65, 0.45) * d * t_sup * f_u_sup
 
 
 PLATE = (Limit("t", low=3.0, unit="mm", why="thinner sheet goes to EN 1993-1-3"),)
@@ -346,7 +309,6 @@ SHEET_ALPHA_B = _enter(sheet_alpha_b, "alpha_b", "1", "Bearing coefficient of a 
 SHEET_K_T = _enter(sheet_k_t, "k_t", "1", "Thickness coefficient of a bolt in sheet", SHEET)
 SHEET_BEARING = _enter(sheet_bearing, "F_b", "N", "Bearing of a bolt in sheet", SHEET, *SHEET_RANGE)
 SHEET_NET_SECTION = _enter(sheet_net_section, "F_n", "N", "Net section of bolted sheet", SHEET, *SHEET_RANGE)
-RIVET_ALPHA_EQUAL = _enter(rivet_alpha_equal, "alpha", "1", "Bearing coefficient of a blind rivet, equal sheets", RIVET)
 RIVET_ALPHA = _enter(
     rivet_alpha,
     "alpha",
@@ -355,27 +317,7 @@ RIVET_ALPHA = _enter(
     RIVET,
     Limit("t_1 / t", low=1.0, why="t is the thinner sheet"),
 )
-SCREW_ALPHA = _enter(
-    screw_alpha,
-    "alpha",
-    "1",
-    "Bearing coefficient of a self-tapping screw",
-    SCREW,
-    Limit("t_1 / t", low=1.0, why="t is the thinner sheet"),
-)
 RIVET_BEARING = _enter(rivet_bearing, "F_b", "N", "Bearing of a blind rivet in sheet", RIVET, *RIVET_RANGE)
 PLATE_NET_SECTION = _enter(plate_net_section, "N_u", "N", "Net section of bolted plate", PART_1_1, *PLATE)
 NET_SECTION = _enter(net_section, "F_n", "N", "Net section of riveted sheet", RIVET)
 SCREW_PULL_THROUGH = _enter(screw_pull_through, "F_p", "N", "Pull-through of a screw head", SCREW, *SCREW_RANGE)
-SCREW_PULL_THROUGH_REPEATED = _enter(
-    screw_pull_through_repeated, "F_p", "N", "Pull-through of a screw head, repeated load", SCREW_READ, *SCREW_RANGE
-)
-SCREW_PULL_OUT = _enter(
-    screw_pull_out,
-    "F_o",
-    "N",
-    "Pull-out of a screw",
-    SCREW_READ,
-    Limit("d", low=3.0, high=8.0, unit="mm", why="range of Table 8.2"),
-    Limit("t_sup", low=0.9, unit="mm", why="range of Table 8.2"),
-)

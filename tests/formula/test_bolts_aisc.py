@@ -14,13 +14,6 @@ def test_aisc_design_example_j3():
     row = load("bolt_nominal_aisc").find(group="A325-N", edition="2010 and later")
     F_nt, F_nv = row.need("F_nt"), row.need("F_nv")
     assert (F_nt / KSI, F_nv / KSI) == pytest.approx((90.0, 54.0))
-    f_rv = (1.2 * 1.33 + 1.6 * 4.0) * KIP / A_34
-    assert f_rv / KSI == pytest.approx(18.1, abs=0.05)
-    left = aisc.TENSION_BESIDE_SHEAR_LRFD(F_nt=F_nt, F_nv=F_nv, f_rv=f_rv, phi=0.75)
-    assert left / KSI == pytest.approx(76.8, abs=0.05)
-    R_n = aisc.BOLT_TENSION(F_nt=left, A_b=A_34) / KIP
-    assert R_n == pytest.approx(33.9, abs=0.05)
-    assert 0.75 * R_n == pytest.approx(25.4, abs=0.05)
     f_rv = (1.33 + 4.0) * KIP / A_34
     assert f_rv / KSI == pytest.approx(12.1, abs=0.05)
     left = aisc.TENSION_BESIDE_SHEAR_ASD(F_nt=F_nt, F_nv=F_nv, f_rv=f_rv, Omega=2.00)
@@ -28,7 +21,6 @@ def test_aisc_design_example_j3():
     assert aisc.BOLT_TENSION(F_nt=left, A_b=A_34) / KIP / 2.00 == pytest.approx(17.0, abs=0.05)
     # no shear: the whole of F_nt, never more
     assert aisc.TENSION_BESIDE_SHEAR_ASD(F_nt=F_nt, F_nv=F_nv, f_rv=0.0, Omega=2.00) == F_nt
-    assert aisc.TENSION_BESIDE_SHEAR_LRFD(F_nt=F_nt, F_nv=F_nv, f_rv=0.0, phi=0.75) == F_nt
 
 
 def test_a_beginners_guide_example_4_1():
@@ -45,11 +37,9 @@ def test_a_beginners_guide_example_4_1():
 
 
 def test_bearing_and_tear_out_by_hand():
-    # AISC 360 J3.10 (from memory): 2.4 d t F_u and 1.2 l_c t F_u; 3.0 and 1.5 if deformation is no concern
+    # AISC 360 J3.10 (from memory): 2.4 d t F_u and 1.2 l_c t F_u
     assert aisc.BEARING_STRENGTH(d=20.0, t=6.0, F_u=400.0) == pytest.approx(115200.0)
-    assert aisc.BEARING_DEFORMATION_FREE(d=20.0, t=6.0, F_u=400.0) == pytest.approx(144000.0)
     assert aisc.TEAR_OUT(l_c=25.0, t=6.0, F_u=400.0) == pytest.approx(72000.0)
-    assert aisc.TEAR_OUT_DEFORMATION_FREE(l_c=25.0, t=6.0, F_u=400.0) == pytest.approx(90000.0)
     # the two meet at l_c = 2 d
     assert aisc.TEAR_OUT(l_c=40.0, t=6.0, F_u=400.0) == aisc.BEARING_STRENGTH(d=20.0, t=6.0, F_u=400.0)
     assert aisc.BEARING_STRENGTH.outside(d=8.0, t=3.0, F_u=400.0)

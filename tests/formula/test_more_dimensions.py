@@ -35,7 +35,6 @@ SIZES = {
 DIMENSIONED: dict[str, str] = {
     "formula.arc_spot_en1993.peripheral_middle": "the reference strength of 420 MPa",
     "formula.bolts_aisi.bearing_deformation": "0.0394 per mm, the inch of the original",
-    "formula.bolts_en1993.screw_alpha": "changes at a sheet of 1 mm",
     "formula.bolts_en1993.sheet_k_t": "1.5 mm and 2.5 mm of sheet",
     "formula.effective_en.epsilon": "the reference yield of 235 MPa",
     "formula.fatigue.spot_sheet_stress": "0.6 of the root of a thickness in mm, fitted",

@@ -130,21 +130,6 @@ def test_net_section_with_half_the_bolts_in_it() -> None:
     assert bolts_en1993.sheet_net_section(r=0.5, d_0=16.0, u=40.0, A_net=50.0, f_u=400.0) == pytest.approx(20e3)
 
 
-@pytest.mark.parametrize(
-    ("t", "t_1", "alpha"),
-    [(1.2, 1.2, 1.6), (1.2, 2.1, 1.85), (1.2, 3.0, 2.1), (1.2, 6.0, 2.1), (1.0, 2.5, 2.1), (0.75, 3.0, 3.2 / 6.4**0.5)],
-)
-def test_screw_bearing_coefficient_between_equal_and_thick_sheet(t: float, t_1: float, alpha: float) -> None:
-    """EN 1993-1-3 Table 8.2: 3.2 sqrt(t/d) at t_1 = t, 2.1 at 2.5 t from 1 mm on, linear between; d = 4.8 mm."""
-    assert bolts_en1993.screw_alpha(t=t, t_1=t_1, d=4.8) == pytest.approx(alpha, rel=1e-12)
-
-
-def test_screw_thread_of_one_pitch() -> None:
-    """EN 1993-1-3 Table 8.2: 0.65 from t_sup/s = 1 on, 0.45 below."""
-    assert bolts_en1993.screw_pull_out(d=5.0, t_sup=1.8, p=1.8, f_u_sup=400.0) == pytest.approx(0.65 * 5 * 1.8 * 400)
-    assert bolts_en1993.screw_pull_out(d=5.0, t_sup=1.7, p=1.8, f_u_sup=400.0) == pytest.approx(0.45 * 5 * 1.7 * 400)
-
-
 def test_flare_in_double_shear_says_what_is_missing() -> None:
     """AISI S100-16 J2.6: double shear where t_w >= 2 t and the lip h >= L."""
     flare = fillet_aisi.flare_longitudinal
