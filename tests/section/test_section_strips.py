@@ -295,3 +295,73 @@ def test_a_link_carries_across_and_along():
     i_y = 2 * 40.0 * (25.0 + 1 / 12)
     assert factor == pytest.approx(np.pi**2 * E * i_y / 6000.0**2, rel=0.01)
     assert Y == 0
+
+
+def test_a_pressed_sheet_widens_by_poisson():
+    """Pressed along and free across, a wide sheet has the strain nu times as much across and no force across (Hooke)."""
+    from jointcalc.section.strips import ALONG, matrices
+
+    model = plate(width=40.0, t=1.0, strips=4)
+    m = matrices(model, np.ones(5), E=E, nu=NU)
+    k = np.pi / 1e5
+    d = np.zeros((5, 4))
+    d[:, ALONG] = 1.0  # strain along is -k^2 times this
+    across = {sign: d.copy() for sign in (-1.0, 1.0)}
+    for sign, moved in across.items():
+        moved[:, Y] = sign * NU * k**2 * model.y
+    force = {s: ((m.p + k**2 * m.q + k**4 * m.r) @ moved.ravel()).reshape(5, 4)[:, Y] for s, moved in across.items()}
+    assert np.abs(force[1.0]).max() < 1e-4 * np.abs(force[-1.0]).max()
+
+
+def test_linked_lines_turn_as_one_body():
+    """Turned about the origin as a rigid body, a section with links is not strained and keeps its links."""
+    from jointcalc.section.strips import freedom, matrices
+
+    model = cut(
+        parse_profile("hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=100mm,skin_t=1mm,weld=9mm").outline()
+    )
+    turned = np.stack([-model.z, model.y, np.ones(model.nodes), np.zeros(model.nodes)], axis=1)
+    free, across = freedom(model)
+    # movements across alone: what moves along follows from them through the slope of the link
+    rows = np.arange(4 * model.nodes).reshape(-1, 4)[:, :3].ravel()
+    basis = free[rows, :across]
+    fit = basis @ np.linalg.lstsq(basis, turned[:, :3].ravel(), rcond=None)[0]
+    assert fit == pytest.approx(turned[:, :3].ravel(), abs=1e-9)
+    m = matrices(model, np.ones(model.nodes), E=E, nu=NU)
+    other = turned.copy()
+    other[:, 0] *= -1
+    assert turned.ravel() @ m.p @ turned.ravel() < 1e-9 * (other.ravel() @ m.p @ other.ravel())
+
+
+@pytest.mark.parametrize("ends", ["simple", "fixed"])
+def test_integrals_of_the_series_by_quadrature(ends):
+    """P, Q and R against a fine sum of the functions and their derivatives by differences of the exact formulas."""
+    from jointcalc.section.strips import integrals
+
+    L, terms = 300.0, np.array([1, 2, 3, 5])
+    x = (np.arange(20000) + 0.5) * L / 20000
+    u = np.pi * x / L
+    a = np.pi / L
+    if ends == "simple":
+        y = [np.sin(m * u) for m in terms]
+        y_1 = [m * a * np.cos(m * u) for m in terms]
+        y_2 = [-((m * a) ** 2) * np.sin(m * u) for m in terms]
+    else:
+        y = [np.sin(m * u) * np.sin(u) for m in terms]
+        y_1 = [a * (m * np.cos(m * u) * np.sin(u) + np.sin(m * u) * np.cos(u)) for m in terms]
+        y_2 = [a**2 * (2 * m * np.cos(m * u) * np.cos(u) - (m * m + 1) * np.sin(m * u) * np.sin(u)) for m in terms]
+    for found, function in zip(integrals(L, terms, ends), (y, y_1, y_2), strict=True):
+        by_sum = np.array([[(f * g).sum() for g in function] for f in function]) * L / 20000
+        assert found == pytest.approx(by_sum, abs=1e-6 * np.abs(by_sum).max())
+
+
+def test_a_stiffer_material_carries_its_share_of_the_stress():
+    """All walls of twice the modulus: stress and stiffness both double, the load factor stays."""
+    factors = []
+    for ratio in (1.0, 2.0):
+        tracer = Tracer()
+        tracer.start(0.0, 0.0, 0.0, t=1.5, ratio=ratio)
+        tracer.go(40.0, "flat", "a")
+        model = cut(tracer.outline()).hold([0], Z)
+        factors.append(Solver(model, np.ones(model.nodes), E=E, nu=NU).factors(np.array([200.0]))[0])
+    assert factors[0] == pytest.approx(factors[1])
