@@ -150,7 +150,6 @@ _FORMULAS: Mapping[str, Mapping[str, str]] = {
         "local_buckling_stress": "aisi-manual Ex. III-3",
         "slenderness": "aisi-manual Ex. III-3",
         "local_reduction": "aisi-manual Ex. III-3",
-        "nominal_compression": "aisi-manual Ex. III-3",
         "nominal_moment": "aisi-manual Ex. II-7B",
     },
     "effective_en": {
@@ -172,7 +171,6 @@ _FORMULAS: Mapping[str, Mapping[str, str]] = {
         "chi_d_medium": "ntc [C4.2.108]",
         "chi_d_slender": "ntc [C4.2.108]",
         "moment_resistance": "ntc [C4.2.117]",
-        "compression_resistance": "ntc [C4.2.115]; ENV 1993-1-3 divided by gamma_M1",
         "spring_stiffness": "sx022",
         "stiffener_second_moment": "sx022",
     },

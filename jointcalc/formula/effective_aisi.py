@@ -44,8 +44,6 @@ NAMES = Names(
     D=("mm", "overall width of the lip"),
     R_I=("1", "stiffness of the lip over the adequate one, at most 1"),
     S_e=("mm^3", "effective section modulus at the face that yields first"),
-    A_e=("mm^2", "effective area"),
-    F_n=("MPa", "nominal stress of the compression member"),
 )
 
 
@@ -276,23 +274,6 @@ NOMINAL_MOMENT = register(
         unit="N*mm",
         title="Nominal moment at first yield of the effective section",
         source=_source("F3.1", HAT),
-        names=NAMES,
-    )
-)
-
-
-def nominal_compression(*, A_e: Value, F_n: Value) -> Value:
-    """Nominal compressive strength [N] of the effective area.  AISI S100-16 E3.1."""
-    return A_e * F_n
-
-
-NOMINAL_COMPRESSION = register(
-    Formula(
-        nominal_compression,
-        symbol="P_n",
-        unit="N",
-        title="Nominal compressive strength of the effective section",
-        source=_source("E3.1"),
         names=NAMES,
     )
 )

@@ -49,7 +49,6 @@ NAMES = Names(
     lamda_d=("1", "slenderness of the stiffener"),
     chi_d=("1", "reduction factor for the stiffener"),
     W_eff=("mm^3", "effective section modulus, the smaller of the two faces"),
-    A_eff=("mm^2", "effective area"),
 )
 
 
@@ -350,23 +349,6 @@ MOMENT_RESISTANCE = register(
         unit="N*mm",
         title="Moment resistance of the effective section",
         source=_source(PART_1_3, "6.1.4.1(1), eq. (6.4)"),
-        names=NAMES,
-    )
-)
-
-
-def compression_resistance(*, A_eff: Value, f_yb: Value) -> Value:
-    """Characteristic resistance [N] of the effective section in uniform compression.  EN 1993-1-3:2006 6.1.3."""
-    return A_eff * f_yb
-
-
-COMPRESSION_RESISTANCE = register(
-    Formula(
-        compression_resistance,
-        symbol="N_c_Rk",
-        unit="N",
-        title="Compression resistance of the effective section",
-        source=_source(PART_1_3, "6.1.3(1), eq. (6.2)", note=""),
         names=NAMES,
     )
 )

@@ -13,11 +13,8 @@ N = Names(
     k_R=("1", "throat over radius for groove and process"),
     R=("mm", "outside corner radius"),
     gap=("mm", "depth left from the weld face to flush"),
-    depth=("mm", "depth of the groove"),
-    less=("mm", "deduction of the process and position"),
     F_EXX=("MPa", "tensile strength of the weld metal by classification"),
     t_e=("mm", "effective throat"),
-    t=("mm", "wall thickness"),
 )
 
 
@@ -27,23 +24,6 @@ def flare_throat(*, k_R: Value, R: Value, gap: Value) -> Value:
     Source: AISC 360-16 Table J2.2.
     """
     return k_R * R - gap
-
-
-def bevel_throat(*, depth: Value, less: Value) -> Value:
-    """Effective throat [mm] of a partial-penetration bevel groove.
-
-    `less` [mm] is 3 for a 45 degree bevel by SMAW in any position or by GMAW or FCAW vertical or
-    overhead, 0 otherwise.  Source: AISC 360-16 Table J2.1.
-    """
-    return depth - less
-
-
-def corner_radius(*, t: Value) -> Value:
-    """Outside corner radius [mm] usually taken for a hollow section of wall `t` [mm].
-
-    Source: note to AISC 360-16 Table J2.2.
-    """
-    return 2 * t
 
 
 def groove_shear_strength(*, F_EXX: Value, t_e: Value) -> Value:
@@ -68,27 +48,6 @@ FLARE_THROAT = register(
             Limit("R", low=10.0, unit="mm", why="with a smaller radius only a reinforcing fillet counts"),
             Limit("gap", low=0.0, unit="mm"),
         ),
-    )
-)
-BEVEL_THROAT = register(
-    Formula(
-        bevel_throat,
-        symbol="t_e",
-        unit="mm",
-        title="Effective throat of a partial-penetration bevel",
-        source=Source("AISC 360-16", "Table J2.1", "read"),
-        names=N,
-        limits=(Limit("depth - less", low=0.0, unit="mm", open_low=True),),
-    )
-)
-CORNER_RADIUS = register(
-    Formula(
-        corner_radius,
-        symbol="R",
-        unit="mm",
-        title="Outside corner radius of a hollow section",
-        source=READ,
-        names=N,
     )
 )
 GROOVE_SHEAR_STRENGTH = register(

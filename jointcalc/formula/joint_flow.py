@@ -12,8 +12,6 @@ N = Names(
     I=("mm^4", "second moment of area"),
     q=("N/mm", "shear flow through all joints of the attached part"),
     q_line=("N/mm", "shear flow through one line of spots"),
-    F=("N", "strength of one fastener"),
-    n=("1", "fasteners side by side"),
     p=("mm", "pitch"),
 )
 
@@ -23,11 +21,6 @@ def shear_flow(*, V: Value, Q: Value, I: Value) -> Value:
     return V * Q / I
 
 
-def fastener_pitch(*, F: Value, n: Value, q: Value) -> Value:
-    """Widest pitch at which n fasteners of strength F side by side carry the flow [mm]."""
-    return n * F / q
-
-
 def load_per_spot(*, q_line: Value, p: Value) -> Value:
     """Load on one spot of a line at a pitch [N]."""
     return q_line * p
@@ -35,7 +28,5 @@ def load_per_spot(*, q_line: Value, p: Value) -> Value:
 
 SHEAR_FLOW = register(Formula(
     shear_flow, symbol="q", unit="N/mm", title="Shear flow at a joint", source=MECHANICS, names=N))  # fmt: skip
-FASTENER_PITCH = register(Formula(
-    fastener_pitch, symbol="p", unit="mm", title="Widest pitch of fasteners", source=MECHANICS, names=N))  # fmt: skip
 LOAD_PER_SPOT = register(Formula(
     load_per_spot, symbol="F_1", unit="N", title="Load on one spot", source=MECHANICS, names=N))  # fmt: skip

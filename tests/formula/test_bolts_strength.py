@@ -33,48 +33,22 @@ def test_iso_898_1_proof_loads(size):
 
 
 @pytest.mark.parametrize(
-    "d, P, A_s",
-    [
-        (5, 0.8, 14.2),
-        (6, 1, 20.1),
-        (8, 1.25, 36.6),
-        (10, 1.5, 58.0),
-        (12, 1.75, 84.3),
-        (16, 2, 157),
-        (20, 2.5, 245),
-        (24, 3, 353),
-    ],
-)
-def test_iso_898_1_stress_areas(d, P, A_s):
-    assert bolt.STRESS_AREA_METRIC(d=float(d), P=P) == pytest.approx(A_s, rel=3e-3)
-
-
-@pytest.mark.parametrize(
     "D, n, lbf_5, lbf_8", [(0.25, 20, 3800, 4750), (0.375, 16, 9300, 11600), (0.5, 13, 17000, 21300)]
 )
 def test_sae_j429_loads(D, n, lbf_5, lbf_8):
     # SAE J429, tensile loads in lbf (from memory)
-    A_s = bolt.STRESS_AREA_INCH(D=D * IN, P=IN / n)
+    A_s = 0.7854 * ((D - 0.9743 / n) * IN) ** 2  # ASME B1.1, from memory
     assert bolt.ULTIMATE_LOAD(R_m=120 * KSI, A_s=A_s) / LBF == pytest.approx(lbf_5, rel=6e-3)
     assert bolt.ULTIMATE_LOAD(R_m=150 * KSI, A_s=A_s) / LBF == pytest.approx(lbf_8, rel=6e-3)
 
 
 def test_seat_belt_bolt():
     # 7/16-20 Grade 5: 76.6 mm2 and 63.4 kN against a 40 kN component rule (J429 strength, computed in the reference)
-    A_s = bolt.STRESS_AREA_INCH(D=0.4375 * IN, P=IN / 20)
+    A_s = load("bolt_inch").find(size="7/16-20").need("stress_area")
     assert A_s == pytest.approx(76.6, abs=0.1)
     assert bolt.ULTIMATE_LOAD(R_m=827.0, A_s=A_s) / 1e3 == pytest.approx(63.4, abs=0.1)
 
 
-def test_hexagon():
-    # ISO 4014 M12: 18 mm across flats, 20.03 mm across points at least; d_m about 19.0 to 19.4 mm
-    d_m = bolt.HEXAGON_MEAN_DIAMETER(s=18.0)
-    assert 19.0 < d_m < 19.5
-    assert d_m == pytest.approx((18.0 + 20.78) / 2, abs=0.01)
-
-
 def test_interactions():
-    # Kulak: a circle, so 3-4-5 lies on it; NASA: square in tension, cube in shear, bending divided by K
+    # Kulak: a circle, so 3-4-5 lies on it
     assert bolt.ELLIPTICAL(f_t=0.6, f_v=0.8) == pytest.approx(1.0)
-    assert bolt.AXIAL_BENDING_SHEAR(R_a=0.0, R_b=0.0, K=1.0, R_s=0.5) == pytest.approx(0.125)
-    assert bolt.AXIAL_BENDING_SHEAR(R_a=0.3, R_b=0.3, K=1.5, R_s=0.0) == pytest.approx(0.25)

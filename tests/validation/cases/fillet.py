@@ -136,7 +136,7 @@ CASES: list[Case] = [
                   group_curves.DEFORMATION_AT_FRACTURE(theta=90.0, w=1.0))),
     Case("flare weld", "flare bevel of 2 × 3/8 in, SMAW: throat", "Structural steel handbook, example", "read", "0.234",
          "in", lambda: float(flare.FLARE_THROAT(k_R=flare.throat_per_radius("flare-bevel", "SMAW"),
-                                                R=flare.CORNER_RADIUS(t=3 / 8 * IN), gap=0.0)) / IN),
+                                                R=2 * 3 / 8 * IN, gap=0.0)) / IN),
     Case("flare weld", "the same: design stress", "Structural steel handbook, example", "read", "31.5", "ksi",
          lambda: 0.75 * float(flare.GROOVE_SHEAR_STRENGTH(F_EXX=E70, t_e=1.0)) / KSI),
     Case("flare weld", "throat of a radius 8: flare bevel GMAW, SMAW, SAW, flare V GMAW, SMAW, SAW",

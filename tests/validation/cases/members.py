@@ -128,7 +128,7 @@ def stud_in_compression() -> tuple[float, ...]:
     section = stud(3.625, 1.625, 0.5)
     e = aisi_section(section, F_y=16.3 * KSI, compression="all", E=29500 * KSI)
     A_e = float(e.area[0])
-    P_n = float(effective_aisi.nominal_compression(A_e=A_e, F_n=16.3 * KSI))
+    P_n = float(c.AISI_STRENGTH(A_e=A_e, F_n=16.3 * KSI))
     return float(section.properties().area[0]) / IN**2, A_e / IN**2, P_n / (KIP_IN / IN)
 
 
