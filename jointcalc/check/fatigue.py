@@ -12,6 +12,7 @@ import numpy as np
 
 from jointcalc.formula import fatigue as fa
 from jointcalc.formula import spot_size
+from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.tables.store import load
@@ -27,20 +28,34 @@ FACTOR = "γ_Mf = 1.35, safe life, grave consequence"
 
 _EN = Source(fa.EN19, "Tables 8.1 to 8.5", "from memory")
 
-ROOT = method("en1993-1-9.throat", "Fatigue, throat across", _EN, per="mm", basis=BASIS, factor=FACTOR)
-SHEAR = method("en1993-1-9.throat-shear", "Fatigue, throat along", _EN, per="mm", basis=BASIS, factor=FACTOR)
+ROOT = method(
+    "en1993-1-9.throat", "Fatigue, throat across", _EN, per="mm", basis=BASIS, factor=FACTOR, covers=("fatigue",)
+)
+SHEAR = method(
+    "en1993-1-9.throat-shear", "Fatigue, throat along", _EN, per="mm", basis=BASIS, factor=FACTOR, covers=("fatigue",)
+)
 BOTH = method(
     "en1993-1-9.interaction", "Fatigue, across and along", Source(fa.EN19, "8(3)"), per="mm", basis=BASIS,
     factor="1, factors inside",
 )  # fmt: skip
 TOE = method("en1993-1-9.toe", "Fatigue, sheet at the toe", _EN, per="mm", basis=BASIS, factor=FACTOR)
-BUTT = method("en1993-1-9.butt", "Fatigue, butt weld", _EN, per="mm", basis=BASIS, factor=FACTOR)
+BUTT = method("en1993-1-9.butt", "Fatigue, butt weld", _EN, per="mm", basis=BASIS, factor=FACTOR, covers=("fatigue",))
 NO_DETAIL = method("en1993-1-9.screen", "Fatigue", _EN, per="weld", basis=BASIS, factor=FACTOR)
 SPOT = method("en1993-1-9.spot", "Fatigue of the spot", _EN, per="spot", basis=BASIS, factor=FACTOR)
 SPOT_STRESS = method(
     "rupp.spot-fatigue", "Structural stress of the spot", fa.RUPP, per="spot", basis="generic estimate of life",
     factor="none: information",
 )  # fmt: skip
+
+
+LEAST_CYCLES = 1e4
+"""Load changes at which the curves begin; fewer are judged as so many, which is on the safe side."""
+
+
+def _cycles(welds: FilletGroup) -> float:
+    """Load changes to judge by."""
+    assert welds.cycles is not None
+    return max(welds.cycles, LEAST_CYCLES)
 
 
 def _category(detail: str) -> tuple[float, Looked, str]:
@@ -79,8 +94,6 @@ def weld_fatigue(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
         reasons.append("EN 1993-1-9 is for steel; aluminium has EN 1999-1-3, which is not held here")
     if welds.weld.startswith("flare"):
         reasons.append("no detail category fits a flare weld")
-    if welds.cycles < 1e4:
-        reasons.append(f"the curves start at 10 000 load changes, these are {welds.cycles:.4g}")
     if reasons:
         return [NO_DETAIL.outside(reasons, unit="MPa")]
     if welds.weld == "butt":
@@ -93,11 +106,12 @@ def weld_fatigue(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
 def _judge_both(
     how_direct: str, how_shear: str, welds: FilletGroup, direct: float, shear: float
 ) -> tuple[list[Check], list[tuple[float, Evaluation]]]:
-    assert welds.cycles is not None
     checks: list[Check] = []
     pairs: list[tuple[float, Evaluation]] = []
     for how, detail, stress in ((ROOT, how_direct, direct), (SHEAR, how_shear, shear)):
-        strength, looked, why = _strength(detail, welds.cycles)
+        strength, looked, why = _strength(detail, _cycles(welds))
+        if below(welds.cycles or 0.0, LEAST_CYCLES):
+            why = f"{why}; the curves start at 10 000 load changes, judged as so many"
         symbol = "Delta_tau" if how is SHEAR else "Delta_sigma"
         load_range = Stated(symbol, "MPa", stress, f"{welds.load_range:g} of the service load, on the throat")
         checks.append(
@@ -135,25 +149,25 @@ def _throat(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
 
 def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     """The sheet at the toe: force across the weld over the thinner sheet, without the sheet's own bending."""
-    assert welds.cycles is not None
     detail = welds.detail or _toe_detail(welds)
     ends = elastic.ends
     _, _, kind = _category(detail)
     share = np.abs(ends.axial) if kind == "shear" else np.hypot(ends.normal, ends.lift)
     stress = float(share.max()) / welds.thin.t * welds.load_range
-    strength, looked, why = _strength(detail, welds.cycles)
+    strength, looked, why = _strength(detail, _cycles(welds))
     limit = 1.5 * welds.thin.f_y if welds.thin.has_yield else None
     stated = Stated(
         "Delta_tau" if kind == "shear" else "Delta_sigma", "MPa", stress,
         f"{welds.load_range:g} of the service load, over {welds.thin.t:.4g} mm of sheet",
     )  # fmt: skip
-    if limit is not None and stress > limit:
-        return TOE.outside(
+    if limit is not None and above(stress, limit):
+        return TOE.at_most(
             f"the range of {stress:.4g} MPa is over 1.5 times the yield strength ({limit:.4g} MPa)",
-            demand=stress, unit="MPa", trace=[looked, stated],
+            capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+            trace=[looked, strength, stated],
         )  # fmt: skip
     note = f"{why}; bending of the sheet not included"
-    if welds.thin.t < 4:
+    if below(welds.thin.t, 4.0):
         note += "; sheet under 4 mm: a screen only"
     return TOE.judge(
         capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
@@ -166,13 +180,12 @@ def _toe_detail(welds: FilletGroup) -> str:
         return "lap-lap-plate"
     leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5
     across = max(s.t for s in welds.sheets) + 2 * leg
-    return "tee-toe-50" if across <= 50 else "tee-toe-80"
+    return "tee-toe-50" if at_most(across, 50.0) else "tee-toe-80"
 
 
 def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
-    assert welds.cycles is not None
     detail = welds.detail or ("butt-one-side-tested" if welds.tested else "butt-one-side")
-    strength, looked, why = _strength(detail, welds.cycles)
+    strength, looked, why = _strength(detail, _cycles(welds))
     stress = float(np.hypot(elastic.ends.normal, elastic.ends.lift).max()) / welds.design_throat * welds.load_range
     stated = Stated("Delta_sigma", "MPa", stress, f"{welds.load_range:g} of the service load, across the weld")
     return BUTT.judge(

@@ -1,6 +1,6 @@
-"""Heat of a weld as advice: energy, cooling time, carbon equivalent, shrinkage, and the order of the runs.
+"""Heat of a weld: what strength it leaves beside it; as advice energy, cooling, carbon equivalent, shrinkage, order.
 
-Nothing here judges; every check is `info` and says so.
+`beside` is what the strength checks count.  The advice judges nothing; every check of it is `info` and says so.
 """
 
 from __future__ import annotations
@@ -10,7 +10,10 @@ from math import ceil, hypot
 from typing import TYPE_CHECKING
 
 from jointcalc.formula import heat
+from jointcalc.formula import heat_affected_4130 as cm
+from jointcalc.formula.branch import at_most, below
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.model.sheet import Sheet
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.tables.store import load
 
@@ -45,6 +48,49 @@ ORDER = method(
 ARC_PROCESS = {
     "GMAW": "MIG/MAG", "FCAW-G": "FCAW", "FCAW-S": "FCAW", "SMAW": "SMAW", "SAW": "SAW", "TIG": "TIG",
 }  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Strength of a sheet beside an arc weld [MPa]: tensile, yield (None where there is none to count), how it came.
+
+    `softened` says that the heat takes away strength which the sheet has elsewhere.
+    """
+
+    f_u: float
+    f_y: float | None
+    working: tuple[Evaluation | Looked | Stated, ...] = ()
+    softened: bool = False
+
+
+def beside(sheet: Sheet) -> Beside:
+    """What may be counted of a sheet beside an arc weld.
+
+    4130 by MIL-HDBK-5; aluminium by its grade's heat-affected values (f_u 0 where the tables have none); other steel up
+    to 600 MPa, and steel and stainless up to 1.25 times the least of the grade where a certificate gives more: strength
+    from quenching, rolling or cold work is lost in the heat.  The yield strength falls with the tensile strength.
+    """
+    about = sheet.material
+    if about.family == "aluminium":
+        zone = about.f_u_haz or 0.0
+        how = f"{about.grade}, {about.standard}, heat-affected"
+        return Beside(zone, about.f_y_haz, (Stated("f_u_haz", "MPa", zone, how),), softened=True)
+    if about.grade.startswith("4130"):
+        # published for normalised 4130, 95 ksi: what a certificate gives beyond it is not counted
+        near = cm.NEAR_WELD_STRENGTH.evaluate(k_near=cm.NEAR_OTHER, F_tu=min(sheet.f_u, cm.F_TU_MOST))
+        return _reduced(sheet, near)
+    limits = [heat.SOFT] if about.family == "steel" else []
+    if about.f_u is not None:
+        limits.append(heat.COLD * about.f_u)
+    most = min(limits, default=sheet.f_u)
+    if at_most(sheet.f_u, most):
+        return Beside(sheet.f_u, sheet.f_y if sheet.has_yield else None)
+    return _reduced(sheet, heat.SOFTENED_STRENGTH.evaluate(f_u=sheet.f_u, f_most=most))
+
+
+def _reduced(sheet: Sheet, worked: Evaluation) -> Beside:
+    left = float(worked.value)
+    return Beside(left, sheet.f_y * left / sheet.f_u if sheet.has_yield else None, (worked,), softened=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,9 +195,9 @@ def _equivalent(welds: FilletGroup) -> list[Check]:
         if not formula.outside(**own):
             trace.append(formula.evaluate(**own))
     ce = float(trace[0].value)
-    if ce <= 0.40:
+    if at_most(ce, 0.40):
         advice = "welds without preheat in sheet"
-    elif ce <= 0.49:
+    elif at_most(ce, 0.49):
         advice = "low-hydrogen filler, dry; warm thick or cold parts"
     else:
         advice = "hardenable: preheat, low hydrogen, slow cooling, and a procedure proved by test"
@@ -204,7 +250,7 @@ def runs_of(welds: FilletGroup) -> list[Run]:
     Stitches are ordered as they lie, whole lines in back-steps.
     """
     lengths = lengths_of(welds)
-    if welds.step is None and max(lengths) < LONG_SEAM:
+    if welds.step is None and below(max(lengths), LONG_SEAM):
         return []
     if welds.stitch is not None:
         return _stitch_order(welds)

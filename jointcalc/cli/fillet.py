@@ -14,6 +14,10 @@ EXAMPLES = """Examples:
 
   jointcalc fillet --line "0 0 0 60 mm" --line "40 0 40 60 mm" --joint lap --leg "2 mm" --sheet "2 mm" --sheet "4 mm" --grade S355MC --force "0 8 0 kN" --at "20 30 0 mm" --find leg
 
+  jointcalc fillet --line "0 0 40 0 mm" --line "40 0 40 40 mm" --line "40 40 0 40 mm" --line "0 40 0 0 mm" --leg "2 mm" --sheet "2 mm" --sheet "1.5 mm" --grade S355MC --force "0 0 0.8 kN" --at "20 20 0 mm" --between "300 mm"
+
+  jointcalc fillet --line "0 0 80 0 mm" --leg "3 mm" --both-sides --sheet "3 mm" --grade S355MC --force "0 0 3 kN" --at "40 0 0 mm" --on backed --find length
+
   jointcalc fillet --line "0 0 600 0 mm" --leg "3 mm" --stitch "40 120 mm" --sheet "2 mm" --grade DC01 --force "3 0 0 kN" --at "300 0 0 mm" --voltage "18 V" --current "130 A" --speed "6 mm/s"
 """  # noqa: E501 - command lines to copy
 
@@ -55,6 +59,30 @@ def command(
     ] = False,
     width: Annotated[str | None, typer.Option("--width", help="Width of the lapped or stitched part.")] = None,
     overlap: Annotated[str | None, typer.Option("--overlap", help="Overlap of a lap joint.")] = None,
+    both_sides: Annotated[
+        bool, typer.Option("--both-sides", help="Every line is two fillets, one on each face of the first sheet.")
+    ] = False,
+    root_gap: Annotated[
+        str, typer.Option("--root-gap", help="Gap between the parts at the root; the leg counts without it.")
+    ] = "0 mm",
+    on: Annotated[
+        str, typer.Option("--on", help="What the welds sit on: sheet, box or tube (along x), or backed right behind.")
+    ] = "sheet",
+    between: Annotated[
+        str | None,
+        typer.Option(
+            "--between", help="Distance between the sheet's supports; width of the box; diameter of the tube."
+        ),
+    ] = None,
+    held: Annotated[
+        str, typer.Option("--held", help="The sheet at those supports: continuous (runs on, welded), or simple.")
+    ] = "continuous",
+    free_edge: Annotated[
+        str | None, typer.Option("--free-edge", help="Distance of the welds from a free edge of that sheet.")
+    ] = None,
+    patch: Annotated[
+        str | None, typer.Option("--patch", help='Size of what stands on a lapped plate and pulls it, "40 40 mm".')
+    ] = None,
     bend_radius: Annotated[
         str | None, typer.Option("--bend-radius", help="Inside radius of a bend within five thicknesses of the weld.")
     ] = None,
@@ -75,7 +103,9 @@ def command(
         str, typer.Option("--analysis", help='Analysis of the steel in percent, "C=0.18 Mn=1.4".')
     ] = "",
     step: Annotated[str | None, typer.Option("--step", help="Length of one back-step run.")] = None,
-    find: Annotated[str | None, typer.Option("--find", help="Find what holds: leg (size) or thickness.")] = None,
+    find: Annotated[
+        str | None, typer.Option("--find", help="Find what holds: length, leg (size) or thickness.")
+    ] = None,
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
     coupons: Annotated[
@@ -93,6 +123,7 @@ def command(
     data = given(
         id=id, lines=line, weld=kind, joint=joint, leg=leg, throat=throat, radius=radius, fill_gap=fill_gap, lip=lip,
         process=process, filler=filler, force=force, at=at, moment=moment, stitch=stitch, full_size=full_size,
+        both_sides=both_sides, root_gap=root_gap, on=on, between=between, held=held, free_edge=free_edge, patch=patch,
         width=width, overlap=overlap, bend_radius=bend_radius, taper=taper, cycles=cycles, load_range=load_range,
         detail=detail, tested=tested, voltage=voltage, current=current, speed=speed, preheat=preheat,
         analysis=analysis, step=step, purpose=tuple(purpose or ()), load_factor=load_factor, coupons=coupons,

@@ -1,4 +1,4 @@
-"""What leg, what sheet holds: answered with the next practical size and its margin."""
+"""What length, what leg, what sheet holds: answered with the next practical size and its margin."""
 
 from __future__ import annotations
 
@@ -6,18 +6,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+import numpy as np
+
 from jointcalc.check.fillet import check_fillet
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.explore.margin import margin
+from jointcalc.formula.branch import below
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.show import System, show
 from jointcalc.result import Amount, Result
 from jointcalc.tables.store import load
 
-UNKNOWNS = ("leg", "size", "thickness")
+UNKNOWNS = ("length", "leg", "size", "thickness")
 LEG_STEP = {"metric": 0.5, "inch": 25.4 / 32}
 LARGEST_LEG = 16.0
+LENGTH_STEP = {"metric": 5.0, "inch": 25.4 / 4}
+LONGEST = 1000.0
+"""Longest weld that is searched [mm]."""
+SHORTEST = 25.0
+"""Shortest weld worth laying [mm]: what is shorter is start and crater (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +40,10 @@ def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric"
     """Search one unknown of a weld group described by raw data (texts with units).
 
     `leg` (or `size`) answers the smallest leg in steps of 0.5 mm or 1/32 in at which every applicable
-    method and rule holds; `thickness` the thinnest stock sheet in place of the thinner part.  Raises
-    InputError when the unknown is neither, the weld has no leg, or nothing holds.
+    method and rule holds; `thickness` the thinnest stock sheet in place of the thinner part; `length` the shortest
+    weld in steps of 5 mm or 1/4 in: that of the longest line, the others in proportion, each about its own middle.
+    Raises InputError when the unknown is none of these, the weld has no leg, the lines meet at corners so that their
+    lengths are those of the part, or nothing holds.
     """
     if unknown not in UNKNOWNS:
         raise InputError(
@@ -42,6 +52,8 @@ def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric"
         )
     if unknown == "thickness":
         return _thickness(dict(data), system)
+    if unknown == "length":
+        return _length(dict(data), system)
     if data.get("weld", "fillet") != "fillet":
         raise InputError("only a fillet has a leg to find; a butt or flare weld follows the sheet", field="--find")
     return _leg({k: v for k, v in data.items() if k != "throat"}, system)
@@ -65,6 +77,50 @@ def _leg(data: dict[str, Any], system: System) -> Found:
             text = show(leg, "length", system)
             return _answer(last, "leg", leg, text)
     raise _nothing(f"no leg up to {show(LARGEST_LEG, 'length', system)} holds", last, refused)
+
+
+def _length(data: dict[str, Any], system: System) -> Found:
+    base = build(FilletGroup, data)
+    lines = np.array(base.lines, dtype=float).reshape(-1, 2, 2)
+    if _meet(lines):
+        raise InputError(
+            "the lines meet at their ends: their lengths are those of the part; search the leg instead", field="--find"
+        )
+    middle, half = lines.mean(axis=1, keepdims=True), lines[:, 1:] - lines[:, :1]
+    longest = float(np.hypot(half[:, 0, 0], half[:, 0, 1]).max())
+    step = LENGTH_STEP[system]
+    least = max(SHORTEST, 4 * (base.leg or 0.0), base.stitch[0] if base.stitch is not None else 0.0)
+    last: Result | None = None
+    refused: InputError | None = None
+    for n in range(1, round(LONGEST / step) + 1):
+        length = n * step
+        if below(length, least):
+            continue
+        k = length / longest / 2
+        drawn = np.concatenate((middle - k * half, middle + k * half), axis=1).reshape(-1, 4).tolist()
+        texts = [" ".join(repr(v) for v in line) + " mm" for line in drawn]
+        try:
+            welds = build(FilletGroup, {**data, "lines": texts})
+        except InputError as error:
+            refused = error
+            continue
+        last = check_fillet(welds)
+        if last.status == "ok":
+            each = (
+                "each weld"
+                if np.ptp(welds.group.lengths) <= 1e-6 * longest
+                else "the longest weld, others in proportion"
+            )
+            return _answer(last, "length", length, f"{show(length, 'length', system)} for {each}")
+    raise _nothing(f"no length up to {show(LONGEST, 'length', system)} holds", last, refused)
+
+
+def _meet(lines: Any) -> bool:
+    """Whether ends of different lines touch."""
+    points = lines.reshape(-1, 2)
+    apart = np.hypot(*(points[:, None] - points[None, :]).transpose(2, 0, 1))
+    line = np.arange(len(points)) // 2
+    return bool(np.any(apart[line[:, None] != line[None, :]] <= 1.0))
 
 
 def _thickness(data: dict[str, Any], system: System) -> Found:
@@ -101,4 +157,6 @@ def _nothing(what: str, result: Result | None, refused: InputError | None) -> In
         why = f"; a larger one is refused: {refused.message}" if result is not None else f": {refused.message}"
     if result is not None and (worst := result.worst) is not None and worst.utilisation is not None:
         why += f"; at the largest tried {worst.title} is {worst.utilisation:.0%} used"
+    if result is not None and result.unjudged:
+        why += f"; {result.unjudged[0]}"
     return InputError(f"{what}{why}. Lengthen the welds, take thicker sheet or bring the load nearer", field="--find")

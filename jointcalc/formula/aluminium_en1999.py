@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from jointcalc.errors import InputError
+from jointcalc.formula.branch import above, at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 from jointcalc.tables import load
 
@@ -153,6 +154,6 @@ def zone_width(*, process: str, t: float) -> tuple[float, str]:
         raise InputError(f"no heat-affected width for '{process}'; accepted: {', '.join(known)}", field="process")
     for row in table.rows:
         upper = row.number("t_to")
-        if row["process"] == process and row.need("t_over") < t and (upper is None or t <= upper):
+        if row["process"] == process and above(t, row.need("t_over")) and (upper is None or at_most(t, upper)):
             return row.need("half_width"), f"{process}, sheet {t:.4g} mm"
     raise InputError(f"no heat-affected width is published here for {process} on {t:.4g} mm", field="process")

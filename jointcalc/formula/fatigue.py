@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_least, at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 EN19 = "EN 1993-1-9:2005"
@@ -335,16 +336,16 @@ GENERIC_INTERCEPT = {"sheet": 2100.0, "nugget": 2900.0}
 
 def strength(*, N_R: float) -> tuple[Formula, str]:
     """The direct-stress strength formula for `N_R` cycles, and why; continuous at 5e6 and at 1e8."""
-    if N_R <= 5e6:
+    if at_most(N_R, 5e6):
         return STRENGTH_SLOPE_3, f"{N_R:.4g} cycles, up to 5 million: slope 3"
-    if N_R <= 1e8:
+    if at_most(N_R, 1e8):
         return STRENGTH_SLOPE_5, f"{N_R:.4g} cycles, up to 100 million: slope 5"
     return CUT_OFF, f"{N_R:.4g} cycles, over 100 million: the cut-off"
 
 
 def shear(*, N_R: float) -> tuple[Formula, str]:
     """The shear strength formula for `N_R` cycles, and why; continuous at 1e8."""
-    if N_R <= 1e8:
+    if at_most(N_R, 1e8):
         return SHEAR_STRENGTH, f"{N_R:.4g} cycles, up to 100 million: slope 5"
     return SHEAR_CUT_OFF, f"{N_R:.4g} cycles, over 100 million: the cut-off"
 
@@ -352,6 +353,6 @@ def shear(*, N_R: float) -> tuple[Formula, str]:
 def spot_failure(*, d: float, t: float) -> tuple[str, str]:
     """Where a spot cracks, `sheet` or `nugget`, and why: nugget below 3.5·sqrt(t), both in mm."""
     limit = 3.5 * t**0.5
-    if d >= limit * (1 - 1e-9):  # the class `minimum` is the limit itself, in inches too
+    if at_least(d, limit):  # the class `minimum` is the limit itself, in inches too
         return "sheet", f"spot {d:.4g} mm, at least 3.5·√t = {limit:.4g} mm"
     return "nugget", f"spot {d:.4g} mm, under 3.5·√t = {limit:.4g} mm"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Status, Value, register
 
 AISC = "AISC 360-16"
@@ -254,6 +255,6 @@ LEAST_LAP = register(
 
 def largest_leg(*, t: float) -> tuple[Formula, str]:
     """The rule for the largest leg along an edge, and why; inch print: 1/4 in, here 6 mm."""
-    if t < 6.0:
+    if below(t, 6.0):
         return LARGEST_LEG_THIN, f"edge {t:.4g} mm, under 6 mm"
     return LARGEST_LEG_THICK, f"edge {t:.4g} mm, 6 mm or more"

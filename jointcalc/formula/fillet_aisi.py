@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_least, below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 AISI = "AISI S100-16"
@@ -51,6 +52,14 @@ def transverse(*, t_1: Value, F_u1: Value, t_2: Value, F_u2: Value, L: Value) ->
     Source: AISI S100-16 eqs. J2.5-5 and J2.5-6 (one for each sheet).
     """
     return np.minimum(t_1 * L * F_u1, t_2 * L * F_u2)
+
+
+def base_shear(*, F_u: Value, t: Value, L: Value) -> Value:
+    """Shear rupture [N] through the thickness of the part that is pulled off beside a weld of length `L` [mm].
+
+    Source: AISI S100-16 J6.1, eq. J6.1-1, with the net area of one cut along the weld.
+    """
+    return 0.6 * F_u * t * L
 
 
 def throat(*, w_1: Value, w_2: Value) -> Value:
@@ -132,6 +141,17 @@ TRANSVERSE = register(
         unit="N",
         title="Sheet beside a fillet loaded across",
         source=_aisi("J2.5(b)"),
+        names=N,
+        limits=(THIN,),
+    )
+)
+BASE_SHEAR = register(
+    Formula(
+        base_shear,
+        symbol="P_n",
+        unit="N",
+        title="Part under the weld sheared through beside it",
+        source=Source(AISI, "J6.1", "second-hand"),
         names=N,
         limits=(THIN,),
     )
@@ -221,6 +241,7 @@ OMEGA = {
     LONGITUDINAL_SHORT.key: 2.55,
     LONGITUDINAL_LONG.key: 3.05,
     TRANSVERSE.key: 2.35,
+    BASE_SHEAR.key: 2.50,
     WELD_METAL.key: 2.55,
     FLARE_TRANSVERSE.key: 2.55,
     FLARE_LONGITUDINAL_SINGLE.key: 2.80,
@@ -234,14 +255,16 @@ OMEGA = {
 
 def longitudinal(*, L: float, t: float) -> tuple[Formula, str]:
     """The longitudinal formula that applies, and why; both give the same at L/t = 25."""
-    if L / t < 25:
+    if below(L / t, 25):
         return LONGITUDINAL_SHORT, f"L/t = {L / t:.4g}, under 25"
     return LONGITUDINAL_LONG, f"L/t = {L / t:.4g}, 25 or more"
 
 
 def flare_longitudinal(*, t_w: float, t: float, h: float, L: float) -> tuple[Formula, str]:
     """The longitudinal flare formula that applies, and why; double shear needs throat and lip."""
-    if t_w >= 2 * t and h >= L:
+    if at_least(t_w, 2 * t) and at_least(h, L):
         return FLARE_LONGITUDINAL_DOUBLE, "throat at least twice the sheet and lip at least the weld length"
-    short = f"throat {t_w:.4g} mm under twice the sheet" if t_w < 2 * t else f"lip {h:.4g} mm shorter than the weld"
+    short = (
+        f"throat {t_w:.4g} mm under twice the sheet" if below(t_w, 2 * t) else f"lip {h:.4g} mm shorter than the weld"
+    )
     return FLARE_LONGITUDINAL_SINGLE, short

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_least, at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 from jointcalc.tables import load
 
@@ -45,6 +46,9 @@ N = Names(
     b=("mm", "width of the part"),
     b_1=("mm", "width of the other part"),
     theta=("deg", "angle between the force and the axis of the weld, 0 along, 90 across"),
+    e=("mm", "arm of the force about the middle of the throat"),
+    F_root=("N/mm", "force per length of weld that opens its root"),
+    M=("N*mm/mm", "moment per length of weld that opens its root"),
 )
 
 WELD_8 = (
@@ -255,6 +259,56 @@ def side_lap_long(*, t: Value, b: Value, f_u: Value) -> Value:
     return 0.45 * t * b * f_u
 
 
+def root_arm(*, t: Value, s: Value) -> Value:
+    """Arm [mm] of a sheet about the throat of the one fillet on its side.
+
+    From the middle of the sheet to its face, and from there a quarter of the leg to the middle of the throat.
+    Source: EN 1993-1-8, 4.12(2) and figure 4.9 ask for it; geometry of the equal-leg fillet.
+    """
+    return t / 2 + s / 4
+
+
+def root_arm_edge(*, s: Value) -> Value:
+    """Arm [mm] of a force in the edge of a lapped plate about the throat of the fillet there: a quarter of the leg.
+
+    Source: geometry of the equal-leg fillet.
+    """
+    return s / 4
+
+
+def root_arm_partial(*, t: Value, a: Value) -> Value:
+    """Arm [mm] of a force in the middle of a sheet about a butt weld of throat `a` [mm] from one side.
+
+    Source: EN 1993-1-8, 4.12 asks for it; geometry.
+    """
+    return (t - a) / 2
+
+
+def root_moment(*, F_root: Value, e: Value) -> Value:
+    """Moment per length [N·mm/mm] on a throat whose root a force opens.  Source: EN 1993-1-8, 4.12."""
+    return F_root * e
+
+
+def root_moment_held(*, F_root: Value, s: Value, f_y: Value, t: Value) -> Value:
+    """Moment per length [N·mm/mm] left to the throat of a part that cannot turn: its wall takes what it can plastic.
+
+    The wall has f_y t²/4 less what the pull uses of it; a wall that the pull makes yield is counted as the thickness
+    that it just would not.  Source: EN 1993-1-8, 4.12, with equilibrium at the foot of the wall (static theorem of
+    plasticity).
+    """
+    t_1 = np.maximum(t, F_root / f_y)
+    wall = f_y * t_1**2 / 4 - F_root**2 / (4 * f_y)
+    return np.maximum(F_root * (t_1 / 2 + s / 4) - wall, 0.0)
+
+
+def root_bending(*, M: Value, a: Value) -> Value:
+    """Bending stress [MPa] on a throat under a moment that opens its root, the throat plastic.
+
+    Source: EN 1993-1-8, 4.12; plastic modulus a²/4 of the throat per length.
+    """
+    return M / (a**2 / 4)
+
+
 SHEET_LAP = (
     Limit("t", high=4.0, unit="mm", why="thicker parts go to EN 1993-1-8"),
     Limit("a / t", low=1.0, why="the throat must be at least the sheet so that the sheet governs"),
@@ -268,6 +322,10 @@ def _8(clause: str) -> Source:
 def _3(clause: str) -> Source:
     return Source(EN3, clause)
 
+
+_ROOT = Source(
+    EN8, "4.12, local eccentricity", "derivation", "4.12 asks for the moment (from memory); arm and modulus are ours"
+)
 
 THROAT = register(
     Formula(
@@ -558,9 +616,73 @@ SIDE_LAP_LONG = register(
 )
 
 
+ROOT_ARM = register(
+    Formula(
+        root_arm,
+        symbol="e",
+        unit="mm",
+        title="Arm of a one-sided fillet about its throat",
+        source=_ROOT,
+        names=N,
+    )
+)
+ROOT_ARM_EDGE = register(
+    Formula(
+        root_arm_edge,
+        symbol="e",
+        unit="mm",
+        title="Arm of the edge of a lapped plate about the throat",
+        source=_ROOT,
+        names=N,
+    )
+)
+ROOT_ARM_PARTIAL = register(
+    Formula(
+        root_arm_partial,
+        symbol="e",
+        unit="mm",
+        title="Arm of a sheet about a butt weld that does not go through",
+        source=_ROOT,
+        names=N,
+        limits=(Limit("t - a", low=0.0, unit="mm"),),
+    )
+)
+ROOT_MOMENT = register(
+    Formula(
+        root_moment,
+        symbol="M",
+        unit="N*mm/mm",
+        title="Moment that opens a root",
+        source=_ROOT,
+        names=N,
+    )
+)
+ROOT_MOMENT_HELD = register(
+    Formula(
+        root_moment_held,
+        symbol="M",
+        unit="N*mm/mm",
+        title="Moment that opens a root, the wall taking its share",
+        source=_ROOT,
+        names=N,
+        inner_units={"t_1": "mm", "wall": "N*mm/mm"},
+    )
+)
+ROOT_BENDING = register(
+    Formula(
+        root_bending,
+        symbol="sigma_b",
+        unit="MPa",
+        title="Bending of the throat, root opened",
+        source=_ROOT,
+        names=N,
+    )
+)
+
+
 def side_lap(*, L_w_s: float, b: float) -> tuple[Formula, str]:
     """The side-fillet formula that applies, and why; both give the same at L_w_s = b."""
-    if L_w_s <= b:
+    if at_most(L_w_s, b):
         return SIDE_LAP_SHORT, f"side fillet {L_w_s:.4g} mm, not longer than the width {b:.4g} mm"
     return SIDE_LAP_LONG, f"side fillet {L_w_s:.4g} mm, longer than the width {b:.4g} mm"
 
@@ -572,9 +694,9 @@ def corner(*, r: float, t: float, kind: str = "static") -> tuple[bool, str]:
     Source: EN 1993-1-8, 4.14 and Table 4.2 (table `cold_formed_corner`, from memory).
     """
     for row in load("cold_formed_corner").rows:
-        if r / t >= row.need("r_over_t_min") * (1 - 1e-9):
+        if at_least(r / t, row.need("r_over_t_min")):
             most = row.number(f"t_max_{kind}")
-            if most is None or t <= most:
+            if most is None or at_most(t, most):
                 return True, f"r/t = {r / t:.3g}, at least {row['r_over_t_min']}"
             return False, f"r/t = {r / t:.3g} allows {most:g} mm at most, the sheet is {t:.4g} mm"
     return False, f"r/t = {r / t:.3g}, sharper than the sharpest corner that may be welded beside (1.0)"

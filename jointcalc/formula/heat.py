@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 N = Names(
@@ -40,7 +41,23 @@ N = Names(
     L=("mm", "length of the member"),
     I_m=("mm^4", "second moment of area of the member"),
     W=("mm", "width of the flange"),
+    f_u=("MPa", "tensile strength of the sheet"),
+    f_most=("MPa", "most that may be counted beside a weld"),
 )
+SOFT = 600.0
+"""Tensile strength [MPa] above which heat softens sheet steel beside a weld; the most that is counted there."""
+COLD = 1.25
+"""A certificate of more times the least of its grade tells of cold work, which the heat takes away (our choice)."""
+
+
+def softened_strength(*, f_u: Value, f_most: Value) -> Value:
+    """Tensile strength [MPa] of a sheet that may be counted beside an arc weld.
+
+    Strength from rolling, quenching or cold work above `f_most` [MPa] goes with the heat.  Welding codes for sheet end
+    at a yield strength of 80 ksi (550 MPa), AWS D1.3; S550MC has 600 MPa.
+    Source: AWS D1.3, scope.
+    """
+    return np.minimum(f_u, f_most)
 
 
 def arc_energy(*, U: Value, I: Value, v: Value) -> Value:
@@ -143,6 +160,18 @@ PLATE = (
     Limit("Q", low=0.0, unit="kJ/mm", open_low=True),
 )
 
+SOFTENED_STRENGTH = register(
+    Formula(
+        softened_strength,
+        symbol="f_u_beside",
+        unit="MPa",
+        title="Strength counted beside an arc weld",
+        source=Source(
+            "AWS D1.3", "scope: yield to 80 ksi", "second-hand", "the tensile strength to go with it is ours"
+        ),
+        names=N,
+    )
+)
 ARC_ENERGY = register(
     Formula(
         arc_energy,
@@ -301,6 +330,6 @@ FILLET_AREA = register(
 def cooling_time(*, Q: float, d: float, T_0: float, F_2: float, F_3: float) -> tuple[Formula, str]:
     """The cooling-time formula that applies, and why: the thin one below the transition thickness."""
     d_t = float(transition_thickness(Q=Q, T_0=T_0, F_2=F_2, F_3=F_3))
-    if d < d_t:
+    if below(d, d_t):
         return COOLING_TIME_THIN, f"plate {d:.4g} mm, thinner than the transition at {d_t:.4g} mm"
     return COOLING_TIME_THICK, f"plate {d:.4g} mm, at or over the transition at {d_t:.4g} mm"

@@ -6,6 +6,7 @@ the table `haz_4130`.  Guidance seen with these values: keep at least 15 % margi
 
 from __future__ import annotations
 
+from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 N = Names(
@@ -23,9 +24,11 @@ NEAR_OTHER = 0.841
 """Share left beside all other welds (80 of 95 ksi)."""
 
 
+F_TU_MOST = 655.1
+"""Tensile strength [MPa] of normalised 4130 for which the values are published (95 ksi)."""
 NEAR_RANGE = (
     Limit("t", high=4.78, unit="mm", why="published for walls up to 0.188 in"),
-    Limit("F_tu", high=655.1, unit="MPa", why="published for normalised 4130, 95 ksi"),
+    Limit("F_tu", high=F_TU_MOST, unit="MPa", why="published for normalised 4130, 95 ksi"),
 )
 
 
@@ -101,6 +104,6 @@ WELD_METAL_ALLOWABLE = register(
 
 def near_factor(*, taper: float) -> tuple[float, str]:
     """Share of the strength left beside the weld, and why; `taper` [deg] is the angle of the joint."""
-    if taper <= 30:
+    if at_most(taper, 30.0):
         return NEAR_TAPERED, f"tapered joint of {taper:.3g} degrees, up to 30"
     return NEAR_OTHER, f"joint of {taper:.3g} degrees, over 30"

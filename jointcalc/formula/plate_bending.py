@@ -52,7 +52,7 @@ N = Names(
     c_1=("mm", "side of the foot: along the supports or the edge, or across the axis of tilt"),
     c_2=("mm", "side of the foot square to c_1"),
     beta_f=("rad", "angle that fixes how far the folds reach, s = c_1/(2 cos beta_f)"),
-    L=("mm", "length of the fold"),
+    L=("mm", "length of the fold, width of the strip"),
     x=("mm", "arm of the force about the fold"),
     eta=("1", "length of the foot along the member over the width (or diameter) of the member"),
     beta=("1", "width of the foot across the member over the width (or diameter) of the member"),
@@ -103,6 +103,22 @@ def foot_between_simple(*, m_p: Value, c_1: Value, c_2: Value, s: Value) -> Valu
     return m_p * (4 + 2 * np.pi + 2 * c_1 / s + 2 * np.sqrt(2) * c_2 / s)
 
 
+def foot_far_at_edge(*, m_p: Value) -> Value:
+    """Force [N] at which sheet folds about a foot near a free edge, far from every support.
+
+    Half of `foot_far`, the least of `foot_at_edge` over all distances.  Source: own derivation (module text, 4).
+    """
+    return 2 * np.pi * m_p
+
+
+def strip(*, m_p: Value, L: Value, s: Value) -> Value:
+    """Force [N] at which a strip of width `L` [mm], free to turn at both ends, folds under what stands on it.
+
+    `s` [mm] from there to each end.  Source: plastic collapse of a simply supported beam.
+    """
+    return 2 * m_p * L / s
+
+
 def foot_at_edge(*, m_p: Value, c_1: Value, c_2: Value, e: Value, s: Value) -> Value:
     """Force [N] on a foot at a distance `e` [mm] from a free edge, `c_1` [mm] along it, supports at `s` [mm].
 
@@ -139,6 +155,14 @@ def fold(*, m_p: Value, L: Value, x: Value) -> Value:
     Source: equilibrium with the plastic moment along the line.
     """
     return m_p * L / x
+
+
+def edge_moment(*, m_p: Value, L: Value) -> Value:
+    """Moment [N·mm] at which a part folds along its foot of length `L` [mm].
+
+    Source: equilibrium with the plastic moment along the line.
+    """
+    return m_p * L
 
 
 # --- walls of hollow sections ---------------------------------------------------------------------------------
@@ -241,10 +265,13 @@ FOOT_SIMPLE = _enter(foot_simple, "P", "N", "Sheet folded about a foot, ring fre
 FOOT_BETWEEN_SIMPLE = _enter(
     foot_between_simple, "P", "N", "Sheet folded about a foot between two simple supports", OURS, AWAY
 )
+FOOT_FAR_AT_EDGE = _enter(foot_far_at_edge, "P", "N", "Sheet folded near a free edge, far from supports", OURS)
+STRIP = _enter(strip, "P", "N", "Strip folded between its welded ends", OURS, AWAY)
 FOOT_AT_EDGE = _enter(foot_at_edge, "P", "N", "Sheet folded about a foot near a free edge", OURS, AWAY)
 TILT = _enter(tilt, "M", "N*mm", "Sheet folded about a tilted foot", OURS, TURN)
 TILT_NEAR = _enter(tilt_near, "M", "N*mm", "Sheet folded about a tilted foot, supports close by", OURS, AWAY)
 FOLD = _enter(fold, "P", "N", "Flap folded along a line", OURS)
+EDGE_MOMENT = _enter(edge_moment, "M", "N*mm", "Part folded along its foot", OURS)
 BOX_WALL = _enter(box_wall, "N_1", "N", "Face of a rectangular tube under a foot", _7("Table 7.11"), FACE)
 BOX_WALL_PLATE_ALONG = _enter(
     box_wall_plate_along, "N_1", "N", "Face of a rectangular tube under a plate along it", _7("Table 7.13"), PLATE

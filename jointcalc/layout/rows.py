@@ -229,7 +229,8 @@ def fillet(item: FilletGroup, system: System) -> Drawing:
                 continue
             a, b, c, e = welds[k]
             d.add(Line("WELD", a, b, c, e))
-            begin, stop = hypot(a - x1, b - y1), hypot(c - x1, e - y1)
+            # along the line: fillets on both sides of a plate stand half its thickness beside it
+            begin, stop = (((x - x1) * (x2 - x1) + (y - y1) * (y2 - y1)) / whole for x, y in ((a, b), (c, e)))
             for x, y in ((a, b), (c, e)):
                 d.add(Line("CENTRE", x - 2 * nx, y - 2 * ny, x + 2 * nx, y + 2 * ny))
             rows.append(
@@ -253,6 +254,8 @@ def fillet(item: FilletGroup, system: System) -> Drawing:
     )
     total = float(group.lengths.sum())
     d.notes.append(f"{len(welds)} welds, {sized(total, system)} of weld in all.")
+    if item.both_sides:
+        d.notes.append("Every line is welded on both faces of the part that stands on it.")
     if item.stitch is not None:
         d.notes.append(
             f"A stitch of {sized(item.stitch[0], system)} stands at each end of every line; the others are spread "

@@ -10,6 +10,7 @@ from typing import Annotated, Any, ClassVar
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, nearest
+from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.fillet_en1993 import throat as equal_leg_throat
 from jointcalc.formula.flare import flare_throat, throat_per_radius
 from jointcalc.model.fields import Item, Length, Numbers, Quantity, refuse
@@ -23,6 +24,8 @@ MOST_LINES = 500
 MOST_SEGMENTS = 5000
 WELDS = ("fillet", "flare-bevel", "flare-V", "butt")
 JOINTS = ("tee", "lap")
+CARRIERS = ("sheet", "box", "tube", "backed")
+HOLDS = ("continuous", "simple")
 PROCESSES = ("GMAW", "FCAW-G", "FCAW-S", "SMAW", "SAW", "TIG")
 ELEMENTS = ("C", "Si", "Mn", "Cr", "Mo", "V", "Ni", "Cu", "B")
 
@@ -47,8 +50,16 @@ class FilletGroup(Item):
     far it stays below flush, `lip` the height of the bent flange behind it.  One sheet serves for
     both parts.  `stitch` is length and pitch of an intermittent weld, a stitch at each end of every line.
     `full_size` says that the welds have their full size up to the ends (returned round corners, run-on
-    plates): EN 1993-1-8 then takes nothing off their length.  `width` is the width of the lapped part,
-    `overlap` the lap itself, `bend_radius` the inside radius of a bend within five thicknesses.
+    plates): EN 1993-1-8 then takes nothing off their length.  `both_sides` says that every line is two fillets,
+    one on each face of the first sheet.  `root_gap` is what the parts stand apart; the leg counts without it.
+    `width` is the width of the lapped part, `overlap` the lap itself, `bend_radius` the inside radius of a bend
+    within five thicknesses.
+
+    A load out of the plane bends what the welds sit on, the last sheet.  `on` says what that is: a flat `sheet`, a
+    face of a `box` (rectangular tube) or a round `tube`, both along x, or `backed` by a web or block right behind the
+    welds.  `between` is the clear distance between the supports of a sheet, the width of the face of a box, the outside
+    diameter of a tube; `held` how a sheet is held there, `free_edge` how near a free edge the welds come.  `patch` is
+    the size of what stands on a lapped plate and pulls it.
 
     `cycles` with `load_range` (the part of the load that comes and goes) asks for the fatigue screen,
     of the stated `detail` of the fatigue table if given.  `voltage`, `current` and `speed` ask for
@@ -72,6 +83,13 @@ class FilletGroup(Item):
     moment: Annotated[tuple[float, ...], Numbers("moment", 3)] = "0 0 0 N*mm"  # type: ignore[assignment]
     stitch: Annotated[tuple[float, ...], Numbers("length", 2, signed=False)] | None = None
     full_size: bool = False
+    both_sides: bool = False
+    root_gap: Annotated[float, Quantity("length", high=10.0, example="0.5 mm")] = "0 mm"  # type: ignore[assignment]
+    on: str = "sheet"
+    between: Length | None = None
+    held: str = "continuous"
+    free_edge: Annotated[float, Quantity("length", high=20e3, example="30 mm")] | None = None
+    patch: Annotated[tuple[float, ...], Numbers("length", 2, signed=False)] | None = None
     width: Length | None = None
     overlap: Length | None = None
     bend_radius: Annotated[float, Quantity("length", low=0.0, high=500.0)] | None = None
@@ -122,36 +140,51 @@ class FilletGroup(Item):
         return self
 
     def _words(self) -> None:
-        for name, known in (("weld", WELDS), ("joint", JOINTS), ("process", PROCESSES)):
+        words = (("weld", WELDS), ("joint", JOINTS), ("process", PROCESSES), ("on", CARRIERS), ("held", HOLDS))
+        for name, known in words:
             word = getattr(self, name)
             if word not in known:
                 raise refuse(f"{name}: '{word}' is not known{nearest(word, known)} (accepted: {', '.join(known)})")
         if self.weld != "fillet" and self.process == "TIG" and self.weld != "butt":
             raise refuse("process: no throat of flare welds is published for TIG; accepted: GMAW, FCAW-G, SMAW, SAW")
 
+    def _carrier(self) -> None:
+        if self.on in ("box", "tube") and self.between is None:
+            what = "width of the face of the box" if self.on == "box" else "outside diameter of the tube"
+            raise refuse(f"between: is missing; a weld on a {self.on} needs the {what}, such as '60 mm'")
+        if self.both_sides and (self.weld != "fillet" or self.joint != "tee"):
+            raise refuse("both_sides: is for the two fillets of a tee; draw the other welds line by line")
+        if self.patch is not None and (self.joint != "lap" or not all(self.patch)):
+            raise refuse(
+                "patch: is the size of what stands on a lapped plate ('joint' lap), two lengths such as '40 40 mm'"
+            )
+
     def _sizes(self) -> None:
         thin = self.thin
+        self._carrier()
         if self.weld == "fillet":
             if self.leg is None and self.throat is None:
                 raise refuse("leg: is missing; a fillet needs its leg, such as '4 mm'")
             if self.leg is None:
                 return
             edge = self.sheets[0].thickness
-            if self.joint == "lap" and self.leg > edge * (1 + 1e-9):
+            if self.joint == "lap" and above(self.leg, edge):
                 raise refuse(
                     f"leg: {self.leg:.4g} mm is more than the edge it lies along; at most {edge:.4g} mm. "
                     "A bead that stands higher counts only by a 'throat' measured on cut coupons"
                 )
             most = max(3 * thin.thickness, 4.0)
-            if self.leg > most * (1 + 1e-9):
+            if above(self.leg, most):
                 raise refuse(
                     f"leg: {self.leg:.4g} mm is out of proportion to a sheet of {thin.thickness:.4g} mm: so much "
                     f"weld burns through (common practice: at most {most:.4g} mm, three times the sheet)"
                 )
-            if self.throat is not None and self.leg < self.throat:
+            if self.throat is not None and below(self.leg, self.throat):
                 raise refuse(f"throat: {self.throat:.4g} mm is more than the leg of {self.leg:.4g} mm")
+            if self.root_gap and at_most(self.leg, self.root_gap):
+                raise refuse(f"root_gap: {self.root_gap:.4g} mm leaves nothing of a leg of {self.leg:.4g} mm")
         elif self.weld == "butt":
-            if self.throat is not None and self.throat > thin.thickness * (1 + 1e-9):
+            if self.throat is not None and above(self.throat, thin.thickness):
                 raise refuse(f"throat: {self.throat:.4g} mm is more than the thinner sheet, {thin.thickness:.4g} mm")
         elif self.radius is None and self.throat is None:
             raise refuse("radius: is missing; a flare weld needs the outside corner radius, such as '6 mm'")
@@ -183,11 +216,25 @@ class FilletGroup(Item):
         self.composition  # noqa: B018 - refuses what cannot be read
 
     def _cut(self) -> tuple[list[tuple[float, ...]], tuple[int, ...]]:
-        """Segments of all lines and the line each belongs to; whole lines when there are no stitches."""
+        """Segments of all lines and the line each belongs to; whole lines when there are no stitches.
+
+        With fillets on both sides each segment stands there twice, half the first sheet to either side.
+        """
+        segments, parents = self._stitched()
+        if not self.both_sides:
+            return segments, parents
+        pairs: list[tuple[float, ...]] = []
+        for x1, y1, x2, y2 in segments:
+            k = self.sheets[0].thickness / 2 / hypot(x2 - x1, y2 - y1)
+            dx, dy = -k * (y2 - y1), k * (x2 - x1)
+            pairs += [(x1 + dx, y1 + dy, x2 + dx, y2 + dy), (x1 - dx, y1 - dy, x2 - dx, y2 - dy)]
+        return pairs, tuple(n for parent in parents for n in (parent, parent))
+
+    def _stitched(self) -> tuple[list[tuple[float, ...]], tuple[int, ...]]:
         if self.stitch is None:
             return list(self.lines), tuple(range(len(self.lines)))
         length, pitch = self.stitch
-        if length <= 0 or pitch <= length:
+        if length <= 0 or at_most(pitch, length):
             raise InputError(
                 f"stitches of {length:.4g} mm at a pitch of {pitch:.4g} mm leave no gap; the pitch is centre to centre "
                 "and must be more than the length, such as '30 90 mm'",
@@ -197,7 +244,7 @@ class FilletGroup(Item):
         parents: list[int] = []
         for i, (x1, y1, x2, y2) in enumerate(self.lines):
             whole = hypot(x2 - x1, y2 - y1)
-            if whole < length * (1 - 1e-9):
+            if below(whole, length):
                 raise InputError(
                     f"line {i + 1} of {whole:.4g} mm is shorter than a stitch of {length:.4g} mm", field="stitch"
                 )
@@ -276,13 +323,18 @@ class FilletGroup(Item):
         return self._filler
 
     @property
+    def counted_leg(self) -> float | None:
+        """The leg that carries [mm]: what the gap at the root leaves of it; None without a leg."""
+        return None if self.leg is None else self.leg - self.root_gap
+
+    @property
     def design_throat(self) -> float:
         """Throat that carries [mm]: measured, of the leg, of the radius, or the thinner sheet of a butt weld."""
         if self.throat is not None:
             return self.throat
         if self.weld == "fillet":
-            assert self.leg is not None
-            return float(equal_leg_throat(s=self.leg))
+            assert self.counted_leg is not None
+            return float(equal_leg_throat(s=self.counted_leg))
         if self.weld == "butt":
             return self.thin.t
         assert self.radius is not None

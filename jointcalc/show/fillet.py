@@ -18,10 +18,12 @@ def draw(result: Result, width: int, system: System) -> list[str]:
     if not isinstance(welds, FilletGroup):
         return []
     group = welds.group
-    ends = [(float(x), float(y)) for x1, y1, x2, y2 in group.lines.tolist() for x, y in ((x1, y1), (x2, y2))]
+    # two fillets on one plate are one line on the paper
+    drawn = list(welds.lines) if welds.both_sides and welds.stitch is None else group.lines.tolist()
+    ends = [(float(x), float(y)) for x1, y1, x2, y2 in drawn for x, y in ((x1, y1), (x2, y2))]
     load = (welds.at[0], welds.at[1]) if welds.at is not None else None
     plan = Plan(bounds(ends, load), width)
-    for x1, y1, x2, y2 in group.lines.tolist():
+    for x1, y1, x2, y2 in drawn:
         plan.line(x1, y1, x2, y2)
     centre = group.sections()
     plan.mark(centre.x, centre.y, CENTROID)
@@ -45,6 +47,8 @@ def _along(welds: FilletGroup, width: int) -> list[str]:
     cells = max(10, min(40, width - 30))
     elastic = group.elastic(welds.load)
     share = elastic.along(cells).resultant / elastic.peak
+    if welds.both_sides:
+        share = share.reshape(len(welds.lines), 2, cells).max(axis=1)
     lines = ["  share of the peak along each line (blank 0 to @ all of it):"]
     for i, row in enumerate(share):
         bar = "".join(BARS[min(9, int(v * 9.999))] for v in row.tolist())

@@ -194,25 +194,22 @@ def test_aisi_along_and_across_add_as_squares():
     assert both.utilisation == pytest.approx(hypot(along.utilisation, across.utilisation))
 
 
-def test_the_throat_is_asked_for_over_a_tenth_of_an_inch():
-    """AISI S100: over 2.54 mm the weld metal is judged, 0.75·0.707·4·100·Fxx; thinner only told."""
-    thick = find(judged(leg="4 mm", **sheet("3 mm", "S235JR")), "aisi-s100.weld-metal")
-    assert thick.status == "ok"
-    assert thick.capacity.value == pytest.approx(0.75 * 0.707 * 4 * 100 * 70 * KSI)
-    assert find(judged(leg="4 mm", **sheet("2.5 mm", "S235JR")), "aisi-s100.weld-metal").status == "info"
+def test_the_throat_is_judged_in_every_thickness():
+    """AISI S100 asks for it over 2.54 mm, 0.75·0.707·4·100·Fxx; the same weld in thinner sheet is no stronger."""
+    for t in ("3 mm", "2.5 mm"):
+        found = find(judged(leg="4 mm", **sheet(t, "S235JR")), "aisi-s100.weld-metal")
+        assert found.status == "ok"
+        assert found.capacity.value == pytest.approx(0.75 * 0.707 * 4 * 100 * 70 * KSI)
 
 
 def test_a_leg_smaller_than_the_sheet_is_judged_on_its_throat_in_thin_sheet_too():
-    """AISI S100 commentary to J2.5 (from memory): the throat is spared because the bead is no smaller than the sheet.
-
-    Leg 1 mm on 2.5 mm: 0.75·0.707·100·Fxx = 25.6 kN, by hand; 20 kN on it asks for 2.55.
-    """
+    """AISI S100 J2.5: leg 1 mm on 2.5 mm: 0.75·0.707·100·Fxx = 25.6 kN, by hand; 20 kN on it asks for 2.55."""
     base = {"force": "20 0 0 kN", "at": "50 0 0 mm", **sheet("2.5 mm", "S235JR")}
     small = find(judged(leg="1 mm", **base), "aisi-s100.weld-metal")
     assert (small.status, small.required_factor) == ("over", 2.55)
     assert small.capacity.value == pytest.approx(0.75 * 0.707 * 1 * 100 * 70 * KSI)
-    for leg, status in (("2.5 mm", "info"), ("2.49 mm", "ok")):
-        assert find(judged(leg=leg, **base), "aisi-s100.weld-metal").status == status
+    for leg in ("2.5 mm", "2.49 mm"):
+        assert find(judged(leg=leg, **base), "aisi-s100.weld-metal").status == "ok"
 
 
 def lap(**change):
@@ -320,11 +317,27 @@ def test_thick_sheet_leaves_aisi():
     assert find(judged(), "aisi-s100.fillet-longitudinal").status == "outside"
 
 
-def test_nothing_applies_to_thin_stainless():
-    """No published method held here covers a fillet in 2 mm stainless: the answer is `outside`, not `ok`."""
+def test_thin_stainless_by_asce_8():
+    """SEI/ASCE 8-02, 5.2.2 by hand (from memory): 2 mm of 1.4301 (540 MPa), 100 mm along, L/t 50: 0.43·200·540."""
     result = judged(leg="3 mm", filler="308L", **sheet("2 mm", "1.4301"))
+    assert result.status == "ok"
+    along = find(result, "asce-8.fillet-longitudinal")
+    assert along.capacity.value == pytest.approx(0.43 * 200 * 540)
+    assert along.required_factor == pytest.approx(1.5 / 0.55)
+    short = judged(leg="3 mm", filler="308L", lines=["0 0 40 0 mm"], at="20 0 0 mm", **sheet("2 mm", "1.4301"))
+    assert capacity(short, "asce-8.fillet-longitudinal") == pytest.approx((0.7 - 0.009 * 20) * 80 * 540)
+    # cold-rolled strip of 900 MPa is annealed by the weld
+    hard = judged(leg="3 mm", filler="308L", sheets=[
+        {"thickness": "2 mm", "grade": "1.4301", "tensile_strength": "900 MPa", "yield_strength": "600 MPa"}
+    ])  # fmt: skip
+    assert capacity(hard, "asce-8.fillet-longitudinal") == pytest.approx(0.43 * 200 * 540)
+
+
+def test_a_flare_in_thin_stainless_is_outside():
+    """No method held here covers its weld metal: the answer is `outside`, not `ok`."""
+    result = judged(weld="flare-bevel", leg=None, radius="12 mm", filler="308L", **sheet("2 mm", "1.4301"))
     assert result.status == "outside"
-    assert result.unjudged
+    assert any("weld metal" in sentence for sentence in result.unjudged)
 
 
 def test_weld_loses_a_throat_at_each_end():
@@ -502,11 +515,12 @@ def test_elastic_never_carries_more_than_the_ultimate_group():
 
 
 def test_out_of_plane_load_leaves_the_centre_method():
-    """The instantaneous centre is for loads in the plane; a lift raises the caution on the sheet's bending."""
+    """The instantaneous centre is for loads in the plane; a lift folds the sheet under the welds."""
     result = judged(lines=["0 0 100 0 mm", "0 60 100 60 mm"], force="0 0 2 kN", at="50 30 0 mm")
     assert find(result, "aisc-360.fillet-centre").status == "outside"
     assert find(result, "aisc-360.fillet-elastic").demand.value == pytest.approx(10.0)
-    assert "sheet-bends" in {c.code for c in result.cautions}
+    assert find(result, "yield-line.sheet-under-welds").status == "ok"
+    assert {"lasting-dent", "sheet-supports"} <= {c.code for c in result.cautions}
 
 
 # --- bad input -----------------------------------------------------------------------------------------
@@ -587,8 +601,11 @@ def test_fatigue_is_outside_where_no_category_fits():
     """Flare welds, aluminium, too few changes, and spots have no category."""
     flare = judged(weld="flare-bevel", leg=None, radius="12 mm", cycles=1e6)
     assert find(flare, "en1993-1-9.screen").status == "outside"
-    few = judged(cycles=1e3)
-    assert "10 000" in find(few, "en1993-1-9.screen").note
+    assert "no method judges" in flare.unjudged[0]
+    # fewer changes than the curves begin with are judged as so many, which is on the safe side
+    few, at_edge = judged(cycles=1e3), judged(cycles=1e4)
+    assert "10 000" in find(few, "en1993-1-9.throat").note
+    assert capacity(few, "en1993-1-9.throat-shear") == capacity(at_edge, "en1993-1-9.throat-shear")
     metal = judged(cycles=1e6, filler="5356", leg="4 mm", **sheet("3 mm", "6061-T6"))
     assert find(metal, "en1993-1-9.screen").status == "outside"
     spots = spot_fatigue(t=1.2, d=5.5, shear=300.0, peel=0.0, arm=1.2, cycles=1e6)

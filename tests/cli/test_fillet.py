@@ -84,7 +84,7 @@ def test_inch_display(say):
         ({"filler": "E7O"}, "--filler", "not a filler"),
         ({"kind": "filet"}, "--kind", "did you mean 'fillet'"),
         ({"units": "imperial"}, "--units", "neither"),
-        ({"find": "length"}, "--find", "cannot be searched"),
+        ({"find": "lenght"}, "--find", "did you mean 'length'"),
         ({"sheet": "3"}, "--sheet", "no unit"),
         ({"force": "0 -10 kN"}, "--force", "2 numbers, 3 are needed"),
     ],

@@ -168,6 +168,20 @@ def test_fold():
     # 100 mm of 1.2 mm sheet, f_y 140, force at 25 mm: m_p 50.4 N, 201.6 N; with a second fold (sheet kept flat) twice that
     m_p = bend.PLASTIC_MOMENT(f_y=140.0, t=1.2)
     assert bend.FOLD(m_p=m_p, L=100.0, x=25.0) == pytest.approx(201.6)
+    # a plate on edge holds that moment along its whole foot
+    assert bend.EDGE_MOMENT(m_p=m_p, L=100.0) == pytest.approx(201.6 * 25)
+
+
+def test_strip_is_a_beam_with_one_hinge():
+    # handbook: a simply supported beam of span 2 s with a force in its middle collapses at 4 M_p/(2 s)
+    m_p, width, s = 50.4, 40.0, 30.0
+    assert bend.STRIP(m_p=m_p, L=width, s=s) == pytest.approx(4 * m_p * width / (2 * s))
+
+
+def test_edge_far_from_supports_is_the_least_of_all_distances():
+    far = bend.FOOT_AT_EDGE(m_p=3.0, c_1=50.0, c_2=30.0, e=20.0, s=1e9)
+    assert bend.FOOT_FAR_AT_EDGE(m_p=3.0) == pytest.approx(far, rel=1e-6)
+    assert 2 * bend.FOOT_FAR_AT_EDGE(m_p=3.0) == bend.FOOT_FAR(m_p=3.0)
 
 
 @pytest.mark.parametrize("eta, beta", [(0.5, 0.4), (0.2, 0.7), (1.0, 0.25)])

@@ -314,6 +314,37 @@ REGISTER: tuple[Entry, ...] = (
         "aluminium_en1999.haz_shear aluminium_en1999.haz_stress",
     ),
     Entry(
+        "tests/formula/test_fillet_root.py::test_arms_are_those_of_the_drawing",
+        "derivation",
+        "fillet_en1993.root_arm fillet_en1993.root_arm_edge fillet_en1993.root_arm_partial",
+    ),
+    Entry(
+        "tests/formula/test_fillet_root.py::test_asce_8_branches_meet_and_by_hand",
+        "branches meet",
+        "fillet_asce8.longitudinal_long fillet_asce8.longitudinal_short "
+        "fillet_asce8.transverse fillet_asce8.weld_metal",
+    ),
+    Entry(
+        "tests/formula/test_fillet_root.py::test_base_shear_is_six_tenths_of_the_cut",
+        "by hand",
+        "fillet_aisi.base_shear",
+    ),
+    Entry(
+        "tests/formula/test_fillet_root.py::test_hand_example_leg_4_on_4",
+        "by hand",
+        "fillet_en1993.root_bending fillet_en1993.root_moment",
+    ),
+    Entry(
+        "tests/formula/test_fillet_root.py::test_softened_strength_is_capped",
+        "common practice",
+        "heat.softened_strength",
+    ),
+    Entry(
+        "tests/formula/test_fillet_root.py::test_wall_takes_its_plastic_moment_first",
+        "derivation",
+        "fillet_en1993.root_moment_held",
+    ),
+    Entry(
         "tests/formula/test_heat.py::test_bow_has_no_unit_of_its_own",
         "derivation",
         "heat.bow",
@@ -354,9 +385,14 @@ REGISTER: tuple[Entry, ...] = (
         "plate_bending.tube_dent",
     ),
     Entry(
+        "tests/formula/test_plate_bending.py::test_edge_far_from_supports_is_the_least_of_all_distances",
+        "derivation",
+        "plate_bending.foot_far_at_edge",
+    ),
+    Entry(
         "tests/formula/test_plate_bending.py::test_fold",
         "derivation",
-        "plate_bending.fold",
+        "plate_bending.edge_moment plate_bending.fold",
     ),
     Entry(
         "tests/formula/test_plate_bending.py::test_foot_at_the_edge_is_half_of_its_mirror",
@@ -387,6 +423,11 @@ REGISTER: tuple[Entry, ...] = (
         "tests/formula/test_plate_bending.py::test_simple_ring_is_exact",
         "derivation",
         "plate_bending.foot_simple",
+    ),
+    Entry(
+        "tests/formula/test_plate_bending.py::test_strip_is_a_beam_with_one_hinge",
+        "derivation",
+        "plate_bending.strip",
     ),
     Entry(
         "tests/formula/test_plate_bending.py::test_tilt_is_the_work_of_its_own_surface",

@@ -1,0 +1,500 @@
+"""What a load out of the plane of the welds bends: the sheet under them, a lapped plate, a part at its foot, a root.
+
+- The sheet that the welds sit on folds about the foot they outline (`formula.plate_bending`): yield lines, so where a
+  lasting dent begins.  Pull and tilt add up in a straight line, the two tilts of a foot as squares.  A pull off the
+  middle is a pull in the middle and a tilt; or, since a stiff foot holds no less than a point of the bare sheet, a pull
+  at the point of the foot nearest to it and a smaller tilt: the better of the two, for both are in equilibrium.  On a
+  rectangular or round tube the rules of EN 1993-1-8, chapter 7 stand beside it; the lower counts.
+- A lapped plate folds between its welds and what stands on it; a plate on edge folds along its foot.
+- The root of a fillet on one side only opens under a pull (EN 1993-1-8, 4.12).  The moment there is the pull times the
+  distance from the middle of the sheet to the middle of the throat, taken by the throat, plastic.  A part on several
+  welds cannot turn about one of them, so its wall takes what it can first; a single plate can, so its throat takes all.
+
+The part that stands on the welds is taken as stiff; it is a member of its own.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+
+import numpy as np
+
+from jointcalc.check.common import CHARACTERISTIC, PARTIAL
+from jointcalc.check.fillet_case import NOTHING, Case, bounded, place, worst
+from jointcalc.check.heat import beside
+from jointcalc.formula import fillet_en1993 as en
+from jointcalc.formula import plate_bending as bend
+from jointcalc.formula.branch import above, at_most
+from jointcalc.formula.core import Evaluation, Source
+from jointcalc.model.sheet import Sheet
+from jointcalc.result import GAMMA_M2, Check, Looked, Method, Need, Stated, method
+from jointcalc.statics.group_common import Array
+
+LINES = "upper bound of plastic collapse, yield lines"
+GAMMA_F_ONLY = "γ_M0 × γ_F"
+
+SHEET = method(
+    "yield-line.sheet-under-welds", "Sheet folds under the welds", bend.OURS, per="group", basis=LINES,
+    factor=GAMMA_F_ONLY, covers=("bend",),
+)  # fmt: skip
+WALL = method(
+    "en1993-1-8.wall-under-welds", "Wall of the tube folds under the welds", Source(bend.EN8, "7.4, 7.5"), per="group",
+    basis=CHARACTERISTIC, factor="γ_M5 × γ_F", covers=("bend",),
+)  # fmt: skip
+BACKED = method(
+    "yield-line.backed", "Sheet under the welds is backed", Source("as stated by the builder", "", "common practice"),
+    per="group", basis="statement", factor="none", bound="information",
+)  # fmt: skip
+PLATE = method(
+    "yield-line.lapped-plate", "Lapped plate folds between its welds", bend.OURS, per="group", basis=LINES,
+    factor=GAMMA_F_ONLY, covers=("plate",),
+)  # fmt: skip
+FOOT = method(
+    "yield-line.part-at-foot", "Part folds along its foot", bend.OURS, per="group", basis="plastic moment",
+    factor=GAMMA_F_ONLY, covers=("foot",),
+)  # fmt: skip
+ROOT = method(
+    "en1993-1-8.root-moment", "Root of a one-sided weld opened", Source(en.EN8, "4.12"), per="mm",
+    basis=CHARACTERISTIC, factor=PARTIAL, covers=("root",),
+)  # fmt: skip
+
+Working = list[Evaluation | Looked | Stated]
+
+
+def bending(case: Case) -> list[Check]:
+    """Checks of everything a load out of the plane bends beside the welds; empty when there is none."""
+    if not case.lifted or case.m.weld == "butt":
+        return []
+    checks = [_carrier(case)]
+    if case.m.joint == "lap":
+        checks.append(_lapped(case))
+    elif case.m.weld == "fillet" and case.one_plate and _own_moment(case):
+        checks.append(_foot(case))
+    return checks
+
+
+def needs(case: Case) -> list[Need]:
+    """What of the load has to be covered here, and what is said when it is not."""
+    m, found = case.m, []
+    if case.lifted:
+        if m.weld == "butt":
+            found.append(
+                Need("bend", "the load bends the sheets beside a butt weld; that is judged as a panel or brace")
+            )
+        elif m.on != "backed":
+            found.append(Need("bend", f"no method tells when {m.parts[1].label} folds under the welds"))
+        if m.joint == "lap" and m.weld != "butt":
+            found.append(Need("plate", f"no method tells when the lapped plate, {m.parts[0].label}, bends or peels"))
+        if m.weld == "fillet" and case.one_plate and _own_moment(case):
+            found.append(Need("foot", f"no method tells when {m.parts[0].label} folds at its foot"))
+        if np.any(_opened(case)):
+            found.append(Need("root", "a weld on one side only is pulled open at its root"))
+    if _partial(case):
+        found.append(Need("root", "a butt weld that does not go through is pulled off its middle"))
+    return found
+
+
+# --- the sheet under the welds ------------------------------------------------------------------------------
+
+
+def _parts_of_load(case: Case, about: Array | None = None) -> tuple[float, float, float]:
+    """Force out of the plane [N] and the moments that tilt the foot along and across its longer side [N·mm].
+
+    The moments are taken about a point of the plane, the middle of the foot where none is given.
+    """
+    x, y = case.foot.middle if about is None else about
+    here = case.m.load.about(float(x), float(y))
+    M_1, M_2 = case.foot.across(np.array([here.M_x, here.M_y]))
+    return abs(here.F_z), M_1, M_2
+
+
+def _nearest_pull(case: Case) -> Array | None:
+    """The point of the foot nearest to where the force out of the plane passes; None when there is no such force."""
+    load = case.m.load
+    size = case.foot.c_1 * abs(load.F_z)
+    if size <= NOTHING * (size + abs(load.M_x) + abs(load.M_y)):
+        return None
+    return case.foot.nearest(np.array([-load.M_y, load.M_x]) / load.F_z)
+
+
+def _carrier(case: Case) -> Check:
+    m = case.m
+    base = m.parts[1]
+    if m.on == "backed":
+        return BACKED.info(note="a web, frame or block stands right behind the welds, as stated: nothing to fold")
+    left = beside(base)
+    how = SHEET if m.on == "sheet" else WALL
+    if left.f_y is None:
+        return how.outside("the grade has no yield strength to compute with", demand=_parts_of_load(case)[0])
+    trace: Working = [*left.working, bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=base.t)]
+    if m.on == "sheet":
+        return _flat(case, float(trace[-1].value), trace)
+    return _wall(case, base, left.f_y, float(trace[-1].value), trace)
+
+
+def _room(case: Case) -> float | None:
+    """Distance from the foot to the supports [mm]: its shorter side lies across the span, in the middle."""
+    m = case.m
+    return None if m.between is None else (m.between - case.foot.c_2) / 2
+
+
+def _flat(case: Case, m_p: float, trace: Working) -> Check:
+    m, foot = case.m, case.foot
+    F_z, M_1, M_2 = _parts_of_load(case)
+    s = _room(case)
+    if s is not None and at_most(s, 0.0):
+        return SHEET.outside(
+            f"the supports, {m.between:.4g} mm apart, lie inside the welds ({foot.c_2:.4g} mm across): nothing folds "
+            "between them that this describes; if they stand under the welds say 'on' backed",
+            demand=F_z,
+        )
+    pulls = _pulls(case, m_p, s)
+    pull = min(pulls, key=lambda e: float(e.value))
+    less = 0.5 if m.free_edge is not None else 1.0
+    tilts = []
+    for c_1, c_2 in ((foot.c_1, foot.c_2), (foot.c_2, foot.c_1)):
+        formula, own = bend.tilted(c_1=c_1, c_2=c_2, s=s)
+        tilts.append(
+            (formula.evaluate(m_p=m_p, **own), 0.5 if m.held == "simple" and formula is bend.TILT_NEAR else less)
+        )
+    if s is None:
+        note = "far from supports: give the distance between them ('between') where they are near"
+    else:
+        held = "sheet free to turn on them" if m.held == "simple" else "sheet runs on"
+        note = f"supports {m.between:.4g} mm apart, {held}"
+    if m.free_edge is not None:
+        note += f"; free edge {m.free_edge:.4g} mm off"
+    at = _nearest_pull(case)
+    if at is not None:
+        # a point of bare sheet holds so much wherever it lies, and a stiff foot about it does not make it less
+        if m.free_edge is not None:
+            bare = bend.FOOT_FAR_AT_EDGE.evaluate(m_p=m_p)
+        elif m.held == "simple" and s is not None:
+            bare = bend.FOOT_BETWEEN_SIMPLE.evaluate(m_p=m_p, c_1=0.0, c_2=0.0, s=m.between / 2 if m.between else s)
+        else:
+            bare = bend.FOOT_FAR.evaluate(m_p=m_p)
+        moved = _parts_of_load(case, at)
+        if _use(moved, bare, tilts) < _use((F_z, M_1, M_2), pull, tilts):
+            return _sum(
+                SHEET, case, moved, bare, tilts, trace, f"{note}; pulled at {at[0] + 0.0:.4g}, {at[1] + 0.0:.4g} mm"
+            )
+    return _sum(SHEET, case, (F_z, M_1, M_2), pull, tilts, trace, note)
+
+
+def _use(load: tuple[float, float, float], pull: Evaluation, tilts: list[tuple[Evaluation, float]]) -> float:
+    """Use of the sheet; no limit where a moment has nothing to hold it."""
+    F_z, *moments = load
+    turned = [M / (less * float(t.value)) if M * t.value else M * 1e9 for M, (t, less) in zip(moments, tilts)]
+    return F_z / float(pull.value) + hypot(*turned)
+
+
+def _pulls(case: Case, m_p: float, s: float | None) -> list[Evaluation]:
+    """Every way the sheet can fold under a pull; the lowest counts."""
+    m, foot = case.m, case.foot
+    sides = ((foot.c_1, foot.c_2), (foot.c_2, foot.c_1))
+    if s is None:
+        return [(bend.FOOT_FAR if m.free_edge is None else bend.FOOT_FAR_AT_EDGE).evaluate(m_p=m_p)]
+    found = [bend.FOOT.evaluate(m_p=m_p, U=foot.U, s=s)]
+    if m.held == "simple":
+        found += [bend.FOOT_BETWEEN_SIMPLE.evaluate(m_p=m_p, c_1=a, c_2=b, s=s) for a, b in sides]
+    if m.free_edge is not None:
+        found += [bend.FOOT_AT_EDGE.evaluate(m_p=m_p, c_1=a, c_2=b, e=m.free_edge, s=s) for a, b in sides]
+    return found
+
+
+def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Check:
+    """Face of a rectangular tube or wall of a round one, the tube along x; flat sheet of that width counts too."""
+    m = case.m
+    assert m.between is not None
+    points = m.group.lines.reshape(-1, 2)
+    h_1, b_1 = (float(v) for v in np.ptp(points, axis=0))
+    b_0 = m.between
+    low, high = points.min(axis=0), points.max(axis=0)
+    load = _tilts_of_tube(case, (low + high) / 2)
+    F_z = load[0]
+    if above(b_1, b_0):
+        return WALL.outside(f"the welds reach {b_1:.4g} mm across, the {m.on} is {b_0:.4g} mm wide", demand=F_z)
+    given = {"f_y": f_y, "t": base.t}
+    # a foot nearly as wide as the member is carried by the side walls: what a narrower one holds is counted
+    beta = min(b_1 / b_0, 0.85)
+    eta = h_1 / b_0
+    trace = [*trace, Stated("h_1", "mm", h_1, "reach of the welds along x"), Stated("b_1", "mm", b_1, "across")]
+    s = max(b_0 - b_1, 0.15 * b_0) / 2
+    fan_1, own_1 = bend.tilted(c_1=h_1, c_2=b_1, s=s)
+    fan_2, own_2 = bend.tilted(c_1=b_1, c_2=h_1, s=s)
+    flat = (fan_1.evaluate(m_p=m_p, **own_1), fan_2.evaluate(m_p=m_p, **own_2))
+    if m.on == "box":
+        pulls = [
+            bend.BOX_WALL.evaluate(**given, eta=eta, beta=beta),
+            bend.FOOT.evaluate(m_p=m_p, U=2 * (h_1 + b_1), s=s),
+        ]
+        tilt_1 = [flat[0]]
+        if eta > 0:
+            tilt_1.append(bend.BOX_WALL_MOMENT_ALONG.evaluate(**given, h_1=h_1, eta=eta, beta=beta))
+        tilt_2 = [flat[1], bend.BOX_WALL_MOMENT_ACROSS.evaluate(**given, h_1=h_1, b_0=b_0, b_1=b_1, beta=beta)]
+        note = f"face {b_0:.4g} mm wide; no other stress in the tube counted"
+        if above(b_1 / b_0, 0.85):
+            note += "; wider than 0.85 of the face, where the side walls begin to carry: 0.85 counted"
+    elif not bend.WALL.inside({"D": b_0, "t": base.t}):
+        # a curved wall is the stiffer one: that of flat sheet is on the safe side
+        pulls, tilt_1, tilt_2 = [bend.FOOT_FAR.evaluate(m_p=m_p)], [flat[0]], [flat[1]]
+        note = f"D/t = {b_0 / base.t:.3g}, over the 50 of EN 1993-1-8: counted as flat sheet"
+    else:
+        wall = bend.TUBE_WALL.evaluate(**given, eta=eta, beta=beta)
+        pulls = [wall]
+        tilt_1 = [flat[0], bend.TUBE_WALL_MOMENT_ALONG.evaluate(N_1=float(wall.value), h_1=h_1)]
+        tilt_2 = [flat[1], bend.TUBE_WALL_MOMENT_ACROSS.evaluate(N_1=float(wall.value), b_1=b_1)]
+        note = f"tube of {b_0:.4g} mm; no other stress in it counted"
+
+    pull = _least(pulls)
+    tilts = [(_least(tilt_1), 1.0), (_least(tilt_2), 1.0)]
+    at = _nearest_pull(case)
+    if at is not None:
+        bare, moved = bend.FOOT_FAR.evaluate(m_p=m_p), _tilts_of_tube(case, at)
+        if _use(moved, bare, tilts) < _use(load, pull, tilts):
+            return _sum(
+                WALL, case, moved, bare, tilts, trace, f"{note}; pulled at {at[0] + 0.0:.4g}, {at[1] + 0.0:.4g} mm"
+            )
+    return _sum(WALL, case, load, pull, tilts, trace, note)
+
+
+def _tilts_of_tube(case: Case, about: Array) -> tuple[float, float, float]:
+    """Force out of the plane and the moments that tilt a foot along and across a tube that runs along x."""
+    here = case.m.load.about(float(about[0]), float(about[1]))
+    return abs(here.F_z), abs(here.M_y), abs(here.M_x)
+
+
+def _least(ways: list[Evaluation]) -> Evaluation:
+    """The lowest of several ways to fold; one that has no reach in that direction says nothing."""
+    return min([w for w in ways if float(w.value) > 0] or ways, key=lambda e: float(e.value))
+
+
+def _sum(
+    how: Method,
+    case: Case,
+    load: tuple[float, float, float],
+    pull: Evaluation,
+    tilts: list[tuple[Evaluation, float]],
+    trace: Working,
+    note: str,
+) -> Check:
+    """Pull and tilts against what the sheet holds of each, added up."""
+    F_z, M_1, M_2 = load
+    size = F_z * case.foot.c_1 + M_1 + M_2
+    trace = [*trace]
+    parts = []
+    uses = [F_z / float(pull.value)]
+    if size * NOTHING < F_z * case.foot.c_1:
+        trace += [pull, Stated("F_z", "N", F_z, "service force out of the plane")]
+        parts.append("pull")
+    for n, (M, (tilt, less)) in enumerate(zip((M_1, M_2), tilts), 1):
+        resists = less * float(tilt.value)
+        if size * NOTHING >= M:
+            uses.append(0.0)
+            continue
+        if resists <= 0:
+            return how.outside("the welds have no reach across the moment that tilts them", demand=F_z, trace=trace)
+        uses.append(M / resists)
+        trace += [tilt, Stated(f"M_{n}", "N*mm", M, "service moment that tilts the foot")]
+        parts.append("tilt")
+        if less < 1:
+            trace.append(Stated(f"k_{n}", "1", less, "of it near a free edge or on supports that turn"))
+    if parts == ["pull"]:
+        return how.judge(capacity=float(pull.value), demand=F_z, required=case.m.load_factor, trace=trace, note=note)
+    used = uses[0] + hypot(uses[1], uses[2])
+    trace.append(Stated("u", "1", used, "F_z over its resistance, and the tilts over theirs as squares, added"))
+    return how.judge(capacity=1.0, demand=used, required=case.m.load_factor, unit="1", trace=trace, note=note)
+
+
+# --- the part on the welds --------------------------------------------------------------------------------------
+
+
+def _own_moment(case: Case) -> float:
+    """Moment about the long axis of one plate on edge [N·mm]; 0 when it is nothing beside the rest of the load."""
+    F_z, M_1, M_2 = _parts_of_load(case)
+    least = NOTHING * (F_z * case.foot.c_1 + M_1 + M_2)
+    return M_2 if least < M_2 else 0.0
+
+
+def _foot(case: Case) -> Check:
+    """A plate on edge under a moment about its foot."""
+    part, M = case.m.parts[0], _own_moment(case)
+    left = beside(part)
+    if left.f_y is None:
+        return FOOT.outside("the grade has no yield strength to compute with", demand=M, unit="N*mm")
+    m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
+    holds = bend.EDGE_MOMENT.evaluate(m_p=float(m_p.value), L=case.foot.c_1)
+    return FOOT.judge(
+        capacity=float(holds.value), demand=M, required=case.m.load_factor, unit="N*mm",
+        trace=[*left.working, m_p, holds], note="its bending and buckling further up are those of a member",
+    )  # fmt: skip
+
+
+def _lapped(case: Case) -> Check:
+    """A lapped plate between its welds and what pulls it; a flap beyond them."""
+    m, foot = case.m, case.foot
+    part = m.parts[0]
+    F_z, M_1, M_2 = _parts_of_load(case)
+    left = beside(part)
+    if left.f_y is None:
+        return PLATE.outside("the grade has no yield strength to compute with", demand=F_z)
+    if case.in_line:
+        return PLATE.outside(
+            "a lap lifted off a single weld line peels: turn the joint so that the weld is sheared, or weld it on both "
+            "sides or all round",
+            demand=F_z,
+        )
+    m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
+    trace: Working = [*left.working, m_p]
+    arm, reach = _beyond(case)
+    if arm > 0:
+        flap = bend.FOLD.evaluate(m_p=float(m_p.value), L=reach, x=arm)
+        trace += [flap, Stated("F_z", "N", F_z, f"acts {arm:.4g} mm outside the welds")]
+        return PLATE.judge(
+            capacity=float(flap.value), demand=F_z, required=m.load_factor, trace=trace, note="flap beyond the welds"
+        )
+    a, b = m.patch if m.patch is not None else (0.0, 0.0)
+    short, long = min(a, b), max(a, b)
+    s = (_span(case) - short) / 2
+    if at_most(s, 0.0):
+        return PLATE.outside("what stands on the plate ('patch') is as large as the welds lie apart", demand=F_z)
+    ways = [bend.FOOT_BETWEEN_SIMPLE.evaluate(m_p=float(m_p.value), c_1=x, c_2=y, s=s) for x, y in ((a, b), (b, a))]
+    if np.any(case.one_sided):
+        # not welded all round: the strip between the welds
+        ways.append(bend.STRIP.evaluate(m_p=float(m_p.value), L=float(m.group.lengths.min()), s=s))
+    pull = min(ways, key=lambda e: float(e.value))
+    # the force itself, off the middle, is a pull; moments that no force out of the plane makes turn what stands on it
+    turn = _turned(case)
+    if turn <= NOTHING * (F_z * foot.c_1 + M_1 + M_2):
+        trace += [pull, Stated("F_z", "N", F_z, "service force out of the plane")]
+        note = "" if m.patch is not None else "pulled at a point: give the size of what stands on it ('patch')"
+        return PLATE.judge(capacity=float(pull.value), demand=F_z, required=m.load_factor, trace=trace, note=note)
+    if m.patch is None:
+        return PLATE.outside(
+            "a moment turns what stands on the lapped plate: give its size ('patch')", demand=turn, unit="N*mm"
+        )
+    formula, own = bend.tilted(c_1=short, c_2=long, s=None)
+    tilt = formula.evaluate(m_p=float(m_p.value), **own)
+    holds = 0.5 * float(tilt.value)
+    if np.any(case.one_sided):
+        holds = min(holds, 2 * float(m_p.value) * float(m.group.lengths.min()))
+    used = F_z / float(pull.value) + turn / holds
+    trace += [pull, tilt, Stated("M_pl", "N*mm", holds, "half of it: the plate may turn on its welds"),
+              Stated("u", "1", used, "F_z and the moment over what the plate holds of each, added")]  # fmt: skip
+    return PLATE.judge(capacity=1.0, demand=used, required=m.load_factor, unit="1", trace=trace)
+
+
+def _turned(case: Case) -> float:
+    """Moment [N·mm] on a lapped plate that the arm of the force out of the plane does not make."""
+    m = case.m
+    x, y = (m.at[0], m.at[1]) if m.at is not None else (0.0, 0.0)
+    return hypot(m.load.M_x - y * m.load.F_z, m.load.M_y + x * m.load.F_z)
+
+
+def _span(case: Case) -> float:
+    """What a lapped plate spans [mm]: its shorter side where welded all round, else square to its longest weld."""
+    if not np.any(case.one_sided):
+        return case.foot.c_2
+    axis = case.m.group.axes[int(case.m.group.lengths.argmax())]
+    return float(np.ptp(case.foot.hull @ np.array([-axis[1], axis[0]])))
+
+
+def _beyond(case: Case) -> tuple[float, float]:
+    """How far outside the welds the force acts [mm], and the length that the flap folds along: their least width."""
+    m = case.m
+    if m.at is None or m.load.F_z == 0:
+        return 0.0, 0.0
+    at = np.array(m.at[:2])
+    away = at - case.foot.nearest(at)
+    arm = float(np.hypot(*away))
+    if arm <= NOTHING * case.foot.c_1:
+        return 0.0, 0.0
+    return arm, case.foot.width
+
+
+# --- the root -------------------------------------------------------------------------------------------------
+
+
+def _opened(case: Case) -> np.ndarray:
+    """Pull [N/mm] at both ends of every weld that opens its root: out of the plane, on one side only."""
+    if case.m.weld == "butt":
+        return np.zeros_like(case.elastic.ends.lift)
+    pull = np.where(case.one_sided[:, None], np.maximum(case.elastic.ends.lift, 0.0), 0.0)
+    return np.where(pull > NOTHING * case.elastic.peak, pull, 0.0)
+
+
+def _partial(case: Case) -> bool:
+    """Whether a butt weld that does not go through its sheet is loaded across."""
+    m = case.m
+    return m.weld == "butt" and not at_most(m.thin.t, m.design_throat) and case.has(case.across)
+
+
+def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -> list[Check]:
+    """The root of welds on one side only.
+
+    `f_w` is the strength [MPa] to compute with, the lower of weld metal and part, None where there is none to compute
+    with; `beta` the correlation factor; `trace` says where both come from.
+    """
+    m = case.m
+    opened = case.across if _partial(case) else _opened(case)
+    if not np.any(opened):
+        return []
+    i, j = worst(opened)
+    pull = float(opened[i, j])
+    if f_w is None:
+        return [ROOT.outside("no strength of this weld metal on this alloy is held", demand=pull, unit="N/mm")]
+    if m.weld.startswith("flare"):
+        return [
+            ROOT.outside(
+                "a flare weld on one side only opens from its root: weld both sides, or judge it as a fillet with a "
+                "measured throat",
+                demand=pull, unit="N/mm",
+            )
+        ]  # fmt: skip
+    a, ends = m.design_throat, case.elastic.ends
+    leg = m.counted_leg if m.counted_leg is not None else a * 2**0.5
+    reasons: list[str] = []
+    wall: dict[str, float] | None = None
+    if m.weld == "butt":
+        arm = en.ROOT_ARM_PARTIAL.evaluate(t=m.thin.t, a=a)
+        lean, slide = opened / a, np.zeros_like(opened)
+    else:
+        t, left = m.parts[0].t, beside(m.parts[0])
+        if m.joint == "lap" and not case.in_line:
+            arm = en.ROOT_ARM_EDGE.evaluate(s=leg)
+        elif m.joint == "tee" and not (case.in_line or case.one_plate) and left.f_y is not None:
+            arm = en.ROOT_ARM.evaluate(t=t, s=leg)
+            wall = {"f_y": left.f_y, "t": t, "s": leg}
+            trace = [*trace, *left.working]
+        else:
+            # a sheet thinner than the leg is counted as thick as it, so that no thicker one is the weaker
+            arm = en.ROOT_ARM.evaluate(t=leg, s=leg)
+            if m.joint == "lap":
+                reasons.append("a lap lifted off a single weld line peels")
+            elif above(t, leg):
+                reasons.append(
+                    f"the leg of {leg:.3g} mm is smaller than the sheet of {t:.3g} mm, whose middle lies the further "
+                    "off: weld both sides ('both_sides'), or a leg as thick as the sheet"
+                )
+        shares = {"F_1": np.abs(ends.normal), "F_2": np.abs(ends.lift)}
+        lean = en.sigma_perp(**shares, a=a)
+        slide = en.tau_perp(F_1=shares["F_1"], F_2=-shares["F_2"], a=a)
+    e = float(arm.value)
+    M = en.root_moment_held(F_root=opened, **wall) if wall else en.root_moment(F_root=opened, e=e)
+    used = np.sqrt((lean + en.root_bending(M=M, a=a)) ** 2 + 3 * (slide**2 + (case.along / a) ** 2))
+    used = np.where(opened > 0, used, 0.0)
+    i, j = worst(used)
+    size = float(np.hypot(case.along[i, j], case.across[i, j]))
+    pull = float(opened[i, j])
+    moment = en.ROOT_MOMENT_HELD.evaluate(F_root=pull, **wall) if wall else en.ROOT_MOMENT.evaluate(F_root=pull, e=e)
+    bent = en.ROOT_BENDING.evaluate(M=float(moment.value), a=a)
+    holds = en.DIRECTIONAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_w, beta_w=beta.value, sigma_v=float(used[i, j]))
+    where = Stated("F_w_Ed", "N/mm", size, place(case, case.elastic, i, j))
+    stress = Stated("sigma_v", "MPa", float(used[i, j]), "with the stresses of the throat, as in eq. (4.1)")
+    return [
+        bounded(
+            ROOT, reasons, capacity=float(holds.value), demand=size, required=GAMMA_M2 * m.load_factor, unit="N/mm",
+            trace=[*trace, beta, arm, where, moment, bent, stress, holds],
+            note="the throat takes the moment; two sides or a closed section have none",
+        )
+    ]  # fmt: skip
