@@ -1,4 +1,4 @@
-"""What bolt, what spreader plate, what sheet holds a group of fasteners."""
+"""What bolt, what spreader plate, what sheet, what hole holds a group of fasteners."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from jointcalc.quantity.show import System, show
 from jointcalc.result import Amount, Result
 from jointcalc.tables.store import load
 
-UNKNOWNS = ("bolt", "plate", "thickness")
+UNKNOWNS = ("bolt", "plate", "thickness", "hole")
 
 _CUTS = {
     "metric": ((40, 40), (50, 50), (75, 50), (80, 60), (80, 80), (100, 75), (100, 100), (120, 120), (150, 150)),
@@ -38,7 +38,8 @@ def find_bolts(data: Mapping[str, Any], unknown: str, system: System = "metric")
     """Search one unknown of a group described by raw data (texts with units).
 
     `bolt` answers the smallest size of the same class, `plate` the lightest spreader plate (of the size given, if one
-    is given), `thickness` the thinnest stock sheet in place of the thinnest one.  Raises InputError when the unknown is
+    is given), `thickness` the thinnest stock sheet in place of the thinnest one, `hole` the widest clearance hole that
+    the trade drills or punches for the bolt (coarse, medium or fine series).  Raises InputError when the unknown is
     none of these or nothing holds.
     """
     if unknown not in UNKNOWNS:
@@ -46,7 +47,8 @@ def find_bolts(data: Mapping[str, Any], unknown: str, system: System = "metric")
             f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
             field="--find",
         )
-    return {"bolt": _bolt, "plate": _plate, "thickness": _thickness}[unknown](dict(data), system)
+    searches = {"bolt": _bolt, "plate": _plate, "thickness": _thickness, "hole": _hole}
+    return searches[unknown](dict(data), system)
 
 
 def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
@@ -154,3 +156,25 @@ def _thickness(data: dict[str, Any], system: System) -> Found:
             which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
             return _answer(result, "thickness", {"found": Amount(row.need("t"), "mm")}, f"{row['size']} for {which}")
     raise _nothing("no stock thickness holds", last)
+
+
+FITS = ("fine", "medium", "coarse")
+"""Series of clearance holes, tightest first (ISO 273); inch sizes: close, normal, loose."""
+
+
+def _hole(data: dict[str, Any], system: System) -> Found:
+    # whatever hole is given: it is what is looked for
+    base = build(FastenerGroup, {k: v for k, v in data.items() if v is not None and k != "hole_diameter"})
+    if base.slot is not None:
+        raise InputError("a slot has no hole to search; leave out 'slot'", field="--find")
+    last: Result | None = None
+    for n, hole in reversed(list(enumerate(base.fastener.holes))):
+        result = _try(data, hole_diameter=f"{hole!r} mm")
+        if result is None:
+            continue
+        last = last or result
+        if result.status == "ok":
+            series = f", {FITS[n]} series" if len(base.fastener.holes) == len(FITS) else ""
+            text = f"{show(hole, 'length', system)}{series}, the widest that holds"
+            return _answer(result, "hole", {"found": Amount(hole, "mm")}, text)
+    raise _nothing(f"no clearance hole for {base.fastener.label} holds", last)

@@ -26,10 +26,21 @@ Turn = Annotated[tuple[float, ...], Numbers("moment", 3)]
 """Moment about x y z [N·mm]."""
 PlateSize = Annotated[tuple[float, ...], Numbers("length", 3, signed=False)]
 """Length, width and thickness of a plate [mm]."""
+Corners = Annotated[tuple[float, ...], Numbers("length", 4)]
+"""x1 y1 x2 y2: two opposite corners of a rectangle [mm]."""
 WasherSize = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
 """Outside diameter and thickness of a washer [mm]."""
 
 MOST_HOLES = 2000
+
+EDGE_ASSUMED = 1.5
+"""Diameters of its normal hole from a fastener's centre to every edge where the builder gives none: the least that
+EN 1993-1-3 and AISI S100 take for a side edge, and what the trade takes for the least it drills."""
+SUPPORTS_ASSUMED = 300.0
+"""Distance between what carries the sheet that bolts pull on [mm], where the builder gives none: common practice."""
+DISH_SERVICE, DISH_ULTIMATE = 5.0, 15.0
+"""How far sheet may dish and stay so under a fastener [mm]: under a service load times its factor, and under a load
+that is ultimate by nature (`load_factor` 1).  Common practice, no source."""
 
 SHANK_CLASSES = ("4.6", "5.6", "8.8")
 """Classes whose shear coefficient is 0.6 with the thread in the shear plane (EN 1993-1-8 Table 3.4)."""
@@ -39,7 +50,10 @@ SHANK_CLASSES = ("4.6", "5.6", "8.8")
 class Fastener:
     """A fastener as its tables give it; sizes [mm], areas [mm²], strengths [MPa] or [N].
 
-    `f_ub` is the nominal tensile strength EN 1993 counts with, `R_m` the minimum of the product standard.
+    `f_ub` is the nominal tensile strength EN 1993 counts with, `R_m` the minimum of the product standard.  `hole` is
+    the clearance hole of medium fit, `holes` the series the trade drills, smallest first; `sunk` are diameter and
+    height of a countersunk head.  A rivet nut has `body` and `hole` in its own sheet, its screw a hole of `clear` in
+    the others.
     """
 
     kind: Literal["bolt", "rivnut", "rivet"]
@@ -54,7 +68,10 @@ class Fastener:
     flats: float = 0.0
     washer: tuple[float, float] | None = None
     large_washer: tuple[float, float] | None = None
+    holes: tuple[float, ...] = ()
+    sunk: tuple[float, float] | None = None
     body: float = 0.0
+    clear: float = 0.0
     shear_min: float = 0.0
     tension_min: float = 0.0
     standard: str = ""
@@ -72,6 +89,10 @@ _BOLT = re.compile(
     re.IGNORECASE,
 )
 _FORM = "write size and class, such as 'M8 8.8', 'M10x1.25 10.9' or '7/16-20 grade 5'"
+
+
+METRIC_HOLES = ("hole_fine", "hole_medium", "hole_coarse")
+INCH_HOLES = ("hole_close", "hole_normal", "hole_loose")
 
 
 def read_bolt(text: Any, kind: Literal["bolt", "rivnut"] = "bolt") -> Fastener:
@@ -107,6 +128,8 @@ def read_bolt(text: Any, kind: Literal["bolt", "rivnut"] = "bolt") -> Fastener:
         flats=dims.need("across_flats"),
         washer=(dims.need("washer_diameter"), dims.need("washer_thickness")),
         large_washer=large,
+        holes=tuple(dims.need(name) for name in (INCH_HOLES if inch else METRIC_HOLES)),
+        sunk=(dims.need("sunk_diameter"), dims.need("sunk_depth")),
         standard=str(strength["standard"]),
         status=str(strength["status"]),
     )
@@ -159,8 +182,11 @@ def read_rivnut(text: Any) -> Fastener:
     body = row.need("body_diameter")
     fields = {name: getattr(screw, name) for name in Fastener.__slots__}
     return Fastener(
-        **{**fields, "kind": "rivnut", "label": f"rivnut {screw.label}", "body": body, "hole": row.need("hole")}
-    )
+        **{
+            **fields, "kind": "rivnut", "label": f"rivnut {screw.label}", "body": body, "hole": row.need("hole"),
+            "holes": (row.need("hole"),), "sunk": None, "clear": screw.hole,
+        }
+    )  # fmt: skip
 
 
 def read_rivet(text: Any) -> Fastener:
@@ -193,6 +219,7 @@ def read_rivet(text: Any) -> Fastener:
         label=f"blind rivet {d:g} mm {metal}",
         d=d,
         hole=d + 0.1,
+        holes=(d + 0.1,),
         shear_min=row.need("shear_min"),
         tension_min=row.need("tension_min"),
         standard=standard,
@@ -207,10 +234,23 @@ class FastenerGroup(Item):
     """Fasteners through one to three sheets, loaded by a force at a point and a moment.
 
     x, y lie in the plane of the sheets, z stands on it: a force along +z pulls the fasteners.  `sheets` in order from
-    the head; with three the middle one is pulled against both others (two shear planes).  A `plate` (length, width,
-    thickness) lies loose under the nut against the last sheet; `washer` is `none`, `normal`, `large` or diameter and
-    thickness, under head and nut.  `edge` is the least distance from a hole's centre to an edge of a sheet, taken for
-    every direction; left out, edges are far away.  `width` is the sheet's width across the force, for the net section.
+    the head; `pulled` is the number of the sheet that brings the load, and with three sheets the load counts whole in
+    every one of them until that is said.
+
+    `edge` is the least distance from a hole's centre to an edge of a sheet, taken for every direction; `outline` gives
+    the sheets as rectangles instead (two corners in the axes of the holes, once or one for each sheet), so that every
+    edge counts in its own direction.  With neither, edges stand 1.5 hole diameters away.  `width` is the sheet's width
+    across the force; left out it follows from the edges.
+
+    Holes: `hole_diameter`, or a `slot` of that width and this overall length along x or y (`slot_along`); countersunk
+    heads stand in the first sheet, `countersink` deep (the head's height when left out).  A `plate` (length, width,
+    thickness) lies loose under the nut against the last sheet, with its own `plate_hole`; `washer` is `none`, `normal`,
+    `large` or diameter and thickness, under head and nut.  `packing` is loose packing between the sheets.
+
+    Pull: `between` is the distance between what carries the sheet on both sides of the bolts, `dish` how far it may be
+    pulled out of flat, `upright` the distance from a bolt's centre to the upright of the bracket whose leg it holds
+    (the sheet `pulled`, else the first), `pull` says whether the pull comes evenly from all round a head or from one
+    side (left out: one-sided where the load tilts the joint).
     """
 
     kind: ClassVar[str] = "bolts"
@@ -219,13 +259,25 @@ class FastenerGroup(Item):
     rivet: str | None = None
     rivnut: str | None = None
     sheets: tuple[Sheet, ...]
+    pulled: int | None = None
     hole_diameter: Diameter | None = None
+    slot: Diameter | None = None
+    slot_along: Literal["x", "y"] = "x"
     edge: Distance | None = None
+    outline: tuple[Corners, ...] = ()
     width: Length | None = None
     washer: str = "none"
     plate: PlateSize | None = None
     plate_grade: str = "S235JR"
+    plate_hole: Diameter | None = None
     countersunk: bool = False
+    countersink: Distance | None = None
+    packing: Distance | None = None
+    between: Length | None = None
+    dish: Distance | None = None
+    upright: Distance | None = None
+    pull: Literal["", "even", "one-sided"] = ""
+    hole_growth: Literal["free", "limited"] = "free"
     threads: Literal["in", "out"] = "in"
     insert_tension: Force | None = None
     insert_shear: Force | None = None
@@ -234,6 +286,15 @@ class FastenerGroup(Item):
     moment: Turn | None = None
     _fastener: Fastener | None = PrivateAttr(default=None)
     _washer: tuple[float, float] | None = PrivateAttr(default=None)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_outline(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping):
+            return data
+        if isinstance(data.get("pulled"), bool):
+            raise refuse("pulled: write the number of the sheet that brings the load, counted from the head: 1, 2 or 3")
+        return {**data, "outline": (data["outline"],)} if isinstance(data.get("outline"), str) else data
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:
@@ -248,9 +309,17 @@ class FastenerGroup(Item):
             raise refuse(f"{given[0]}: {error.message}") from error
         if not 1 <= len(self.sheets) <= 3:
             raise refuse(f"sheets: {len(self.sheets)} given; accepted are one to three")
+        if self.pulled is not None and not 1 <= self.pulled <= len(self.sheets):
+            raise refuse(
+                f"pulled: {self.pulled} given, and there {'is one sheet' if len(self.sheets) == 1 else 'are'}"
+                f"{'' if len(self.sheets) == 1 else f' {len(self.sheets)} sheets'}; count them from the head"
+            )
+        self._check_countersink()
         self._read_washer()
         self._check_plate()
         self._check_holes()
+        self._check_outline()
+        self._check_pull()
         self._check_load()
         return self
 
@@ -283,8 +352,19 @@ class FastenerGroup(Item):
             )
         self._washer = (outside, thick)
 
+    def _check_countersink(self) -> None:
+        f = self.fastener
+        if self.countersunk and f.kind != "bolt":
+            raise refuse(f"countersunk: goes with bolts; a countersunk {f.kind} is not judged here")
+        if self.countersink is not None and not self.countersunk:
+            raise refuse("countersink: its depth goes with countersunk heads; set 'countersunk' too")
+        if self.countersunk and self.countersink is None and f.sunk is None:
+            raise refuse(f"countersink: no head height is tabulated for {f.label}; give the depth of the countersink")
+
     def _check_plate(self) -> None:
         if self.plate is None:
+            if self.plate_hole is not None:
+                raise refuse("plate_hole: there is no plate; give its length, width and thickness in 'plate'")
             return
         if self.fastener.kind != "bolt":
             raise refuse(f"plate: goes under the nut of a bolt; a {self.fastener.kind} has none")
@@ -294,6 +374,11 @@ class FastenerGroup(Item):
         if min(long, short) <= self.head_diameter:
             raise refuse(
                 f"plate: {min(long, short):g} mm is not wider than what bears on it, {self.head_diameter:.3g} mm"
+            )
+        if self.plate_hole is not None and not self.fastener.d - 1e-9 <= self.plate_hole < self.head_diameter:
+            raise refuse(
+                f"plate_hole: {self.plate_hole:g} mm; accepted is the bolt's {self.fastener.d:.3g} mm to less than "
+                f"what bears on the plate, {self.head_diameter:.3g} mm"
             )
         try:
             about = material(self.plate_grade, thick)
@@ -312,6 +397,16 @@ class FastenerGroup(Item):
                 f"hole_diameter: {self.d_0:g} mm is larger than the sheet allows: the head of "
                 f"{self.head_diameter:.3g} mm falls through; take a washer"
             )
+        if self.slot is not None:
+            if f.kind != "bolt":
+                raise refuse(f"slot: goes with bolts; a {f.kind} needs a round hole")
+            if self.slot < self.d_0 - 1e-9:
+                raise refuse(
+                    f"slot: {self.slot:g} mm overall is shorter than its own width, {self.d_0:.3g} mm; give its "
+                    "overall length"
+                )
+        if self.edge is not None and self.outline:
+            raise refuse("edge: give 'edge' or 'outline', not both; the outline says every edge by itself")
         if self.edge is not None and self.edge <= self.d_0 / 2:
             raise refuse(
                 f"edge: {self.edge:g} mm from the centre: the hole of {self.d_0:.3g} mm is larger than the sheet allows"
@@ -323,6 +418,28 @@ class FastenerGroup(Item):
             )
         if self.width is not None and self.width <= self.d_0 * self.in_section:
             raise refuse(f"width: {self.width:g} mm is used up by {self.in_section} holes of {self.d_0:.3g} mm")
+
+    def _check_outline(self) -> None:
+        if self.outline and len(self.outline) not in (1, len(self.sheets)):
+            raise refuse(f"outline: {len(self.outline)} given for {len(self.sheets)} sheets; give one, or one for each")
+        for corners in self.outline:
+            x1, y1, x2, y2 = corners
+            low, high = (min(x1, x2), min(y1, y2)), (max(x1, x2), max(y1, y2))
+            for n, (x, y) in enumerate(self.holes):
+                room = min(x - low[0], high[0] - x, y - low[1], high[1] - y)
+                if room <= self.d_0 / 2:
+                    raise refuse(
+                        f"outline: hole {n + 1} at {x:g}, {y:g} mm does not lie inside the sheet from {low[0]:g}, "
+                        f"{low[1]:g} to {high[0]:g}, {high[1]:g} mm with its diameter of {self.d_0:.3g} mm"
+                    )
+
+    def _check_pull(self) -> None:
+        if self.dish is not None and self.dish > 50.0:
+            raise refuse(f"dish: {self.dish:g} mm; accepted is up to 50 mm out of flat")
+        if self.upright is not None and self.upright <= self.d_0 / 2:
+            raise refuse(f"upright: {self.upright:g} mm from the centre lies inside the hole of {self.d_0:.3g} mm")
+        if self.packing is not None and len(self.sheets) == 1:
+            raise refuse("packing: lies between two sheets; name both")
 
     def _check_load(self) -> None:
         loaded = (self.force is not None and any(self.force)) or (self.moment is not None and any(self.moment))
@@ -361,6 +478,44 @@ class FastenerGroup(Item):
         if self._washer is not None:
             return self._washer[0]
         return self.fastener.flats or 2 * self.fastener.d
+
+    @property
+    def d_plate(self) -> float:
+        """Diameter of the plate's own hole [mm]: as the sheets' where it is not given."""
+        return self.plate_hole if self.plate_hole is not None else self.d_0
+
+    @property
+    def sink(self) -> tuple[float, float]:
+        """Diameter of a countersink at the surface and its depth [mm]; noughts for other heads."""
+        if not self.countersunk:
+            return 0.0, 0.0
+        wide, high = self.fastener.sunk or (2 * self.fastener.d, 0.0)
+        return wide, self.countersink if self.countersink is not None else high
+
+    @property
+    def edge_used(self) -> float:
+        """Least distance to an edge [mm]: as given, else 1.5 diameters of the normal hole."""
+        # of the normal hole: a wider one brings no more sheet with it
+        return self.edge if self.edge is not None else EDGE_ASSUMED * max(self.fastener.hole, self.d_bearing)
+
+    @property
+    def supports(self) -> float:
+        """Distance between what carries the sheet on both sides of the bolts [mm], given or assumed."""
+        return self.between if self.between is not None else SUPPORTS_ASSUMED
+
+    @property
+    def dish_allowed(self) -> float:
+        """How far the sheet may dish for good under a fastener [mm], given or by habit."""
+        if self.dish is not None:
+            return self.dish
+        return DISH_ULTIMATE if self.load_factor == 1.0 else DISH_SERVICE
+
+    def corners(self, n: int) -> tuple[float, float, float, float] | None:
+        """Outline of sheet `n` (from 0) as least and greatest x and y [mm]: x1 y1 x2 y2; None where none is given."""
+        if not self.outline:
+            return None
+        x1, y1, x2, y2 = self.outline[n if len(self.outline) > 1 else 0]
+        return min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
 
     @property
     def plate_yield(self) -> float:

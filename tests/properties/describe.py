@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from jointcalc.check import check
 from jointcalc.errors import InputError
+from jointcalc.model.bolts import read_bolt
 from jointcalc.model.fields import Item, build
 from jointcalc.model.project import KINDS
 from jointcalc.result import Result
@@ -290,6 +291,11 @@ def holes(draw: st.DrawFn, pitch: float) -> tuple[list[Several], Several]:
     return found, Several((x if columns > 1 else 0.0, y if rows > 1 else 0.0, z if plane else 0.0))
 
 
+def bolt_diameter(text: str) -> float:
+    """Nominal diameter of a bolt [mm]."""
+    return read_bolt(text).d
+
+
 @st.composite
 def bolts(draw: st.DrawFn, stated: bool = False, odd: bool = True) -> Data:
     which = draw(st.sampled_from(("bolt", "bolt", "bolt", "rivet", "rivnut")))
@@ -313,11 +319,18 @@ def bolts(draw: st.DrawFn, stated: bool = False, odd: bool = True) -> Data:
         else None,
         "threads": draw(st.sampled_from(("in", "out"))),
         "purpose": draw(st.sampled_from(([], [], ["seat"]))),
+        "pulled": draw(maybe(st.integers(1, n))),
+        "between": draw(maybe(length(60.0, 600.0, 20.0))),
+        "pull": draw(st.sampled_from(("", "", "even", "one-sided"))),
     }
     if which == "bolt":
         data["washer"] = draw(st.sampled_from(("none", "normal", Several((26.0, 2.0)))))
         data["plate"] = draw(maybe(st.just(Several((75.0, 50.0, 3.0)))))
-        data["countersunk"] = draw(st.booleans())
+        data["countersunk"] = draw(st.sampled_from((False, False, True)))
+        data["hole_growth"] = draw(st.sampled_from(("free", "free", "limited")))
+        d = bolt_diameter(fastener)
+        data["hole_diameter"] = draw(maybe(st.sampled_from((0.3, 1.0, 1.6, 2.0, 3.0)).map(lambda c: Size(d + c))))
+        data["packing"] = draw(maybe(length(1.0, 12.0))) if n > 1 else None
     if which == "rivnut":
         data["insert_tension"] = draw(maybe(force(1e3, 6e3)))
         data["insert_shear"] = draw(maybe(force(1e3, 6e3)))

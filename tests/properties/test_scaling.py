@@ -58,6 +58,8 @@ def test_use_grows_with_the_load(kind: str) -> None:
     @given(data=EVERY[kind], k=st.sampled_from((0.25, 0.5, 1.5, 2.0, 3.0)))
     def holds(data: Data, k: float) -> None:
         one, more = judged(kind, data), judged(kind, louder(data, k))
+        if any("prying_max" in r.values and r.values["prying_max"].value for r in (one, more)):
+            return  # the leg of a bracket pries only once one yield line is not enough
         left, right = by_key(one), by_key(more)
         for key, a in left.items():
             b = right.get(key)
@@ -116,8 +118,9 @@ def _sense(kind: str, data: Data) -> None:
     if kind == "bolts":
         from tests.properties.describe import Several
 
+        # named, the sheet that brings the load is pushed back and the others on: a turned load tears at other edges
         data = {**data, "force": Several((*data["force"].values[:2], 0.0), "force"),
-                "at": Several((*data["at"].values[:2], 0.0))}  # fmt: skip
+                "at": Several((*data["at"].values[:2], 0.0)), "pulled": None}  # fmt: skip
         one, other = judged(kind, data), judged(kind, louder(data, -1.0))
         right = by_key(other)
         for key, a in by_key(one).items():
@@ -244,7 +247,7 @@ def test_a_larger_bolt_in_a_larger_sheet(t: float, pitch: int, edge: int, f_u: i
         sheet = {"thickness": Size(t * s), "grade": "S355MC", "tensile_strength": Size(float(f_u), "stress"),
                  "yield_strength": Size(260.0, "stress")}  # fmt: skip
         made[s] = judged("bolts", {
-            "bolt": bolt, "sheets": [sheet, sheet], "hole_diameter": Size(6.6 * s), "edge": Size(edge * s),
+            "bolt": bolt, "sheets": [sheet, sheet], "hole_diameter": Size(6.4 * s), "edge": Size(edge * s),
             "holes": ["0 0 mm", f"{pitch * s} 0 mm"], "force": f"0 {-900 * s * s} 0 N", "at": f"{70 * s} 0 0 mm",
             "width": Size(120.0 * s),
         })  # fmt: skip

@@ -355,6 +355,81 @@ REGISTER: tuple[Entry, ...] = (
         "heat.fillet_area",
     ),
     Entry(
+        "tests/formula/test_bolt_holes.py::test_bearing_in_an_oversized_hole",
+        "by hand",
+        "bolt_holes.oversized bolt_holes.slotted",
+    ),
+    Entry(
+        "tests/formula/test_bolt_holes.py::test_fillers",
+        "by hand",
+        "bolt_holes.fillers",
+    ),
+    Entry(
+        "tests/formula/test_bolt_holes.py::test_half_the_countersink_is_lost",
+        "by hand",
+        "bolt_holes.countersunk_bearing",
+    ),
+    Entry(
+        "tests/formula/test_bolt_holes.py::test_packing",
+        "by hand",
+        "bolt_holes.packing",
+    ),
+    Entry(
+        "tests/formula/test_bolt_holes.py::test_the_ring_under_a_head",
+        "derivation",
+        "bolt_holes.ring_share bolt_holes.ring_reduced",
+    ),
+    Entry(
+        "tests/formula/test_bolt_pull.py::test_a_free_edge_cuts_the_fan",
+        "independent computation",
+        "bolt_pull.fold_at_edge",
+    ),
+    Entry(
+        "tests/formula/test_bolt_pull.py::test_leg_of_a_bracket",
+        "by hand",
+        "bolt_pull.leg_length bolt_pull.leg_fold",
+    ),
+    Entry(
+        "tests/formula/test_bolt_pull.py::test_plate_and_sheet_fold_together",
+        "independent computation",
+        "bolt_pull.fold_with_plate",
+    ),
+    Entry(
+        "tests/formula/test_bolt_pull.py::test_prying_balances_the_leg",
+        "derivation",
+        "bolt_pull.prying",
+    ),
+    Entry(
+        "tests/formula/test_bolt_pull.py::test_pull_from_one_side_counts_half",
+        "by hand",
+        "bolt_pull.one_sided",
+    ),
+    Entry(
+        "tests/formula/test_bolt_pull.py::test_reach_is_that_of_images_between_two_supports",
+        "independent computation",
+        "bolt_pull.reach",
+    ),
+    Entry(
+        "tests/formula/test_bolt_pull.py::test_the_sheet_hangs_in_equilibrium",
+        "independent computation",
+        "bolt_pull.hang",
+    ),
+    Entry(
+        "tests/formula/test_rupture.py::test_block_shear_of_plate",
+        "by hand",
+        "rupture.block_shear rupture.block_shear_sheet",
+    ),
+    Entry(
+        "tests/formula/test_rupture.py::test_block_tearing",
+        "by hand",
+        "rupture.block_tearing",
+    ),
+    Entry(
+        "tests/formula/test_rupture.py::test_net_and_gross_sections",
+        "by hand",
+        "rupture.shear_lag rupture.net_rupture rupture.gross_yield",
+    ),
+    Entry(
         "tests/formula/test_lap.py::test_net_area_is_what_is_left_of_the_section",
         "independent computation",
         "lap.net_area",

@@ -1,0 +1,371 @@
+"""The fastener itself: bolts in shear and tension by EN 1993-1-8 and AISC 360, blind rivets and rivet nuts by their
+makers' or standards' values.
+
+Shear is counted in one plane, and whole, unless the middle one of three sheets is pulled against both others; blind
+rivets and rivet nuts never share it.  The pull on a bolt is its elastic share and the prying of a bracket's leg.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+from typing import Any
+
+import numpy as np
+
+from jointcalc.check.bolts_spread import Spread
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, OWN, PARTIAL, Steps
+from jointcalc.formula import bolt_holes, bolt_strength, bolts_aisc, bolts_aisi, bolts_en1993
+from jointcalc.formula.branch import above, at_most, below
+from jointcalc.formula.core import Source
+from jointcalc.model.bolts import SHANK_CLASSES, Fastener
+from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
+from jointcalc.statics.group_common import Array, Load
+
+EN_SHEAR = method(
+    "en1993-1-8.bolt-shear",
+    "Bolt, shear (EN)",
+    bolts_en1993.SHEAR,
+    per="fastener",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("shear",),
+)
+EN_TENSION = method(
+    "en1993-1-8.bolt-tension",
+    "Bolt, tension (EN)",
+    bolts_en1993.TENSION,
+    per="fastener",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("tension",),
+)
+EN_BOTH = method(
+    "en1993-1-8.bolt-interaction",
+    "Bolt, shear and tension (EN)",
+    bolts_en1993.MEMORY,
+    per="fastener",
+    basis="sum of utilisations",
+    factor="1 (γ_M2 and γ_F are in the sum)",
+)
+AISC_SHEAR = method(
+    "aisc360.bolt-shear", "Bolt, shear (AISC)", bolts_aisc.STRESS, per="fastener", basis=NOMINAL, factor="Ω = 2.00",
+    covers=("shear",),
+)  # fmt: skip
+AISC_TENSION = method(
+    "aisc360.bolt-tension",
+    "Bolt, tension (AISC)",
+    bolts_aisc.COMBINED,
+    per="fastener",
+    basis=NOMINAL,
+    factor="Ω = 2.00",
+    covers=("tension",),
+)
+CENTRE = Source("AISC Steel Construction Manual", "part 7", "from memory", "confirmed by its printed coefficients")
+AISC_CENTRE = method(
+    "aisc-manual.instantaneous-centre",
+    "Bolt group, centre of rotation",
+    CENTRE,
+    per="group",
+    basis=NOMINAL,
+    factor="Ω = 2.00",
+)
+ELLIPSE = method(
+    "kulak.shear-tension",
+    "Bolt, ellipse",
+    bolt_strength.ELLIPSE,
+    per="fastener",
+    bound="information",
+    basis="square sum of nominal utilisations",
+    factor="none: information",
+)
+ULTIMATE = method(
+    "product.ultimate-load",
+    "Least ultimate load of the bolt",
+    bolt_strength.LOADS,
+    per="fastener",
+    bound="information",
+    basis="product minimum",
+    factor="none: information",
+)
+PROOF = method(
+    "product.proof-load",
+    "Proof load of the bolt",
+    bolt_strength.LOADS,
+    per="fastener",
+    bound="information",
+    basis="product proof load",
+    factor="none: information",
+)
+RIVET = Source("ISO 15977, ISO 15979", "minimum shear and tensile loads", "from memory")
+RIVET_SHEAR = method(
+    "iso-rivet.shear", "Rivet, shear", RIVET, per="fastener", basis="product minimum", factor=OWN, covers=("shear",)
+)
+RIVET_TENSION = method(
+    "iso-rivet.tension", "Rivet, tension", RIVET, per="fastener", basis="product minimum", factor=OWN
+)
+MAKER = Source("maker's values", "as stated by the builder", "second-hand")
+INSERT_TENSION = method(
+    "maker.insert-tension", "Rivnut pulled out of the sheet", MAKER, per="fastener", basis="maker's value", factor=OWN,
+    covers=("insert-tension",),
+)  # fmt: skip
+INSERT_SHEAR = method("maker.insert-shear", "Rivnut in shear", MAKER, per="fastener", basis="maker's value", factor=OWN)
+
+RIVET_FIT = 0.3
+"""How much wider than the rivet [mm] a hole may be for its body to fill it: common practice."""
+
+
+def fastener(spread: Spread, pull: Array) -> list[Check]:
+    """The checks of the fasteners; `pull` (n,) [N] is the pull on each, prying included."""
+    if spread.of.fastener.kind == "rivet":
+        return _rivet(spread)
+    return [*_bolt(spread, pull), *(_insert(spread, pull) if spread.of.fastener.kind == "rivnut" else [])]
+
+
+def alpha_v(f: Fastener, threads: str) -> tuple[float, str] | None:
+    """Shear coefficient of EN 1993-1-8 and why; None where Table 3.4 gives none for the class."""
+    if threads == "out":
+        return 0.6, "0.6: shank in the shear plane"
+    if f.grade in SHANK_CLASSES:
+        return 0.6, f"0.6: class {f.grade}"
+    if f.grade in ("4.8", "5.8", "6.8", "10.9"):
+        return 0.5, f"0.5: class {f.grade}, thread in the shear plane"
+    if f.standard == "ISO 3506-1":
+        return 0.5, "0.5: stainless, thread in the shear plane (EN 1993-1-4 6.2, from memory)"
+    return None
+
+
+def _bolt(spread: Spread, pull: Array) -> list[Check]:
+    group = spread.of
+    f = group.fastener
+    shear = spread.shear / (2.0 if spread.halved else 1.0)
+    in_plane = Stated("V_1", "N", float(shear.max()), "half of it in each of two shear planes")
+    in_plane = in_plane if spread.halved else spread.how
+    required = GAMMA_M2 * group.load_factor
+    checks: list[Check] = []
+    coefficient = alpha_v(f, group.threads)
+    reasons: list[str] = []
+    if not f.f_ub:
+        reasons = [f"EN 1993-1-8 covers metric property classes, this is {f.standard}"]
+    elif coefficient is None:
+        reasons = [f"Table 3.4 gives no shear coefficient for class {f.grade}"]
+    packed: Steps = []
+    if group.packing is not None and above(group.packing, f.d / 3):
+        reasons += bolt_holes.PACKING.outside(d=f.d, t_p=group.packing)
+        packed = [bolt_holes.PACKING.evaluate(d=f.d, t_p=group.packing)]
+    V_R = T_R = None
+    if reasons:
+        checks.append(EN_SHEAR.outside(reasons, demand=float(shear.max())))
+    else:
+        assert coefficient is not None
+        A = f.A_s if group.threads == "in" else f.area
+        given = Stated("alpha_v", "1", coefficient[0], coefficient[1])
+        strength = bolts_en1993.BOLT_SHEAR.evaluate(alpha_v=coefficient[0], f_ub=f.f_ub, A=A)
+        V_R = float(strength.value)
+        trace: Steps = [given, strength]
+        if f.d in (12.0, 14.0) and above(group.d_0 - f.d, 1.0):
+            less = bolts_en1993.CLEARANCE_REDUCED.evaluate(F_v_Rd=V_R)
+            V_R = float(less.value)
+            trace.append(less)
+        if packed:
+            V_R *= float(packed[0].value)
+            trace += [*packed, Stated("F_v", "N", V_R, "the above times β_p")]
+        checks.append(
+            EN_SHEAR.judge(capacity=V_R, demand=float(shear.max()), required=required, trace=[*trace, in_plane])
+        )
+    pull_max = float(pull.max())
+    pulled = spread.share("T", pull)
+    if pull_max:
+        if not f.f_ub:
+            checks.append(EN_TENSION.outside(reasons, demand=pull_max))
+        else:
+            tension = bolts_en1993.BOLT_TENSION.evaluate(k_2=0.63 if group.countersunk else 0.9, f_ub=f.f_ub, A_s=f.A_s)
+            T_R = float(tension.value)
+            checks.append(EN_TENSION.judge(capacity=T_R, demand=pull_max, required=required, trace=[tension, pulled]))
+    if V_R and T_R and spread.shear_max:
+        gamma = group.load_factor
+        sums = bolts_en1993.SHEAR_AND_TENSION(
+            F_v_Ed=gamma * shear, F_v_Rd=V_R / GAMMA_M2, F_t_Ed=gamma * pull, F_t_Rd=T_R / GAMMA_M2
+        )
+        worst = int(np.argmax(sums))
+        both = bolts_en1993.SHEAR_AND_TENSION.evaluate(
+            F_v_Ed=gamma * float(shear[worst]),
+            F_v_Rd=V_R / GAMMA_M2,
+            F_t_Ed=gamma * float(pull[worst]),
+            F_t_Rd=T_R / GAMMA_M2,
+        )
+        checks.append(EN_BOTH.judge(capacity=1.0, demand=float(both.value), required=1.0, unit="1", trace=[both]))
+    checks += _aisc(spread, shear, pull, in_plane)
+    if pull_max:
+        source: Steps = [Stated("R_m", "MPa", f.R_m, f"{f.standard}, {f.grade}"), Stated("A_s", "mm^2", f.A_s, f.label)]
+        most = bolt_strength.ULTIMATE_LOAD.evaluate(R_m=f.R_m, A_s=f.A_s)
+        checks.append(ULTIMATE.info(capacity=float(most.value), demand=pull_max, trace=[*source, most]))
+        if f.S_p:
+            proof = bolt_strength.PROOF_LOAD.evaluate(S_p=f.S_p, A_s=f.A_s)
+            checks.append(PROOF.info(capacity=float(proof.value), demand=pull_max, trace=[proof]))
+    return checks
+
+
+def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[Check]:
+    group = spread.of
+    f = group.fastener
+    area = bolts_aisc.NOMINAL_AREA.evaluate(d=f.d)
+    small = below(f.d, 12.7)
+    if small:
+        in_shear, in_tension = bolts_aisi.SHEAR_STRESS_SMALL, bolts_aisi.TENSION_STRESS_SMALL
+    else:
+        in_shear = bolts_aisc.SHEAR_STRESS_THREADS_IN if group.threads == "in" else bolts_aisc.SHEAR_STRESS_THREADS_OUT
+        in_tension = bolts_aisc.TENSION_STRESS_THREADED
+    stress = in_shear.evaluate(F_ub=f.R_m)
+    A_b, F_nv = float(area.value), float(stress.value)
+    omega = bolts_aisc.SAFETY.Omega
+    strength = bolts_aisc.BOLT_SHEAR.evaluate(F_nv=F_nv, A_b=A_b)
+    trace: Steps = [area, stress, strength]
+    R_n = float(strength.value)
+    reasons: list[str] = []
+    if group.packing is not None and above(group.packing, 6.0):
+        reasons = bolt_holes.FILLERS.outside(t_p=group.packing)
+        less = bolt_holes.FILLERS.evaluate(t_p=group.packing)
+        R_n *= float(less.value)
+        trace += [less, Stated("R_n", "N", R_n, "the above times k_f")]
+    table = "stresses of AISI S100 Table J3.4-1, under 1/2 in" if small else "Table J3.2"
+    note = f"as a threaded part of the bolt's own strength ({table})"
+    if reasons:
+        checks = [AISC_SHEAR.outside(reasons, demand=float(shear.max()))]
+    else:
+        checks = [
+            AISC_SHEAR.judge(
+                capacity=R_n, demand=float(shear.max()), required=omega, trace=[*trace, in_plane], note=note
+            )
+        ]
+    pull_max = float(pull.max())
+    if pull_max and not group.countersunk:
+        tensile = in_tension.evaluate(F_ub=f.R_m)
+        F_nt = float(tensile.value)
+        f_rv = shear / A_b
+        left = bolts_aisc.TENSION_BESIDE_SHEAR_ASD(F_nt=F_nt, F_nv=F_nv, f_rv=f_rv, Omega=omega)
+        alone = at_most(f_rv, 0.3 * F_nv / omega) | at_most(pull / A_b, 0.3 * F_nt / omega)
+        left = np.where(alone, F_nt, np.maximum(left, 1e-6 * F_nt))
+        worst = int(np.argmax(pull / left))
+        beside = bolts_aisc.TENSION_BESIDE_SHEAR_ASD.evaluate(
+            F_nt=F_nt, F_nv=F_nv, f_rv=float(f_rv[worst]), Omega=omega
+        )
+        tension = bolts_aisc.BOLT_TENSION.evaluate(F_nt=float(left[worst]), A_b=A_b)
+        used: Steps = [area, tensile, *([] if alone[worst] else [beside]), tension]
+        checks.append(
+            AISC_TENSION.judge(
+                capacity=float(tension.value),
+                demand=float(pull[worst]),
+                required=omega,
+                trace=[*used, spread.share("T", pull, worst)],
+                note="shear or tension at most 30 % of what is available: the other counts in full"
+                if alone[worst]
+                else "",
+            )
+        )
+        if spread.shear_max:
+            ratios = (pull / (F_nt * A_b)) ** 2 + (shear / R_n) ** 2
+            worst = int(np.argmax(ratios))
+            ellipse = bolt_strength.ELLIPTICAL.evaluate(
+                f_t=float(pull[worst]) / (F_nt * A_b), f_v=float(shear[worst]) / R_n
+            )
+            checks.append(
+                ELLIPSE.info(
+                    capacity=1.0,
+                    demand=float(ellipse.value),
+                    unit="1",
+                    trace=[ellipse],
+                    note="no factor in it: at 1 the bolt breaks",
+                )
+            )
+    if len(group.holes) > 1:
+        checks.append(_centre(spread, R_n * (2.0 if spread.halved else 1.0), trace))
+    return checks
+
+
+def _centre(spread: Spread, R_n: float, trace: Steps) -> Check:
+    load_ = spread.load
+    size, unit = hypot(load_.F_x, load_.F_y), "N"
+    if not size:
+        size, unit = abs(load_.M_z), "N*mm"
+    if any(abs(v) > 1e-9 * max(size, 1.0) for v in (load_.F_z, load_.M_x, load_.M_y)) or not size:
+        return AISC_CENTRE.outside(
+            "the method is for a load in the plane of the group; this one also pulls or bends out of it",
+            demand=size or None,
+            unit=unit,
+        )
+    flat = Load(F_x=load_.F_x, F_y=load_.F_y, M_z=load_.M_z)
+    found = spread.group.ultimate(flat, R_n)
+    steps: Steps = list(trace)
+    if found.coefficient is not None:
+        steps.append(Stated("C", "1", found.coefficient, f"{found.rule}, capacity over the strength of one bolt"))
+    return AISC_CENTRE.judge(
+        capacity=found.factor * size,
+        demand=size,
+        required=bolts_aisc.SAFETY.Omega,
+        unit=unit,
+        trace=steps,
+        note="the bolts alone; the sheet is judged by the elastic shares",
+    )
+
+
+def rivet_fit(spread: Spread) -> list[str]:
+    """Why a blind rivet does not fill its hole; empty when it does."""
+    group = spread.of
+    if at_most(group.d_0 - group.fastener.d, RIVET_FIT):
+        return []
+    return [
+        f"the hole of {group.d_0:.3g} mm is more than {RIVET_FIT:g} mm wider than the rivet: its body cannot fill it; "
+        "drill for the next size"
+    ]
+
+
+def _rivet(spread: Spread) -> list[Check]:
+    group = spread.of
+    f = group.fastener
+
+    def looked(symbol: str, value: float, column: str) -> Looked:
+        return Looked(symbol, "N", value, "rivet_blind", f"{column} of {f.label}", RIVET)
+
+    def one(how: Method, value: float, column: str, share: Stated) -> Check:
+        trace: Steps = [looked("F_v" if column == "shear_min" else "F_t", value, column), share]
+        asks: dict[str, Any] = {
+            "capacity": value, "demand": share.value, "required": group.handbook_factor, "trace": trace,
+        }  # fmt: skip
+        loose = rivet_fit(spread)
+        return how.at_most(loose, **asks) if loose else how.judge(**asks)
+
+    checks = [one(RIVET_SHEAR, f.shear_min, "shear_min", spread.how)]
+    if spread.pull_max:
+        checks.append(one(RIVET_TENSION, f.tension_min, "tension_min", spread.how_pull))
+    return checks
+
+
+def _insert(spread: Spread, pull: Array) -> list[Check]:
+    group = spread.of
+    checks = []
+    for how, value, demand, given in (
+        (INSERT_SHEAR, group.insert_shear, spread.shear_max, spread.how),
+        (INSERT_TENSION, group.insert_tension, float(pull.max()), spread.share("T", pull)),
+    ):
+        if value is not None:
+            stated = Stated("F", "N", abs(value), "the maker's value for this sheet, as stated")
+            asks: dict[str, Any] = {
+                "capacity": abs(value), "demand": demand, "required": group.handbook_factor, "trace": [stated, given],
+            }  # fmt: skip
+            loose = rivet_fit_of_insert(spread)
+            checks.append(how.at_most(loose, **asks) if loose and demand else how.judge(**asks))
+        elif demand:
+            option = "insert_tension" if how is INSERT_TENSION else "insert_shear"
+            checks.append(how.outside(f"no standard states it; give the maker's value in '{option}'", demand=demand))
+    return checks
+
+
+def rivet_fit_of_insert(spread: Spread) -> list[str]:
+    """Why a rivet nut does not grip in its hole; empty when it does."""
+    group = spread.of
+    if at_most(group.d_0 - group.fastener.body, RIVET_FIT):
+        return []
+    return [
+        f"the hole of {group.d_0:.3g} mm is more than {RIVET_FIT:g} mm wider than the rivet nut's body: it turns "
+        "and pulls out; drill to its size"
+    ]

@@ -1,0 +1,616 @@
+"""The sheet out of its plane: pulled over head or washer, pulled over a spreader plate, bent between its supports,
+the leg of a bracket bent and prying.
+
+EN 1993-1-3 asks for tests of the pull-through of bolts; its value for screws (and AISI's pull-over) is used for head
+and washer, and says so.  The spreader plate is our own lower bound (`jointcalc.formula.backing_plate`), the bending
+of the sheet our own bounds (`jointcalc.formula.bolt_pull`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from jointcalc.check.bolts_spread import Place, Spread, family
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993, plate_bending
+from jointcalc.formula.branch import at_least, at_most, below
+from jointcalc.formula.core import Formula
+from jointcalc.model.bolts import FastenerGroup
+from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.statics.group_common import Array
+
+EN_PUNCHING = method(
+    "en1993-1-8.punching",
+    "Punching of plate (EN)",
+    bolts_en1993.MEMORY,
+    per="fastener",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("pull-through",),
+)
+EN_PULL_THROUGH = method(
+    "en1993-1-3.pull-through",
+    "Pull-through of head (EN)",
+    bolts_en1993.SCREW,
+    per="fastener",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("pull-through",),
+)
+AISI_PULL_OVER = method(
+    "aisi-s100.pull-over",
+    "Pull-over of head (AISI)",
+    bolts_aisi.PULL_OVER,
+    per="fastener",
+    basis=NOMINAL,
+    factor="Ω = 3.00",
+    covers=("pull-through",),
+)
+SPREADER = method(
+    "spreader-plate.pull-through",
+    "Sheet under spreader plate",
+    backing_plate.OURS,
+    per="fastener",
+    basis="lower bound, own derivation",
+    factor=PARTIAL,
+    covers=("pull-through",),
+)
+PLATE_CONTACT = method(
+    "spreader-plate.contact",
+    "Nut bearing on the plate",
+    backing_plate.CONTACT,
+    per="fastener",
+    basis="yield, own derivation",
+    factor="γ_F",
+)
+PLATE_ELASTIC = method(
+    "spreader-plate.elastic-stress",
+    "Elastic stress in the plate",
+    backing_plate.ROARK,
+    per="fastener",
+    bound="information",
+    basis="first yield, not strength",
+    factor="none: information",
+)
+BENDING = method(
+    "sheet-bending.fastener",
+    "Sheet bent round the fastener",
+    bolt_pull.OURS,
+    per="fastener",
+    basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
+    factor="γ_F",
+    covers=("bending",),
+)
+BENDING_GROUP = method(
+    "sheet-bending.group",
+    "Sheet bent round the group",
+    bolt_pull.OURS,
+    per="group",
+    basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
+    factor="γ_F",
+)
+PRESSING = method(
+    "sheet-bending.pressed",
+    "Sheet pressed in by the group",
+    bolt_pull.OURS,
+    per="group",
+    basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
+    factor="γ_F",
+    covers=("pressing",),
+)
+LEG = method(
+    "en1993-1-8.bracket-leg",
+    "Leg of the bracket bent",
+    bolt_pull.T_STUB,
+    per="fastener",
+    basis="yield lines of half a T-stub",
+    factor="γ_M0 = 1.0 × γ_F",
+    covers=("bending",),
+)
+
+UPRIGHT_ASSUMED = 25.0
+"""Distance from a bolt to the upright of its bracket [mm] where the builder gives none: common practice, no source."""
+MOST_WASHER = 19.05
+"""Washer diameter [mm] that AISI's pull-over counts at most."""
+WIDE_SHEET, THIN_SHEET = 1.5, 0.5
+"""Range of EN 1993-1-3 Table 8.2 for the sheet under a head [mm]: beyond it thicker sheet counts no more."""
+
+
+# --- the leg of a bracket, and what it pries ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """The leg of a bracket, sheet `n` (from 0): `m` [mm] to its upright, whence, check, prying (n,) [N], working."""
+
+    n: int
+    m: float
+    how: str
+    check: Check
+    prying: Array
+    step: Steps
+
+
+def leg(spread: Spread) -> Leg | None:
+    """The bracket's leg where there is one: its upright is given, or the load is one-sided and its sheet is named."""
+    group = spread.of
+    outer = (1, len(group.sheets))
+    named = group.pulled in outer and len(group.sheets) > 1
+    if not spread.pull_max or group.fastener.kind == "rivet":
+        return None
+    if group.upright is None and not (named and spread.one_sided):
+        return None
+    n = group.pulled - 1 if group.pulled in outer else 0
+    place = Place(spread, n)
+    sheet = place.sheet
+    edge = place.nearest_edge
+    e = group.edge_used if edge is None else edge
+    if group.upright is not None:
+        m, how = group.upright, "as given"
+    else:
+        m, how = UPRIGHT_ASSUMED, "taken by habit: give 'upright'"
+    stated = Stated("m", "mm", m, how)
+    if not sheet.has_yield:
+        check = LEG.outside(_no_yield(), demand=spread.pull_max, where=place.where)
+        return Leg(n, m, how, check, np.zeros_like(spread.pull), [])
+    moment = plate_bending.PLASTIC_MOMENT.evaluate(f_y=sheet.f_y, t=sheet.t)
+    b = min(2 * e, group.pitch) if group.pitch is not None else 2 * e
+    length = bolt_pull.LEG_LENGTH.evaluate(m=m, e=e, b=b)
+    fold = bolt_pull.LEG_FOLD.evaluate(m_p=float(moment.value), l_eff=float(length.value), m=m)
+    check = LEG.judge(
+        capacity=float(fold.value),
+        demand=spread.pull_max,
+        required=group.load_factor,
+        where=place.where,
+        trace=[
+            *place.before, stated, moment, Stated("b", "mm", b, "leg for one bolt: to the edges, or the pitch"),
+            length, fold, spread.how_pull,
+        ],
+        note=f"upright {m:.3g} mm from the bolt, {how}" if group.upright is None else "",
+    )  # fmt: skip
+    lever = min(e, 1.25 * m)
+    inputs: dict[str, Any] = {"m": m, "m_p": float(moment.value), "l_eff": float(length.value), "n": lever}
+    gamma = group.load_factor
+    Q = bolt_pull.PRYING(P=gamma * spread.pull, **inputs) / gamma
+    worst = bolt_pull.PRYING.evaluate(P=gamma * spread.pull_max, **inputs)
+    steps: Steps = [stated, moment, length, worst] if float(Q.max()) else []
+    return Leg(n, m, how, check, np.asarray(Q, dtype=np.float64), steps)
+
+
+def _no_yield() -> str:
+    return "the standard of the grade lets no yield strength be assumed; give 'yield_strength'"
+
+
+# --- head and washer --------------------------------------------------------------------------------------------
+
+
+def bears(group: FastenerGroup, t: float) -> tuple[float, Steps]:
+    """Diameter that bears on the sheet (or on the plate, t = 0) [mm]: head, or what a loose washer spreads it to."""
+    f = group.fastener
+    flats = f.flats
+    if group.washers is None:
+        return flats, [Stated("d_w", "mm", flats, "across the flats of head or nut")]
+    outside, thick = group.washers
+    if bolts_aisi.EFFECTIVE_WASHER.outside(t_w=thick):
+        return flats, [Stated("d_w", "mm", flats, f"across the flats: a washer of {thick:g} mm is too thin to count")]
+    spread = bolts_aisi.EFFECTIVE_WASHER.evaluate(d_h=flats, t_w=thick, t_1=t, d_w=outside)
+    return float(spread.value), [spread]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ring:
+    """What a head stands on: its share of the ring of a normal hole, and why it stands on too little."""
+
+    share: float
+    steps: Steps
+    reasons: list[str]
+    at_edge: float
+
+
+def _ring(group: FastenerGroup, d_b: float, hole: float, t: float, what: str) -> _Ring:
+    f = group.fastener
+    d_n = f.hole if f.kind == "bolt" else f.clear
+    least = bolt_holes.least_ring(t, f.flats, d_n)
+    steps: Steps = []
+    share = 1.0
+    if not at_most(hole, d_n):
+        found = bolt_holes.RING_SHARE.evaluate(d_b=d_b, d_0=hole, d_n=d_n)
+        share, steps = float(found.value), [found]
+    at_edge = min(2 * least / (d_b - d_n), 1.0) if d_b > d_n else 1.0
+    if bolt_holes.stands(d_b, hole, least):
+        return _Ring(share, steps, [], at_edge)
+    left = max(d_b - hole, 0.0) / 2
+    reason = (
+        f"{'slot' if group.slot is not None and hole == group.slot else 'hole'} of {hole:.3g} mm under {d_b:.3g} mm of "
+        f"head or washer: {left:.2g} mm of {what} left to stand on, at least {least:.2g} mm counts; take a washer"
+    )
+    return _Ring(share, steps, [reason], at_edge)
+
+
+def pull_through(spread: Spread, pull: Array, bracket: Leg | None) -> tuple[list[Check], dict[str, Array]]:
+    """Head, washer and spreader plate on the outer sheets; and what each fastener uses of them."""
+    group = spread.of
+    kind = group.fastener.kind
+    if not pull.max() or kind == "rivet":
+        return [], {}
+    last = len(group.sheets) - 1
+    outer = sorted({0, last})
+    if kind == "rivnut":
+        # the insert sits in the last sheet, and its maker says what it holds there; the screw's head pulls on the first
+        outer = [0] if last else []
+    checks: list[Check] = []
+    for n in outer:
+        place = Place(spread, n)
+        if n == last and group.plate is not None:
+            checks += _spreader(place, pull)
+        else:
+            checks += _head(place, pull, bracket)
+    peak = float(pull.max())
+    used = {
+        c.key: c.utilisation * pull / peak
+        for c in checks
+        if c.status in ("ok", "over") and c.utilisation and c.method is not PLATE_CONTACT
+    }
+    return checks, used
+
+
+def _head(place: Place, pull: Array, bracket: Leg | None) -> list[Check]:
+    group, sheet, spread = place.group, place.sheet, place.spread
+    d_w, how = bears(group, sheet.t)
+    sunk = group.countersunk and place.n == 0
+    flush = ["a countersunk head bears on a cone, not on the face: no rule says what pulls it through"] if sunk else []
+    hole = max(place.d_0, group.slot or 0.0)
+    ring = _ring(group, d_w, hole, sheet.t, "the sheet")
+    after: Steps = [spread.share("T", pull)]
+    demand = float(pull.max())
+    eccentric = spread.one_sided and (bracket is None or bracket.n == place.n)
+    required = GAMMA_M2 * group.load_factor
+
+    def judged(
+        how_: Method, formula: Formula, inputs: dict[str, float], *, required: float, hard: list[str], note: str,
+        edge: dict[str, float] | None = None, half: bool = False,
+    ) -> Check:  # fmt: skip
+        stop = [*flush, *hard]
+        before: Steps = [*place.before, *how]
+        if stop:
+            return how_.outside(stop, demand=demand, trace=before, where=place.where)
+        ranged = formula.outside(**inputs)
+        at = inputs
+        if (ranged or ring.reasons) and edge is not None:
+            at = {**inputs, **edge}
+            if formula.outside(**at):
+                return how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where)
+        elif ranged:
+            return how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where)
+        e = formula.evaluate(**at)
+        steps: Steps = [*before, e]
+        R = float(e.value)
+        share = ring.at_edge if ring.reasons else ring.share
+        if share < 1.0:
+            less = bolt_holes.RING_REDUCED.evaluate(k_o=share, F=R)
+            steps += [*(ring.steps if not ring.reasons else [Stated("k_o", "1", share, "at the least ring")]), less]
+            R = float(less.value)
+        if half:
+            less = bolt_pull.PULL_OVER_ONE_SIDED.evaluate(P=R)
+            steps.append(less)
+            R = float(less.value)
+        if ring.reasons or ranged:
+            return how_.at_most(
+                [*ring.reasons, *ranged], capacity=R, demand=demand, required=required, trace=[*steps, *after],
+                where=place.where,
+            )  # fmt: skip
+        words = "pulled from one side: half counts (AISI S100 J4.4.2)" if half else ""
+        return how_.judge(
+            capacity=R, demand=demand, required=required, trace=[*steps, *after], where=place.where,
+            note="; ".join(part for part in (note, words) if part),
+        )  # fmt: skip
+
+    counted = min(d_w, MOST_WASHER)
+    size = min(max(group.fastener.d, 3.0), 8.0)  # the rule has no diameter in it: its range is one of screws
+    t = min(sheet.t, WIDE_SHEET)
+    thin = {"d_w": d_w, "t": t, "f_u": sheet.f_u, "d": size, "t_1": 1.0}
+    over = [] if below(sheet.t, 3.0) else [f"t = {sheet.t:.4g} mm: plate of 3 mm and more goes to EN 1993-1-8"]
+    wide = "; sheet over 1.5 mm counts as 1.5 mm" if sheet.t > WIDE_SHEET else ""
+    punching = {"d_m": d_w, "t_p": sheet.t, "f_u": sheet.f_u}
+    return [
+        judged(
+            AISI_PULL_OVER,
+            bolts_aisi.PULL_OVER_STRENGTH,
+            {"t_1": sheet.t, "d_w": counted, "F_u1": sheet.f_u},
+            required=bolts_aisi.SAFETY_SCREW.Omega,
+            hard=[*family(sheet, "AISI S100"), *_too_thick(sheet.t)],
+            note="written for screws" + ("; 19 mm is the most that counts" if counted < d_w else ""),
+            edge={},
+            half=eccentric,
+        ),
+        judged(
+            EN_PULL_THROUGH,
+            bolts_en1993.SCREW_PULL_THROUGH,
+            thin,
+            required=required,
+            hard=[*family(sheet, "EN 1993"), *over],
+            note=f"written for screws; for bolts the standard asks for a test{wide}",
+            edge={"t": max(t, THIN_SHEET)},
+            half=eccentric,
+        ),
+        judged(
+            EN_PUNCHING,
+            bolts_en1993.PUNCHING,
+            punching,
+            required=required,
+            hard=family(sheet, "EN 1993"),
+            note="",
+            edge={"t_p": max(sheet.t, 3.0)},
+        ),
+    ]
+
+
+def _too_thick(t: float) -> list[str]:
+    return [] if below(t, 4.7625) else ["AISI S100 is for sheet under 3/16 in (4.76 mm)"]
+
+
+# --- the spreader plate ------------------------------------------------------------------------------------------
+
+
+def _spreader(place: Place, pull: Array) -> list[Check]:
+    group, sheet, spread, where = place.group, place.sheet, place.spread, place.where
+    assert group.plate is not None
+    _, _, t_p = group.plate
+    short = min(group.plate[:2])
+    demand = float(pull.max())
+    given = spread.share("T", pull)
+    d_w, how = bears(group, 0.0)
+    thick = at_least(sheet.t, 3.0)
+    k_p = backing_plate.K_P_PLATE if thick else backing_plate.K_P_SHEET
+    before: Steps = [
+        *place.before,
+        *how,
+        Stated("k_p", "1", k_p, "plate of 3 mm and more" if thick else "sheet under 3 mm"),
+    ]
+    hole = group.d_plate
+    ring = _ring(group, d_w, hole, t_p, "the plate")
+    d_h = min(hole, d_w * 0.999)
+    if ring.reasons:
+        d_h = (
+            d_w * (1 - 1e-3)
+            if ring.at_edge >= 1.0
+            else d_w - ring.at_edge * (d_w - min(group.fastener.hole, d_w * 0.999))
+        )
+    P_s = backing_plate.SHEET_PULL_THROUGH.evaluate(k_p=k_p, d_w=d_w, t=sheet.t, f_u=sheet.f_u)
+    m_p = backing_plate.PLASTIC_MOMENT.evaluate(f_y_p=group.plate_yield, t_p=t_p)
+    both = backing_plate.PLATE_AND_SHEET.evaluate(P_s=float(P_s.value), m_p=float(m_p.value), d_h=d_h, d_w=d_w)
+    # two plates side by side stand on the same sheet: each has it as far as half way to the next
+    R_p = min(short, group.pitch) / 2 if group.pitch is not None else short / 2
+    rim = backing_plate.SHEET_AT_RIM.evaluate(k_p=k_p, R_p=R_p, t=sheet.t, f_u=sheet.f_u)
+    capacity = min(float(both.value), float(rim.value))
+    note = (
+        "the sheet gives way at the plate's rim: a larger plate helps, a thicker one does not"
+        if float(rim.value) < float(both.value)
+        else "the plate bends before its rim is reached: a thicker plate helps, a larger one does not"
+    )
+    reach = backing_plate.WORKING_RADIUS.evaluate(P=capacity, k_p=k_p, t=sheet.t, f_u=sheet.f_u)
+    trace: Steps = [*before, P_s, m_p, both, rim, given, reach]
+    reasons = list(ring.reasons)
+    # the plate must bridge the hole in the sheet before anything holds it
+    bridge = max(group.d_0, group.slot or 0.0) / 2 + max(bolt_holes.LEAST_RING, sheet.t)
+    if float(reach.value) < bridge and max(group.d_0, group.slot or 0.0) > group.fastener.hole * (1 + 1e-9):
+        if bridge > R_p:
+            reasons.append(
+                f"the plate reaches {R_p:.3g} mm from the bolt and has to bridge a hole in the sheet: {bridge:.3g} mm"
+            )
+        elif bridge > d_w / 2:
+            over = backing_plate.PLATE_ON_RING.evaluate(m_p=float(m_p.value), R=bridge, d_h=d_h, c=d_w / 2)
+            if float(over.value) < capacity:
+                capacity, note = float(over.value), "the plate bends over the hole in the sheet: a thicker plate helps"
+                trace.append(over)
+    asks: dict[str, Any] = {
+        "capacity": capacity, "demand": demand, "required": GAMMA_M2 * group.load_factor, "trace": trace,
+        "where": where,
+    }  # fmt: skip
+    stop = family(sheet, "the pull-through rule")
+    if stop:
+        held = SPREADER.outside(stop, demand=demand, trace=trace, where=where)
+    elif reasons:
+        held = SPREADER.at_most(reasons, **asks)
+    else:
+        held = SPREADER.judge(**asks, note=note)
+    contact = backing_plate.CONTACT_PRESSURE_LIMIT.evaluate(d_w=d_w, d_h=d_h, f_y_p=group.plate_yield)
+    checks = [
+        held,
+        PLATE_CONTACT.judge(
+            capacity=float(contact.value),
+            demand=demand,
+            required=group.load_factor,
+            trace=[contact, given],
+            where=where,
+        ),
+    ]
+    too_large = f"a plate of {short:.4g} mm is beyond the 19 mm that counts; the spreader plate's rule is used"
+    checks.append(AISI_PULL_OVER.outside(too_large, demand=demand, where=where))
+    inputs = {"P": demand, "t_p": t_p, "nu": 0.3, "R": short / 2, "c": d_w / 2}
+    if not backing_plate.PLATE_STRESS.outside(**inputs):
+        stress = backing_plate.PLATE_STRESS.evaluate(**inputs)
+        bent = backing_plate.PLATE_DEFLECTION.evaluate(P=demand, R=short / 2, E=210e3, t_p=t_p, nu=0.3)
+        checks.append(
+            PLATE_ELASTIC.info(
+                capacity=group.plate_yield,
+                demand=float(stress.value),
+                unit="MPa",
+                trace=[stress, bent],
+                where=where,
+                note="under the service pull, resting on the largest circle in it, no hole counted",
+            )
+        )
+    return checks
+
+
+# --- the sheet between its supports ------------------------------------------------------------------------------
+
+
+def bending(spread: Spread, pull: Array, bracket: Leg | None) -> list[Check]:
+    """The outer sheets bent round each fastener and round the whole group; the bracket's leg in place of its sheet."""
+    group = spread.of
+    checks: list[Check] = [] if bracket is None else [bracket.check]
+    outer = sorted({0, len(group.sheets) - 1})
+    for n in outer:
+        place = Place(spread, n)
+        if group.fastener.kind != "rivet" and pull.max() and (bracket is None or bracket.n != n):
+            checks += _bent(place, pull)
+        if spread.press.max() and (len(outer) == 1 or group.pulled != n + 1):
+            checks.append(_over_group(PRESSING, place, spread.press, "pressed"))
+    return checks
+
+
+def _stiff(place: Place) -> tuple[float, str]:
+    """Radius of what pulls on the sheet at one fastener [mm] and what it is."""
+    group = place.group
+    if group.fastener.kind == "rivet":
+        return group.fastener.d, "the rivet's head, twice its diameter wide"
+    if group.fastener.kind == "rivnut" and place.n == len(group.sheets) - 1:
+        return group.fastener.body / 2, "the rivet nut's body"
+    if group.countersunk and place.n == 0:
+        return group.sink[0] / 2, "the countersunk head"
+    d_w, _ = bears(group, place.sheet.t)
+    return d_w / 2, "head or washer"
+
+
+def _plate_on(place: Place) -> tuple[float, float] | None:
+    """Radius [mm] of the spreader plate on this sheet and its plastic moment; None without one."""
+    group = place.group
+    if group.plate is None or place.n != len(group.sheets) - 1:
+        return None
+    short = min(group.plate[:2])
+    R_p = min(short, group.pitch) / 2 if group.pitch is not None else short / 2
+    return R_p, float(backing_plate.PLASTIC_MOMENT(f_y_p=group.plate_yield, t_p=group.plate[2]))
+
+
+def _bent(place: Place, pull: Array) -> list[Check]:
+    c, what = _stiff(place)
+    one = _judge_bending(BENDING, place, float(pull.max()), c, what, [place.spread.share("T", pull)], plate=True)
+    if int((pull > 0).sum()) == 1:
+        return [one]
+    return [one, _over_group(BENDING_GROUP, place, pull, "pulled")]
+
+
+def _over_group(method_: Method, place: Place, force: Array, how: str) -> Check:
+    """The sheet bent by all fasteners that pull (or press) on it together."""
+    c, _ = _stiff(place)
+    on = force > 0
+    points = place.spread.group.points[on]
+    around = _perimeter(points)
+    radius = around / (2 * np.pi) + c
+    total = float(force.sum())
+    words = f"the {len(points)} fasteners together, {around:.4g} mm round their centres"
+    if len(points) == 1:
+        words = "head or washer"
+    given = Stated("T", "N", total, f"sum of the shares of the fasteners that are {how}")
+    return _judge_bending(method_, place, total, radius, words, [given])
+
+
+def _perimeter(points: Array) -> float:
+    """Perimeter of the convex hull of points [mm]: twice the length for a row, 0 for one point."""
+    if len(points) == 1:
+        return 0.0
+    order = sorted({(float(x), float(y)) for x, y in points})
+
+    def half(of: list[tuple[float, float]]) -> list[tuple[float, float]]:
+        hull: list[tuple[float, float]] = []
+        for p in of:
+            while len(hull) > 1 and (hull[-1][0] - hull[-2][0]) * (p[1] - hull[-2][1]) <= (
+                hull[-1][1] - hull[-2][1]
+            ) * (p[0] - hull[-2][0]):
+                hull.pop()
+            hull.append(p)
+        return hull
+
+    loop = [*half(order)[:-1], *half(order[::-1])[:-1]]
+    return float(sum(np.hypot(a[0] - b[0], a[1] - b[1]) for a, b in zip(loop, [*loop[1:], loop[0]])))
+
+
+def _judge_bending(
+    how: Method, place: Place, demand: float, c: float, what: str, given: Steps, plate: bool = False
+) -> Check:
+    """Folding against hanging, the greater; the plate stiff or folding with the sheet, the lesser."""
+    group, sheet, where = place.group, place.sheet, place.where
+    if not sheet.has_yield:
+        return how.outside(_no_yield(), demand=demand, where=where)
+    L = group.supports
+    reach = bolt_pull.REACH.evaluate(L=L)
+    R = float(reach.value)
+    supports = Stated("L", "mm", L, "between the supports, as given" if group.between is not None else "assumed")
+    moment = plate_bending.PLASTIC_MOMENT.evaluate(f_y=sheet.f_y, t=sheet.t)
+    m_p = float(moment.value)
+    start: Steps = [*place.before, supports, reach, moment]
+    edge = place.nearest_edge
+    near = edge is not None and below(edge, R)
+    spreader = _plate_on(place) if plate else None
+    required = group.load_factor
+
+    if bolt_pull.FOLD_WITH_PLATE.outside(R=R, c=c):
+        # what pulls reaches the supports: they carry it, the sheet between does not bend
+        words = (
+            "head, plate or group reaches as far as the supports: they carry it, the sheet does not bend between them"
+        )
+        return how.info(demand=demand, trace=start, where=where, note=words)
+    R_p, m_pl = spreader or (c, 0.0)
+    R_p = max(R_p, c)
+    stiff = Stated("c", "mm", c, f"radius of {what}")
+    folds = [_fold(m_p, R, c, edge if near else None, m_pl, R_p)]
+    if spreader is not None and not bolt_pull.FOLD_WITH_PLATE.outside(R=R, c=R_p):
+        folds.append([Stated("c", "mm", R_p, "spreader plate, stiff"), *_fold(m_p, R, R_p, edge if near else None)])
+    fold = min(folds, key=lambda steps: float(steps[-1].value))
+    capacity, steps, mode = float(fold[-1].value), [stiff, *fold], "folds"
+    if near:
+        mode = f"folds, a free edge {edge:.3g} mm away"
+    else:
+        hung = _hang(place, R, c, spreader)
+        if float(hung[-1].value) > capacity:
+            capacity, mode = float(hung[-1].value), f"hangs, dished {group.dish_allowed:.3g} mm"
+            steps = [stiff, *hung]
+    words = f"sheet {mode}, supports {L:.4g} mm apart" + ("" if group.between is not None else " (assumed: 'between')")
+    return how.judge(
+        capacity=capacity, demand=demand, required=required, trace=[*start, *steps, *given], where=where, note=words
+    )
+
+
+def _fold(m_p: float, R: float, c: float, edge: float | None, m_pl: float = 0.0, R_p: float = 0.0) -> Steps:
+    """Folding about a head of radius `c`, with the fan of a spreader plate beside the sheet's; ends with the pull."""
+    if edge is not None:
+        fold = bolt_pull.FOLD_AT_EDGE.evaluate(m_p=m_p, R=R, c=c, e=edge)
+        if not m_pl:
+            return [fold]
+        more = bolt_pull.FOLD_WITH_PLATE.evaluate(m_p=0.0, m_pl=m_pl, R=R, R_p=R_p, c=c)
+        return [fold, more, Stated("P", "N", float(fold.value) + float(more.value), "both fans together")]
+    if m_pl:
+        return [bolt_pull.FOLD_WITH_PLATE.evaluate(m_p=m_p, m_pl=m_pl, R=R, R_p=R_p, c=c)]
+    return [plate_bending.FOOT.evaluate(m_p=m_p, U=2 * np.pi * c, s=R - c)]
+
+
+def _hang(place: Place, R: float, c: float, spreader: tuple[float, float] | None) -> Steps:
+    """Hanging from a head of radius `c`, or from the best ring within a spreader plate; ends with the pull."""
+    group, sheet = place.group, place.sheet
+    w = group.dish_allowed
+    dish = Stated("w", "mm", w, "given" if group.dish is not None else "allowed by habit")
+    membrane: dict[str, float] = {"f_y": sheet.f_y, "t": sheet.t, "w": w, "R": R}
+    ring = c
+    steps: Steps = [dish]
+    if spreader is not None and spreader[0] > c * (1 + 1e-9):
+        R_p, m_pl = spreader
+        bent: dict[str, float] = {"m_p": m_pl, "d_h": min(group.d_plate, 2 * c * 0.999), "c": c}
+        low, high = c * (1 + 1e-9), min(R_p, R * (1 - 1e-9))
+        # the plate stands the less the further the ring, the sheet the more: halving finds where they meet
+        for _ in range(60):
+            ring = (low + high) / 2
+            if backing_plate.PLATE_ON_RING(R=ring, **bent) > bolt_pull.HANG(c=ring, **membrane):
+                low = ring
+            else:
+                high = ring
+        over = backing_plate.PLATE_ON_RING.evaluate(R=ring, **bent)
+        hang = bolt_pull.HANG.evaluate(c=ring, **membrane)
+        found = Stated("c", "mm", ring, "ring on which plate and sheet carry alike, or the plate's rim")
+        last = [hang, over] if float(over.value) < float(hang.value) else [over, hang]
+        return [*steps, found, *last]
+    return [*steps, bolt_pull.HANG.evaluate(c=ring, **membrane)]
