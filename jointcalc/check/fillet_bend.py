@@ -347,12 +347,6 @@ def _lapped(case: Case) -> Check:
     m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
     trace: Working = [*left.working, m_p]
     arm, reach = _beyond(case)
-    if arm > 0:
-        flap = bend.FOLD.evaluate(m_p=float(m_p.value), L=reach, x=arm)
-        trace += [flap, Stated("F_z", "N", F_z, f"acts {arm:.4g} mm outside the welds")]
-        return PLATE.judge(
-            capacity=float(flap.value), demand=F_z, required=m.load_factor, trace=trace, note="flap beyond the welds"
-        )
     a, b = m.patch if m.patch is not None else (0.0, 0.0)
     short, long = min(a, b), max(a, b)
     s = (_span(case) - short) / 2
@@ -362,12 +356,17 @@ def _lapped(case: Case) -> Check:
     if np.any(case.one_sided):
         # not welded all round: the strip between the welds
         ways.append(bend.STRIP.evaluate(m_p=float(m_p.value), L=float(m.group.lengths.min()), s=s))
+    if arm > 0:
+        # a flap just beyond the welds has hardly an arm: between them the plate must hold the force all the same
+        ways.append(bend.FOLD.evaluate(m_p=float(m_p.value), L=reach, x=arm))
     pull = min(ways, key=lambda e: float(e.value))
     # the force itself, off the middle, is a pull; moments that no force out of the plane makes turn what stands on it
     turn = _turned(case)
     if turn <= NOTHING * (F_z * foot.c_1 + M_1 + M_2):
         trace += [pull, Stated("F_z", "N", F_z, "service force out of the plane")]
         note = "" if m.patch is not None else "pulled at a point: give the size of what stands on it ('patch')"
+        if arm > 0:
+            note = f"pulled {arm:.4g} mm outside the welds"
         return PLATE.judge(capacity=float(pull.value), demand=F_z, required=m.load_factor, trace=trace, note=note)
     if m.patch is None:
         return PLATE.outside(

@@ -220,3 +220,17 @@ def test_found_length_is_the_shortest_that_holds() -> None:
         find_fillet({**data, "both_sides": False, "lines": SQUARE}, "length")
     with pytest.raises(InputError, match="no length"):
         find_fillet({**data, "force": "0 0 3000 kN"}, "length")
+
+
+def test_a_plate_pulled_just_beside_its_welds_is_not_stronger_than_between_them() -> None:
+    """A flap of 1 mm has m_p L/1 = 14.1 kN by hand, the strip between the welds 2 m_p L/30: the lower counts."""
+    lap = {"lines": ["0 0 40 0 mm", "0 60 40 60 mm"], "joint": "lap", "leg": "2 mm", "force": "0 0 0.5 kN"}
+    parts = sheet("2 mm", "S355MC"), sheet("3 mm", "S355MC")
+    m_p = 355 * 2**2 / 4
+    inside = judged(*parts, **lap, at="20 30 0 mm")
+    beside = judged(*parts, **lap, at="20 61 0 mm")
+    far = judged(*parts, **lap, at="20 120 0 mm")
+    key = "yield-line.lapped-plate"
+    assert capacity(inside, key) == pytest.approx(2 * m_p * 40 / 30)
+    assert capacity(beside, key) == pytest.approx(capacity(inside, key))
+    assert capacity(far, key) == pytest.approx(m_p * 40 / 60)
