@@ -1,25 +1,26 @@
-"""A flat or beaded panel judged as an orthotropic plate: deflection, frequency, stress, buckling, and its beads.
+"""A flat or beaded panel judged on its real shape, and the plate formulas that stand beside it.
 
-- Stress against first yield, buckling against the elastic critical stress: required gamma_M x gamma_F
-  (gamma_M0 = gamma_M1 = 1.0, recommended values of EN 1993-1-3).
-- Deflection and frequency against the builder's own limits; without one, common practice stands beside
-  as information.
-- The bead's strain against the elongation of the grade.
+Judged under all loads together, by the panel's own finite elements (`statics.field`: large deflections, beads with
+their ends, yielding through the thickness):
 
-Decided here: the loads act together, and their deflections are added, which is on the safe side once the
-panel stiffens.  Beyond half the thickness the membrane-stiffened estimate is judged against a limit of
-deflection.  Linear stress is kept there where it holds, because it overstates (a one-term solution of a
-strip shows bending and membrane stress together below the linear stress from a deflection of a third of
-the thickness on, clamped and held edges included).  Where it does not hold, the part of it that bending
-keeps with edges held against drawing in is the least there can be: the panel is over when that does not
-hold either, and not judged when it does.  A loaded area smaller than the solution can follow is not judged
-for stress either.
+- what stays after the service loads (permanent set), against the builder's limit or half the thickness (common
+  practice);
+- the greatest strain of the mid-plane at gamma_M0 x gamma_F times the loads, against the 5 % of EN 1993-1-5 Annex C;
+- the membrane pull at the edges, which the seam has to carry, against yield of the sheet: required gamma_M0 x gamma_F
+  (1.0 x 1.5 for steel, recommended values of EN 1993-1-3);
+- deflection and frequency against the builder's own limits; without one, common practice stands beside as
+  information;
+- shear in the plane against yield and the elastic critical stress, and the bead's strain against the elongation.
+
+First yield in linear bending marks no failure of a floor, which carries on by stretching: the linear formulas stand
+beside as information, and their shear check as a check.  Decided here: in-plane shear together with load across
+the panel lowers the yield strength the panel is worked out with (von Mises), and is added by squares to the pull.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -32,11 +33,27 @@ from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.units import GRAVITY
-from jointcalc.result import DETAILING, Amount, Check, Looked, Method, Result, Stated, caution, collect, method
+from jointcalc.result import (
+    DETAILING,
+    Amount,
+    Check,
+    Looked,
+    Method,
+    Need,
+    Result,
+    Stated,
+    caution,
+    collect,
+    method,
+    uncovered,
+)  # fmt: skip
 from jointcalc.result.cautions import Caution
 from jointcalc.statics import bead as beads
+from jointcalc.statics import field as fields
 from jointcalc.statics import plate as plates
+from jointcalc.statics.field import Answer, Field
 from jointcalc.statics.plate import Membrane, Patch, Rigidity
+from jointcalc.statics.shell import STEEPEST, NotFound
 
 GAMMA_M0 = 1.0
 GAMMA_M1 = 1.0
@@ -59,34 +76,58 @@ FINEST = {"simple": 150.0, "clamped": 25.0}
 YIELD, BUCKLING = "first yield", "elastic buckling stress"
 PARTIAL_0, PARTIAL_1 = "γ_M0 × γ_F", "γ_M1 × γ_F"
 LIMIT = "1 (a limit)"
+INFORMATION = "none: information"
+LINEAR_YIELD = "first yield in linear bending, no failure of a floor"
+SET_PART = 0.5
+"""Part of the thickness that may stay after the load where the builder states no limit (common practice)."""
+MEMBRANE_LIMIT = 0.05
+"""Greatest principal strain of the mid-plane, EN 1993-1-5 C.8(1) note (recommended value, from memory)."""
+FAR = 2.0
+"""How far over a value worked out beyond its range must be to count as over (our choice)."""
 SERIES = Source("Orthotropic plate, Navier's series or Ritz's method", "", "derivation",
                 "held to the classic tables of flat plates")  # fmt: skip
 FLOOR_FEEL = Source("floor feel", "3 mm under a 90 kg heel, 25 Hz", "common practice")
 OWN = Source("the builder's own limit", "no published limit for vehicle floors was found", "common practice")
 
-ALONG = method("plate.bending-along", "Bending along the beads", stress.BENDING, per="member", basis=YIELD,
-               factor=PARTIAL_0)  # fmt: skip
+ALONG = method("plate.bending-along", "Bending along the beads", stress.BENDING, per="member", basis=LINEAR_YIELD,
+               factor=INFORMATION, bound="information")  # fmt: skip
 ACROSS = method("plate.bending-across", "Bending across the beads", plate_formulas.TIMOSHENKO, per="member",
-                basis=YIELD, factor=PARTIAL_0)  # fmt: skip
-TWISTING = method("plate.twisting", "Twisting of the sheet", stress.PLATE, per="member", basis=YIELD,
-                  factor=PARTIAL_0)  # fmt: skip
+                basis=LINEAR_YIELD, factor=INFORMATION, bound="information")  # fmt: skip
+TWISTING = method("plate.twisting", "Twisting of the sheet", stress.PLATE, per="member", basis=LINEAR_YIELD,
+                  factor=INFORMATION, bound="information")  # fmt: skip
 FLATS = method("plate.flats-compression", "Flats between beads, compression", plate_formulas.SHEAR, per="member",
-               basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+               basis=BUCKLING, factor=INFORMATION, bound="information")  # fmt: skip
 FLATS_PRESSURE = method("plate.flats-pressure", "Flats between beads, pressure", plate_formulas.ROARK, per="member",
-                        basis=YIELD, factor=PARTIAL_0)  # fmt: skip
+                        basis=LINEAR_YIELD, factor=INFORMATION, bound="information")  # fmt: skip
 DENT = method("plate.flats-dent", "Flat between beads under the load", plate_formulas.TIMOSHENKO, per="member",
               bound="information", basis="first yield, a dent and not collapse",
                factor="none: information")  # fmt: skip
 SHEAR_YIELD = method("plate.shear-yield", "Shear in plane, yield", stress.MISES, per="member", basis=YIELD,
-                     factor=PARTIAL_0)  # fmt: skip
+                     factor=PARTIAL_0, covers=("shear",))  # fmt: skip
 SHEAR_FLAT = method("plate.shear-buckling", "Shear in plane, buckling", plate_formulas.SHEAR, per="member",
-                    basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+                    basis=BUCKLING, factor=PARTIAL_1, covers=("shear",))  # fmt: skip
 SHEAR_FIELD = method("easley.shear-buckling", "Shear in plane, whole field", plate_formulas.EASLEY, per="mm",
-                     basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+                     basis=BUCKLING, factor=PARTIAL_1, covers=("shear",))  # fmt: skip
 SHEAR_LOCAL = method("plate.flats-shear", "Shear in plane, flats between beads", plate_formulas.SHEAR, per="member",
-                     basis=BUCKLING, factor=PARTIAL_1)  # fmt: skip
+                     basis=BUCKLING, factor=PARTIAL_1, covers=("shear",))  # fmt: skip
 TOGETHER = method("interaction.panel-bending-shear", "Bending with shear", stress.TOGETHER, per="member",
                   basis="sum of squared utilisations", factor="1")  # fmt: skip
+SHAPE = Source("Large-deflection finite elements of the panel's own shape", "", "computed",
+               "discrete Kirchhoff and optimal membrane triangles; held to Levy's plates and an independent "
+               "shell model")  # fmt: skip
+SET_SOURCE = Source("floors and panels", "half the thickness unless the builder states a limit",
+                    "common practice", "finite elements, von Mises' yielding without hardening")  # fmt: skip
+ANNEX_C = Source("EN 1993-1-5:2006", "C.8(1), note 1: principal strain 5 %", "from memory")
+PULL_SOURCE = Source("Yield of the sheet at its edge under the membrane pull", "", "derivation")
+SET = method("limit.permanent-set", "What stays after the load", SET_SOURCE, per="member", basis="limit", factor=LIMIT,
+             covers=("across",))  # fmt: skip
+MEMBRANE_STRAIN = method("en1993-1-5.membrane-strain", "Strain of the mid-plane", ANNEX_C, per="member",
+                         basis="strain at factored loads", factor="1 (loads times γ_M0 × γ_F)",
+                         covers=("across",))  # fmt: skip
+PULL = method("plate.edge-pull", "Pull at the edges", PULL_SOURCE, per="mm", basis=YIELD, factor=PARTIAL_0,
+              covers=("across",))  # fmt: skip
+SNAP = method("plate.snap-through", "Snapping through", SHAPE, per="member", bound="information",
+              basis="jump on the way to the load", factor=INFORMATION)  # fmt: skip
 DEFLECTION = method("limit.panel-deflection", "Deflection", OWN, per="member", basis="limit", factor=LIMIT)
 FREQUENCY = method("limit.panel-frequency", "First frequency", OWN, per="member", basis="limit", factor=LIMIT)
 FEEL = method("practice.heel-deflection", "Feel: 90 kg on a heel", FLOOR_FEEL, per="member", bound="information",
@@ -98,7 +139,8 @@ STRAIN = method("forming.bead-strain-max", "Strain of the bead", bead_formulas.D
                bound="greatest",
                 factor=LIMIT)  # fmt: skip
 
-BENDINGS = frozenset(m.key for m in (ALONG, ACROSS, TWISTING, FLATS, FLATS_PRESSURE))
+ON_SHAPE = frozenset(m.key for m in (SET, MEMBRANE_STRAIN, PULL))
+"""What judges the load across the panel."""
 SHEARS = frozenset(m.key for m in (SHEAR_YIELD, SHEAR_FLAT, SHEAR_FIELD, SHEAR_LOCAL))
 Trace = list[Evaluation | Looked | Stated]
 
@@ -106,15 +148,14 @@ Trace = list[Evaluation | Looked | Stated]
 def check_panel(panel: Panel) -> Result:
     """Judge a panel.  Raises InputError when the plate cannot be solved as described."""
     s = _State(panel)
-    checks: list[Check] = []
-    unjudged: list[str] = []
-    for found, missing in (_bending(s), _shear(s)):
-        checks += found
-        unjudged += missing
+    shear, unjudged = _shear(s)
+    checks = [*_on_shape(s), *shear, *_bending(s)]
     checks += _together(s, checks)
     checks += _deflection(s)
     checks += _frequency(s)
     checks += _forming(s)
+    needs = [Need("across", _why_not(s))] if s.across else []
+    unjudged = [*uncovered(needs, checks), *unjudged]
     if any(check.status == "over" for check in checks):
         unjudged = []  # what is over needs no second reason; the methods stay listed as outside
     return Result(
@@ -175,7 +216,70 @@ class _State:
         strip = self.panel.strip
         return 0.0 if strip is None or strip.gap <= 1e-9 else strip.gap
 
-    # --- deflection ----------------------------------------------------------------------------------
+    # --- the real shape ------------------------------------------------------------------------------
+
+    @property
+    def across(self) -> bool:
+        """Whether anything presses on the panel."""
+        return bool(self.panel.pressure or self.panel.patch)
+
+    @cached_property
+    def beads(self) -> fields.Beads | None:
+        """The beads as they are rolled."""
+        panel, strip = self.panel, self.panel.strip
+        if panel.pattern is None or strip is None:
+            return None
+        half = panel.pattern.width / 2 * (1 + 1e-9)
+        line = [(y, z) for y, z in beads.path(panel.pattern, self.t, 48) if abs(y) <= half]
+        shape, parts = strip.shape, [0.0]
+        for part in (shape.root * shape.slope, shape.flank, shape.crown * shape.slope, shape.level):
+            parts.append(parts[-1] + part)
+        joints = sorted({round(at, 9) for part in parts for at in (part, 2 * parts[-1] - part)})
+        stop, runout = panel.pattern.ends
+        return fields.Beads(panel.bead_places, tuple(line), tuple(joints), stop, runout, panel.crowns == "towards")
+
+    @property
+    def bare(self) -> Field:
+        """The panel without load."""
+        turn = float("inf") if self.edge == "clamped" else 0.0
+        inplane = self.panel.in_plane
+        return Field(self.a, self.b, self.t, self.E, self.nu, turn, inplane, beads=self.beads)  # type: ignore[arg-type]
+
+    @property
+    def foot(self) -> Patch:
+        """1 N at the middle, on what the patch stands on."""
+        return Patch(1.0, self.a / 2, self.b / 2, *self.panel.foot)
+
+    @property
+    def f_y_left(self) -> float | None:
+        """Yield strength left beside the shear in the plane of the sheet [MPa]; None when unknown or used up."""
+        if not self.sheet.has_yield:
+            return None
+        left = self.sheet.f_y**2 - 3 * (self.panel.shear / self.t) ** 2
+        return float(np.sqrt(left)) if left > 0 else None
+
+    @cached_property
+    def answer(self) -> Answer | None:
+        """The panel under all that presses on it; None when nothing does or no equilibrium is found."""
+        panel = self.panel
+        if not self.across:
+            return None
+        patches = (replace(self.foot, force=panel.patch),) if panel.patch else ()
+        field = replace(self.bare, pressure=panel.pressure, patches=patches, f_y=self.f_y_left)
+        try:
+            return fields.answer(field, factor=self.gamma_M0 * self.gamma)
+        except NotFound:
+            return None
+
+    @cached_property
+    def heel(self) -> float | None:
+        """Deflection under a heel [mm]; None when no equilibrium is found."""
+        try:
+            return fields.deflection(replace(self.bare, patches=(replace(self.foot, force=HEEL),)))
+        except NotFound:
+            return None
+
+    # --- deflection, linear --------------------------------------------------------------------------
 
     @cached_property
     def patch_sides(self) -> tuple[float, float]:
@@ -232,13 +336,6 @@ class _State:
     def w_patch_stiffened(self) -> float | None:
         return self.stiffened(self.w_patch, force=self.panel.patch)
 
-    @property
-    def best(self) -> float:
-        """Sum of the deflections, each stiffened once it is past half the thickness [mm]."""
-        pressure = self.w_pressure if self.w_pressure_stiffened is None else self.w_pressure_stiffened
-        patch = self.w_patch if self.w_patch_stiffened is None else self.w_patch_stiffened
-        return pressure + patch
-
     # --- moments -------------------------------------------------------------------------------------
 
     @cached_property
@@ -281,18 +378,10 @@ class _State:
         return list(plate.moments(np.linspace(0.0, plate.a, 65), np.linspace(0.0, plate.b, 65)))
 
     @cached_property
-    def kept(self) -> float:
-        """Part of the linear bending that is left with membrane stiffening and held edges; 1 within the range."""
-        if not self.beyond:
-            return 1.0
-        panel, left = self.panel, 0.0
-        for w, load in ((self.w_pressure, {"pressure": panel.pressure}), (self.w_patch, {"force": panel.patch})):
-            if w:
-                left += plates.membrane_stiffened(self.a, self.b, self.membrane, self.edge, w, held=True, **load)
-        return left / self.linear
-
-    @cached_property
     def frequency(self) -> float:
+        """First frequency [Hz]: of a flat panel by series, of a beaded one on its real shape."""
+        if self.beads is not None:
+            return fields.frequency(self.bare, self.rho * self.sheet.thickness)
         return plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.mass)
 
     @property
@@ -302,7 +391,134 @@ class _State:
         return f"{way}, {self.a:g} x {self.b:g} mm, edges {self.panel.edges}"
 
 
-# --- bending -------------------------------------------------------------------------------------------
+# --- on its real shape --------------------------------------------------------------------------------------
+
+NO_YIELD = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
+FOOT_WORDS = "the load is taken to stand on {:g} x {:g} mm; state 'patch_size'"
+NO_BALANCE = "no equilibrium was found under these loads, however small the steps"
+
+
+def _outside_shape(s: _State) -> str:
+    """Why the real shape cannot be judged; empty when it can."""
+    found = s.answer
+    if not s.sheet.has_yield:
+        return NO_YIELD
+    if s.f_y_left is None:
+        return "shear in the plane uses up the yield strength"
+    if found is None:
+        return NO_BALANCE
+    if found.steepest > STEEPEST:
+        return (
+            f"the sheet turns by {found.steepest:.2g} rad, past the {STEEPEST:g} rad up to which its bending is worked "
+            "out; take thicker or beaded sheet, or supports closer together"
+        )
+    return ""
+
+
+def _why_not(s: _State) -> str:
+    reason = _outside_shape(s)
+    return f"load across the panel: {reason}" if reason else "load across the panel: no method applies"
+
+
+def _shape_trace(s: _State, found: Answer) -> Trace:
+    def within(name: str) -> str:
+        return f"within {max(100 * found.errors[name], 0.1):.2g} % by refinement"
+
+    mesh = f"{found.nodes} nodes, the finer of two grids, of a quarter of the panel"
+    trace: Trace = [
+        Stated("w", "mm", found.deflection, f"elastic, large deflections; {within('deflection')}; {mesh}", str(SHAPE)),
+        Stated("sigma_s", "MPa", found.surface_stress,
+               f"greatest von Mises stress at a face, elastic; {within('surface_stress')}", str(SHAPE)),
+    ]  # fmt: skip
+    if s.f_y_left is not None and s.panel.shear:
+        trace.append(Stated("f_y,red", "MPa", s.f_y_left, "yield strength left beside the shear in the plane"))
+    return trace
+
+
+def _on_shape(s: _State) -> list[Check]:
+    """What stays, how far it stretches, and how hard it pulls at its edges."""
+    limit = s.panel.permanent_set_limit
+    required = s.gamma_M0 * s.gamma
+    if not s.across:
+        f_y = s.sheet.f_y if s.sheet.has_yield else None
+        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=0.0, required=1.0, unit="mm")]
+        return (
+            idle if f_y is None else [*idle, PULL.judge(capacity=f_y * s.t, demand=0.0, required=required, unit="N/mm")]
+        )
+    found, reason = s.answer, _outside_shape(s)
+    if found is None or reason:
+        if found is None or not s.sheet.has_yield:
+            return [
+                how.outside(reason, unit=unit) for how, unit in ((SET, "mm"), (MEMBRANE_STRAIN, "1"), (PULL, "N/mm"))
+            ]
+        # beyond its range the bending is worked out too softly or too stiffly; what is far over stays over
+        stays, most = abs(found.permanent_set), limit or SET_PART * s.t
+        return [
+            SET.at_most(reason, capacity=most, demand=stays / FAR, required=1.0, unit="mm"),
+            MEMBRANE_STRAIN.at_most(reason, capacity=MEMBRANE_LIMIT, demand=found.strain / FAR, required=1.0, unit="1"),
+            PULL.at_most(
+                reason, capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull) / FAR, required=required,
+                unit="N/mm",
+            ),
+        ]  # fmt: skip
+    trace = _shape_trace(s, found)
+    words = [f"in-plane edges {s.panel.in_plane}"]
+    if s.panel.patch and s.panel.patch_size is None:
+        words.insert(0, FOOT_WORDS.format(*s.panel.foot))
+    if s.beads is not None:
+        stop, runout = s.beads.stop, s.beads.runout
+        ends = f"beads stop {stop:g} mm off the edge and rise over {runout:g} mm" if stop else "beads run through"
+        assumed = s.panel.pattern is not None and s.panel.pattern.stop is None
+        words.append(f"{ends} (taken, for a spot-welded flange; state 'stop' and 'runout')" if assumed else ends)
+        words.append(f"crowns {s.panel.crowns} the load")
+    note = "; ".join(words)
+    stays = abs(found.permanent_set)
+    why = "stated" if limit is not None else "half the thickness, common practice"
+    set_trace: Trace = [
+        *trace,
+        Stated("w_y", "mm", abs(found.deflection_yielding), "with yielding, von Mises, no hardening", str(SHAPE)),
+        Stated("w_r", "mm", stays, "left when the service loads are taken away", str(SHAPE)),
+        Stated("w_r,lim", "mm", limit or SET_PART * s.t, why),
+    ]
+    checks = [
+        SET.judge(
+            capacity=limit or SET_PART * s.t, demand=stays, required=1.0, unit="mm", trace=set_trace,
+            note=note if stays else f"{note}; nothing yields",
+        )
+    ]  # fmt: skip
+    strain: Trace = [Stated("epsilon", "1", found.strain, f"mid-plane, at {required:.3g} times the loads", str(SHAPE))]
+    if found.reached < 1:
+        checks.append(
+            MEMBRANE_STRAIN.judge(
+                capacity=found.reached, demand=1.0, required=1.0, unit="1", trace=strain,
+                note=f"the panel gives way at {found.reached * required:.3g} times the loads, before {required:.3g}",
+            )
+        )  # fmt: skip
+    else:
+        checks.append(
+            MEMBRANE_STRAIN.judge(capacity=MEMBRANE_LIMIT, demand=found.strain, required=1.0, unit="1", trace=strain)
+        )
+    if s.panel.in_plane == "held":
+        hard: Trace = [*trace, Stated("n_e", "N/mm", found.edge_pull, "greatest across an edge", str(SHAPE))]
+        checks.append(
+            PULL.judge(
+                capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull), required=required, unit="N/mm",
+                trace=hard,
+                note="the seam along the edge carries this pull across it as well: give it to its spots",
+            )
+        )  # fmt: skip
+    if found.snaps:
+        checks.append(
+            SNAP.info(
+                trace=trace,
+                note="the panel jumps on its way to this load: it drums and oil-cans; take shallower or more beads, or "
+                "turn their crowns the other way",
+            )
+        )  # fmt: skip
+    return checks
+
+
+# --- bending by the linear formulas -------------------------------------------------------------------------
 
 
 def _stiffness_trace(s: _State) -> Trace:
@@ -320,74 +536,45 @@ def _stiffness_trace(s: _State) -> Trace:
     ]
 
 
-def _bending(s: _State) -> tuple[list[Check], list[str]]:
+def _bending(s: _State) -> list[Check]:
+    """First yield by the linear formulas: information, and on the safe side once the panel stretches."""
     panel = s.panel
     hows = [ALONG, ACROSS, TWISTING, *([FLATS] if s.gap else [])]
     if not s.sheet.has_yield:
-        reason = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
-        loaded = panel.pressure or panel.patch
-        missing = [f"no yield strength to judge bending by: {reason}"] if loaded else []
-        return [how.outside(reason, unit="MPa") for how in hows], missing
+        return [how.outside(NO_YIELD, unit="MPa") for how in hows]
     if s.too_small:
-        return [how.outside(s.too_small, unit="MPa") for how in hows], [f"stress under the load: {s.too_small}"]
+        return [how.outside(s.too_small, unit="MPa") for how in hows]
     f_y, M, strip = s.sheet.f_y, s.moments, panel.strip
     stiff = _stiffness_trace(s)
-    foot = ""
-    if panel.patch and panel.patch_size is None:
-        foot = f"the load is taken to stand on {panel.foot[0]:g} x {panel.foot[1]:g} mm; state 'patch_size'"
+    words = [FOOT_WORDS.format(*panel.foot)] if panel.patch and panel.patch_size is None else []
+    if s.beyond:
+        words.append(f"linear deflection {s.linear:.3g} mm is past half the thickness: linear stress overstates")
+    if strip is not None and panel.pattern is not None and panel.pattern.ends[0]:
+        words.append("as if the beads ran through")
+    note = "; ".join(words)
     checks: list[Check] = []
-    missing = []
 
-    def judge(how: Method, capacity: float, demand: Evaluation, symbol: str, size: float, required: float) -> None:
+    def inform(how: Method, capacity: float, demand: Evaluation, symbol: str, size: float) -> None:
         given = Stated(symbol, "N", size, f"greatest per width; {s.how}", str(SERIES))
-        check = how.judge(
-            capacity=capacity, demand=float(demand.value), required=required, unit="MPa", trace=[*stiff, given, demand],
-            note=foot,
-        )  # fmt: skip
-        if s.beyond and check.demand is not None and check.demand.value:
-            linear = f"linear deflection {s.linear:.3g} mm is past half the thickness"
-            if check.status == "over":
-                least = float(demand.value) * s.kept
-                left = f"{s.kept:.3g} of it left with membrane stiffening, edges held"
-                share = Stated("sigma_min", "MPa", least, left, str(plate_formulas.MEMBRANE))
-                check = how.judge(
-                    capacity=capacity, demand=least, required=required, unit="MPa",
-                    trace=[*stiff, given, demand, share],
-                    note=f"the least bending left once the panel stiffens; by linear formulas "
-                    f"{float(demand.value):.4g} MPa",
-                )  # fmt: skip
-                if check.status == "ok":
-                    reason = (
-                        f"{linear}, where linear stress overstates, and by it the panel does not hold; take thicker or "
-                        "beaded sheet, or a solver for large deflections"
-                    )
-                    check = how.outside(reason, demand=float(demand.value), unit="MPa", trace=[*stiff, given, demand])
-                    missing.append(f"bending: {reason}")
-            else:
-                note = "; ".join(p for p in (foot, f"{linear}: linear stress overstates, on the safe side") if p)
-                check = how.judge(
-                    capacity=capacity, demand=float(demand.value), required=required, unit="MPa",
-                    trace=[*stiff, given, demand], note=note,
-                )  # fmt: skip
-        checks.append(check)
+        trace = [*stiff, given, demand]
+        checks.append(how.info(capacity=capacity, demand=float(demand.value), unit="MPa", trace=trace, note=note))
 
-    partial = s.gamma_M0 * s.gamma
     if strip is None:
         along = plate_formulas.FLAT_STRESS.evaluate(M=M.x, t=s.t)
     else:
         along = stress.STRESS_ALONG.evaluate(M_x=M.x, W=s.W)
-    judge(ALONG, f_y, along, "M_x", M.x, partial)
-    judge(ACROSS, f_y, plate_formulas.FLAT_STRESS.evaluate(M=M.y, t=s.t), "M_y", M.y, partial)
+    inform(ALONG, f_y, along, "M_x", M.x)
+    inform(ACROSS, f_y, plate_formulas.FLAT_STRESS.evaluate(M=M.y, t=s.t), "M_y", M.y)
     shear_yield = stress.SHEAR_YIELD.evaluate(f_y=f_y)
     twist = stress.TWISTING_STRESS.evaluate(M_xy=M.xy, t=s.t)
-    judge(TWISTING, float(shear_yield.value), twist, "M_xy", M.xy, partial)
+    inform(TWISTING, float(shear_yield.value), twist, "M_xy", M.xy)
     if strip is not None and s.gap:
         critical = plate_formulas.FLAT_BETWEEN_BEADS_COMPRESSION.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
         stiff = [*stiff, critical]
         inside = stress.STRESS_IN_FLATS.evaluate(M_x=M.x, z_s=strip.centroid, I=strip.I_along)
-        judge(FLATS, min(float(critical.value), f_y), inside, "M_x", M.x, s.gamma_M1 * s.gamma)
+        inform(FLATS, min(float(critical.value), f_y), inside, "M_x", M.x)
         checks += _between_beads(s, f_y)
-    return checks, missing
+    return checks
 
 
 def _between_beads(s: _State, f_y: float) -> list[Check]:
@@ -402,10 +589,7 @@ def _between_beads(s: _State, f_y: float) -> list[Check]:
         tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
         given = Stated("M", "N", M, f"flat {s.gap:g} mm wide between beads, free to turn at them", str(SERIES))
         found.append(
-            FLATS_PRESSURE.judge(
-                capacity=f_y, demand=float(tension.value), required=s.gamma_M0 * s.gamma, unit="MPa",
-                trace=[given, tension],
-            )
+            FLATS_PRESSURE.info(capacity=f_y, demand=float(tension.value), unit="MPa", trace=[given, tension])
         )  # fmt: skip
     if panel.patch:
         c, d = min(panel.foot[0], long), min(panel.foot[1], s.gap)
@@ -499,10 +683,12 @@ def _together(s: _State, checks: list[Check]) -> list[Check]:
     """Bending and in-plane shear of one sheet, by the squares of what each uses."""
     if not s.panel.shear or not (s.panel.pressure or s.panel.patch):
         return []
-    if any(c.status == "outside" for c in checks if c.method.key in BENDINGS):
-        return [TOGETHER.outside("bending is not judged, so neither is the two together", unit="1")]
-    judged = [c for c in checks if c.status in ("ok", "over") and c.method.key in BENDINGS | SHEARS]
-    bending = max((c for c in judged if c.method.key in BENDINGS), key=lambda c: c.utilisation or 0.0, default=None)
+    if not any(c.status in ("ok", "over") for c in checks if c.method.key in ON_SHAPE):
+        return [TOGETHER.outside("the load across is not judged, so neither is the two together", unit="1")]
+    judged = [
+        c for c in checks if c.status in ("ok", "over") and c.method.key in {PULL.key, MEMBRANE_STRAIN.key} | SHEARS
+    ]
+    bending = max((c for c in judged if c.method.key not in SHEARS), key=lambda c: c.utilisation or 0.0, default=None)
     shear = max((c for c in judged if c.method.key in SHEARS), key=lambda c: c.utilisation or 0.0, default=None)
     if bending is None or shear is None:
         return [TOGETHER.outside("no method applies to one of the two", unit="1")]
@@ -520,52 +706,30 @@ def _together(s: _State, checks: list[Check]) -> list[Check]:
 
 
 def _deflection(s: _State) -> list[Check]:
-    panel = s.panel
+    panel, found = s.panel, s.answer
     checks = []
-    where = "at a point" if panel.patch_size is None else f"on {panel.foot[0]:g} x {panel.foot[1]:g} mm"
     if panel.limit_deflection is not None:
-        trace: Trace = [*_stiffness_trace(s)]
-        if panel.pressure:
-            trace.append(Stated("w_p", "mm", s.w_pressure, f"{panel.pressure * 1e3:g} kPa; {s.how}", str(SERIES)))
-        if panel.patch:
-            trace.append(Stated("w_F", "mm", s.w_patch, f"{panel.patch:g} N {where}; {s.how}", str(SERIES)))
-        trace += _estimates(s)
-        note = ""
-        if s.best < s.linear:
-            note = (
-                f"estimate with membrane stiffening (linear: {s.linear:.3g} mm), edges straight and free to draw in; "
-                "for beaded sheet and a load at one place it is the less certain"
+        if found is None and s.across:
+            checks.append(DEFLECTION.outside(NO_BALANCE, unit="mm"))
+        else:
+            linear: Trace = [*_stiffness_trace(s)]
+            if panel.pressure:
+                linear.append(Stated("w_p", "mm", s.w_pressure, f"linear: {panel.pressure * 1e3:g} kPa", str(SERIES)))
+            if panel.patch:
+                linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {panel.patch:g} N; {s.how}", str(SERIES)))
+            trace = linear if found is None else [*linear, *_shape_trace(s, found)]
+            demand = 0.0 if found is None else abs(found.deflection_yielding)
+            checks.append(
+                DEFLECTION.judge(capacity=panel.limit_deflection, demand=demand, required=1.0, unit="mm", trace=trace)
             )
-        checks.append(
-            DEFLECTION.judge(
-                capacity=panel.limit_deflection, demand=s.best, required=1.0, unit="mm", trace=trace, note=note
-            )
-        )
-    linear = s.w_unit * HEEL
-    estimate = s.stiffened(linear, force=HEEL)
-    heel: Trace = [Stated("w_F", "mm", linear, f"{HEEL:.4g} N {where}, linear; {s.how}", str(SERIES))]
-    if estimate is not None:
-        heel.append(Stated("w", "mm", estimate, "with membrane stiffening", str(plate_formulas.MEMBRANE)))
-    checks.append(
-        FEEL.info(
-            capacity=HEEL_LIMIT,
-            demand=linear if estimate is None else estimate,
-            unit="mm",
-            trace=heel,
-            note="" if estimate is None else f"estimate with membrane stiffening (linear: {linear:.3g} mm)",
-        )
-    )
+    c, d = panel.foot
+    where = f"on {c:g} x {d:g} mm at the middle"
+    if s.heel is None:
+        checks.append(FEEL.info(capacity=HEEL_LIMIT, unit="mm", note=NO_BALANCE))
+    else:
+        heel: Trace = [Stated("w", "mm", abs(s.heel), f"{HEEL:.4g} N {where}, large deflections", str(SHAPE))]
+        checks.append(FEEL.info(capacity=HEEL_LIMIT, demand=abs(s.heel), unit="mm", trace=heel, note=where))
     return checks
-
-
-def _estimates(s: _State) -> Trace:
-    found: Trace = []
-    source = str(plate_formulas.MEMBRANE)
-    if s.w_pressure_stiffened is not None:
-        found.append(Stated("w_p,m", "mm", s.w_pressure_stiffened, "w_p with membrane stiffening", source))
-    if s.w_patch_stiffened is not None:
-        found.append(Stated("w_F,m", "mm", s.w_patch_stiffened, "w_F with membrane stiffening", source))
-    return found
 
 
 def _frequency(s: _State) -> list[Check]:
@@ -573,7 +737,9 @@ def _frequency(s: _State) -> list[Check]:
     plate = {"a": s.a, "b": s.b, "mu": s.mass, **s.rigidity._asdict()}
     trace: Trace = _stiffness_trace(s)
     trace.append(Stated("mu", "t/mm^2", s.mass, f"{s.mass * 1e9:.4g} kg/m^2, the sheet alone"))
-    if s.edge == "simple":
+    if s.beads is not None:
+        trace.append(Stated("f_1", "Hz", f_1, "on its real shape, bead ends and all", str(SHAPE)))
+    elif s.edge == "simple":
         trace.append(plate_formulas.FREQUENCY_SIMPLE.evaluate(**plate))
     else:
         trace.append(plate_formulas.FREQUENCY_CLAMPED_ONE_TERM.evaluate(**plate))
@@ -615,9 +781,9 @@ def bead_verdict(result: Result) -> str:
     return ""
 
 
-def bending_used(result: Result) -> float | None:
-    """The greatest part of what is allowed that bending uses; None when a check of it is outside or none was made."""
-    mine = [c for c in result.checks if c.method.key in BENDINGS]
+def strength_used(result: Result) -> float | None:
+    """The greatest part of what is allowed that the load across uses; None when it is not judged."""
+    mine = [c for c in result.checks if c.method.key in ON_SHAPE]
     used = [c.utilisation for c in mine if c.utilisation is not None]
     if not used or (max(used) <= 1 and any(c.status == "outside" for c in mine)):
         return None
@@ -645,6 +811,19 @@ def _values(s: _State) -> dict[str, Amount]:
         found["deflection_pressure_stiffened"] = Amount(s.w_pressure_stiffened, "mm")
     if s.w_patch_stiffened is not None:
         found["deflection_patch_stiffened"] = Amount(s.w_patch_stiffened, "mm")
+    answer = s.answer
+    if answer is not None or not s.across:
+        yielding = answer is None or s.f_y_left is not None
+        found |= {
+            "deflection": Amount(0.0 if answer is None else abs(answer.deflection), "mm"),
+            "surface_stress": Amount(0.0 if answer is None else answer.surface_stress, "MPa"),
+            "deflection_yielding": Amount(
+                (0.0 if answer is None else abs(answer.deflection_yielding)) if yielding else None, "mm"
+            ),
+            "permanent_set": Amount((0.0 if answer is None else abs(answer.permanent_set)) if yielding else None, "mm"),
+            "edge_pull": Amount(0.0 if answer is None else max(answer.edge_pull, 0.0), "N/mm"),
+            "deflection_error": Amount(0.0 if answer is None else answer.errors["deflection"], "1"),
+        }
     found["bead_strain"] = Amount(0.0 if strip is None else strip.strain, "1")
     found |= {name: Amount(value, "N*mm") for name, value in s.rigidity._asdict().items()}
     found["same_mass_thickness"] = Amount(s.sheet.thickness * s.developed, "mm")
@@ -673,7 +852,8 @@ def _cautions(s: _State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     if s.beyond:
         raised.append("large-deflection")
     if strip is not None:
-        raised += ["forming", "bead-ends"]
+        raised.append("forming")
+        raised += ["bead-ends"] if panel.pattern is not None and panel.pattern.stop is None else []
         if panel.sheet.material.elongation is None:
             words = {"strain": f"{100 * strip.strain:.0f}", "grade": panel.sheet.material.grade}
             raised.append(caution("bead-strain-unknown", **words))
@@ -684,4 +864,4 @@ def _cautions(s: _State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     return collect(raised)
 
 
-__all__ = ["bead_verdict", "bending_used", "check_panel"]
+__all__ = ["bead_verdict", "check_panel", "strength_used"]

@@ -22,7 +22,10 @@ def command(
     grade: Annotated[list[str], typer.Option("--grade", help="Grade of all sheets, or one for each.")],
     bead: Annotated[
         list[str] | None,
-        typer.Option("--bead", help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm"; repeat to compare.'),
+        typer.Option(
+            "--bead",
+            help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm,stop=25mm,runout=24mm"; repeat to compare.',
+        ),
     ] = None,
     along: Annotated[str, typer.Option("--along", help="Side the beads run along: long or short.")] = "long",
     edges: Annotated[str, typer.Option("--edges", help="How the four edges are held: simple or clamped.")] = "simple",
@@ -33,12 +36,22 @@ def command(
         typer.Option(
             "--patch-size",
             help='What the force stands on, along and across the beads: "80 50 mm", or "50 mm" for a square '
-            "(default: a point for deflection, 50 x 50 mm for stress).",
+            "(default: 50 x 50 mm).",
         ),
     ] = None,
     shear: Annotated[
         str, typer.Option("--shear", help='Service shear flow in the plane of the sheet, "10 N/mm".')
     ] = "0 N/mm",
+    in_plane: Annotated[
+        str, typer.Option("--in-plane", help="The edges in the plane of the sheet: held, straight or free to draw in.")
+    ] = "held",
+    crowns: Annotated[
+        str, typer.Option("--crowns", help="Beads rise towards what presses on the panel, or away from it.")
+    ] = "towards",
+    permanent_set_limit: Annotated[
+        str | None,
+        typer.Option("--permanent-set-limit", help="What may stay after the load (default: half the thickness)."),
+    ] = None,
     limit_deflection: Annotated[
         str | None, typer.Option("--limit-deflection", help="Greatest deflection under all loads together.")
     ] = None,
@@ -68,6 +81,7 @@ def command(
     shown = system(units)
     base = given(
         id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size, shear=shear,
+        in_plane=in_plane, crowns=crowns, permanent_set_limit=permanent_set_limit,
         limit_deflection=limit_deflection, limit_frequency=limit_frequency, purpose=tuple(purpose or ()),
         load_factor=load_factor,
     )  # fmt: skip

@@ -310,7 +310,7 @@ def alternatives_of(item: Item, result: Result, others: Iterable[Alternative], s
 
 def _alternative_row(shape: str, words: str, result: Result | None, why: str, system: System) -> Data:
     values = result.values if result is not None else {}
-    sagged = [a for n in ("deflection_max", "deflection_pressure", "deflection_patch") if (a := values.get(n))]
+    sagged = [a for n in ("deflection_max", "deflection_yielding") if (a := values.get(n))]
     mass = next((a for n in ("mass_per_metre", "mass_per_area") if (a := values.get(n))), None)
     sag = max((a.value for a in sagged if a.value is not None), default=None)
     return {

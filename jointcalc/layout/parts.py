@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import acos, degrees, floor, pi, sin, sqrt
+from math import acos, degrees, pi, sin, sqrt
 
 from jointcalc.formula import forming as f
 from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, Path, Table, bulge, rectangle
@@ -47,23 +47,14 @@ def part(item: Part, system: System) -> Drawing:
     return d
 
 
-def bead_places(item: Panel) -> tuple[float, ...]:
-    """Middles of the beads from one edge [mm]: as many as fit with half a width to spare, centred."""
-    bead = item.pattern
-    if bead is None:
-        return ()
-    count = max(1, floor((item.across_beads - 2 * bead.width) / bead.pitch + 1e-9) + 1)
-    first = (item.across_beads - (count - 1) * bead.pitch) / 2
-    return tuple(first + k * bead.pitch for k in range(count))
-
-
 def panel(item: Panel, system: System) -> Drawing | None:
     """Bead plan of a panel, beads from left to right; None for a flat one, which is cut and no more."""
     bead, strip = item.pattern, item.strip
     if bead is None or strip is None:
         return None
     long, wide = item.along_beads, item.across_beads
-    places = bead_places(item)
+    places = item.bead_places
+    stop, runout = bead.ends
     label = translated(item.sheet.label, system)
     d = Drawing(item.id, item.title, f"{len(places)} beads {item.bead}, {label}", full_size=False)
     d.add(
@@ -73,8 +64,8 @@ def panel(item: Panel, system: System) -> Drawing | None:
         Dim(0.0, 0.0, 0.0, places[0], -9.0, size(places[0], system), True),
     )
     for y in places:
-        d.add(Line("BEAD", 0.0, y, long, y))
-        d.add(*(Line("TANGENT", 0.0, y + off, long, y + off) for off in (-bead.width / 2, bead.width / 2)))
+        d.add(Line("BEAD", stop, y, long - stop, y))
+        d.add(*(Line("TANGENT", stop, y + off, long - stop, y + off) for off in (-bead.width / 2, bead.width / 2)))
     u = unit(system)
     d.tables.append(
         Table(
@@ -86,6 +77,9 @@ def panel(item: Panel, system: System) -> Drawing | None:
     extra = len(places) * (strip.bead_length - bead.width)
     d.notes += [
         "The outline is that of the finished panel; beads are drawn evenly about its middle, the pitch as stated.",
+        f"Beads begin {sized(stop, system)} off the edges and reach their depth over {sized(runout, system)}."
+        if stop
+        else "Beads run through to the edges.",
         f"Rolled beads draw the sheet in: up to {sized(extra, system)} across all of them. Bead first, trim after.",
         "The panel is not in the cut list: list the sheet it is cut from as a [[part]].",
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
+from math import floor
 from typing import Annotated, Any, ClassVar
 
 from pydantic import PrivateAttr, WithJsonSchema, model_validator
@@ -12,11 +13,13 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.parse import parse
-from jointcalc.statics.bead import EXAMPLES, Bead, Strip, parse_bead, section
+from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Strip, parse_bead, section
 from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")
 EDGES = ("simple", "clamped")
+IN_PLANE = ("held", "straight", "free")
+CROWNS = ("towards", "away")
 FLAT = ("none", "flat")
 SIDE = (20.0, 6000.0)
 MOST_ASPECT = 20.0
@@ -35,11 +38,14 @@ BeadText = Annotated[
 
 
 class Panel(Item):
-    """A rectangular panel of `size` (two sides), flat or with beads running through from edge to edge.
+    """A rectangular panel of `size` (two sides), flat or with beads.
 
-    `bead` is written like `arc:depth=6mm,width=25mm,pitch=75mm` (arc, trapezoid, vee), or `none`.
-    `along` says which side the beads run along: long or short; of a square panel, the first of `size`
-    is the long one.  `edges` are simple (free to turn) or clamped, all four alike.
+    `bead` is written like `arc:depth=6mm,width=25mm,pitch=75mm,stop=30mm,runout=30mm` (arc, trapezoid, vee), or
+    `none`.  It begins `stop` off the supported edge and rises over `runout`; `stop=0mm` runs through, and where
+    nothing is said it stops as a spot-welded flange needs.  `along` says which side the beads run along: long or
+    short; of a square panel, the first of `size` is the long one.  `crowns` of the beads rise towards what
+    presses on the panel, or away from it.  `edges` are simple (free to turn) or clamped, all four alike;
+    `in_plane` they are held, stay straight but draw in, or are free to draw in.
 
     Service loads, taken to act together: `pressure` over the whole panel; `patch`, a force at its
     middle, spread over `patch_size` (along the beads, across them; one size for a square); `shear`, a
@@ -58,6 +64,9 @@ class Panel(Item):
     patch: PatchForce = "0 N"  # type: ignore[assignment]
     patch_size: Sides | None = None
     shear: ShearFlow = "0 N/mm"  # type: ignore[assignment]
+    in_plane: str = "held"
+    crowns: str = "towards"
+    permanent_set_limit: Length | None = None
     limit_deflection: Length | None = None
     limit_frequency: Frequency | None = None
     _pattern: Bead | None = PrivateAttr(default=None)
@@ -68,7 +77,7 @@ class Panel(Item):
         if not isinstance(data, Mapping):
             return data
         read = dict(data)
-        for name in ("along", "edges"):
+        for name in ("along", "edges", "in_plane", "crowns"):
             if isinstance(read.get(name), str):
                 read[name] = read[name].strip().lower()
         if isinstance(read.get("bead"), str) and read["bead"].strip().lower() in FLAT:
@@ -94,7 +103,8 @@ class Panel(Item):
                 f"size: {self.size[0]:g} x {self.size[1]:g} mm is more than {MOST_ASPECT:g} times as long as wide; "
                 "that is a strip: give the piece between two supports"
             )
-        for name, accepted in (("along", ALONG), ("edges", EDGES)):
+        words = (("along", ALONG), ("edges", EDGES), ("in_plane", IN_PLANE), ("crowns", CROWNS))
+        for name, accepted in words:
             word = getattr(self, name)
             if word not in accepted:
                 raise refuse(f"{name}: '{word}' is neither {' nor '.join(accepted)}{nearest(word, accepted)}")
@@ -132,6 +142,24 @@ class Panel(Item):
                 "thin-sheet bending holds up to a quarter of it"
             )
         section(bead, self.sheet.t)  # refuses what cannot be bent in this sheet
+        if bead.width > self.across_beads - 2 * self.sheet.t:
+            raise InputError(
+                f"a bead {bead.width:g} mm wide does not fit the panel, which is {self.across_beads:g} mm across the "
+                f"beads ('along' is {self.along})"
+            )
+        stop, runout = bead.ends
+        said = "" if bead.stop is not None and bead.runout is not None else " (where nothing is said)"
+        if stop > 0 and runout < bead.depth / STEEPEST_END * (1 - 1e-9):
+            raise InputError(
+                f"a bead {bead.depth:g} mm deep stops {stop:g} mm off the edge and rises within {runout:g} mm{said}, "
+                f"steeper than sheet can be rolled; give a runout of {bead.depth / STEEPEST_END:g} mm or more"
+            )
+        if 2 * (stop + runout) > self.along_beads * (1 + 1e-9):
+            raise InputError(
+                f"stop {stop:g} mm and runout {runout:g} mm at either end{said} leave no full depth on a panel "
+                f"{self.along_beads:g} mm long along the beads; {self.along_beads / 2:g} mm is all there is for both: "
+                "shorten them, or write stop=0mm where the beads run through"
+            )
         return bead
 
     def _check_patch(self, sides: tuple[float, ...]) -> None:
@@ -165,6 +193,16 @@ class Panel(Item):
     def strip(self) -> Strip | None:
         """Section of one pitch, of the steel that carries; None for a flat sheet."""
         return None if self._pattern is None else section(self._pattern, self.sheet.t)
+
+    @property
+    def bead_places(self) -> tuple[float, ...]:
+        """Middles of the beads from one edge [mm]: as many as fit with half a width to spare, centred."""
+        bead = self.pattern
+        if bead is None:
+            return ()
+        count = max(1, floor((self.across_beads - 2 * bead.width) / bead.pitch + 1e-9) + 1)
+        first = (self.across_beads - (count - 1) * bead.pitch) / 2
+        return tuple(first + k * bead.pitch for k in range(count))
 
     @property
     def edge(self) -> Edge:

@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import ceil, hypot
 from typing import TYPE_CHECKING
 
-from jointcalc.check.panel import bead_verdict, bending_used
+from jointcalc.check.panel import bead_verdict, strength_used
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.show import System, figures, respelt, show_in, translated
 from jointcalc.result import DETAILING, Result, collect
@@ -25,8 +25,8 @@ INDENT = 3
 COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
     ("mass", 6, "mass_per_area", {"metric": ("kg/m²", 1.0), "inch": ("lb/ft²", 0.09290304 / 0.45359237)}),
     ("stiff", 6, "stiffness_ratio_same_mass", {"metric": ("x flat", 1.0), "inch": ("x flat", 1.0)}),
-    ("pressure", 8, "deflection_pressure", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("load", 7, "deflection_patch", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
+    ("deflects", 8, "deflection_yielding", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
+    ("stays", 7, "permanent_set", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
     ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
 )
 """Heading, width, value and (unit, factor) of the comparison."""
@@ -43,33 +43,29 @@ def _value(result: Result, name: str) -> float | None:
 
 
 def _used(result: Result) -> str:
-    """The share of bending in percent; a question mark where the formulas cannot tell."""
-    used = bending_used(result)
+    """The share of strength in percent; a question mark where the formulas cannot tell."""
+    used = strength_used(result)
     return "?" if used is None else terminal.percent(used)
 
 
 def table(results: Sequence[Result], system: System) -> list[str]:
-    """The comparison; a deflection past half the thickness shows the stiffened estimate, marked `~`."""
-    heads = {"": 3, **{head: size for head, size, *_ in COLUMNS}, "stress": 6, "bead": 8, "holds": 6}
+    """The comparison."""
+    heads = {"": 3, **{head: size for head, size, *_ in COLUMNS}, "worst": 6, "bead": 8, "holds": 6}
     words = {"ok": "yes", "over": "NO", "outside": "?"}
     rows = [["", *(units[system][0] for *_, units in COLUMNS), "used", "strain", ""]]
     for n, result in enumerate(results):
         cells = [letter(n)]
         for _, _, name, units in COLUMNS:
-            stiffened = _value(result, f"{name}_stiffened")
-            value = _value(result, name) if stiffened is None else stiffened
-            shown = "-" if value is None else figures(value * units[system][1], 3)
-            cells.append(shown if stiffened is None else f"~{shown}")
+            value = _value(result, name)
+            cells.append("-" if value is None else figures(value * units[system][1], 3))
         rows.append([*cells, _used(result), bead_verdict(result) or "-", words[result.status]])
     return terminal.columns(heads, rows, left=("",))
 
 
 def _legend(results: Sequence[Result]) -> list[str]:
-    lines = ["stiff: along the beads, against flat sheet of the same mass; stress: bending, of what is allowed"]
-    if any(name.endswith("_stiffened") for r in results for name in r.values):
-        lines.append("~ estimate with membrane stiffening (past half the thickness, where plate formulas end)")
+    lines = ["stiff: along the beads, against flat sheet of the same mass; worst: of set, strain and edge pull"]
     if any(_used(r) == "?" for r in results):
-        lines.append("? the plate formulas cannot tell")
+        lines.append("? not judged")
     return lines
 
 

@@ -6,8 +6,8 @@ radius of every bend of a trapezoid or V and of the root of an arc; without it t
 The crown of an arc takes the radius that depth and width leave.  Thickness enters exactly, not as a thin
 line only.
 
-Beads that stop short of the edge leave a flat hinge line: the values here, for beads running through,
-are upper bounds then.
+Beads that stop short of the edge leave a flat hinge line: the values of a section and of the sheet as a plate are
+those of beads running through, and upper bounds then; `statics.field` works the real shape out.
 """
 
 from __future__ import annotations
@@ -29,13 +29,21 @@ EXAMPLES: Mapping[Family, str] = {
     "trapezoid": "trapezoid:depth=6mm,width=25mm,flat=10mm,pitch=75mm",
     "vee": "vee:depth=6mm,width=25mm,pitch=75mm",
 }
+STOP = 25.0
+"""Flat strip left at the edge where nothing is said [mm]: a spot of 5 to 6 mm, its edge distance, and room for the
+electrode (common practice, no source)."""
+RUNOUT = 4.0
+"""Length of the ramp over the bead's depth where nothing is said (common practice, no source)."""
+STEEPEST_END = 1.0
+"""Depth over run-out beyond which the end is a drawn pocket, not a rolled bead (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Bead:
     """One bead pattern [mm]; `flat` is the level part of a trapezoid's crown, `radius` an inside bend radius.
 
-    Raises InputError for dimensions that cannot be made.
+    The bead begins `stop` off the supported edge and rises in a straight ramp `runout` long, its width the same; None
+    leaves either to `ends`.  Raises InputError for dimensions that cannot be made.
     """
 
     family: Family
@@ -44,6 +52,8 @@ class Bead:
     pitch: float
     flat: float = 0.0
     radius: float | None = None
+    stop: float | None = None
+    runout: float | None = None
 
     def __post_init__(self) -> None:
         if self.family not in FAMILIES:
@@ -73,12 +83,27 @@ class Bead:
             )
         if self.radius is not None and not (isfinite(self.radius) and self.radius >= 0):
             raise InputError(f"the bend radius must be zero or more, got {self.radius:g} mm", field="bead")
+        for name, end in (("stop", self.stop), ("runout", self.runout)):
+            if end is not None and not (isfinite(end) and end >= 0):
+                raise InputError(f"the bead's {name} must be zero or more, got {end:g} mm", field="bead")
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Flat strip between supported edge and bead, and length of the ramp [mm], as given or as is usual.
+
+        A bead that stops short rises over its run-out; one that runs through (`stop` 0) needs none.
+        """
+        stop = STOP if self.stop is None else self.stop
+        if self.runout is not None:
+            return stop, self.runout
+        return stop, RUNOUT * self.depth if stop else 0.0
 
     def __str__(self) -> str:
         parts = [f"depth={self.depth:g}mm", f"width={self.width:g}mm"]
         parts += [f"flat={self.flat:g}mm"] if self.family == "trapezoid" else []
         parts += [f"pitch={self.pitch:g}mm"]
-        parts += [f"r={self.radius:g}mm"] if self.radius is not None else []
+        for name, size in (("r", self.radius), ("stop", self.stop), ("runout", self.runout)):
+            parts += [f"{name}={size:g}mm"] if size is not None else []
         return f"{self.family}:{','.join(parts)}"
 
 
@@ -89,7 +114,7 @@ def _unknown_family(word: str) -> str:
 def parse_bead(text: str) -> Bead:
     """Read a bead such as `arc:depth=6mm,width=25mm,pitch=75mm`.
 
-    Families: arc, trapezoid (with flat=), vee; `r` (inside bend radius) is optional in all.  Raises
+    Families: arc, trapezoid (with flat=), vee; `r` (inside bend radius), `stop`, `runout` are optional in all.  Raises
     InputError naming what was wrong and the accepted form.
     """
     from jointcalc.quantity import parse
@@ -102,7 +127,7 @@ def parse_bead(text: str) -> Bead:
     if not colon or not rest.strip():
         raise InputError(f"the bead has no dimensions; write it as in '{example}'", field="bead")
     wanted = {"depth", "width", "pitch"} | ({"flat"} if family == "trapezoid" else set())
-    known = [*sorted(wanted), "r"]
+    known = [*sorted(wanted), "r", "stop", "runout"]
     found: dict[str, float] = {}
     for part in rest.split(","):
         name, equals, value = (piece.strip() for piece in part.partition("="))
@@ -121,7 +146,10 @@ def parse_bead(text: str) -> Bead:
     missing = [name for name in ("depth", "width", "flat", "pitch") if name in wanted and name not in found]
     if missing:
         raise InputError(f"the bead lacks its {' and '.join(missing)}; write it as in '{example}'", field="bead")
-    return Bead(family, found["depth"], found["width"], found["pitch"], found.get("flat", 0.0), found.get("r"))
+    return Bead(
+        family, found["depth"], found["width"], found["pitch"], found.get("flat", 0.0),
+        found.get("r"), found.get("stop"), found.get("runout"),
+    )  # fmt: skip
 
 
 def _article(word: str) -> str:

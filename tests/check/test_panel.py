@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jointcalc.check.panel import bead_verdict, bending_used, check_panel
+from jointcalc.check.panel import bead_verdict, check_panel, strength_used
 from jointcalc.errors import InputError
 from jointcalc.explore.panel import find_panel
 from jointcalc.model.fields import build
@@ -88,7 +88,7 @@ def test_roark_pressure_simply_supported(ratio: float, along: str) -> None:
     # the moment of the short way is the greater; the beads' direction only says which check it falls to
     key = "plate.bending-across" if along == "long" else "plate.bending-along"
     assert demand(result, key) == pytest.approx(beta * q * b**2 / t**2, rel=4e-3)
-    assert only(result, key).required_factor == 1.5
+    assert only(result, key).status == "info"
     assert capacity(result, key) == 140.0  # yield a design may assume of DC04, EN 10130 (from memory)
 
 
@@ -209,14 +209,21 @@ def test_shear_without_a_method_is_not_hidden() -> None:
 def test_bending_and_shear_together() -> None:
     result = judged(size="300 200 mm", thickness="2 mm", pressure="5 kPa", shear="60 N/mm", edges="clamped")
     shear = [c for c in result.checks if c.key in ("plate.shear-yield", "plate.shear-buckling")]
-    bending = max(
-        only(result, k).utilisation or 0 for k in ("plate.bending-along", "plate.bending-across", "plate.twisting")
-    )
+    across = max(only(result, k).utilisation or 0 for k in ("plate.edge-pull", "en1993-1-5.membrane-strain"))
     u_2 = max(c.utilisation or 0 for c in shear)
-    assert demand(result, "interaction.panel-bending-shear") == pytest.approx(bending**2 + u_2**2)
+    assert demand(result, "interaction.panel-bending-shear") == pytest.approx(across**2 + u_2**2)
     assert not [c for c in judged(pressure="5 kPa").checks if c.key.startswith("interaction")]
-    lost = judged(patch="750 N", shear="1 N/mm")
-    assert only(lost, "interaction.panel-bending-shear").status == "outside"
+    # von Mises: what shear leaves of the yield strength, sqrt(140^2 - 3 x 60^2) = 93.8 MPa; more stays
+    bare, sheared = (
+        judged(size="300 200 mm", pressure="60 kPa", edges="clamped", shear=q) for q in ("0 N/mm", "60 N/mm")
+    )
+    assert value(sheared, "permanent_set") > value(bare, "permanent_set") > 0
+    steps = only(sheared, "limit.permanent-set").steps()
+    assert [line.value for line in steps if line.symbol.startswith("f")] == [pytest.approx(sqrt(140**2 - 3 * 60**2))]
+    # shear alone uses the yield up: neither over for the load across nor in silence
+    spent = judged(patch="100 N", shear="90 N/mm")
+    assert only(spent, "interaction.panel-bending-shear").status == "outside"
+    assert spent.status == "over"
 
 
 # --- beaded sheet --------------------------------------------------------------------------------------------------
@@ -240,7 +247,7 @@ def test_same_size_comparison(bead: str, I: float) -> None:  # [computed] for 1 
 
 def test_beaded_strip_as_an_orthotropic_plate() -> None:
     # Seydel 1931 / Xia 2012 (from memory), worked by hand with [computed] I = 5.125, L/p = 1.0490
-    result = judged(bead=ARC, pressure="0.1 kPa", yield_strength="210 MPa")
+    result = judged(bead=f"{ARC},stop=0mm", in_plane="free", pressure="0.1 kPa", yield_strength="210 MPa")
     D = E / (12 * (1 - NU**2))
     assert value(result, "D_x") == pytest.approx(E * 5.125, rel=2e-3)
     assert value(result, "D_y") == pytest.approx(D / 1.0490, rel=1e-4)
@@ -261,9 +268,9 @@ def test_beaded_strip_as_an_orthotropic_plate() -> None:
     assert value(result, "deflection_pressure") == pytest.approx(float((w_mn * sign).sum()), rel=1e-6)
     M_x = float((w_mn * sign * pi**2 * (Dx * m**2 / 600**2 + value(result, "D_1") * n**2 / 400**2)).sum())
     assert demand(result, "plate.bending-along") == pytest.approx(M_x / value(result, "W_along"), rel=2e-3)
-    assert only(result, "plate.bending-along").status == "ok"
+    # the frequency is that of the real shape, beads running through; the orthotropic plate comes within a few per cent
     f = pi / 2 / sqrt(7.85e-9 * 1.0490) * sqrt(Dx / 600**4 + 2 * H / (600 * 400) ** 2 + Dy / 400**4)
-    assert value(result, "frequency_1") == pytest.approx(f, rel=1e-4)
+    assert value(result, "frequency_1") == pytest.approx(f, rel=0.06)
 
 
 def test_flats_between_beads() -> None:
@@ -330,31 +337,57 @@ def test_bead_strain(grade: str, depth: float, verdict: str, status: str) -> Non
 # --- judging ----------------------------------------------------------------------------------------------------------
 
 
-def test_past_half_the_thickness_nothing_is_guessed() -> None:
-    # linear stress holds although the deflection is past t/2: kept, and said
-    kept = judged(size="400 400 mm", thickness="1 mm", pressure="0.3 kPa", yield_strength="300 MPa")
-    assert value(kept, "deflection_pressure") > 0.5
-    assert only(kept, "plate.bending-along").status == "ok"
-    assert "past half" in only(kept, "plate.bending-along").note
-    # it does not hold, and the membrane may carry: neither over nor ok
-    lost = judged(patch="750 N")
-    assert only(lost, "plate.bending-along").status == "outside"
-    assert lost.status == "outside"
-    assert lost.unjudged
-    assert bending_used(lost) is None
-    # even the least of it does not hold
-    over = judged(patch="5 kN", edges="clamped", bead=ARC)
+def test_a_flat_panel_under_a_foot_is_judged() -> None:
+    # [computed] independent shell model (KratosMultiphysics 10, corotational): deflection, greatest surface stress
+    result = judged(size="1120 400 mm", thickness="1.2 mm", edges="clamped", patch="750 N", patch_size="80 50 mm")
+    assert value(result, "deflection") == pytest.approx(4.29, rel=0.03)
+    assert value(result, "surface_stress") == pytest.approx(214.0, rel=0.08)
+    assert result.status == "ok"
+    assert value(result, "deflection_yielding") > value(result, "deflection")
+    assert 0 < value(result, "permanent_set") < 0.6
+    assert demand(result, "limit.permanent-set") == value(result, "permanent_set")
+    assert capacity(result, "limit.permanent-set") == pytest.approx(0.6)  # half the thickness, common practice
+    assert capacity(result, "plate.edge-pull") == pytest.approx(1.2 * 140)
+    assert only(result, "plate.edge-pull").required_factor == 1.5
+    assert only(result, "plate.bending-along").status == "info"  # first yield in linear bending is no failure
+    assert "past half" in only(result, "plate.bending-along").note
+    assert strength_used(result) == only(result, "plate.edge-pull").utilisation
+    stated = judged(
+        size="1120 400 mm", thickness="1.2 mm", edges="clamped", patch="750 N", patch_size="80 50 mm",
+        permanent_set_limit="0.1 mm",
+    )  # fmt: skip
+    assert only(stated, "limit.permanent-set").status == "over"
+
+
+def test_where_beads_end_decides() -> None:
+    # [computed] independent shell model: 600 x 400 x 1, arc 8 x 30 at 100 along the short side, a flat under the middle
+    about = {"edges": "clamped", "along": "short", "patch": "750 N", "patch_size": "50 100 mm"}
+    bead = "arc:depth=8mm,width=30mm,pitch=100mm"
+    through = judged(bead=f"{bead},stop=0mm", **about)
+    assert value(through, "deflection") == pytest.approx(1.265, rel=0.03)
+    assert value(through, "surface_stress") == pytest.approx(175.0, rel=0.08)
+    short = judged(bead=f"{bead},stop=30mm,runout=30mm", **about)
+    assert value(short, "deflection") == pytest.approx(3.19, rel=0.03)
+    assert value(short, "surface_stress") == pytest.approx(348.0, rel=0.08)
+    assert "30 mm off the edge" in only(short, "limit.permanent-set").note
+    assert short.status == "over"  # 0.7 mm stays
+    assert "bead-ends" not in codes(short)
+
+
+def test_a_load_no_equilibrium_carries_is_over() -> None:
+    over = judged(patch="20 kN", edges="clamped")
     assert over.status == "over"
-    assert demand(over, "plate.bending-along") > 140 / 1.5
-    assert bending_used(over) == only(over, "plate.bending-along").utilisation
+    assert (strength_used(over) or 0) > 1
 
 
 def test_no_yield_no_verdict() -> None:
     result = judged(grade="A1008 CS Type B", tensile_strength="300 MPa", pressure="0.1 kPa", shear="1 N/mm")
     assert result.status == "outside"
-    for key in ("plate.bending-along", "plate.twisting", "plate.shear-yield"):
+    for key in ("limit.permanent-set", "plate.bending-along", "plate.twisting", "plate.shear-yield"):
         assert "yield_strength" in only(result, key).note
     assert len(result.unjudged) == 2
+    assert value(result, "deflection") > 0
+    assert result.values["permanent_set"].value is None
 
 
 def test_limits() -> None:
@@ -363,22 +396,24 @@ def test_limits() -> None:
     assert result.status == "ok"
     assert capacity(result, "limit.panel-frequency") == pytest.approx(value(result, "frequency_1"))
     assert demand(result, "limit.panel-frequency") == 25.0
-    assert demand(result, "limit.panel-deflection") == pytest.approx(value(result, "deflection_pressure_stiffened"))
-    assert judged(bead=ARC, limit_frequency="60 Hz").status == "over"
+    assert demand(result, "limit.panel-deflection") == pytest.approx(value(result, "deflection_yielding"))
+    assert judged(bead=ARC, limit_frequency="200 Hz").status == "over"
     assert judged(bead=ARC, pressure="0.5 kPa", limit_deflection="0.5 mm").status == "over"
-    # two loads at once: their deflections are added
-    both = judged(thickness="3 mm", size="300 200 mm", pressure="1 kPa", patch="50 N", limit_deflection="3 mm")
+    # two loads at once, where the plate stays linear: their deflections are added
+    both = judged(
+        thickness="3 mm", size="300 200 mm", pressure="1 kPa", patch="50 N", patch_size="50 mm", limit_deflection="3 mm"
+    )
     total = value(both, "deflection_pressure") + value(both, "deflection_patch")
-    assert demand(both, "limit.panel-deflection") == pytest.approx(total)
+    assert demand(both, "limit.panel-deflection") == pytest.approx(total, rel=2e-3)
 
 
 def test_feel_under_a_heel() -> None:
     # Roark 1b at 1.6, alpha 0.1715: 90 kg of 9.80665 m/s2 on a plate that stays linear
-    result = judged(size="320 200 mm", thickness="4 mm")
+    result = judged(size="320 200 mm", thickness="4 mm", patch_size="2 mm")
     check = only(result, "practice.heel-deflection")
     assert check.status == "info"
     assert demand(result, "practice.heel-deflection") == pytest.approx(
-        0.1715 * 90 * 9.80665 * 200**2 / (E * 64), rel=4e-3
+        0.1715 * 90 * 9.80665 * 200**2 / (E * 64), rel=0.015
     )
     assert capacity(result, "practice.heel-deflection") == 3.0
     assert demand(judged(), "practice.heel-deflection") < 10  # stiffened: the linear value is over 100 mm
@@ -392,9 +427,10 @@ def test_size_of_the_load() -> None:
     # without a size, stress is that of 50 x 50 mm, and the check says so
     assert demand(point, "plate.bending-along") == pytest.approx(demand(small, "plate.bending-along"))
     assert "50 x 50 mm" in only(point, "plate.bending-along").note
+    assert "50 x 50 mm" in only(point, "limit.permanent-set").note
     tiny = judged(patch="10 N", thickness="3 mm", patch_size="2 mm")
     assert only(tiny, "plate.bending-along").status == "outside"
-    assert tiny.status == "outside"
+    assert tiny.status == "ok"  # the real shape follows it
 
 
 def test_zinc_carries_nothing_but_weighs() -> None:
@@ -409,6 +445,7 @@ def test_zinc_carries_nothing_but_weighs() -> None:
 def test_cautions() -> None:
     assert "panel-edges" in codes(judged())
     assert "bead-ends" in codes(judged(bead=ARC))
+    assert "bead-ends" not in codes(judged(bead=f"{ARC},stop=0mm"))
     assert "few-beads" not in codes(judged(bead=ARC))
     assert "few-beads" in codes(judged(bead=ARC, size="600 200 mm"))
     assert "large-deflection" not in codes(judged(pressure="0.01 kPa"))
@@ -418,7 +455,7 @@ def test_cautions() -> None:
 # --- what must hold whatever the numbers ----------------------------------------------------------------------------
 
 
-@settings(max_examples=12)
+@settings(max_examples=4)
 @given(
     st.floats(0.5, 2.5), st.floats(15, 60), st.floats(0.1, 0.9), st.floats(1.05, 1.6), st.sampled_from(["arc", "vee"])
 )
@@ -432,12 +469,12 @@ def test_deeper_is_never_less_stiff(t: float, width: float, part: float, more: f
     if depth < t:
         return
     shallow, deep = one(depth), one(deeper)
-    for name in ("I_along", "stiffness_ratio", "frequency_1", "mass_per_area", "bead_strain"):
+    for name in ("I_along", "stiffness_ratio", "mass_per_area", "bead_strain"):
         assert value(deep, name) >= value(shallow, name) * (1 - 1e-9)
     assert value(deep, "deflection_pressure") <= value(shallow, "deflection_pressure") * (1 + 1e-9)
 
 
-@settings(max_examples=8)
+@settings(max_examples=4)
 @given(st.floats(0.01, 3.0), st.floats(1.1, 5.0), st.sampled_from([ARC, "none"]))
 def test_linear_values_follow_the_load(p: float, more: float, bead: str) -> None:
     low, high = (judged(bead=bead, pressure=f"{q!r} kPa", patch=f"{100 * q!r} N") for q in (p, p * more))
@@ -565,7 +602,7 @@ def test_other_metals_have_their_own_partial_factor() -> None:
     """gamma_M0 = gamma_M1 = 1.1 of EN 1993-1-4 and EN 1999-1-1 (from memory); carbon steel has 1.0."""
     for grade, required in (("DC04", 1.5), ("304", 1.65), ("5754-H22", 1.65)):
         result = judged(grade=grade, pressure="10 Pa")
-        assert only(result, "plate.bending-across").required_factor == pytest.approx(required)
+        assert only(result, "plate.edge-pull").required_factor == pytest.approx(required)
 
 
 def test_a_load_without_a_factor_is_said() -> None:

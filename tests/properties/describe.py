@@ -504,5 +504,5 @@ def tries(n: int) -> settings:
     return settings(max_examples=n * max(1, settings.default.max_examples // 60))
 
 
-EXAMPLES = {"seam": 100, "plug": 100, "bolts": 100, "fillet": 100, "brace": 40, "panel": 15}
+EXAMPLES = {"seam": 100, "plug": 100, "bolts": 100, "fillet": 100, "brace": 40, "panel": 3}
 """Examples a property is tried on; braces and panels are solved numerically and take longer."""

@@ -376,19 +376,19 @@ def test_a_longer_span_never_helps(data: Data, k: float) -> None:
 # --- panels -----------------------------------------------------------------------------------------------------
 
 
-@tries(15)
+@tries(3)
 @given(data=panels(stated=True), k=st.sampled_from((1.2, 1.5)))
 def test_thicker_panels(data: Data, k: float) -> None:
     no_weaker(judged("panel", data), judged("panel", {**data, "sheet": thicker(data["sheet"], k)}))
 
 
-@tries(15)
+@tries(3)
 @given(data=panels(stated=True), k=st.sampled_from((1.1, 1.5)))
 def test_stronger_panels(data: Data, k: float) -> None:
     no_weaker(judged("panel", data), judged("panel", {**data, "sheet": stronger(data["sheet"], k)}))
 
 
-@tries(15)
+@tries(3)
 @given(data=panels(stated=True), k=st.sampled_from((1.1, 2.0)))
 def test_a_heavier_load_never_helps_a_panel(data: Data, k: float) -> None:
     loads = {n: data[n].times(k) for n in ("pressure", "patch", "shear")}

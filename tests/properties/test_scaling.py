@@ -38,7 +38,9 @@ NOT_LINEAR: dict[str, dict[str, str]] = {
         "interaction.panel-bending-shear": "squares",
         "limit.panel-deflection": "membrane stiffening past half the thickness",
         "limit.panel-frequency": "knows no load",
-        "plate.": "past half the thickness the least bending left is judged, held apart below",
+        "limit.permanent-set": "nothing stays until something yields",
+        "en1993-1-5.membrane-strain": "large deflections",
+        "plate.": "the pull comes of large deflections; the linear formulas are held apart below",
     },
 }
 """Kind -> key (or its beginning) -> why its use does not grow in proportion to the load."""
@@ -74,7 +76,7 @@ def test_use_grows_with_the_load(kind: str) -> None:
     holds()
 
 
-@tries(20)
+@tries(5)
 @given(data=panels(), k=st.sampled_from((0.5, 2.0)))
 def test_stress_of_a_panel_grows_with_the_load_while_it_is_stiff(data: Data, k: float) -> None:
     small = scaled(data, lambda kind: 0.05 if kind in LOADS else 1.0)
@@ -83,8 +85,11 @@ def test_stress_of_a_panel_grows_with_the_load_while_it_is_stiff(data: Data, k: 
         return
     right = by_key(more)
     for key, a in by_key(one).items():
-        if key.startswith("plate.") and a.utilisation is not None and right[key].utilisation is not None:
-            assert close(right[key].utilisation, k * a.utilisation, 1e-12, 1e-8), key
+        b = right[key]
+        if not key.startswith("plate.") or key == "plate.edge-pull" or a.demand is None or b.demand is None:
+            continue
+        if a.demand.value and b.demand.value:
+            assert close(b.demand.value, k * a.demand.value, 1e-12, 1e-8), key
 
 
 @pytest.mark.parametrize("kind", ("seam", "plug", "bolts", "fillet", "brace"))

@@ -1,0 +1,540 @@
+"""A rectangular panel on its real shape: large deflection, yielding, what stays, what pulls at its edges.
+
+Flat triangles of `shell` on a grid of lines: x runs along the beads, y across, z up; a quarter of the panel where
+everything is alike about both middles, the whole of it otherwise.  Every answer is worked out on a grid and on one
+twice as fine; the difference tells the error, and takes most of it out (second order).  Units: N, mm, MPa.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+from itertools import pairwise
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from jointcalc.statics.plate import Patch
+from jointcalc.statics.shell import Array, Held, NotFound, Shell, Stresses
+
+Inplane = Literal["held", "straight", "free"]
+"""Edges in the plane of the sheet: cannot move; stay straight but draw in; draw in as they like."""
+
+COARSE = 24.0
+"""Shorter side over the size of the triangles under a load, first grid."""
+AT_EDGE = 4.0
+"""Size over thickness of the triangles at an edge, first grid: a clamped edge yields in a narrow band."""
+GROWTH, LARGEST = 0.35, 7.0
+ACROSS_BEAD, RAMP = 6.0, 3.0
+"""Triangles across a bead and along its run-out, first grid."""
+INCREMENTS, DECREMENTS, FURTHER = 4, 1, 2
+"""Steps of yielding up to the loads, of taking them away, and on to the factored ones."""
+HALVINGS = 16
+TORN = 0.10
+"""Principal strain of the mid-plane beyond which no more load is put on."""
+STEPS, SNAP = 4, 4.0
+"""Steps to the loads, and how much farther than its stiffness says a beaded panel moves in one when it snaps."""
+
+
+@dataclass(frozen=True, slots=True)
+class Beads:
+    """Beads along x: middles [mm across], one bead's mid-line and where its parts meet, and its ends.
+
+    `line` (points, 2) is the mid-line (across from the bead's middle, up) from foot to foot, `joints` the places
+    along it [mm of length] where fillet, flank and crown meet.  From `stop` [mm] off the edge the bead rises in a
+    straight ramp `runout` long, its width the same.  `towards` beads rise against the loads.
+    """
+
+    middles: tuple[float, ...]
+    line: tuple[tuple[float, float], ...]
+    joints: tuple[float, ...]
+    stop: float
+    runout: float
+    towards: bool = True
+
+    @property
+    def length(self) -> float:
+        """Of the mid-line [mm]."""
+        return float(np.hypot(*np.diff(np.array(self.line), axis=0).T).sum())
+
+    def height(self, x: Array, a: float) -> Array:
+        """Part of the full depth that the bead has at x of a panel a long."""
+        x = np.minimum(x, a - x)
+        if self.runout == 0:
+            return np.where(x >= self.stop - 1e-9 * a, 1.0, 0.0)
+        return np.clip((x - self.stop) / self.runout, 0.0, 1.0)
+
+    def unrolled(self, b: float) -> tuple[Array, Array, Array]:
+        """Length along the sheet across the whole panel, with y and z there."""
+        line = np.array(self.line)
+        own = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
+        s, y, z, at = [0.0], [0.0], [0.0], 0.0
+        for middle in self.middles:
+            foot = middle + line[0, 0]
+            at += foot - y[-1]
+            s += list(at + own)
+            y += list(middle + line[:, 0])
+            z += list(line[:, 1] * (-1 if self.towards else 1))
+            at += own[-1]
+        if b - y[-1] > 1e-9 * b:
+            s.append(at + b - y[-1])
+            y.append(b)
+            z.append(0.0)
+        keep = np.concatenate([[True], np.diff(s) > 1e-9 * b])
+        return np.array(s)[keep], np.array(y)[keep], np.array(z)[keep]
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A panel a x b [mm] of sheet t with its edges and what stands on it.
+
+    `turn` is how stiffly the edges are held against turning [N mm/rad per mm]: 0 simply supported, inf clamped,
+    for all four or (x = 0, x = a, y = 0, y = b).  Loads push along +z.
+    """
+
+    a: float
+    b: float
+    t: float
+    E: float
+    nu: float
+    turn: float | tuple[float, float, float, float] = float("inf")
+    inplane: Inplane = "held"
+    pressure: float = 0.0
+    patches: tuple[Patch, ...] = ()
+    f_y: float | None = None
+    fineness: float = 1.0
+    beads: Beads | None = None
+
+    @property
+    def turns(self) -> tuple[float, float, float, float]:
+        """Edge by edge."""
+        return self.turn if isinstance(self.turn, tuple) else (self.turn,) * 4
+
+    @property
+    def alike(self) -> tuple[bool, bool]:
+        """Whether x and a - x, y and b - y are alike."""
+        left, right, low, high = self.turns
+        x = left == right and all(abs(p.x - self.a / 2) < 1e-9 * self.a for p in self.patches)
+        y = low == high and all(abs(p.y - self.b / 2) < 1e-9 * self.b for p in self.patches)
+        return x, y
+
+    @property
+    def load(self) -> float:
+        """Total force across the panel [N]."""
+        return self.pressure * self.a * self.b + sum(p.force for p in self.patches)
+
+
+def _spread(
+    stops: Sequence[float], fine: Sequence[tuple[float, float]], most: float, caps: Sequence[tuple[float, float, float]]
+) -> Array:
+    """Lines through all stops, close at the places `fine` (place, size), growing away from them.
+
+    `caps` (from, to, size) are stretches with a greatest size of their own.
+    """
+    out = [stops[0]]
+    for low, high in pairwise(stops):
+        x = np.linspace(low, high, 65)
+        size = np.minimum(most, np.min([h + GROWTH * np.abs(x - at) for at, h in fine], axis=0))
+        for start, end, cap in caps:
+            if start - 1e-9 <= low and high <= end + 1e-9:
+                size = np.minimum(size, cap)
+        steps = np.concatenate([[0.0], np.cumsum((1 / size[1:] + 1 / size[:-1]) / 2 * np.diff(x))])
+        count = max(1, round(float(steps[-1])))
+        out += list(np.interp(np.linspace(0, steps[-1], count + 1)[1:], steps, x))
+        out[-1] = high
+    return np.array(out)
+
+
+def _halved(x: Array) -> Array:
+    out = np.empty(2 * len(x) - 1)
+    out[::2], out[1::2] = x, (x[1:] + x[:-1]) / 2
+    return out
+
+
+class Grid:
+    """A field cut into triangles, loaded and held."""
+
+    def __init__(self, field: Field, x: Array, s: Array) -> None:
+        self.field, self.x, self.s = field, x, s
+        self.y, up, rise = s, np.zeros(len(s)), np.zeros(len(x))
+        if field.beads is not None:
+            along, y, z = field.beads.unrolled(field.b)
+            self.y, up, rise = np.interp(s, along, y), np.interp(s, along, z), field.beads.height(x, field.a)
+        self.swapped = len(x) < len(s)
+        X = np.stack([*np.meshgrid(x, self.y, indexing="ij"), np.outer(rise, up)], axis=-1)
+        self.shell = Shell(
+            X.transpose(1, 0, 2) if self.swapped else X, E=field.E, nu=field.nu, t=field.t, f_y=field.f_y
+        )
+        self.F = self._loads()
+        self.held = self._held()
+
+    def numbers(self) -> npt.NDArray[np.int64]:
+        """Number of the node at every (x, y)."""
+        n = np.arange(len(self.x) * len(self.y))
+        return n.reshape(len(self.y), -1).T if self.swapped else n.reshape(len(self.x), -1)
+
+    def _loads(self) -> Array:
+        """Every loaded rectangle shared out to the corners of the cells it covers, its force and moment kept."""
+        f, out = self.field, np.zeros((len(self.shell.X), 6))
+        node = self.numbers()
+        whole = (0.0, f.a, 0.0, f.b)
+        areas = [(f.pressure, whole)] if f.pressure else []
+        for p in f.patches:
+            box = (p.x - p.c / 2, p.x + p.c / 2, p.y - p.d / 2, p.y + p.d / 2)
+            areas.append((p.force / (p.c * p.d), box))
+        for q, (x_0, x_1, y_0, y_1) in areas:
+            low, high, at = {}, {}, {}
+            for k, (line, start, end) in enumerate(((self.x, x_0, x_1), (self.y, y_0, y_1))):
+                low[k], high[k] = np.clip(line[:-1], start, end), np.clip(line[1:], start, end)
+                wide = np.diff(line)
+                at[k] = ((low[k] + high[k]) / 2 - line[:-1]) / np.where(wide > 0, wide, 1.0)
+            part = q * np.outer(high[0] - low[0], high[1] - low[1])
+            for i, u in ((0, 1 - at[0]), (1, at[0])):
+                for j, v in ((0, 1 - at[1]), (1, at[1])):
+                    np.add.at(
+                        out[:, 2], node[i : node.shape[0] - 1 + i, j : node.shape[1] - 1 + j], part * np.outer(u, v)
+                    )
+        return out.ravel()
+
+    def _held(self) -> Held:
+        f, node = self.field, self.numbers()
+        fixed = np.zeros((len(self.shell.X), 6), bool)
+        springs = np.zeros((len(self.shell.X), 6))
+        modes, alike = [], f.alike
+        sides = [(0, 0, node[0]), (0, 1, node[-1]), (1, 0, node[:, 0]), (1, 1, node[:, -1])]
+        for k, (axis, end, nodes) in enumerate(sides):
+            if end == 1 and alike[axis]:
+                for freedom in (axis, 4 - axis, 5):
+                    fixed[nodes, freedom] = True
+                continue
+            fixed[nodes, 2] = True
+            turn = f.turns[k]
+            fixed[nodes, 3 + axis] = True  # the edge itself stays straight
+            if np.isinf(turn):
+                fixed[nodes, 3:] = True
+            elif turn:
+                line = self.y if axis == 0 else self.x
+                share = (np.diff(line, append=line[-1]) + np.diff(line, prepend=line[0])) / 2
+                springs[nodes, 4 - axis] += turn * share
+            if f.inplane == "held":
+                fixed[nodes, :2] = True
+                if not np.isinf(turn):
+                    # a bead that runs through ends in the air: held across, free to move along itself
+                    fixed[nodes[np.abs(self.shell.X[nodes, 2]) > 1e-9 * f.t], axis] = False
+            elif f.inplane == "straight":
+                fixed[nodes, axis] = True
+                mode = np.zeros((len(self.shell.X), 6))
+                mode[nodes, axis] = 1.0
+                modes.append(mode.ravel())
+        if f.inplane != "held":
+            corner = node[0, 0]
+            for axis in (0, 1):
+                if not alike[axis] and f.inplane == "free":
+                    fixed[corner, axis] = True
+        self.shell.springs = springs.ravel()
+        count = self.shell.count
+        return Held(fixed.ravel(), np.array(modes).reshape(-1, count), np.zeros(len(modes)))
+
+    # --- from grid to grid ---------------------------------------------------------------------------
+
+    def finer(self) -> Grid:
+        """Every cell cut in four."""
+        return Grid(self.field, _halved(self.x), _halved(self.s))
+
+    def onto(self, q: Array, other: Grid) -> Array:
+        """Displacements carried onto the grid twice as fine, as beams along the lines would bend."""
+        V = q.reshape(-1, 6)[self.numbers()]
+        X = self.shell.X[self.numbers()]
+        for axis in (0, 1):
+            V, X = np.moveaxis(V, axis, 0), np.moveaxis(X, axis, 0)
+            out = np.empty((2 * len(V) - 1, *V.shape[1:]))
+            out[::2], out[1::2] = V, (V[1:] + V[:-1]) / 2
+            out[1::2, :, :3] += np.cross(V[:-1, :, 3:] - V[1:, :, 3:], X[1:] - X[:-1]) / 8
+            places = np.empty((2 * len(X) - 1, *X.shape[1:]))
+            places[::2], places[1::2] = X, (X[1:] + X[:-1]) / 2
+            V, X = np.moveaxis(out, 0, axis), np.moveaxis(places, 0, axis)
+        made = np.zeros((len(other.shell.X), 6))
+        made[other.numbers()] = V
+        return made.ravel()
+
+    # --- what comes out ------------------------------------------------------------------------------
+
+    def deflection(self, q: Array) -> float:
+        """Greatest deflection [mm], with its sign."""
+        w = q.reshape(-1, 6)[:, 2]
+        return float(w[np.abs(w).argmax()])
+
+    @cached_property
+    def _sides(self) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.float64]]:
+        """For every triangle and side the number of the side, and how many triangles share it."""
+        tri = self.shell.tri
+        pairs = np.stack([tri, np.roll(tri, -1, axis=1)], axis=-1)
+        pairs.sort(axis=-1)
+        _, where, count = np.unique(
+            pairs.reshape(-1, 2) @ np.array([len(self.shell.X), 1]), return_inverse=True, return_counts=True
+        )
+        return where.reshape(-1, 3), count.astype(float)
+
+    def at_sides(self, values: Array) -> Array:
+        """Values (triangles, 3 sides, ...) meant over the triangles that share a side."""
+        where, count = self._sides
+        flat = values.reshape(where.size, -1)
+        out = np.stack([np.bincount(where.ravel(), weights=v) / count for v in flat.T], axis=1)
+        return out.reshape(len(count), *values.shape[2:])
+
+    def stresses(self, q: Array) -> tuple[float, float]:
+        """Greatest elastic von Mises stress at a face, and of the mid-plane [MPa]."""
+        s = self.at_sides(self.shell.strains(q) @ self.shell.C)
+        t = self.shell.t
+        membrane, bending = s[:, :3] / t, 6 * s[:, 3:] / t**2
+        faces = max(float(_mises(membrane + sign * bending).max()) for sign in (1, -1))
+        return faces, float(_mises(membrane).max())
+
+    def pull(self, q: Array, state: Stresses | None = None) -> float:
+        """Greatest membrane pull across an edge [N/mm]."""
+        s, _ = self.shell.resultants(self.shell.strains(q), state)
+        where, _ = self._sides
+        N = self.at_sides(s)
+        tri = self.shell.tri
+        best = 0.0
+        f = self.field
+        for k in range(3):
+            ends = self.shell.X[tri[:, k]], self.shell.X[tri[:, (k + 1) % 3]]
+            for axis, size in ((0, f.a), (1, f.b)):
+                for place in (0.0, size):
+                    on = np.all([np.abs(e[:, axis] - place) < 1e-9 * size for e in ends], axis=0)
+                    if on.any():
+                        best = max(best, float(N[where[on, k], axis].max()))
+        return best
+
+    def strain(self, q: Array) -> float:
+        """Greatest principal strain of the mid-plane."""
+        e = self.at_sides(self.shell.strains(q))
+        middle, half = (e[:, 0] + e[:, 1]) / 2, np.hypot((e[:, 0] - e[:, 1]) / 2, e[:, 2] / 2)
+        return float((middle + half).max())
+
+    def frequency(self, mass: float) -> float:
+        """First frequency [Hz] alike about both middles, by inverse iteration with lumped masses."""
+        shell, free = self.shell, ~self.held.fixed
+        share = np.repeat(mass * shell.area / 3, 3)
+        lumps = np.zeros((len(shell.X), 6))
+        lumps[:, :3] = np.bincount(shell.tri.ravel(), weights=share, minlength=len(shell.X))[:, None]
+        M = lumps.ravel() * free
+        K = shell.tangent(np.zeros(shell.count)).held(self.held.fixed)
+        v = np.zeros((len(shell.X), 6))
+        v[:, 2] = 1.0
+        v = v.ravel() * free
+        before = 0.0
+        for _ in range(60):
+            v = K.solve(M * v)
+            size = float(v @ (M * v))
+            squared = float(v @ K.times(v)) / size
+            v /= np.sqrt(size)
+            if abs(squared - before) < 1e-9 * squared:
+                break
+            before = squared
+        return float(np.sqrt(squared) / (2 * np.pi))
+
+    def steepest(self, q: Array) -> float:
+        """Greatest rotation [rad]."""
+        return float(np.abs(q.reshape(-1, 6)[:, 3:5]).max())
+
+    def reaction(self, q: Array, state: Stresses | None = None) -> float:
+        """Sum of what the edges carry across the panel [N], of the part that is cut into triangles."""
+        f = self.shell.forces(q, state) - self.F
+        return -float(f.reshape(-1, 6)[:, 2].sum())
+
+
+def _mises(s: Array) -> Array:
+    x, y, xy = s[..., 0], s[..., 1], s[..., 2]
+    return np.asarray(np.sqrt(x * x - x * y + y * y + 3 * xy * xy))
+
+
+def grid(field: Field) -> Grid:
+    """The first, coarse grid of a field."""
+    short = min(field.a, field.b)
+    close, most = short / COARSE / field.fineness, short / LARGEST / field.fineness
+    edge = min(close, AT_EDGE * field.t / field.fineness)
+    beads = field.beads
+    lines = []
+    for axis, (side, alike) in enumerate(zip((field.a, field.b), field.alike)):
+        end = side / 2 if alike else side
+        stops, fine, caps = {0.0, side / 2, end}, [(0.0, edge)], []
+        if not alike:
+            fine.append((side, edge))
+        for p in field.patches:
+            at, size = (p.x, p.c) if axis == 0 else (p.y, p.d)
+            under = min(close, size / 4)
+            for place in (at - size / 2, at, at + size / 2):
+                if 1e-9 * side < place < end * (1 - 1e-9) and (axis == 0 or beads is None):
+                    stops.add(place)
+                fine.append((place, under))
+        if beads is not None and axis == 0:
+            for place in (beads.stop, beads.stop + beads.runout):
+                for at in (place, side - place):
+                    if 1e-9 * side < at < end * (1 - 1e-9):
+                        stops.add(at)
+                    if place > 0:
+                        fine.append((at, max(beads.runout, beads.stop) / RAMP / field.fineness))
+        if beads is not None and axis == 1:
+            s, y, _ = beads.unrolled(side)
+            middle, end = (float(np.interp(at, y, s)) for at in (side / 2, end))
+            stops = {0.0, middle, end}
+            fine = [(float(np.interp(at, y, s)), h) for at, h in fine]
+            for at in beads.middles:
+                foot = float(np.interp(at + beads.line[0][0] + 1e-9 * side, y, s))
+                for joint in beads.joints:
+                    if foot + joint < end * (1 - 1e-9):
+                        stops.add(foot + joint)
+                caps.append((foot, foot + beads.length, beads.length / ACROSS_BEAD / field.fineness))
+        lines.append(_spread(sorted(stops), fine, most, caps))
+    return Grid(field, *lines)
+
+
+# --- the answer --------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a panel does under its loads, and how far off it may be.
+
+    Deflections [mm] elastic and with yielding, what of it stays when the loads are taken away [mm], greatest elastic
+    von Mises stress at a face and of the mid-plane [MPa], greatest membrane pull across an edge [N/mm], steepest
+    rotation [rad]; at `factor` times the loads, the greatest principal strain of the mid-plane, and the part of
+    that load up to which equilibrium was found.  `errors` are parts (0.01 for 1 %), by refinement; `snaps` tells
+    that the panel jumps on the way.
+    """
+
+    deflection: float
+    surface_stress: float
+    membrane_stress: float
+    edge_pull: float
+    steepest: float
+    deflection_yielding: float
+    permanent_set: float
+    strain: float
+    reached: float
+    snaps: bool
+    errors: Mapping[str, float]
+    nodes: int
+
+
+def _elastic(g: Grid, q: Array) -> dict[str, float]:
+    surface, membrane = g.stresses(q)
+    return {
+        "deflection": g.deflection(q), "surface_stress": surface, "membrane_stress": membrane, "edge_pull": g.pull(q),
+        "steepest": g.steepest(q), "deflection_yielding": g.deflection(q), "permanent_set": 0.0,
+        "strain": g.strain(q), "reached": 1.0,
+    }  # fmt: skip
+
+
+def _run(g: Grid, q: Array, factor: float) -> dict[str, float]:
+    """One grid in equilibrium at q: yielding where any face passes yield, up to `factor` times the loads."""
+    shell, F, held, f_y = g.shell, g.F, g.held, g.field.f_y
+    out = _elastic(g, q)
+    if f_y is None:
+        return out
+    surface = out["surface_stress"]
+    if surface <= f_y:
+        more = shell.solve(factor * F, held, q)
+        out["strain"] = g.strain(more)
+        if g.stresses(more)[0] <= f_y:
+            return out
+    state, part = shell.unstressed(), 1.0
+    p = q
+    if surface > f_y:
+        # stress grows slower than the load: what fits into yield by proportion has not yielded
+        part = 0.9 * f_y / surface
+        p, state, reached = _follow(g, shell.solve(part * F, held, q * part ** (1 / 3)), state, part, 1.0, INCREMENTS)
+        if reached < 1:
+            return {**out, "reached": reached / factor}
+        out["deflection_yielding"], out["edge_pull"] = g.deflection(p), max(out["edge_pull"], g.pull(p, state))
+        out["steepest"] = max(out["steepest"], g.steepest(p))
+        back, _, _ = _follow(g, p, state, 1.0, 0.0, DECREMENTS)
+        out["permanent_set"] = g.deflection(back)
+    p, state, reached = _follow(g, p, state, 1.0, factor, FURTHER)
+    out["strain"], out["steepest"] = g.strain(p), max(out["steepest"], g.steepest(p))
+    out["reached"] = reached / factor
+    return out
+
+
+def _follow(g: Grid, q: Array, state: Stresses, start: float, end: float, steps: int) -> tuple[Array, Stresses, float]:
+    """Load from one part of the load to another, yielding on the way, and how far it went.
+
+    Steps that do not settle are halved, and given up when they become too small; so is a sheet torn long since.
+    """
+    part, size = start, (end - start) / steps
+    whole, before, last = float(np.abs(g.F).sum()), q, 0.0
+    while abs(end - part) > 1e-9:
+        size = float(np.sign(size)) * min(abs(size), abs(end - part))
+        guess = q + (q - before) * (size / last) if last and end > start else q
+        try:
+            moved = g.shell.solve((part + size) * g.F, g.held, guess, state, search=end < start, scale=whole)
+        except NotFound:
+            if abs(size) < abs(end - start) / (steps * HALVINGS):
+                return q, state, part
+            size /= 2
+            continue
+        part, before, q, last = part + size, q, moved, size
+        state = Stresses(g.shell.layers(g.shell.strains(q), state)[2])
+        if end > 1 and g.strain(q) > TORN:
+            return q, state, part
+    return q, state, end
+
+
+def _start(g: Grid) -> tuple[Array, bool]:
+    """Elastic equilibrium of the first grid, and whether it jumps on the way there."""
+    shell = g.shell
+    if g.field.beads is None:
+        return shell.solve(g.F, g.held), False
+    q, snaps = np.zeros(shell.count), False
+    for k in range(1, STEPS + 1):
+        r = np.where(g.held.fixed, 0.0, k / STEPS * g.F - shell.forces(q, None))
+        ahead = shell.tangent(q).held(g.held.fixed).solve(r)
+        moved = shell.solve(k / STEPS * g.F, g.held, q)
+        snaps |= float(np.linalg.norm(moved - q)) > SNAP * float(np.linalg.norm(ahead))
+        q = moved
+    return q, snaps
+
+
+@lru_cache(maxsize=64)
+def answer(field: Field, *, factor: float = 1.0, fine: bool = False) -> Answer:
+    """Work a field out on two grids.  Raises NotFound when no equilibrium is found."""
+    first = grid(replace(field, fineness=field.fineness * (2.0 if fine else 1.0)))
+    second = first.finer()
+    q, snaps = _start(first)
+    low = _run(first, q, factor)
+    high = _run(second, second.shell.solve(second.F, second.held, first.onto(q, second)), factor)
+    found, errors = {}, {}
+    for name, value in high.items():
+        change = value - low[name]
+        # second order; what yields runs in bands along the edges, and falls with the first order only
+        found[name] = value + (change if name in ("permanent_set", "strain") and change < 0 else change / 3)
+        if name == "permanent_set":
+            found[name] = max(found[name], value / 2)
+        errors[name] = abs(found[name] - value) / abs(found[name]) if found[name] else 0.0
+    found["deflection_yielding"] = found["deflection"] + (high["deflection_yielding"] - high["deflection"])
+    found["surface_stress"] = max(found["surface_stress"], high["surface_stress"])
+    found["reached"] = min(high["reached"], 1.0)
+    return Answer(**found, snaps=snaps, errors=errors, nodes=len(second.shell.X))
+
+
+@lru_cache(maxsize=64)
+def deflection(field: Field) -> float:
+    """Elastic deflection alone [mm], for the feel under a heel."""
+    first = grid(field)
+    second = first.finer()
+    q = first.shell.solve(first.F, first.held)
+    low = first.deflection(q)
+    high = second.deflection(second.shell.solve(second.F, second.held, first.onto(q, second)))
+    return high + (high - low) / 3
+
+
+@lru_cache(maxsize=64)
+def frequency(field: Field, mass: float) -> float:
+    """First natural frequency [Hz] of a field without load, of `mass` per area of sheet [t/mm²]."""
+    first = grid(replace(field, pressure=0.0, patches=()))
+    low, high = first.frequency(mass), first.finer().frequency(mass)
+    return float(high + (high - low) / 3)

@@ -1,0 +1,176 @@
+"""The panel's own finite elements against the classic tables, an independent shell model, and mechanics.
+
+Timoshenko and Woinowsky-Krieger (converged series, from memory): 0.00406235 and 0.00126532 q a^4/D.  Levy, NACA TR 737
+and 847 (from memory).  Strip with yielding: an independent one-dimensional model, converged in layers and steps
+[computed].  Beads with their ends are held to an independent shell model in tests/check/test_panel.py.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import inf, log2, pi, sqrt
+
+import numpy as np
+import pytest
+
+from jointcalc.statics import field as fields
+from jointcalc.statics.field import Field, Grid, answer, grid
+from jointcalc.statics.plate import Patch
+from jointcalc.statics.shell import Held, Shell, _bending, _membrane
+
+E, NU = 210_000.0, 0.3
+X = np.array([[0.0, 7.0, 2.0]])
+Y = np.array([[0.0, 1.0, 5.0]])
+
+
+def test_membrane_patch_and_rigid_turn() -> None:
+    B = _membrane(X, Y, NU)[0]
+    turned = np.array([[-y, x, 1.0] for x, y in zip(X[0], Y[0])]).ravel()
+    assert np.abs(B @ turned).max() < 1e-12
+    a, b, c, d = 0.3, 0.2, -0.1, 0.5
+    q = np.array([[a * x + b * y, c * x + d * y, (c - b) / 2] for x, y in zip(X[0], Y[0])]).ravel()
+    assert B @ q == pytest.approx(np.tile([a, d, b + c], (3, 1)), abs=1e-12)
+
+
+@pytest.mark.parametrize("ratio", [1.0, 5.0, 20.0])
+def test_bending_in_the_plane_is_exact_however_slender(ratio: float) -> None:
+    # beam theory: two triangles of a rectangle ratio x 1 bent in their plane to curvature 1 store E I L / 2
+    C = E / (1 - NU**2) * np.array([[1, NU, 0], [NU, 1, 0], [0, 0, (1 - NU) / 2]])
+    x = np.array([[0, ratio, ratio], [0, ratio, 0.0]])
+    y = np.array([[0, 0, 1.0], [0, 1.0, 1.0]]) - 0.5
+    B, energy = _membrane(x, y, NU), 0.0
+    for k in (0, 1):
+        q = np.array([[-u * v, u * u / 2 + NU * v * v / 2, u] for u, v in zip(x[k], y[k])]).ravel()
+        energy += sum(ratio / 12 * e @ C @ e for e in B[k] @ q)
+    assert energy == pytest.approx(E * ratio / 24, rel=1e-12)
+
+
+def test_bending_patch() -> None:
+    # w = x^2 + 2 x y + 3 y^2: curvature -w_xx, -w_yy, -2 w_xy; rotations w_y, -w_x
+    B = _bending(X, Y)[0]
+    q = np.array([[x * x + 2 * x * y + 3 * y * y, 2 * x + 6 * y, -2 * x - 2 * y] for x, y in zip(X[0], Y[0])]).ravel()
+    assert B @ q == pytest.approx(np.tile([-2.0, -6.0, -4.0], (3, 1)), abs=1e-11)
+
+
+def linear(field: Field, grids: int) -> list[float]:
+    g, found = grid(field), []
+    for _ in range(grids):
+        K = g.shell.tangent(np.zeros(g.shell.count)).held(g.held.fixed)
+        found.append(g.deflection(K.solve(np.where(g.held.fixed, 0.0, g.F))))
+        g = g.finer()
+    return found
+
+
+@pytest.mark.parametrize("turn, coefficient", [(0.0, 0.00406235), (inf, 0.00126532)])
+def test_square_plates_and_the_order_of_convergence(turn: float, coefficient: float) -> None:
+    q, a = 1e-6, 400.0
+    low, high, finer, finest = linear(Field(a, a, 1.0, E, NU, turn, pressure=q), 4)
+    exact = coefficient * q * a**4 / (E / 12 / (1 - NU**2))
+    assert high + (high - low) / 3 == pytest.approx(exact, rel=2e-3)
+    assert finest + (finest - finer) / 3 == pytest.approx(exact, rel=3e-4)
+    assert log2((high - finer) / (finer - finest)) == pytest.approx(2.0, abs=0.3)
+
+
+@pytest.mark.parametrize("load, w_over_t", [(12.1, 0.486), (56.9, 1.424), (161.0, 2.307), (497.0, 3.600)])
+def test_levy_straight_edges_free_to_draw_in(load: float, w_over_t: float) -> None:
+    a = 400.0
+    found = answer(Field(a, a, 1.0, E, sqrt(0.1), 0.0, "straight", pressure=load * E / a**4))
+    assert abs(found.deflection) == pytest.approx(w_over_t, rel=0.01)
+
+
+@pytest.mark.parametrize("load, w_over_t", [(17.79, 0.237), (38.3, 0.471), (63.4, 0.695), (95.0, 0.912),
+                                            (134.9, 1.121), (184.0, 1.323), (245.0, 1.521)])  # fmt: skip
+def test_levy_clamped_and_held(load: float, w_over_t: float) -> None:
+    # nu^2 = 0.1; a series cut short, which parts from the converged answer as the load grows: 2 % up to here
+    a = 400.0
+    found = answer(Field(a, a, 1.0, E, sqrt(0.1), pressure=load * E / a**4))
+    assert abs(found.deflection) == pytest.approx(w_over_t, rel=0.02)
+
+
+def test_a_turning_edge_lies_between() -> None:
+    # one-dimensional: a strip held by springs k at both ends, w = 5 q L^4/(384 D) (1 - 4/5 x 2/(2 + 2/r)), r = k L/(2 D)
+    q, b, k = 1e-6, 200.0, 300.0
+    D = E / 12 / (1 - NU**2)
+    low, high = linear(Field(2000.0, b, 1.0, E, NU, (0.0, 0.0, k, k), pressure=q), 2)
+    r = k * b / (2 * D)
+    moment = q * b**2 / 12 * r / (1 + r)
+    exact = 5 * q * b**4 / (384 * D) - moment * b**2 / (8 * D)
+    assert high + (high - low) / 3 == pytest.approx(exact, rel=2e-3)
+
+
+def test_frequencies() -> None:
+    # Leissa 1973 (from memory): clamped square 35.99, simply supported 2 pi^2
+    D, mu, a = E / 12 / (1 - NU**2), 7.85e-9, 400.0
+    for turn, parameter in ((inf, 35.986), (0.0, 2 * pi**2)):
+        found = fields.frequency(Field(a, a, 1.0, E, NU, turn), mu)
+        assert found == pytest.approx(parameter / (2 * pi * a**2) * sqrt(D / mu), rel=3e-3)
+
+
+def test_edges_carry_what_is_laid_on() -> None:
+    field = Field(600.0, 400.0, 1.0, E, NU, pressure=1e-3, patches=(Patch(200.0, 180.0, 150.0, 60.0, 40.0),))
+    g = grid(field)  # nothing is alike about a middle: the whole panel
+    q = g.shell.solve(g.F, g.held)
+    assert field.load == pytest.approx(440.0)
+    assert g.reaction(q) == pytest.approx(field.load, rel=1e-9)
+    out_of_balance = np.where(g.held.fixed, 0.0, g.F - g.shell.forces(q, None))
+    assert np.abs(out_of_balance).max() < 1e-8 * field.load
+
+
+def test_whole_and_quarter_agree() -> None:
+    field = Field(500.0, 300.0, 1.0, E, NU, pressure=2e-3)
+    quarter = answer(field)
+    whole = answer(replace(field, turn=(1e9, inf, 1e9, inf)))  # as good as clamped, but not alike
+    assert whole.deflection == pytest.approx(quarter.deflection, rel=2e-3)
+
+
+def strip(pressure: float, cells: int) -> Grid:
+    """A strip 10 mm wide of a long clamped panel 400 mm across: nothing moves along it."""
+    y = 200 * np.linspace(0, 1, cells + 1) ** 1.5
+    g = Grid(Field(20.0, 400.0, 1.2, E, NU, pressure=pressure, f_y=140.0), np.array([0.0, 10.0]), y)
+    fixed = g.held.fixed.reshape(-1, 6)
+    for line in g.numbers():
+        fixed[line[1:-1]] = [True, False, False, False, True, True]
+        fixed[line[0]], fixed[line[-1]] = True, [True, True, False, True, True, True]
+    g.held = Held(fixed.ravel(), g.held.modes, g.held.loads)
+    return g
+
+
+@pytest.mark.parametrize("pressure, elastic, loaded, stays", [(0.010, 3.23, 3.24, 0.0943), (0.080, 6.79, 8.33, 4.6)])
+def test_a_long_strip_yields(pressure: float, elastic: float, loaded: float, stays: float) -> None:
+    g = strip(pressure, 32)
+    found = fields._run(g, g.shell.solve(g.F, g.held), 1.0)
+    assert found["deflection"] == pytest.approx(elastic, rel=5e-3)
+    assert found["deflection_yielding"] == pytest.approx(loaded, rel=0.01)
+    assert found["permanent_set"] == pytest.approx(stays, rel=0.03)
+
+
+def test_a_strip_gives_way_as_plastic_hinges_say() -> None:
+    # plastic theory, plane strain: simply supported, free to draw in, q = 8 M_p / L^2, M_p = 2/sqrt(3) f_y t^2 / 4
+    g = strip(1.0, 24)
+    fixed = g.held.fixed.reshape(-1, 6)
+    for line in g.numbers():
+        fixed[line[0]] = [True, False, True, False, True, True]
+        fixed[line[-1], 1] = True
+    g.held = Held(fixed.ravel(), g.held.modes, g.held.loads)
+    limit = 8 * 2 / sqrt(3) * 140.0 * 1.2**2 / 4 / 400**2
+    state, q = g.shell.unstressed(), np.zeros(g.shell.count)
+    _, _, held = fields._follow(g, q, state, 0.0, 1.2 * limit, 12)
+    assert held == pytest.approx(limit, rel=0.03)
+
+
+def test_return_to_the_yield_surface() -> None:
+    shell = Shell(np.array([[[0.0, 0, 0], [0, 1, 0]], [[1, 0, 0], [1, 1, 0]]]), E=E, nu=NU, t=1.0, f_y=140.0)
+    rng = np.random.default_rng(1)
+    e = rng.normal(0, 2e-3, (2, 3, 6))
+    stress, tangent, plastic = shell.layers(e, shell.unstressed())
+    x, y, xy = stress[..., 0], stress[..., 1], stress[..., 2]
+    mises = np.sqrt(x * x - x * y + y * y + 3 * xy * xy)
+    assert mises.max() <= 140.0 * (1 + 1e-9)
+    # the tangent is the derivative
+    step = 1e-8 * rng.normal(size=e.shape)
+    more = shell.layers(e + step, shell.unstressed())[0]
+    strain = step[:, :, None, :3] + shell.z[:, None] * step[:, :, None, 3:]
+    told = np.einsum("nplij,nplj->npli", tangent, strain)
+    assert more - stress == pytest.approx(told, abs=2e-3 * np.abs(told).max())
+    # no plastic work is given back
+    assert (np.einsum("npli,npli->npl", stress, plastic) >= -1e-12).all()
