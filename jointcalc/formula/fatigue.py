@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_least, at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 EN19 = "EN 1993-1-9:2005"
@@ -41,6 +42,7 @@ N = Names(
     theta=("rad", "angle round the edge of the spot, from x"),
     Delta_S=("MPa", "range of structural stress"),
     S_RI=("MPa", "intercept of the stress-life line at one cycle"),
+    N=("1", "load changes asked for"),
 )
 
 CYCLES_3 = Limit("N_R", low=1e4, high=5e6, why="slope 3")
@@ -144,6 +146,17 @@ def spot_cycles_low(*, S_RI: Value, Delta_S: Value) -> Value:
     """Cycles to failure of a spot beyond a million, slope 11; the constants are generic."""
     S_6 = S_RI / 1e6 ** (1 / 6)
     return 1e6 * (S_6 / Delta_S) ** 11
+
+
+def spot_strength_high(*, S_RI: Value, N: Value) -> Value:
+    """Range of structural stress [MPa] a spot survives for `N` changes, slope 6, up to a million; generic constants."""
+    return S_RI / N ** (1 / 6)
+
+
+def spot_strength_low(*, S_RI: Value, N: Value) -> Value:
+    """Range of structural stress [MPa] a spot survives for `N` changes, slope 11, over a million; generic constants."""
+    S_6 = S_RI / 1e6 ** (1 / 6)
+    return S_6 * (1e6 / N) ** (1 / 11)
 
 
 def _19(clause: str) -> Source:
@@ -329,29 +342,54 @@ SPOT_CYCLES_LOW = register(
         limits=(Limit("(S_RI / Delta_S) ** 6", low=1e6),),
     )
 )
+SPOT_STRENGTH_HIGH = register(
+    Formula(
+        spot_strength_high,
+        symbol="Delta_S_R",
+        unit="MPa",
+        title="Stress range of a spot, to a million",
+        source=GENERIC,
+        names=N,
+        limits=(Limit("N", low=1e3, high=1e6, why="the line starts at 1000 load changes"),),
+    )
+)
+SPOT_STRENGTH_LOW = register(
+    Formula(
+        spot_strength_low,
+        symbol="Delta_S_R",
+        unit="MPa",
+        title="Stress range of a spot, beyond a million",
+        source=GENERIC,
+        names=N,
+        inner_units={"S_6": "MPa"},
+        limits=(Limit("N", low=1e6),),
+    )
+)
+LEAST_IN_SHEET = 3.5
+"""A spot smaller than this times the root of the thickness (both in mm) cracks itself and not the sheet."""
 GENERIC_INTERCEPT = {"sheet": 2100.0, "nugget": 2900.0}
 """Stress-range intercepts [MPa] that circulate for spot welds; from memory, low confidence."""
 
 
 def strength(*, N_R: float) -> tuple[Formula, str]:
     """The direct-stress strength formula for `N_R` cycles, and why; continuous at 5e6 and at 1e8."""
-    if N_R <= 5e6:
+    if at_most(N_R, 5e6):
         return STRENGTH_SLOPE_3, f"{N_R:.4g} cycles, up to 5 million: slope 3"
-    if N_R <= 1e8:
+    if at_most(N_R, 1e8):
         return STRENGTH_SLOPE_5, f"{N_R:.4g} cycles, up to 100 million: slope 5"
     return CUT_OFF, f"{N_R:.4g} cycles, over 100 million: the cut-off"
 
 
 def shear(*, N_R: float) -> tuple[Formula, str]:
     """The shear strength formula for `N_R` cycles, and why; continuous at 1e8."""
-    if N_R <= 1e8:
+    if at_most(N_R, 1e8):
         return SHEAR_STRENGTH, f"{N_R:.4g} cycles, up to 100 million: slope 5"
     return SHEAR_CUT_OFF, f"{N_R:.4g} cycles, over 100 million: the cut-off"
 
 
 def spot_failure(*, d: float, t: float) -> tuple[str, str]:
     """Where a spot cracks, `sheet` or `nugget`, and why: nugget below 3.5·sqrt(t), both in mm."""
-    limit = 3.5 * t**0.5
-    if d >= limit * (1 - 1e-9):  # the class `minimum` is the limit itself, in inches too
+    limit = LEAST_IN_SHEET * t**0.5
+    if at_least(d, limit):  # the class `minimum` is the limit itself, in inches too
         return "sheet", f"spot {d:.4g} mm, at least 3.5·√t = {limit:.4g} mm"
     return "nugget", f"spot {d:.4g} mm, under 3.5·√t = {limit:.4g} mm"
