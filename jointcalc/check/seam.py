@@ -103,7 +103,7 @@ EN_DUCTILITY = method(
     EN,
     per="spot",
     basis="condition",
-    factor="1.25, in the condition; where it is not met γ_M2 × γ_F × 1.25 of the spot",
+    factor="1.25 in the condition; of the spot where it is not met 1.25 × γ_M2 × γ_F",
 )
 EN_NET = method(
     "en1993-1-3.net-section", "Net section across the seam", EN, per="seam", basis=CHARACTERISTIC, factor=PARTIAL
@@ -413,6 +413,12 @@ def check_seam(seam: SpotSeam) -> Result:
         "peel_per_spot": Amount(share.peel, "N"),
         **_schedule(seam),
     }
+    life = next((c for c in checks if c.method.key == "rupp.spot-fatigue" and c.capacity), None)
+    if life is not None:
+        values["spot_life"] = Amount(
+            next(float(s.value) for s in life.trace if isinstance(s, Evaluation) and s.formula.symbol == "N_f"),
+            "cycles",
+        )
     for check in checks:
         if check.method is PEEL_FOLD and flange is not None and check.capacity and check.capacity.value:
             values["peel_fold_per_length"] = Amount(check.capacity.value / flange.width, "N/mm")
@@ -632,25 +638,27 @@ def _needs(diameter: Evaluation | float, seam: SpotSeam, what: str, verb: str = 
 
 
 def _tear_out(seam: SpotSeam, share: _Shares) -> list[Check]:
-    """The sheet sheared out from a spot to its end or edge on two planes from its middle: a spot leaves all metal."""
+    """The sheet sheared out from a spot to its end or edge on two planes from its middle: a spot leaves all metal.
+
+    Whichever of the two is used more.
+    """
     if _stranger(seam):
         return []
+    weak = min(seam.sheets, key=lambda s: s.t * _f_u(s))
     checks = []
-    for e, force, where in ((seam.actual_end, share.along, "along"), (seam.least_edge, share.across, "across")):
-        if not force:
-            continue
-        weak = min(seam.sheets, key=lambda s: s.t * _f_u(s))
-        rupture = arc_spot_aisi.SHEET_END_RUPTURE.evaluate(F_u=_f_u(weak), t=weak.t, e_net=e)
-        checks.append(
-            AISI_TEAR.judge(
-                capacity=float(rupture.value),
-                demand=share.largest * force,
-                required=spot_aisi.OMEGA_RUPTURE_WELDED,
-                trace=[*cores((weak,)), rupture, share.trace(seam, share.largest)],
-                where=where,
+    for e, force, way in ((seam.actual_end, share.along, "end"), (seam.least_edge, share.across, "edge")):
+        if force:
+            rupture = arc_spot_aisi.SHEET_END_RUPTURE.evaluate(F_u=_f_u(weak), t=weak.t, e_net=e)
+            checks.append(
+                AISI_TEAR.judge(
+                    capacity=float(rupture.value),
+                    demand=share.largest * force,
+                    required=spot_aisi.OMEGA_RUPTURE_WELDED,
+                    trace=[*cores((weak,)), rupture, share.trace(seam, share.largest)],
+                    note=f"to the {way}",
+                )
             )
-        )
-    return checks
+    return [max(checks, key=lambda c: c.utilisation or 0.0)] if checks else []
 
 
 def _whole_stack(seam: SpotSeam, share: _Shares) -> list[Check]:
@@ -1172,9 +1180,10 @@ def _fatigue(seam: SpotSeam, share: _Shares) -> list[Check]:
 
     other = next((s.material.family for s in seam.sheets if s.material.family not in ("steel", "stainless")), None)
     if other is not None:
-        return [SPOT_STRESS.outside(f"its constants are of steel; this stack has {other}", unit="MPa")]
+        reason = f"its constants are of steel; this stack has {other}"
+        return [SPOT_STRESS.outside(reason, demand=seam.cycles, unit="cycles")]
     if share.peel and seam.peel_arm is None:
-        return [SPOT_STRESS.outside(NO_ARM, unit="MPa")]
+        return [SPOT_STRESS.outside(NO_ARM, demand=seam.cycles, unit="cycles")]
     found = []
     for _, a, b, part in seam.interfaces:
         # the offset that bends the thinner sheet is its own: the thicker one turns less
@@ -1331,7 +1340,8 @@ def _cautions(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("row-shares")
     if seam.spots == 1 and (in_plane or seam.peel):
         raised.append("single-spot")
-    if above(max(seam.actual_pitch, 2 * seam.actual_end) if seam.along > 1 else seam.length, WIDEST * seam.d):
+    loose = seam.actual_end if seam.along > 1 else seam.length / 2
+    if _wide(seam) or above(loose, max(seam.actual_pitch if seam.along > 1 else 0.0, WIDEST * seam.d / 2)):
         raised.append("wide-pitch")
     usual = float(spot_size.USUAL(t=seam.governing_thickness))
     if below(seam.d, usual):
