@@ -6,7 +6,7 @@ Required is gamma_Mf = 1.35 (safe life, a failure with grave consequence) with g
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from jointcalc.formula import fatigue as fa
 from jointcalc.formula import spot_size
 from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.quantity.show import figures
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.tables.store import load
 
@@ -44,7 +45,7 @@ NO_DETAIL = method("en1993-1-9.screen", "Fatigue", _EN, per="weld", basis=BASIS,
 SPOT = method("en1993-1-9.spot", "Fatigue of the spot", _EN, per="spot", basis=BASIS, factor=FACTOR)
 SPOT_STRESS = method(
     "rupp.spot-fatigue", "Structural stress of the spot", fa.RUPP, per="spot", basis="generic estimate of life",
-    factor="none: information",
+    factor="γ_Mf = 1.35 on the stress; over or information, never in favour",
 )  # fmt: skip
 
 
@@ -194,39 +195,69 @@ def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     )  # fmt: skip
 
 
-def spot_fatigue(*, t: float, d: float, shear: float, peel: float, arm: float, cycles: float) -> list[Check]:
+SPOT_SHEET = (0.5, 3.0)
+"""Thickness of the sheet the structural stress of a spot was made for [mm]."""
+
+
+def spot_fatigue(
+    *, t: float, d: float, shear: float, peel: float, arm: float, cycles: float, peel_arm: float = 0.0
+) -> list[Check]:
     """The screen of a spot under ranges of shear and peel [N]: no category, and a generic estimate.
 
-    `t` [mm] is the thinner sheet, `d` [mm] the spot, `arm` [mm] the offset that bends it (half the sum of the
-    thicknesses for a lap).  The estimate is information: its constants are generic and from memory.
+    `t` [mm] is the thinner sheet, `d` [mm] the spot, `arm` [mm] the offset of the shear that bends it, `peel_arm` [mm]
+    that of the peel.  The estimate is judged one way only: its constants are generic, of low confidence and from
+    memory, so that it is `over` where the life they give, with the factor of safe life on the stress, is less than the
+    changes asked for, and `info` where it is not.  What falls short even so must not hold; what passes must be proved.
     """
-    checks = [SPOT.outside("EN 1993-1-9 has no detail category for spot welds", unit="MPa")]
-    where, why = fa.spot_failure(d=d, t=t)
+    no_category = SPOT.outside("EN 1993-1-9 has no detail category for spot welds", unit="MPa")
+    low, high = SPOT_SHEET
+    used = min(max(t, low), high)
+    arm *= used / t  # the offset is that of the sheet itself
     usual = spot_size.USUAL.evaluate(t=t)
-    trace: list[Evaluation | Looked | Stated] = [usual]
-    if where == "sheet":
-        reasons = fa.SPOT_SHEET_STRESS.outside(t=t, d=d)
-        if reasons:
-            return [*checks, SPOT_STRESS.outside(reasons, demand=cycles, unit="cycles", trace=trace)]
-        # shear along x, so that the bending of the offset adds to it behind the spot
-        stress = fa.SPOT_SHEET_STRESS.evaluate(
-            F_x=shear, F_y=0.0, F_z=peel, M_x=0.0, M_y=shear * arm, t=t, d=d, theta=float(np.pi)
-        )
-        range_ = float(stress.value)
-        trace.append(stress)
-    else:
+    notes, reasons = [], []
+    if above(t, high):
+        notes.append(f"taken as sheet of {high:g} mm, the thickest the method was made for")
+    if below(t, low):
+        reasons.append(f"t = {t:.4g} mm, must be at least {low:g} mm (sheet the method was made for)")
+    # stress over the intercept of its line: the larger of the two cracks first
+    least = fa.LEAST_IN_SHEET * used**0.5
+    where, why = fa.spot_failure(d=d, t=used)
+    moment = shear * arm + peel * peel_arm
+    # shear along x, so that the bending of the offset adds to it behind the spot
+    sheet = fa.SPOT_SHEET_STRESS.evaluate(
+        F_x=shear, F_y=0.0, F_z=peel, M_x=0.0, M_y=moment, t=used, d=max(d, least), theta=float(np.pi)
+    )
+    found: list[tuple[str, float, str, list[Evaluation]]] = [("sheet", float(sheet.value), why, [sheet])]
+    if where == "nugget":
+        # bent no more than in the thickest sheet in which it would still crack the sheet and not itself
+        offset = min(arm, (d / fa.LEAST_IN_SHEET) ** 2)
         tau = fa.SPOT_NUGGET_SHEAR.evaluate(F=shear, d=d)
-        normal = fa.SPOT_NUGGET_NORMAL.evaluate(F_z=peel, M=shear * arm, d=d)
-        range_ = float(np.hypot(float(normal.value), np.sqrt(3.0) * float(tau.value)))
-        trace += [tau, normal]
+        normal = fa.SPOT_NUGGET_NORMAL.evaluate(F_z=peel, M=shear * offset + peel * peel_arm, d=d)
+        both = float(np.hypot(float(normal.value), np.sqrt(3.0) * float(tau.value)))
+        found = [("sheet", float(sheet.value), "as round a spot of the least size that cracks the sheet", [sheet])]
+        found.append(("nugget", both, why, [tau, normal]))
+    where, range_, why, working = max(found, key=lambda one: one[1] / fa.GENERIC_INTERCEPT[one[0]])
     if range_ <= 0:
-        return checks
+        return [no_category]
     S_RI = fa.GENERIC_INTERCEPT[where]
-    formula = fa.SPOT_CYCLES_HIGH if (S_RI / range_) ** 6 <= 1e6 else fa.SPOT_CYCLES_LOW
-    life = formula.evaluate(S_RI=S_RI, Delta_S=range_)
-    trace += [Stated("S_RI", "MPa", S_RI, f"generic, {where}: {why}"), life]
-    note = "generic constants from memory: an order of magnitude, to be proved by tests of your own spots"
-    if float(life.value) < 1e3:
-        note = f"under 1000 load changes, where the line does not reach: the spot is near its static strength; {note}"
-    checks.append(SPOT_STRESS.info(capacity=float(life.value), demand=cycles, unit="cycles", trace=trace, note=note))
-    return checks
+    changes = max(cycles, 1e3)
+    line = fa.SPOT_STRENGTH_HIGH if at_most(changes, 1e6) else fa.SPOT_STRENGTH_LOW
+    strength = line.evaluate(S_RI=S_RI, N=changes)
+    of_life = fa.SPOT_CYCLES_HIGH if at_most((S_RI / range_) ** 6, 1e6) else fa.SPOT_CYCLES_LOW
+    life = of_life.evaluate(S_RI=S_RI, Delta_S=range_)
+    trace: list[Evaluation | Looked | Stated] = [
+        usual, *working, Stated("S_RI", "MPa", S_RI, f"generic, {where}: {why}"), strength, life,
+    ]  # fmt: skip
+    lasts = f"lasts about {figures(float(life.value))} load changes, asked are {figures(cycles)}"
+    if below(float(life.value), 1e3):
+        lasts = "near its static strength, it lasts under 1000 load changes, where the line does not reach"
+    rough = "generic constants from memory: an order of magnitude, to be proved by tests of your own spots"
+    notes = [f"{lasts}; {rough}", *notes]
+    told: dict[str, Any] = {"capacity": float(strength.value), "demand": range_, "unit": "MPa", "trace": trace}
+    if reasons:
+        return [no_category, SPOT_STRESS.at_most([*reasons, *notes], required=GAMMA_MF, **told)]
+    judged = SPOT_STRESS.judge(required=GAMMA_MF, note="; ".join(notes), **told)
+    if judged.status == "over":
+        return [no_category, judged]
+    notes.append(f"it keeps γ_Mf = {GAMMA_MF:g} on the stress, which speaks against nothing and proves nothing")
+    return [no_category, SPOT_STRESS.info(note="; ".join(notes), **told)]

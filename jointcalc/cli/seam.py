@@ -41,10 +41,18 @@ def command(
     across: Annotated[
         str, typer.Option("--across", help="Service pull across the seam, in the sheet's plane.")
     ] = "0 N",
-    peel: Annotated[str, typer.Option("--peel", help="Service load that lifts one sheet off the other.")] = "0 N",
+    peel: Annotated[
+        str, typer.Option("--peel", help="Service load that lifts one sheet off the other; needs --peel-arm.")
+    ] = "0 N",
     peel_arm: Annotated[
-        str | None, typer.Option("--peel-arm", help="Distance from the row to the bend that is pulled.")
+        str | None,
+        typer.Option(
+            "--peel-arm", help="Distance from the row to the bend that is pulled; without it no peel is judged."
+        ),
     ] = None,
+    moment: Annotated[
+        str, typer.Option("--moment", help="Moment that turns the seam in the sheets' plane, about its middle.")
+    ] = "0 N*m",
     compression: Annotated[
         str | None, typer.Option("--compression", help="Compressive stress in the sheet along the seam.")
     ] = None,
@@ -52,9 +60,10 @@ def command(
         str | None, typer.Option("--flat-beside", help="Flat width beside the row, for the pitch in compression.")
     ] = None,
     share: Annotated[
-        list[float] | None, typer.Option("--share", help="Part of the load each interface of three sheets carries.")
+        list[float] | None,
+        typer.Option("--share", help="Part of the load each interface of three sheets carries; at least 1 in all."),
     ] = None,
-    cycles: Annotated[float | None, typer.Option("--cycles", help="Load changes, for the fatigue screen.")] = None,
+    cycles: Annotated[float | None, typer.Option("--cycles", help="Load changes that the spots must last.")] = None,
     load_range: Annotated[
         float, typer.Option("--load-range", help="Part of the load that comes and goes: 1 from nothing, 2 reversing.")
     ] = 1.0,
@@ -79,7 +88,8 @@ def command(
     data = given(
         id=id, weld_diameter=weld_diameter, length=length, edge=edge, pitch=pitch, count=count, rows=rows,
         row_spacing=row_spacing, end=end, lap=lap, shear=shear, across=across, peel=peel, peel_arm=peel_arm,
-        compression=compression, flat_beside=flat_beside, shares=tuple(share or ()), purpose=tuple(purpose or ()),
+        moment=moment, compression=compression, flat_beside=flat_beside, shares=tuple(share or ()),
+        purpose=tuple(purpose or ()),
         load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,
         cycles=cycles, load_range=load_range,
     )  # fmt: skip

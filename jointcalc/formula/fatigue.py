@@ -42,6 +42,7 @@ N = Names(
     theta=("rad", "angle round the edge of the spot, from x"),
     Delta_S=("MPa", "range of structural stress"),
     S_RI=("MPa", "intercept of the stress-life line at one cycle"),
+    N=("1", "load changes asked for"),
 )
 
 CYCLES_3 = Limit("N_R", low=1e4, high=5e6, why="slope 3")
@@ -145,6 +146,17 @@ def spot_cycles_low(*, S_RI: Value, Delta_S: Value) -> Value:
     """Cycles to failure of a spot beyond a million, slope 11; the constants are generic."""
     S_6 = S_RI / 1e6 ** (1 / 6)
     return 1e6 * (S_6 / Delta_S) ** 11
+
+
+def spot_strength_high(*, S_RI: Value, N: Value) -> Value:
+    """Range of structural stress [MPa] a spot survives for `N` changes, slope 6, up to a million; generic constants."""
+    return S_RI / N ** (1 / 6)
+
+
+def spot_strength_low(*, S_RI: Value, N: Value) -> Value:
+    """Range of structural stress [MPa] a spot survives for `N` changes, slope 11, over a million; generic constants."""
+    S_6 = S_RI / 1e6 ** (1 / 6)
+    return S_6 * (1e6 / N) ** (1 / 11)
 
 
 def _19(clause: str) -> Source:
@@ -330,6 +342,31 @@ SPOT_CYCLES_LOW = register(
         limits=(Limit("(S_RI / Delta_S) ** 6", low=1e6),),
     )
 )
+SPOT_STRENGTH_HIGH = register(
+    Formula(
+        spot_strength_high,
+        symbol="Delta_S_R",
+        unit="MPa",
+        title="Stress range of a spot, to a million",
+        source=GENERIC,
+        names=N,
+        limits=(Limit("N", low=1e3, high=1e6, why="the line starts at 1000 load changes"),),
+    )
+)
+SPOT_STRENGTH_LOW = register(
+    Formula(
+        spot_strength_low,
+        symbol="Delta_S_R",
+        unit="MPa",
+        title="Stress range of a spot, beyond a million",
+        source=GENERIC,
+        names=N,
+        inner_units={"S_6": "MPa"},
+        limits=(Limit("N", low=1e6),),
+    )
+)
+LEAST_IN_SHEET = 3.5
+"""A spot smaller than this times the root of the thickness (both in mm) cracks itself and not the sheet."""
 GENERIC_INTERCEPT = {"sheet": 2100.0, "nugget": 2900.0}
 """Stress-range intercepts [MPa] that circulate for spot welds; from memory, low confidence."""
 
@@ -352,7 +389,7 @@ def shear(*, N_R: float) -> tuple[Formula, str]:
 
 def spot_failure(*, d: float, t: float) -> tuple[str, str]:
     """Where a spot cracks, `sheet` or `nugget`, and why: nugget below 3.5·sqrt(t), both in mm."""
-    limit = 3.5 * t**0.5
+    limit = LEAST_IN_SHEET * t**0.5
     if at_least(d, limit):  # the class `minimum` is the limit itself, in inches too
         return "sheet", f"spot {d:.4g} mm, at least 3.5·√t = {limit:.4g} mm"
     return "nugget", f"spot {d:.4g} mm, under 3.5·√t = {limit:.4g} mm"

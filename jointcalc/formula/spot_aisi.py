@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 S100 = Source("AISI S100-16", "J2.7", "from memory", "E2.7 in S100-12, E2.6 in S100-07; size limits read")
@@ -20,6 +21,8 @@ N = Names(
     A_nv=("mm^2", "net area in shear"),
 )
 
+THICK_FROM = 3.56
+"""Thickness from which the line for thick sheet holds [mm]; the power law ends 0.01 % above it."""
 OMEGA = 2.35
 """Safety factor on a resistance spot (2007 edition on)."""
 OMEGA_RUPTURE_WELDED = 2.50
@@ -64,13 +67,13 @@ def shear_rupture(*, A_nv: Value, f_u: Value) -> Value:
 SPOT_THIN = register(
     Formula(
         spot_thin, symbol="P_n", unit="N", title="Resistance spot, thin sheet", source=S100, names=N,
-        limits=(Limit("t", low=0.25, high=3.56, open_high=True, unit="mm", why="thinnest outside sheet"),),
+        limits=(Limit("t", low=0.25, high=THICK_FROM, open_high=True, unit="mm", why="thinnest outside sheet"),),
     )
 )  # fmt: skip
 SPOT_THICK = register(
     Formula(
         spot_thick, symbol="P_n", unit="N", title="Resistance spot, thick sheet", source=S100, names=N,
-        limits=(Limit("t", low=3.56, high=4.57, unit="mm", why="thinnest outside sheet"),),
+        limits=(Limit("t", low=THICK_FROM, high=4.57, unit="mm", why="thinnest outside sheet"),),
     )
 )  # fmt: skip
 PITCH_WAVE = register(
@@ -98,4 +101,4 @@ SHEAR_RUPTURE = register(
 
 def spot(t: float) -> Formula:
     """The branch for that thickness [mm]: a smooth power law for thin sheet, a line for thick."""
-    return SPOT_THICK if t >= 3.56 else SPOT_THIN
+    return SPOT_THICK if at_least(t, THICK_FROM) else SPOT_THIN

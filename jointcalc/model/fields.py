@@ -102,6 +102,8 @@ Distance = Annotated[float, Quantity("length", low=0.5, high=2000.0, example="9 
 """An edge or end distance [mm]."""
 Force = Annotated[float, Quantity("force", high=1e7, signed=True)]
 """A force [N]; the sign is kept where a direction matters."""
+Moment = Annotated[float, Quantity("moment", high=1e9, signed=True)]
+"""A moment [N·mm]; the sign is kept where a direction matters."""
 Stress = Annotated[float, Quantity("stress", low=1e-3, high=5000.0)]
 """A stress or strength [MPa]."""
 Pressure = Annotated[float, Quantity("pressure", high=10.0)]

@@ -43,10 +43,10 @@ class WeldRow(Item):
 
     @cached_property
     def actual_pitch(self) -> float:
-        """Distance between centres along the row [mm]."""
+        """Distance between centres along the row [mm]; the whole length for a single weld."""
         if self.pitch is not None:
             return self.pitch
-        if self.end is None:
+        if self.end is None or self.along == 1:
             return self.length / self.along
         return (self.length - 2 * self.end) / max(1, self.along - 1)
 

@@ -9,8 +9,9 @@ from typing import Any, ClassVar
 from pydantic import model_validator
 
 from jointcalc.errors import InputError
+from jointcalc.formula.branch import above, at_least, at_most, below
 from jointcalc.formula.spot_size import CLASSES
-from jointcalc.model.fields import Diameter, Distance, Force, Length, Stress, refuse
+from jointcalc.model.fields import Diameter, Distance, Force, Length, Moment, Stress, refuse
 from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
 
@@ -21,7 +22,9 @@ class SpotSeam(WeldRow):
     `weld_diameter` is the measured spot diameter or a class: `minimum` (3.5 sqrt t), `usual`
     (4 sqrt t), `target` (5 sqrt t).  Give `pitch` or `count`.  Without `end` the row is centred, half
     a pitch or more from each end.  `shear` runs along the seam, `across` pulls it apart in the plane
-    of the sheets, `peel` lifts one sheet off the other: service loads of the whole seam.
+    of the sheets, `peel` lifts one sheet off the other: service loads of the whole seam.  `moment` turns the
+    seam in the plane of the sheets about the middle of the spots (a shear beside the row, a pull beside its middle).
+    `peel_arm` runs from the row to the bend that is pulled: without it peel is not judged.
     `shares` says what part of the load each interface of three sheets carries (default: all of it).
     `cycles` with `load_range` (the part of the load that comes and goes) asks for the fatigue screen.
     """
@@ -33,6 +36,7 @@ class SpotSeam(WeldRow):
     shear: Force = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
     across: Force = "0 N"  # type: ignore[assignment]
     peel: Force = "0 N"  # type: ignore[assignment]
+    moment: Moment = "0 N*m"  # type: ignore[assignment]
     peel_arm: Distance | None = None
     compression: Stress | None = None
     flat_beside: Length | None = None
@@ -70,16 +74,23 @@ class SpotSeam(WeldRow):
             raise refuse(f"rows: {self.rows}; accepted is 1 to 10")
         if self.rows > 1 and self.row_spacing is None:
             raise refuse("row_spacing: more than one row needs the distance between rows, such as '20 mm'")
-        if self.end is not None and 2 * self.end > self.length:
+        if self.end is not None and above(2 * self.end, self.length):
             raise refuse(f"end: {self.end:g} mm at both ends is longer than the seam, {self.length:g} mm")
-        if self.pitch is not None and self.pitch > self.length:
+        if self.pitch is not None and above(self.pitch, self.length):
             raise refuse(f"pitch: {self.pitch:g} mm is longer than the seam, {self.length:g} mm")
-        if self.lap is not None and self.lap + 1e-9 < self.edge + (self.rows - 1) * (self.row_spacing or 0):
+        if self.lap is not None and below(self.lap, self.edge + (self.rows - 1) * (self.row_spacing or 0)):
             raise refuse(f"lap: {self.lap:g} mm cannot hold the rows and the edge distance")
         if self.shares and len(self.shares) != len(self.sheets) - 1:
             raise refuse(f"shares: {len(self.shares)} given for {len(self.sheets) - 1} interfaces")
         if any(not 0 <= share <= 1 for share in self.shares):
-            raise refuse("shares: each is a part of the load between 0 and 1")
+            told = ", ".join(f"{share:g}" for share in self.shares)
+            raise refuse(f"shares: {told}; each is a part of the load between 0 and 1")
+        if self.shares and below(sum(self.shares), 1.0):
+            told = " + ".join(f"{share:g}" for share in self.shares)
+            raise refuse(
+                f"shares: {told} = {sum(self.shares):g} of the load; the interfaces carry at least all of it between "
+                "them (more where a load goes through both); leave 'shares' out and each carries all"
+            )
         if self.cycles is not None and not 1.0 <= self.cycles <= 1e12:
             raise refuse(f"cycles: {self.cycles:g}; accepted is 1 to 1e12 load changes")
         if not 0.0 < self.load_range <= 2.0:
@@ -89,15 +100,20 @@ class SpotSeam(WeldRow):
             )
         if self.spots > MOST_WELDS:
             raise refuse(f"pitch: gives {self.spots} spots; accepted is up to {MOST_WELDS}")
-        if self.along > 1 and self.actual_pitch <= self.d:
+        if self.along > 1 and at_most(self.actual_pitch, self.d):
             raise refuse(
                 f"{'count' if self.pitch is None else 'pitch'}: spots of {self.d:.3g} mm would touch at a pitch of "
                 f"{self.actual_pitch:.3g} mm; widen the pitch"
             )
-        if self.d >= 2 * self.edge:
-            raise refuse(
-                f"edge: {self.edge:g} mm does not hold a spot of {self.d:.3g} mm; at least half of it is needed"
-            )
+        for name, room in (("edge", self.edge), ("end", self.end), ("lap", self.least_edge)):
+            if room is not None and at_least(self.d, 2 * room):
+                what = "leaves the other sheet an edge that" if name == "lap" else f"{room:g} mm"
+                lap = f"{self.lap:g} mm " if self.lap is not None and name == "lap" else ""
+                raise refuse(
+                    f"{name}: {lap}{what} does not hold a spot of {self.d:.3g} mm; at least half of it is needed"
+                )
+        if self.rows > 1 and self.row_spacing is not None and at_most(self.row_spacing, self.d):
+            raise refuse(f"row_spacing: {self.row_spacing:g} mm; rows of {self.d:.3g} mm spots would touch")
         return self
 
     @cached_property
@@ -127,6 +143,22 @@ class SpotSeam(WeldRow):
     def actual_lap(self) -> float:
         """Width of the lap [mm]; twice the edge distance and the rows when not given."""
         return self.lap if self.lap is not None else 2 * self.edge + (self.rows - 1) * (self.row_spacing or 0.0)
+
+    @cached_property
+    def thinnest(self) -> float:
+        """Thickness of the thinnest sheet, inside or outside [mm]."""
+        return min(sheet.t for sheet in self.sheets)
+
+    @property
+    def stack_ratio(self) -> float:
+        """Thickest over thinnest sheet as bought, zinc included."""
+        thick = [sheet.thickness for sheet in self.sheets]
+        return max(thick) / min(thick)
+
+    @property
+    def least_edge(self) -> float:
+        """Distance from a row to the nearer of the two sheets' edges [mm]: a narrow lap leaves the other sheet less."""
+        return min(self.edge, self.actual_lap - self.edge - (self.rows - 1) * (self.row_spacing or 0.0))
 
     @property
     def interfaces(self) -> list[tuple[str, Sheet, Sheet, float]]:

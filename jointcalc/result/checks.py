@@ -8,7 +8,7 @@ A method outside its range is listed as `outside` with the reason and never drop
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import isfinite
 from typing import Any, Literal
 
@@ -186,9 +186,10 @@ class Method:
             capacity=capacity, demand=demand, required=required, unit=unit, trace=trace, where=where, covers=covers,
             note=f"{text}; weaker than the method reaches, and too weak even at the edge of its range",
         )  # fmt: skip
-        return (
-            edge if edge.status == "over" else self.outside(reason, demand=demand, unit=unit, trace=trace, where=where)
-        )
+        if edge.status == "over":
+            return edge
+        silent = self.outside(reason, demand=demand, unit=unit, trace=trace, where=where)
+        return replace(silent, used_at_least=edge.utilisation)
 
     def outside(
         self,
@@ -272,6 +273,8 @@ class Check:
     trace: Trace
     method: Method
     covers: frozenset[str] = frozenset()
+    used_at_least: float | None = None
+    """Of a check left on its weak side (`at_most`) that says nothing: the utilisation is no less than this."""
 
     def steps(self) -> list[Line]:
         """The working, printed from the formulas that computed; made only when asked for."""

@@ -143,6 +143,11 @@ class Table:
             raise OutsideTable(f"table runs from {x[0]:.4g} to {x[-1]:.4g} {unit}, this is {value:.4g} {unit}")
         return float(np.interp(value, x, y))
 
+    def reach(self, column: str) -> tuple[float, float]:
+        """First and last value of the running column at which `column` has a cell, base units."""
+        x, _ = _filled(self.name, self.provenance.interpolate_on, column)
+        return float(x[0]), float(x[-1])
+
     def row_status(self, value: float) -> str:
         """The weaker status of the two rows that bracket `value` on the running column."""
         order = ("read", "second-hand", "computed", "common practice", "from memory")

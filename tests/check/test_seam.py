@@ -271,7 +271,7 @@ def test_bound_by_the_spot_is_one_of_the_three() -> None:
     """0.7 d^2 f_u is the least of the three only for a spot too small to be ductile, where the method is outside anyway."""
     result = judged("0.6 mm", "1.8 mm", weld_diameter="2.5 mm", pitch="16 mm", shear="1 kN")
     check = only(result, "en1993-1-3.tearing")
-    assert check.status == "outside"
+    assert check.status == "outside"  # and below 3.5 sqrt(t) besides
     values = {s.symbol: s.value for s in check.steps()}
     assert values["F_tb2"] == pytest.approx(0.7 * 2.5**2 * 270)
     assert values["F_tb2"] < min(values["F_tb"], values["F_tb3"])
@@ -286,46 +286,72 @@ def test_weaker_grade_of_a_pair_counts() -> None:
     assert capacity(strong, "en1993-1-3.tearing") == pytest.approx(2.7 * sqrt(1.2) * 5.5 * 410)
 
 
-@pytest.mark.parametrize(("roots", "ok"), [(3.5, False), (4.0, False), (4.29, False), (4.30, True), (5.0, True)])
-def test_ductility_condition_at_4_30_root_t(roots: float, ok: bool) -> None:
-    """F_v >= 1.25 F_tb from 4.30 sqrt(t) on (computed from the recalled table): below, the method is outside."""
-    result = judged("1.44 mm", "1.44 mm", weld_diameter=f"{roots * 1.2!r} mm", edge="14 mm")
-    assert (only(result, "en1993-1-3.tearing").status == "ok") is ok
-    assert only(result, "en1993-1-3.ductility").status == ("info" if ok else "outside")
-    if not ok:
-        assert "shear before the sheet tears" in only(result, "en1993-1-3.tearing").note
+@pytest.mark.parametrize(("roots", "more"), [(3.5, 1.25), (4.0, 1.25), (4.29, 1.25), (4.30, 1.0), (5.0, 1.0)])
+def test_ductility_condition_at_4_30_root_t(roots: float, more: float) -> None:
+    """F_v >= 1.25 F_tb from 4.30 sqrt(t) on (computed from the recalled table): below, its 1.25 is asked of the spot."""
+    d = roots * 1.2
+    result = judged("1.44 mm", "1.44 mm", weld_diameter=f"{d!r} mm", edge="14 mm")
+    spot, condition = only(result, "en1993-1-3.spot-shear"), only(result, "en1993-1-3.ductility")
+    assert capacity(result, spot.key) == pytest.approx(pi / 4 * d**2 * 270)
+    for check in (spot, only(result, "en1993-1-3.tearing")):
+        assert (check.status, check.required_factor) == ("ok", pytest.approx(1.25 * 1.5))
+    assert condition.status == ("info" if more == 1.0 else "ok")
+    assert condition.note.startswith("met" if more == 1.0 else "not met: spot of")
+    if more > 1.0:
+        assert capacity(result, condition.key) == capacity(result, spot.key)
+        assert condition.required_factor == pytest.approx(1.25 * 1.5 * 1.25)
     if roots == 5.0:
-        assert only(result, "en1993-1-3.ductility").safety_factor == pytest.approx(1.454 / 1.25, abs=0.001)
+        assert condition.safety_factor == pytest.approx(1.454 / 1.25, abs=0.001)
+
+
+def test_a_spot_under_the_least_of_routine_work_is_not_judged() -> None:
+    """3.5 sqrt(t) (ISO 14373, from memory): below, EN's values only bound it from above."""
+    small = judged("1.44 mm", "1.44 mm", weld_diameter="4.19 mm", edge="14 mm")
+    assert only(small, "en1993-1-3.spot-shear").status == "outside"
+    assert "4.2 mm" in only(small, "en1993-1-3.spot-shear").note
+    assert small.status == "outside"
+    # 30 spots of pi/4 d^2 f_u / (1.25 x 1.5 x 1.25)
+    most = 30 * pi / 4 * 4.19**2 * 270 / (1.25 * 1.5 * 1.25)
+    heavy = judged("1.44 mm", "1.44 mm", weld_diameter="4.19 mm", edge="14 mm", shear=f"{most * 1.001!r} N")
+    assert only(heavy, "en1993-1-3.ductility").status == "over"
+    assert only(heavy, "en1993-1-3.spot-shear").status == "outside"
 
 
 @pytest.mark.parametrize(
     ("change", "outside", "words"),
     [
         ({"pitch": "44 mm", "length": "1232 mm"}, False, ""),
-        ({"pitch": "44.1 mm", "length": "1232 mm"}, True, "p_1 / d_s"),
+        ({"pitch": "44.1 mm", "length": "1232 mm"}, False, "wider"),
         ({"pitch": "16.4 mm"}, True, "p_1 / d_s"),
         ({"pitch": "16.6 mm", "end": "20 mm"}, False, ""),
         ({"edge": "22 mm"}, False, ""),
-        ({"edge": "22.1 mm"}, True, "e_2 / d_s"),
+        ({"edge": "22.1 mm"}, False, ""),
         ({"across": "1 kN", "edge": "22 mm", "pitch": "30 mm", "end": "20 mm"}, False, ""),
-        ({"shear": "1 kN", "pitch": None, "count": 2, "length": "120 mm"}, True, "p_1 / d_s"),
+        ({"shear": "1 kN", "pitch": None, "count": 2, "length": "120 mm"}, False, "wider"),
         ({"shear": "1 kN", "pitch": None, "count": 1, "length": "60 mm"}, False, ""),
-        ({"shear": "0 N", "pitch": "44.1 mm", "length": "1232 mm"}, True, "p_1 / d_s"),
+        ({"shear": "0 N", "pitch": "44.1 mm", "length": "1232 mm"}, False, "wider"),
         ({"shear": "0 N", "across": "12 kN", "edge": "22.1 mm", "pitch": "30 mm"}, False, ""),
-        ({"across": "1 kN", "edge": "22.1 mm", "pitch": "30 mm", "end": "20 mm"}, True, "e_2 / d_s"),
+        ({"across": "1 kN", "edge": "22.1 mm", "pitch": "30 mm", "end": "20 mm"}, False, ""),
         ({"shear": "0 N", "across": "12 kN", "edge": "12 mm", "pitch": "33 mm", "end": "20 mm"}, False, ""),
-        ({"shear": "0 N", "across": "12 kN", "edge": "12 mm", "pitch": "33.1 mm"}, True, "p_2 / d_s"),
+        ({"shear": "0 N", "across": "12 kN", "edge": "12 mm", "pitch": "33.1 mm"}, False, "wider"),
         ({"rows": 2, "row_spacing": "33 mm", "lap": "60 mm"}, False, ""),
-        ({"rows": 2, "row_spacing": "33.1 mm", "lap": "60 mm"}, True, "p_2 / d_s"),
+        ({"rows": 2, "row_spacing": "33.1 mm", "lap": "60 mm"}, False, "wider"),
         ({"rows": 2, "row_spacing": "16.4 mm", "lap": "60 mm"}, True, "p_2 / d_s"),
         ({"sheets": [{"thickness": "3.01 mm", "grade": "DC01"}] * 2, "weld_diameter": "9 mm", "edge": "20 mm"}, True, "t = 3.01 mm"),
     ],
 )  # fmt: skip
-def test_spacing_limits_of_table_8_4(change: dict[str, Any], outside: bool, words: str) -> None:
-    """Table 8.4 (from memory) with d_s 5.5 mm: pitch along the load 16.5 to 44, across 16.5 to 33, edge to 22 mm."""
+def test_spacing_limits_of_the_table(change: dict[str, Any], outside: bool, words: str) -> None:
+    """Table 8.5 (from memory) with d_s 5.5 mm: pitch along the load 16.5 to 44, across 16.5 to 33, edge to 22 mm.
+
+    Closer and thicker it does not apply; a wider pitch or edge gives a spot no more than the widest does.
+    """
     check = only(judged(**change), "en1993-1-3.tearing")
     assert (check.status == "outside") is outside, check.note
     assert words in check.note
+    assert words or "wider" not in check.note
+    if not outside:
+        assert check.capacity is not None
+        assert check.capacity.value == pytest.approx(2.7 * sqrt(1.2) * 5.5 * 270)
 
 
 @pytest.mark.parametrize(
@@ -359,10 +385,14 @@ def test_three_sheets_are_judged_at_each_interface() -> None:
     assert capacity(result, "sawhill-baker.pull-out.1-2") == pytest.approx(2.5 * 0.8 * 6 * 270)
     assert capacity(result, "sawhill-baker.pull-out.2-3") == pytest.approx(2.5 * 1.2 * 6 * 270)
     assert "three-sheets" in codes(result)
-    # the stack as one: thinnest outside sheet for AISI, second thickest for the automotive floor
+    # the stack as one: the thinnest sheet for AISI; the floor at the interface used most, 400 N on 1.2 mm before 100 N on 0.8
     assert capacity(result, "aisi-s100.spot-shear") == pytest.approx(5510 * 0.8**1.47)
     floor = (-6.36e-7 * 270**2 + 6.58e-4 * 270 + 1.674) * 270 * 4 * 1.2**1.5
     assert capacity(result, "d8.1m.shear-tension") == pytest.approx(floor)
+    equal = judged("0.8 mm", "1.2 mm", "1.5 mm", weld_diameter="6 mm")
+    assert capacity(equal, "d8.1m.shear-tension") == pytest.approx(floor * (0.8 / 1.2) ** 1.5)
+    middle = judged("1.5 mm", "0.8 mm", "1.5 mm", weld_diameter="6 mm")
+    assert capacity(middle, "aisi-s100.spot-shear") == pytest.approx(5510 * 0.8**1.47)
     for key in ("d8.1m.shear-tension", "aisi-s100.spot-shear"):
         demand = only(result, key).demand
         assert demand is not None
@@ -390,26 +420,31 @@ def test_class_sizes_follow_the_governing_sheet() -> None:
         assert three.values["spot_diameter"].value == pytest.approx(roots * 1.2)
 
 
-def test_steep_stack_is_over_with_a_caution() -> None:
-    """3.8 to 1 where the standards' scope ends at 3 to 1 (read)."""
+def test_steep_stack_is_cautioned() -> None:
+    """3.8 to 1 where the standards' scope ends at 3 to 1 (read): a scope, so that the strength stands and a caution with it."""
     steep = judged("0.8 mm", "3.04 mm")
     check = only(steep, "detail.stack-ratio")
-    assert check.status == "over"
+    assert check.status == "info"
     assert check.demand is not None
     assert check.demand.value == pytest.approx(3.8)
-    assert steep.status == "over"
-    assert steep.governing in ("detail.stack-ratio", "detail.stack-total")
-    assert "stack-ratio" in codes(steep)
+    assert steep.status == "ok"
+    assert any(c.code == "stack-ratio" and "3.8 to 1" in c.text for c in steep.cautions)
     fine = judged("0.8 mm", "2.4 mm")
     assert only(fine, "detail.stack-ratio").status == "ok"
     assert "stack-ratio" not in codes(fine)
 
 
 def test_total_stack() -> None:
-    """At most four times the thinnest outside sheet (guideline, read)."""
-    assert only(judged("1.0 mm", "2.0 mm", "1.0 mm"), "detail.stack-total").status == "ok"
-    assert only(judged("1.0 mm", "2.1 mm", "1.0 mm"), "detail.stack-total").status == "over"
-    assert only(judged("1.0 mm", "1.6 mm", "1.6 mm"), "detail.stack-total").status == "over"
+    """At most four times the thinnest outside sheet (guideline, read): a caution beyond."""
+    for stack, status in (
+        (("1.0 mm", "2.0 mm", "1.0 mm"), "ok"),
+        (("1.0 mm", "2.1 mm", "1.0 mm"), "info"),
+        (("1.0 mm", "1.6 mm", "1.6 mm"), "info"),
+    ):
+        result = judged(*stack)
+        assert only(result, "detail.stack-total").status == status
+        assert ("stack-total" in codes(result)) is (status == "info")
+        assert result.status == "ok"
 
 
 def test_zinc_is_deducted_and_told() -> None:
@@ -748,7 +783,8 @@ def test_thicker_sheet_is_never_weaker(t: float, factor: float, grade: str) -> N
 @given(st.floats(0.1, 60.0), st.floats(1.01, 4.0))
 def test_safety_is_inverse_to_the_load(load: float, times: float) -> None:
     one, other = strengths(judged(shear=f"{load!r} kN")), strengths(judged(shear=f"{load * times!r} kN"))
-    assert one.keys() == other.keys()
+    # a method left on its weak side speaks up only when even its edge is too little
+    assert one.keys() <= other.keys()
     for key in one:
         assert (one[key].safety_factor or 0) == pytest.approx(times * (other[key].safety_factor or 0), rel=1e-9)
 
@@ -824,9 +860,12 @@ def test_rules_of_carbon_steel_are_not_taken_for_aluminium() -> None:
 
 def test_the_life_of_a_spot_is_told_within_its_range() -> None:
     """SAE 950711 is of sheet 0.5 to 3 mm; the generic line starts at 1000 load changes (both from memory)."""
-    thin = judged("0.45 mm", "0.45 mm", weld_diameter="target", cycles=1e6)
+    thin = judged("0.45 mm", "0.45 mm", weld_diameter="target", cycles=1e6, shear="1 kN")
     assert only(thin, "rupp.spot-fatigue").status == "outside"
     assert "0.5 mm" in only(thin, "rupp.spot-fatigue").note
+    assert thin.status == "outside"
+    # sheet of 0.5 mm would not last either
+    assert only(judged("0.45 mm", "0.45 mm", cycles=1e6), "rupp.spot-fatigue").status == "over"
     inside = only(judged(cycles=1e6), "rupp.spot-fatigue")
     assert inside.status == "info"
     assert "1000" not in inside.note

@@ -213,6 +213,16 @@ def test_spot_life_lines_meet_at_a_million():
     assert fa.SPOT_CYCLES_LOW(**line, Delta_S=S_6 / 2) == pytest.approx(1e6 * 2**11)
 
 
+@pytest.mark.parametrize("cycles", [1e3, 5e4, 1e6, 3e6, 1e8])
+def test_spot_strengths_undo_lives(cycles):
+    """The range for so many changes lasts so many changes, on either slope."""
+    line = {"S_RI": fa.GENERIC_INTERCEPT["nugget"]}
+    if cycles <= 1e6:
+        assert fa.SPOT_CYCLES_HIGH(**line, Delta_S=fa.SPOT_STRENGTH_HIGH(**line, N=cycles)) == pytest.approx(cycles)
+    if cycles >= 1e6:
+        assert fa.SPOT_CYCLES_LOW(**line, Delta_S=fa.SPOT_STRENGTH_LOW(**line, N=cycles)) == pytest.approx(cycles)
+
+
 def test_where_a_spot_cracks():
     """Rupp and others: sheet at d of 3.5 sqrt(t) and over, nugget under it."""
     assert fa.spot_failure(d=4.2, t=1.44)[0] == "sheet"

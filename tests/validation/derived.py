@@ -203,6 +203,11 @@ REGISTER: tuple[Entry, ...] = (
         "fatigue.spot_cycles_high fatigue.spot_cycles_low",
     ),
     Entry(
+        "tests/formula/test_fatigue.py::test_spot_strengths_undo_lives",
+        "independent computation",
+        "fatigue.spot_strength_high fatigue.spot_strength_low",
+    ),
+    Entry(
         "tests/formula/test_fillet_aisc.py::test_base_metal_by_hand",
         "by hand",
         "fillet_aisc.shear_rupture fillet_aisc.shear_yield fillet_aisc.tension_rupture fillet_aisc.tension_yield",
@@ -448,6 +453,21 @@ REGISTER: tuple[Entry, ...] = (
         "tests/formula/test_lap.py::test_zinc_of_z275",
         "derivation",
         "lap.core_thickness",
+    ),
+    Entry(
+        "tests/formula/test_peel.py::test_far_apart_a_fan_forms_round_each_weld",
+        "by hand",
+        "peel.effective_width",
+    ),
+    Entry(
+        "tests/formula/test_peel.py::test_the_fold_is_the_plastic_limit_of_a_clamped_strip",
+        "independent computation",
+        "peel.fold peel.plastic_moment",
+    ),
+    Entry(
+        "tests/formula/test_peel.py::test_the_weld_is_pulled_by_load_and_lever",
+        "derivation",
+        "peel.spot_pull",
     ),
     Entry(
         "tests/formula/test_plate_bending.py::test_box_wall_is_the_best_of_straight_folds",
