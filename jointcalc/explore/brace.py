@@ -11,7 +11,9 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.brace import GAMMA_M0, check_brace, least_radius, legs, seam_data, weld_flow
+from jointcalc.check.brace import check_brace
+from jointcalc.check.brace_base import GAMMA_M0
+from jointcalc.check.brace_making import least_radius, legs, seam_data, weld_flow
 from jointcalc.errors import InputError
 from jointcalc.explore.seam import find_seam
 from jointcalc.formula import web_aisi, web_en1993
