@@ -15,7 +15,7 @@ buckling and axial forces in `brace_strut`, twisting in `brace_twist`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from math import inf
 
@@ -24,13 +24,11 @@ import numpy as np
 from jointcalc.check.brace_base import (
     AISI_BENDING,
     AISI_BENDING_SHEAR,
-    AISI_LTB,
     AISI_SHEAR,
     CURLING,
     DEFLECTION,
     EN_BENDING,
     EN_BENDING_SHEAR,
-    EN_LTB,
     EN_SHEAR,
     EN_SHEAR_YIELD,
     GAMMA_M0,
@@ -43,6 +41,7 @@ from jointcalc.check.brace_base import (
     web_height,
     web_slant,
 )
+from jointcalc.check.brace_distortion import distortion
 from jointcalc.check.brace_local import bending_crippling, crippling, local_collapse
 from jointcalc.check.brace_making import folding, weld_line
 from jointcalc.check.brace_strut import axial, eccentric, eccentricity, lateral, shifted
@@ -102,31 +101,52 @@ def _told(states: list[State], found: list[Result], n: int) -> Result:
     return replace(one, about=about, cautions=collect([*one.cautions, raised]))
 
 
+def first_over(brace: Brace) -> bool:
+    """Whether a check of strength is over, either way up where that was not said: stops at the first, for searches."""
+    shared: dict[object, object] = {}
+    stages = [_strength(s) for s in (State(brace, way, shared) for way in brace.ways) if s.steel]
+    # stage by stage through both ways up: the quick checks of the other way come before the slow ones of this
+    while stages:
+        for run in list(stages):
+            found = next(run, None)
+            if found is None:
+                stages.remove(run)
+            elif any(c.status == "over" for c in found):
+                return True
+    return False
+
+
+def _strength(s: State) -> Iterator[list[Check]]:
+    """The checks of strength, stage by stage, quick ones first; each rests on those before it."""
+    s.extra = {}
+    for more in (eccentric(s), shifted(s)):
+        for face, M in more.items():
+            s.extra[face] = s.extra.get(face, 0.0) + M
+    yield _bending(s)
+    yield _shear(s)
+    yield local_collapse(s)
+    pressed, said = crippling(s)
+    yield pressed
+    yield _bending_shear(s)
+    yield bending_crippling(s, said)
+    yield lateral(s)
+    yield distortion(s)
+    s.turned_how = turned(s)
+    yield twisting(s, s.turned_how)
+    yield axial(s)
+
+
 def _judge(s: State) -> Result:
     brace = s.brace
     checks: list[Check] = []
-    how = None
     if s.steel:
-        s.extra = {}
-        for more in (eccentric(s), shifted(s)):
-            for face, M in more.items():
-                s.extra[face] = s.extra.get(face, 0.0) + M
-        checks += _bending(s)
-        checks += _shear(s)
-        pressed, said = crippling(s)
-        checks += pressed
-        checks += local_collapse(s)
-        checks += _bending_shear(s)
-        checks += bending_crippling(s, said)
-        checks += lateral(s)
-        how = turned(s)
-        checks += twisting(s, how)
-        checks += axial(s)
+        for found in _strength(s):
+            checks += found
     else:
         reason = f"written for carbon steel; this brace is {brace.sheets[0].material.family}"
-        checks += [method.outside(reason, unit="N*mm") for method in (EN_BENDING, AISI_BENDING)]
+        checks += [how.outside(reason, unit="N*mm") for how in (EN_BENDING, AISI_BENDING)]
         s.need("strength", f"no method for the strength of a brace of {brace.sheets[0].material.family} is at hand")
-    bent = _Bent(s, softer(s, how))
+    bent = _Bent(s, softer(s, s.turned_how))
     checks += bent.checks()
     seam, seam_values, seam_cautions = weld_line(s)
     checks += seam
@@ -400,23 +420,9 @@ def _bending_shear(s: State) -> list[Check]:
 def _en_bending_shear(s: State) -> list[Check]:
     sheared = s.shears["en"]
     gamma, V_w = s.gamma, carried(sheared)
-    worst: tuple[float, Evaluation, float, Check] | None = None
-    for x, M, V in s.actions:
-        if at_most(GAMMA_M0 * gamma * V / V_w, 0.5):
-            continue
-        M_x, face = s.with_axial(M)
-        bent = s.moments.get(("en", face))
-        if bent is None:
-            if M_x:
-                return [EN_BENDING_SHEAR.outside("bending alone is outside its range", unit="1")]
-            continue
-        eta = web_en1993.BENDING_AND_SHEAR.evaluate(
-            M=gamma * M_x, M_c=carried(bent) / GAMMA_M0, V=gamma * V, V_w=V_w / GAMMA_M0
-        )
-        if worst is None or float(eta.value) > worst[0]:
-            worst = float(eta.value), eta, x, bent
-    if worst is None:
-        # the clause leaves bending as it is here: what judges it are bending and shear themselves
+    x, M, V = s.actions
+    much = ~at_most(GAMMA_M0 * gamma * V / V_w, 0.5)
+    if not much.any():
         return [
             EN_BENDING_SHEAR.info(
                 capacity=0.5 * V_w / (GAMMA_M0 * gamma),
@@ -424,12 +430,24 @@ def _en_bending_shear(s: State) -> list[Check]:
                 note="shear up to half the resistance leaves bending unreduced",
             )
         ]
-    value, eta, x, bent = worst
+    used = np.where(much, gamma * GAMMA_M0 * s.bent_over("en", M), 0.0)
+    if not np.isfinite(used).all():
+        return [EN_BENDING_SHEAR.outside("bending alone is outside its range", unit="1")]
+    both = np.where(much, used + (2 * gamma * V / (V_w / GAMMA_M0) - 1) ** 2, 0.0)
+    i = int(np.argmax(both))
+    M_x, face = s.with_axial(float(M[i]))
+    bent = s.moments.get(("en", face))
+    M_c = carried(bent) if bent is not None else 1.0  # no moment there
+    eta = web_en1993.BENDING_AND_SHEAR.evaluate(
+        M=gamma * M_x if bent is not None else 0.0, M_c=M_c / GAMMA_M0, V=gamma * float(V[i]), V_w=V_w / GAMMA_M0
+    )
+    trace: Steps = [Stated.of("u_V", sheared), eta]
+    if bent is not None:
+        trace.insert(0, Stated.of("u_M", bent))
     return [
         EN_BENDING_SHEAR.judge(
-            capacity=1.0, demand=value, required=1.0, unit="1",
-            trace=[Stated.of("u_M", bent), Stated.of("u_V", sheared), eta], note=f"at {x:.4g} mm, with design values",
-            covers=["bending with shear"],
+            capacity=1.0, demand=float(eta.value), required=1.0, unit="1", trace=trace,
+            note=f"at {x[i]:.4g} mm, with design values", covers=["bending with shear"],
         )
     ]  # fmt: skip
 
@@ -440,26 +458,20 @@ def _aisi_bending_shear(s: State) -> list[Check]:
         reason = "bending or shear alone is outside its range"
         return [AISI_BENDING_SHEAR.outside(reason, unit="1")] if s.webs else []
     V_n = carried(sheared)
-    worst: tuple[float, Evaluation, float, Check] | None = None
-    for x, M, V in s.actions:
-        M_x, face = s.with_axial(M)
-        bent = s.moments.get(("aisi", face))
-        if bent is None:
-            if M_x:
-                return [AISI_BENDING_SHEAR.outside("bending alone is outside its range", unit="1")]
-            continue
-        eta = web_aisi.BENDING_AND_SHEAR.evaluate(
-            M=M_x, M_a=carried(bent) / web_aisi.OMEGA_BENDING, V=V, V_a=V_n / web_aisi.OMEGA_SHEAR
-        )
-        if worst is None or float(eta.value) > worst[0]:
-            worst = float(eta.value), eta, x, bent
-    if worst is None:
-        return []
-    value, eta, x, bent = worst
+    x, M, V = s.actions
+    used = web_aisi.OMEGA_BENDING * s.bent_over("aisi", M)
+    if not np.isfinite(used).all():
+        return [AISI_BENDING_SHEAR.outside("bending alone is outside its range", unit="1")]
+    i = int(np.argmax(np.hypot(used, web_aisi.OMEGA_SHEAR * V / V_n)))
+    M_x, face = s.with_axial(float(M[i]))
+    bent = s.moments.get(("aisi", face)) or next(c for (code, _), c in s.moments.items() if code == "aisi")
+    eta = web_aisi.BENDING_AND_SHEAR.evaluate(
+        M=M_x, M_a=carried(bent) / web_aisi.OMEGA_BENDING, V=float(V[i]), V_a=V_n / web_aisi.OMEGA_SHEAR
+    )
     return [
         AISI_BENDING_SHEAR.judge(
-            capacity=1.0, demand=value, required=1.0, unit="1",
-            trace=[Stated.of("u_M", bent), Stated.of("u_V", sheared), eta], note=f"at {x:.4g} mm",
+            capacity=1.0, demand=float(eta.value), required=1.0, unit="1",
+            trace=[Stated.of("u_M", bent), Stated.of("u_V", sheared), eta], note=f"at {x[i]:.4g} mm",
             covers=["bending with shear"],
         )
     ]  # fmt: skip
@@ -572,7 +584,9 @@ def _ends(s: State) -> tuple[tuple[float, float], tuple[float, float]]:
     for x, sign in ((0.0, -1.0), (s.brace.length, 1.0)):
         mine = [r for r in s.beam.reactions if abs(r.at - x) < 1e-6]
         # reactions are clockwise positive: at the left end that lifts the beam's left side, which hogs it when negative
-        found.append((sign * float(mine[0].moment), float(mine[0].force)) if mine else (0.0, 0.0))
+        moment = sign * float(mine[0].moment) if mine else 0.0
+        least = 1e-9 * max(s.sag, s.hog)  # what rounding leaves of a pinned end
+        found.append((moment if abs(moment) > least else 0.0, float(mine[0].force) if mine else 0.0))
     return found[0], found[1]
 
 
@@ -636,23 +650,14 @@ def _of_the_ends(s: State) -> list[Caution | str]:
     return ["end-joints"] if s.V and not s.brace.end_joints else []
 
 
-def bending_factor(result: Result) -> float | None:
-    """The lowest safety factor in bending of a judged brace, lateral-torsional buckling included.
-
-    None without load, and where no method judges one of its senses: a number past its range ranks nothing.
-    """
-    judged: list[Check] = []
-    for pair in ((EN_BENDING, AISI_BENDING), (EN_LTB, AISI_LTB)):
-        by_sense: dict[str, list[Check]] = {}
-        for c in result.checks:
-            if c.method in pair:
-                by_sense.setdefault(c.key.removeprefix(c.method.key), []).append(c)
-        for mine in by_sense.values():
-            inside = [c for c in mine if c.status in ("ok", "over")]
-            if not inside:
-                return None
-            judged += inside
-    return min((c.safety_factor for c in judged if c.safety_factor is not None), default=None)
+def bends_elastically(result: Result) -> bool:
+    """Whether the deflection of a judged brace is in its range: bending is judged, and nothing yields in service."""
+    senses: dict[str, list[Check]] = {}
+    for c in result.checks:
+        if c.method in (EN_BENDING, AISI_BENDING):
+            senses.setdefault(c.key.removeprefix(c.method.key), []).append(c)
+    judged = [[c.safety_factor for c in mine if c.status in ("ok", "over")] for mine in senses.values()]
+    return bool(judged) and all(mine and all(f is None or f >= 1 for f in mine) for mine in judged)
 
 
-__all__ = ["bending_factor", "check_brace"]
+__all__ = ["bends_elastically", "check_brace", "first_over"]

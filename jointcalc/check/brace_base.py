@@ -19,6 +19,7 @@ import numpy.typing as npt
 from jointcalc.check.common import CHARACTERISTIC, Steps
 from jointcalc.formula import (
     column,
+    direct_strength,
     forming,
     joint_flow,
     local_load,
@@ -188,6 +189,14 @@ AISI_TWIST = method(
     "aisi-s100.bending-torsion", "Bending with twisting, AISI", warping_torsion.AISI_H4, per="member", basis="nominal",
     factor="Ω = 1.67",
 )  # fmt: skip
+AISI_DISTORTION = method(
+    "aisi-s100.distortional", "Distortional buckling, AISI", direct_strength.F4, per="member", basis="nominal",
+    factor="Ω = 1.67",
+)  # fmt: skip
+AISI_DISTORTION_COLUMN = method(
+    "aisi-s100.distortional-compression", "Distortional buckling as a strut, AISI", direct_strength.E4, per="member",
+    basis="nominal", factor="Ω = 1.80",
+)  # fmt: skip
 CURLING = method(
     "en1993-1-3.flange-curling", "Curling of wide flanges", wide_flange.EN_54, per="member",
     basis="5 % of the depth", bound="greatest", factor=LIMIT,
@@ -272,7 +281,9 @@ class State:
         self.G = self.E / (2 * (1 + self.nu))
         self.I_y = float(self.p.I_y[0])
         self.EI = self.E * self.I_y
-        self.beam: Beam = solve(brace.length, self.EI, brace.supports, brace.loads)
+        if "beam" not in shared:
+            shared["beam"] = solve(brace.length, self.EI, brace.supports, brace.loads)
+        self.beam: Beam = shared["beam"]
         high, low = self.beam.moment_extremes()
         size = max(abs(float(high.value)), abs(float(low.value)))
         none = 1e-9 * size
@@ -286,11 +297,15 @@ class State:
         """(code, face of the profile) -> the check of bending, where it judged."""
         self.buckling: dict[tuple[str, str], Check] = {}
         """The same with lateral-torsional buckling, where that was judged."""
+        self.distortion: dict[str, Check] = {}
+        """Face of the profile -> the check of distortional buckling, where there is such a mode."""
         self.critical: dict[str, float] = {}
         """Face of the profile -> elastic critical moment [N mm], where nothing holds that face."""
         self.shears: dict[str, Check] = {}
         self.extra: dict[str, float] = {}
         """Face of the profile -> first-order moment [N mm] with which an eccentric axial force compresses it."""
+        self.turned_how: Any = None
+        """How it bends and twists at once, where it does (`brace_twist.Turned`)."""
         self.needs: list[Need] = []
 
     # --- the sheet -----------------------------------------------------------------------------------
@@ -408,15 +423,30 @@ class State:
         own += [self.sag_at, self.hog_at, self.V_at]
         return np.unique(np.clip(np.concatenate([np.linspace(0, L, 121), np.array(own)]), 0, L))
 
-    @cached_property
-    def actions(self) -> list[tuple[float, float, float]]:
-        """(place, moment, shear without sign) on both sides of every section looked at."""
-        found = []
-        for side in SIDES:
-            m = self.beam.moment(self.places, side)
-            v = self.beam.shear(self.places, side)
-            found += [(float(x), float(a), abs(float(b))) for x, a, b in zip(self.places, m, v)]
+    @property
+    def actions(self) -> tuple[Array, Array, Array]:
+        """(places, moment, shear without sign) on both sides of every section looked at."""
+        if "actions" not in self._shared:
+            x = np.concatenate([self.places, self.places])
+            M = np.concatenate([self.beam.moment(self.places, side) for side in SIDES])
+            V = np.abs(np.concatenate([self.beam.shear(self.places, side) for side in SIDES]))
+            self._shared["actions"] = x, M, V
+        found: tuple[Array, Array, Array] = self._shared["actions"]
         return found
+
+    def bent_over(self, code: str, M: Array) -> Array:
+        """Moments (sagging positive) with an eccentric axial force over the resistance; inf where none is known."""
+        total = np.zeros(M.shape)
+        small = 1e-9 * max(self.sag, self.hog)
+        for face in ("top", "bottom"):
+            sense = 1.0 if face == self.face("top") else -1.0
+            mine = sense * M + self.extra.get(face, 0.0)
+            mine = np.where(mine > small, mine, 0.0)
+            bent = self.moments.get((code, face))
+            with np.errstate(invalid="ignore"):
+                part = mine / carried(bent) if bent is not None else np.where(mine > 0, inf, 0.0)
+            total = np.maximum(total, part)
+        return total
 
     @cached_property
     def bearings(self) -> list[Bearing]:
@@ -516,9 +546,15 @@ class State:
         self.needs.append(Need(part, sentence))
 
     def resistance(self, code: str, face: str) -> Check | None:
-        """The check whose capacity interactions use: bending, or lateral-torsional buckling where that is lower."""
-        found = [c for c in (self.moments.get((code, face)), self.buckling.get((code, face))) if c is not None]
-        return min(found, key=carried, default=None)
+        """The check whose capacity sums use: the lowest of bending, lateral-torsional and distortional buckling.
+
+        None where bending alone is not judged.
+        """
+        bent = self.moments.get((code, face))
+        if bent is None:
+            return None
+        more = [self.buckling.get((code, face)), self.distortion.get(face) if code == "aisi" else None]
+        return min([bent, *(c for c in more if c is not None)], key=carried)
 
 
 def thicker(family: Family, k: float) -> Family:

@@ -14,13 +14,16 @@ Decided here:
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import degrees, pi
+from dataclasses import dataclass, replace
+from math import degrees, inf, pi
 from typing import Any
+
+import numpy as np
 
 from jointcalc.check.brace_base import (
     AISI_BENDING_CRIPPLING,
     AISI_CRIPPLING,
+    CODES,
     EN_BENDING_CRIPPLING,
     EN_CRIPPLING,
     GAMMA_M0,
@@ -41,7 +44,8 @@ from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.result import Check, Looked, Stated
 from jointcalc.section.effective import Panel
-from jointcalc.section.families import Angle, Bar, Hat, LippedChannel, Tube
+from jointcalc.section.families import Angle, Bar, Family, Hat, LippedChannel, Tube
+from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import SpreadLoad
 from jointcalc.tables.store import load
 
@@ -325,59 +329,81 @@ def bending_crippling(s: State, said: dict[str, list[Pressed]]) -> list[Check]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stand:
-    """A flat, flange, tube or edge under loads: how it is held, its width, sheet, and how many share a load."""
+class Stand:
+    """A flat, flange, tube or edge under loads: how it is held, its width, sheet, and how many share a load.
+
+    Width and sheet are arrays over a batch of candidates.
+    """
 
     how: str
     name: str
-    b: float
-    t: float
+    b: Any
+    t: Any
     share: int
 
 
-def _stands(s: State) -> list[_Stand]:
-    """What loads on the upper face of the brace may stand on."""
-    if isinstance(s.family, Bar):
+def stands(family: Family, parts: tuple[Panel, ...], p: Properties, face: str) -> list[Stand]:
+    """What loads on a face of the profile may stand on."""
+    if isinstance(family, Bar):
         return []
-    if isinstance(s.family, Tube):
-        return [_Stand("tube", "wall", float(s.family.od), s.t, 1)]
-    face = s.face("top")
-    level = [p for p in s.parts if p.level and p.count]
-    height = s.p.z_top[0] if face == "top" else s.p.z_bottom[0]
-    sign = 1.0 if face == "top" else -1.0
-    outer = [p for p in level if sign * (float(height) - float(p.z_1[0])) <= float(p.t[0]) * 1.01]
-    held = [p for p in outer if p.role == "internal"]
-    free = [p for p in outer if p.role == "outstand"]
-    lips = {p.host for p in s.parts if p.role == "lip"}
-    found = [_Stand("held", p.name, _wide(p), float(p.t[0]), 1) for p in held if p.name not in lips]
+    if isinstance(family, Tube):
+        return [Stand("tube", "wall", family.od, family.t, 1)]
+    height = p.z_top if face == "top" else p.z_bottom
+    outer = [
+        one
+        for one in parts
+        if one.level and one.count and abs(float(height[0]) - float(one.z_1[0])) <= float(one.t[0]) * 1.01
+    ]
+    held = [one for one in outer if one.role == "internal"]
+    free = [one for one in outer if one.role == "outstand"]
+    lips = {one.host for one in parts if one.role == "lip"}
+    found = [Stand("held", one.name, _wide(one), one.t, 1) for one in held if one.name not in lips]
     # a lip holds the edge of a flange, but not like a web: the flange is taken as free
-    found += [_Stand("free", p.name, _wide(p), float(p.t[0]), 1) for p in held if p.name in lips]
+    found += [Stand("free", one.name, _wide(one), one.t, 1) for one in held if one.name in lips]
     if not held:
-        found += [_Stand("free", p.name, _wide(p), float(p.t[0]), p.count) for p in free]
+        found += [Stand("free", one.name, _wide(one), one.t, one.count) for one in free]
     if not found:
-        h = float(s.p.z_top[0] - s.p.z_bottom[0])
-        found = [_Stand("edge", "edge of the sheet", h, s.t, 1)]
+        found = [Stand("edge", "edge of the sheet", p.z_top - p.z_bottom, parts[0].t if parts else np.ones(1), 1)]
     return found
 
 
-def _wide(p: Panel) -> float:
+def _wide(p: Panel) -> Any:
     """Width between the mid-points of the bends [mm]."""
-    return float(p.length[0] + p.ext_1[0] + p.ext_2[0])
+    return p.length + p.ext_1 + p.ext_2
+
+
+def collapse_force(stand: Stand, *, f_y: float, c: float, beta: Any, spread: bool) -> Any:
+    """Force [N] at which what loads stand on collapses over a length `c`: arrays over candidates, for searches.
+
+    Edges are left to the full check.
+    """
+    if stand.how == "edge":
+        return np.inf
+    m_p = plate_bending.PLASTIC_MOMENT(f_y=f_y, t=stand.t)
+    along = local_load.MOMENT_ALONG(m_p=m_p, beta=beta)
+    hinges = {"m_across": local_load.MOMENT_ACROSS(m_p=m_p, beta=beta), "m_along": along}
+    if stand.how == "tube":
+        return local_load.COLLAPSE_TUBE(**hinges)
+    if spread:
+        line = local_load.LINE_COLLAPSE_HELD if stand.how == "held" else local_load.LINE_COLLAPSE_FREE
+        return line(m_along=along, b=stand.b) * stand.share * c
+    round_ = local_load.COLLAPSE_HELD if stand.how == "held" else local_load.COLLAPSE_FREE
+    return round_(**hinges, c=c, b=stand.b) * stand.share
 
 
 def _stress(s: State, start: float, end: float) -> float:
-    """Stress of the brace over yield between two places, loads with their factor, at most one."""
-    worst = 0.0
-    for x in (start, (start + end) / 2, end, *(x for x in s.places if start <= x <= end)):
-        M, face = s.moment_at(min(max(float(x), 0.0), s.brace.length))
-        bent = s.moments.get(("en", face)) or s.moments.get(("aisi", face))
-        if M and bent is not None:
-            worst = max(worst, s.gamma * M / carried(bent))
-    return min(worst, 1.0)
+    """Greatest bending over its resistance between two places, service loads."""
+    own = np.clip(np.array([start, (start + end) / 2, end]), 0.0, s.brace.length)
+    x, M, _ = s.actions
+    M = np.concatenate([s.beam.moment(own, "left"), s.beam.moment(own, "right"), M[(x >= start) & (x <= end)]])
+    used = np.array([s.bent_over(code, M).max() for code in CODES])
+    used = used[np.isfinite(used)]
+    return float(used.max(initial=0.0))
 
 
-def _collapse(s: State, stand: _Stand, c: float, beta: float) -> tuple[float, Steps]:
+def _collapse(s: State, stand: Stand, c: float, beta: float) -> tuple[float, Steps]:
     """(force at which what a load stands on collapses over a length c, working)."""
+    stand = replace(stand, b=float(np.atleast_1d(stand.b)[0]), t=float(np.atleast_1d(stand.t)[0]))
     if stand.how == "edge":
         strut = local_load.EDGE_STRUT_FORCE.evaluate(E=s.E, t=stand.t, c=c, h=stand.b)
         yielded = local_load.EDGE_YIELD.evaluate(f_y=s.f_y, t=stand.t, c=c)
@@ -387,8 +413,7 @@ def _collapse(s: State, stand: _Stand, c: float, beta: float) -> tuple[float, St
     across = local_load.MOMENT_ACROSS.evaluate(m_p=float(m_p.value), beta=beta)
     along = local_load.MOMENT_ALONG.evaluate(m_p=float(m_p.value), beta=beta)
     hinges = {"m_across": float(across.value), "m_along": float(along.value)}
-    steps: Steps = [Stated("beta", "1", beta, "bending there over its resistance, loads with their factor"), m_p,
-                    across, along]  # fmt: skip
+    steps: Steps = [Stated("beta", "1", beta, "bending there over its resistance, as it collapses"), m_p, across, along]
     if stand.how == "tube":
         last = local_load.COLLAPSE_TUBE.evaluate(**hinges)
     elif c > s.local_reach:
@@ -403,6 +428,23 @@ def _collapse(s: State, stand: _Stand, c: float, beta: float) -> tuple[float, St
     return float(last.value) * stand.share, [*steps, last]
 
 
+def _growing(s: State, stand: Stand, c: float, beta: float, force: float, part: float) -> tuple[float, Steps]:
+    """(force at collapse, working) while the moment of the brace grows with it from `beta` at the service load."""
+    low, high = 0.0, 1.0 / beta if beta > 0 else inf
+    if high == inf or stand.how == "edge":
+        capacity, steps = _collapse(s, stand, c, min(beta, 1.0))
+        return capacity * part, steps
+    spread = c > s.local_reach
+    for _ in range(50):
+        middle = (low + high) / 2
+        most = collapse_force(stand, f_y=s.f_y, c=c, beta=min(middle * beta, 1.0), spread=spread)
+        holds = float(np.atleast_1d(most)[0]) * part >= middle * force
+        low, high = (middle, high) if holds else (low, middle)
+    _, steps = _collapse(s, stand, c, min(low * beta, 1.0))
+    grown = Stated("k", "1", low, "times the service loads, the moment grown alike")
+    return max(low * force, 1e-12), [*steps, grown]
+
+
 WHERE = {
     "held": "in the middle of the {name}",
     "free": "at the free edge of the {name}",
@@ -415,7 +457,7 @@ def local_collapse(s: State) -> list[Check]:
     """Loads that stand on a flat between webs, a flange, a tube or an edge; none where they stand over the webs."""
     if s.brace.over == "webs" and s.webs:
         return []
-    stands = _stands(s)
+    found_stands = stands(s.family, s.parts, s.p, s.face("top"))
     presses: list[tuple[str, float, float, float]] = [
         (b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if not b.support
     ]
@@ -426,19 +468,19 @@ def local_collapse(s: State) -> list[Check]:
             presses.append((f"load from {one.start:g} to {one.end:g} mm", q * length, one.start, one.end))
     if isinstance(s.family, Tube | Angle) and not s.brace.fastened:
         presses += [(b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if b.support]
-    if not presses or not stands:
+    if not presses or not found_stands:
         return []
     found = []
     for what, force, start, end in presses:
         c = end - start
         beta = _stress(s, start, end)
-        for stand in stands:
+        for stand in found_stands:
             if stand.how == "edge" and c > s.local_reach:
                 continue  # spread along the edge it is no local force
             # an end of a tube is half as strong as its middle: nothing holds it on one side
             end_of = 0.5 if stand.how == "tube" and what.startswith("support") else 1.0
-            capacity, steps = _collapse(s, stand, c, beta)
-            found.append((force / max(capacity * end_of, 1e-12), (what, force, stand, capacity * end_of, steps)))
+            capacity, steps = _growing(s, stand, c, beta, force, end_of)
+            found.append((force / capacity, (what, force, stand, capacity, steps)))
     best: Any = worst_of(found)
     if best is None:
         return []

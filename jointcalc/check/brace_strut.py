@@ -36,6 +36,7 @@ from jointcalc.check.brace_base import (
     called,
     carried,
 )
+from jointcalc.check.brace_distortion import distortion_column
 from jointcalc.check.common import Steps
 from jointcalc.formula import column, torsional, web_aisi, web_en1993
 from jointcalc.formula.branch import at_least
@@ -342,6 +343,11 @@ def _compression(s: State) -> list[Check]:
     checks = list(pushed.values())
     why = "; ".join(dict.fromkeys(c.note for c in checks if c.status == "outside"))
     s.need("compression", f"no method applies to the compression: {why}")
+    distorted = distortion_column(s)
+    if distorted is not None:
+        checks.append(distorted)
+        if pushed["aisi"].status != "outside" and carried(distorted) < carried(pushed["aisi"]):
+            pushed["aisi"] = distorted
     return checks + _beam_column(s, pushed)
 
 

@@ -2,14 +2,15 @@
 
 Our derivation, from the mechanisms of `plate_bending`.  Under a force on a flat that is held along both edges the
 hinges form a fan round it, F = 4 pi m_p, whatever its radius.  Over a length c along the brace the fan is drawn out:
-the two edges turn by d/(b/2) and the middle by twice that, 8 m_p c/b more (a foot of perimeter 2 c at s = b/2).  At a free edge it is half a fan, 2 pi m_p, and
-the root turns by d/b over c.  A load along the brace leaves the straight parts alone; on a flange it is taken as spread
-over its width, where the middle sinks by half of what the edge does.
+the two edges turn by d/(b/2) and the middle by twice that, 8 m_p c/b more (a foot of perimeter 2 c at s = b/2).  At a
+free edge it is half a fan, 2 pi m_p, and the root turns by d/b over c.  A load along the brace leaves the straight
+parts alone; on a flange it is taken as spread over its width, where the middle sinks by half of what the edge does.
 
 The stress that the brace as a whole has in that flat takes strength from the hinges.  Across the brace: a bar of a
 rectangle under axial stress beta f_y, m = m_p (1 - beta^2).  Along it, by von Mises with beta f_y at right angles to
 the bending: the two faces yield at beta/2 +- sqrt(1 - 3/4 beta^2), so m = m_p sqrt(1 - 3/4 beta^2).  A fan in such a
-plate is the round one stretched (affinity, Johansen): m is replaced by sqrt(m_across m_along).
+plate is the round one stretched (affinity, Johansen): m is replaced by sqrt(m_across m_along).  EN 1993-1-8 Table 7.13
+asks for more on the face of a hollow section, 1.3 (1 - beta) (from memory): there the joint must not dent at all.
 
 Membrane forces, hardening and, in a tube, curvature help and are left out.
 """
@@ -90,8 +91,8 @@ def edge_collapse(*, F_yield: Value, F_strut: Value) -> Value:
 
 
 MOMENT_ACROSS = register(Formula(
-    moment_across, symbol="m_across", unit="N*mm/mm", title="Hinge across the stressed brace", source=YIELD_LINES, names=N,
-    limits=_BETA))  # fmt: skip
+    moment_across, symbol="m_across", unit="N*mm/mm", title="Hinge across the stressed brace", source=YIELD_LINES,
+    names=N, limits=_BETA))  # fmt: skip
 MOMENT_ALONG = register(Formula(
     moment_along, symbol="m_along", unit="N*mm/mm", title="Hinge along the stressed brace", source=YIELD_LINES, names=N,
     limits=_BETA))  # fmt: skip
