@@ -252,6 +252,8 @@ class Bearing:
     length: float
     what: str
     support: bool
+    above: bool
+    """Whether it presses on the upper face of the brace as it lies: a load downwards, a support that holds it down."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -457,8 +459,9 @@ class State:
         length = self.brace.bearing_length
         found = []
         for reaction in self.beam.reactions:
-            force = abs(float(reaction.force))
-            found.append(Bearing(reaction.at, force, length, f"support at {reaction.at:g} mm", True))
+            force = float(reaction.force)
+            what = f"support at {reaction.at:g} mm"
+            found.append(Bearing(reaction.at, abs(force), length, what, True, force < 0))
         own: list[tuple[float, float, float]] = []
         for one in self.brace.loads:
             if isinstance(one, PointLoad):
@@ -474,7 +477,7 @@ class State:
                     continue
                 if force:
                     at = (start + end) / 2
-                    found.append(Bearing(at, abs(force), end - start, f"load at {at:.4g} mm", False))
+                    found.append(Bearing(at, abs(force), end - start, f"load at {at:.4g} mm", False, force > 0))
                 start, end, force = a, b, F
         supports = [s.at for s in self.brace.supports]
         return [

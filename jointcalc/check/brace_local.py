@@ -90,9 +90,9 @@ def gap_to_end(s: State, b: Bearing) -> float:
 
 
 def _opposed(s: State, b: Bearing, height: float) -> bool:
-    """Whether an opposing local force stands within 1.5 web heights, clear of both bearings."""
+    """Whether a force on the other face stands within 1.5 web heights, clear of both bearings."""
     return any(
-        other.support != b.support and below(abs(other.at - b.at) - (b.length + other.length) / 2, NEAR * height)
+        other.above != b.above and below(abs(other.at - b.at) - (b.length + other.length) / 2, NEAR * height)
         for other in s.bearings
     )
 

@@ -57,7 +57,7 @@ def lag_hogging_wide(*, kappa: Value) -> Value:
 
 def lagged_moment(*, M_c: Value, beta: Value, kappa: Value) -> Value:
     """Moment resistance with elastic-plastic shear lag, the whole section reduced like its widest flange [N·mm]."""
-    return M_c * beta**kappa
+    return M_c * np.maximum(beta**kappa, beta)
 
 
 def short_span_moment(*, M_c: Value, ratio: Value) -> Value:

@@ -960,7 +960,8 @@ def _lipped_flange_aisi(
     by_lip: Floats = np.asarray(
         np.where(relative <= 0.25, aisi.k_lipped_short(R_I=r_i, n=n), aisi.k_lipped_long(R_I=r_i, n=n, D=overall, w=w))
     )
-    k = np.asarray(np.where(needed, by_lip, 4.0), dtype=float)
+    # beyond D/w = 0.8, which is out of range, the line would fall below that of a free edge
+    k = np.asarray(np.where(needed, np.maximum(by_lip, 0.43), 4.0), dtype=float)
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=w)
     b: Floats = local_reduction(np.asarray(aisi.slenderness(f=f, F_crl=critical))) * w
     b = np.asarray(np.where(needed & compressed, b, w), dtype=float)
