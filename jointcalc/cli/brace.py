@@ -13,9 +13,9 @@ from jointcalc.cli.common import HandbookFactor, Json, LoadFactor, Purpose, Step
 
 EXAMPLES = """Examples:
 
-  jointcalc brace --profile "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm" --profile "channel:web=50mm,flange=25mm,t=1.5mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --spread "1 N/mm" --held both --limit-deflection "L/160"
+  jointcalc brace --profile "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm" --profile "channel:web=50mm,flange=25mm,t=1.5mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --spread "1 N/mm" --lies crown-up --over webs --held both --limit-deflection "L/160"
 
-  jointcalc brace --profile "hat:top=30mm..60mm,depth=20mm..50mm,flange=20mm,t=0.8mm..2mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --limit-deflection "3 mm" --find lightest
+  jointcalc brace --profile "hat:top=30mm..60mm,depth=20mm..50mm,flange=20mm,t=0.8mm..2mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --over webs --limit-deflection "3 mm" --find lightest
 """  # noqa: E501 - command lines to copy
 
 FINDS = ("lightest", "pitch")
