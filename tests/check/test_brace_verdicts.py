@@ -204,13 +204,13 @@ def test_unequal_lipped_flanges_hold_each_other_back_by_their_own_stiffeners() -
 
 def test_a_hat_strut_is_pushed_at_its_flanges() -> None:
     """e = centroid less half the sheet, 14.14 mm; the moment it makes bends towards the flanges and was left out."""
-    strut = judged(span="600 mm", compression="12 kN", lies="crown-up")
+    strut = judged(span="600 mm", compression="9 kN", lies="crown-up")
     arm = strut.values["centroid_height"].value - 0.6
     assert strut.status == "over"
     assert "strut-eccentricity" in codes(strut)
     # and what works of the section has moved away from the flanges that buckle, by some millimetre
-    assert 12e3 * arm <= value(named(strut, "en1993-1-3.bending.hogging"), "demand") < 12e3 * (arm + 1.5)
-    assert judged(span="600 mm", compression="12 kN", eccentricity="0 mm", lies="crown-up").status == "ok"
+    assert 9e3 * arm <= value(named(strut, "en1993-1-3.bending.hogging"), "demand") < 9e3 * (arm + 1.5)
+    assert judged(span="600 mm", compression="9 kN", eccentricity="0 mm", lies="crown-up").status == "ok"
 
 
 def test_an_eccentric_strut_grows_by_the_secant() -> None:
