@@ -153,7 +153,7 @@ def _en_crippling(s: State, b: Bearing) -> Pressed:
             ends = (max(b.at - b.length / 2, 0.0), min(b.at + b.length / 2, s.brace.length))
             v = [abs(float(s.beam.shear(b.at, side))) for side in SIDES]
             if max(v) < 1e-9 * s.V:  # several loads that press as one: the shear beside them all
-                v = [abs(float(s.beam.shear(x, side))) for x, side in zip(ends, SIDES)]
+                v = [abs(float(s.beam.shear(ends[0], "left"))), abs(float(s.beam.shear(ends[1], "right")))]
             ratio = web_en1993.SHEAR_RATIO.evaluate(V_1=max(*v, 1e-12 * b.force), V_2=min(v))
             l_a = web_en1993.bearing_category_2(max(10.0, min(b.length, LONGEST_BEARING)), float(ratio.value))
             trace.append(ratio)
