@@ -13,9 +13,9 @@ from jointcalc.cli.common import HandbookFactor, Json, LoadFactor, Purpose, Step
 
 EXAMPLES = """Examples:
 
-  jointcalc brace --profile "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm" --profile "channel:web=50mm,flange=25mm,t=1.5mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --spread "1 N/mm" --held both --limit-deflection "L/160"
+  jointcalc brace --profile "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm" --profile "channel:web=50mm,flange=25mm,t=1.5mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --spread "1 N/mm" --lies crown-up --over webs --held both --limit-deflection "L/160"
 
-  jointcalc brace --profile "hat:top=30mm..60mm,depth=20mm..50mm,flange=20mm,t=0.8mm..2mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --limit-deflection "3 mm" --find lightest
+  jointcalc brace --profile "hat:top=30mm..60mm,depth=20mm..50mm,flange=20mm,t=0.8mm..2mm,r=2mm" --grade S355MC --span "1000 mm" --point "750 N @ 500 mm" --over webs --limit-deflection "3 mm" --find lightest
 """  # noqa: E501 - command lines to copy
 
 FINDS = ("lightest", "pitch")
@@ -49,17 +49,29 @@ def command(
     compression: Annotated[str, typer.Option("--compression", help="Service compression along the brace.")] = "0 N",
     tension: Annotated[str, typer.Option("--tension", help="Service tension along the brace.")] = "0 N",
     eccentricity: Annotated[
-        str, typer.Option("--eccentricity", help="How far the compression acts beside the centroid.")
-    ] = "0 mm",
+        str | None,
+        typer.Option("--eccentricity", help="How far compression or tension acts above or below the centroid."),
+    ] = None,
     effective_length: Annotated[
         float, typer.Option("--effective-length", help="Factor on the span for buckling as a strut.")
     ] = 1.0,
     held: Annotated[
         str, typer.Option("--held", help="Face kept from moving sideways: none, top, bottom or both.")
     ] = "none",
+    lies: Annotated[
+        str | None,
+        typer.Option("--lies", help="Which way up: crown-up (as drawn) or flanges-up; both are judged if left out."),
+    ] = None,
+    over: Annotated[
+        str | None,
+        typer.Option("--over", help="Loads stand over the webs, or on the flat; the flat is judged if left out."),
+    ] = None,
     bearing: Annotated[
-        str, typer.Option("--bearing", help="Length over which supports and loads press on the webs.")
-    ] = "10 mm",
+        str | None, typer.Option("--bearing", help="Length over which supports and loads press on the webs.")
+    ] = None,
+    overhang: Annotated[
+        str, typer.Option("--overhang", help="How far the brace runs on beyond the bearings at its ends.")
+    ] = "0 mm",
     fastened: Annotated[
         bool, typer.Option("--fastened/--loose", help="Welded or bolted to its supports, or lying on them.")
     ] = True,
@@ -126,7 +138,8 @@ def command(
     base: dict[str, Any] = given(
         id=id, span=span, point=tuple(point or ()), spread=tuple(spread or ()), moment=tuple(moment or ()),
         mass=tuple(mass or ()), ends=ends, compression=compression, tension=tension, eccentricity=eccentricity,
-        effective_length=effective_length, held=held, bearing=bearing, fastened=fastened,
+        effective_length=effective_length, lies=lies, held=held, over=over, bearing=bearing, overhang=overhang,
+        fastened=fastened,
         limit_deflection=limit_deflection, coating=coating, skin_grade=skin_grade, weld_diameter=weld_diameter,
         pitch=pitch, yield_strength=yield_strength, tensile_strength=tensile_strength, die=die, k_factor=k_factor,
         purpose=tuple(purpose or ()), load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,

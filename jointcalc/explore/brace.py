@@ -11,7 +11,10 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.brace import GAMMA_M0, check_brace, least_radius, legs, seam_data, weld_flow
+from jointcalc.check.brace import check_brace, first_over
+from jointcalc.check.brace_base import GAMMA_M0
+from jointcalc.check.brace_local import collapse_force, stands
+from jointcalc.check.brace_making import least_radius, legs, seam_data, weld_flow
 from jointcalc.errors import InputError
 from jointcalc.explore.seam import find_seam
 from jointcalc.formula import web_aisi, web_en1993
@@ -22,8 +25,9 @@ from jointcalc.quantity.parse import Gauge
 from jointcalc.quantity.show import System, respelt, show, show_in
 from jointcalc.result import Amount, Result
 from jointcalc.section.batch import chunks, evaluate
-from jointcalc.section.families import Family, ProfileSpec, parse_spec
-from jointcalc.statics.beam import Load, Support, solve
+from jointcalc.section.effective import panels
+from jointcalc.section.families import EXAMPLES, Family, HatSkin, Lap, ProfileSpec, parse_spec
+from jointcalc.statics.beam import Beam, Load, PointLoad, SpreadLoad, Support, solve
 from jointcalc.tables.gauges import gauge_thickness
 from jointcalc.tables.materials import material
 from jointcalc.tables.store import load
@@ -153,6 +157,9 @@ class _Wanted:
     limit: float | None
     gamma: float
     die: float | None
+    ways: tuple[bool, ...]
+    over: str
+    bearing: float
 
 
 def _grids(data: Mapping[str, Any], text: str, system: System) -> list[_Grid]:
@@ -242,11 +249,13 @@ def _screen(grid: _Grid, index: npt.NDArray[np.intp], want: _Wanted) -> tuple[Ar
     E = sheet.material.E
     beam = solve(want.length, E * v["I_y"], want.supports, want.loads)
     high, low = beam.moment_extremes()
-    M = {"top": np.maximum(high.value, 0.0), "bottom": np.maximum(-low.value, 0.0)}
-    biggest = np.maximum(M["top"], M["bottom"])
+    sag, hog = np.maximum(high.value, 0.0), np.maximum(-low.value, 0.0)
+    biggest = np.maximum(sag, hog)
     worst = np.zeros(len(at))
     second = v["I_y"].copy()
-    for face, moment in M.items():
+    # turned over, a moment presses the other face; where it is not said how the brace lies, both ways are asked
+    faces = {False: (("top", sag), ("bottom", hog)), True: (("bottom", sag), ("top", hog))}
+    for face, moment in (one for way in want.ways for one in faces[way]):
         acts = moment > 1e-9 * biggest
         judged = np.zeros(len(at), dtype=bool)
         for code, factor in (("en", GAMMA_M0 * want.gamma), ("aisi", web_aisi.OMEGA_BENDING)):
@@ -270,9 +279,50 @@ def _screen(grid: _Grid, index: npt.NDArray[np.intp], want: _Wanted) -> tuple[Ar
         radii = np.broadcast_to(np.asarray(folded.radius, dtype=float), (len(at),))
         tight = np.array([r < least_radius(sheet, r, sheet.thickness) for r in np.unique(radii)])
         worst = np.where(np.isin(radii, np.unique(radii)[tight]), np.inf, worst)
+    passed = worst <= 1 + 1e-9
+    if want.over != "webs" and passed.any():
+        some = np.flatnonzero(passed)
+        chosen = family.take(at[some]) if family.batch > 1 else family
+        stood = _stood_on(chosen, {k: v[k][some] for k in v}, beam, len(at), some, sheet.f_y, want)
+        worst[some] = np.maximum(worst[some], stood)
     use[at], deflection[at] = worst, w
     mass[at] = v["mass_per_metre"] * (sheet.thickness / sheet.t)
     return mass, deflection, use
+
+
+def _stood_on(
+    family: Family,
+    v: Mapping[str, Array],
+    beam: Beam,
+    count: int,
+    some: npt.NDArray[np.intp],
+    f_y: float,
+    want: _Wanted,
+) -> Array:
+    """Greatest utilisation of what the loads stand on, of candidates that hold in bending."""
+    p = family.properties()
+    parts = panels(family, p)
+    worst = np.zeros(len(some))
+    reach = 4.0 * float((p.z_top - p.z_bottom).min())
+    presses = []
+    for one in want.loads:
+        if isinstance(one, PointLoad) and not any(abs(one.at - s.at) < 1e-6 for s in want.supports):
+            presses.append((one.at, abs(float(one.force)), want.bearing, False))
+        elif isinstance(one, SpreadLoad):
+            c = one.end - one.start
+            presses.append(
+                ((one.start + one.end) / 2, max(abs(float(one.first)), abs(float(one.last))) * c, c, c > reach)
+            )
+    for turned in want.ways:
+        face = "bottom" if turned else "top"
+        for stand in stands(family, parts, p, face):
+            for place, force, c, spread in presses:
+                M = np.broadcast_to(np.asarray(beam.moment(place)), (count,))[some]
+                pressed = np.where((M >= 0) != turned, v["moment_en_top"], v["moment_en_bottom"])
+                beta = np.minimum(want.gamma * np.abs(M) / pressed, 1.0)
+                force_u = collapse_force(stand, f_y=f_y, c=c, beta=beta, spread=spread)
+                worst = np.maximum(worst, want.gamma * force / np.maximum(force_u, 1e-9))
+    return worst
 
 
 def find_lightest(
@@ -289,6 +339,8 @@ def find_lightest(
 
     Raises InputError when nothing can be searched, or nothing holds.
     """
+    # what is said of the brace, read once with a profile that takes all of it
+    said = build(Brace, {**data, "profile": EXAMPLES["hat-skin"]})
     limit_text = str(data.get("limit_deflection") or "")
     spans = read_spans(data["span"])
     limit = read_limit(limit_text, max(spans))
@@ -298,8 +350,13 @@ def find_lightest(
         loads=read_loads(sum(spans), *(_texts(data.get(name)) for name in ("point", "spread", "moment"))),
         limit=None if limit is None else limit[0],
         gamma=float(data.get("load_factor") or 1.5),
-        die=build(Brace, {**data, "profile": "hat:top=80mm,depth=40mm,flange=40mm,t=1mm,r=2mm"}).die,
+        die=said.die,
+        ways=said.ways,
+        over=said.over,
+        bearing=said.bearing_length,
     )
+    if said.pitch is not None and not any(_lined(text) for text in profiles):
+        raise InputError("none of these profiles has a weld line; a hat-skin or a lap has", field="--pitch")
     if not want.loads:
         raise InputError("without a load the thinnest sheet holds; give the loads", field="--find")
     grids = [grid for text in profiles for grid in _grids(data, text, system)]
@@ -349,9 +406,27 @@ def _none_holds(
 
 def _judge(data: Mapping[str, Any], profile: str) -> Result | None:
     try:
-        return check_brace(build(Brace, {**data, "profile": profile}))
+        return check_brace(build(Brace, _data_for(data, profile)))
     except InputError:
         return None
+
+
+def _data_for(data: Mapping[str, Any], profile: str) -> dict[str, Any]:
+    """The brace with that profile; a pitch is that of the profiles that have a weld line."""
+    return {**{k: v for k, v in data.items() if k != "pitch" or _lined(profile)}, "profile": profile}
+
+
+def _lined(profile: str) -> bool:
+    """Whether a profile in the text form has a weld line."""
+    return profile.strip().lower().startswith((HatSkin.kind, Lap.kind))
+
+
+def _may_hold(data: Mapping[str, Any], profile: str) -> bool:
+    """Whether no check of strength is over: asked before the whole answer is worked out."""
+    try:
+        return not first_over(build(Brace, _data_for(data, profile)))
+    except InputError:
+        return False
 
 
 def _answer(
@@ -371,7 +446,7 @@ def _answer(
     while at < len(order):
         i = int(order[at])
         text = grids[int(which[i])].text(int(where[i]))
-        found = _judge(data, text)
+        found = _judge(data, text) if _may_hold(data, text) else None
         tried += 1
         if found is not None and found.status == "ok":
             best = found
@@ -395,7 +470,7 @@ def _answer(
     for k in front:
         i = int(order[k])
         other = grids[int(which[i])].text(int(where[i]))
-        found = _judge(data, other)
+        found = _judge(data, other) if _may_hold(data, other) else None
         if found is not None and found.status == "ok":
             one = _choice(other, found)
             if one.deflection < chosen[-1].deflection:

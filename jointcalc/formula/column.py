@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from jointcalc.formula.branch import above, at_least, at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 EULER = Source("Euler; Timoshenko and Gere, Theory of Elastic Stability", "", "from memory")
@@ -260,14 +261,14 @@ class Choice(NamedTuple):
 
 def aisi_column_branch(*, lamda_c: float) -> Choice:
     """Stocky or slender branch of AISI S100-16 E2."""
-    if lamda_c <= 1.5:
+    if at_most(lamda_c, 1.5):
         return Choice(AISI_INELASTIC_STRESS, f"slenderness factor {lamda_c:.3f} is at most 1.5")
     return Choice(AISI_ELASTIC_STRESS, f"slenderness factor {lamda_c:.3f} is over 1.5")
 
 
 def aisc_column_branch(*, F_y: float, F_e: float) -> Choice:
     """Stocky or slender branch of AISC 360-16 E3."""
-    if F_y / F_e <= 2.25:
+    if at_most(F_y / F_e, 2.25):
         return Choice(AISC_INELASTIC_STRESS, f"F_y/F_e = {F_y / F_e:.3f} is at most 2.25")
     return Choice(AISC_ELASTIC_STRESS, f"F_y/F_e = {F_y / F_e:.3f} is over 2.25")
 
@@ -285,6 +286,11 @@ def interaction_factor_k_yy(*, C_m: Value, lamda: Value, n: Value) -> Value:
     return np.minimum(C_m * (1 + (lamda - 0.2) * n), C_m * (1 + 0.8 * n))
 
 
+def interaction_factor_k_yy_elastic(*, C_m: Value, lamda: Value, n: Value) -> Value:
+    """Interaction factor k_yy, class 3 and 4 sections [1]."""
+    return np.minimum(C_m * (1 + 0.6 * lamda * n), C_m * (1 + 0.6 * n))
+
+
 def en_linear_interaction(*, N_Ed: Value, N_b: Value, k_yy: Value, M_Ed: Value, M_b: Value) -> Value:
     """Utilisation under compression and bending about y, at most one [1]."""
     return N_Ed / N_b + k_yy * M_Ed / M_b
@@ -298,6 +304,11 @@ def aisi_interaction(*, P: Value, P_a: Value, M: Value, M_a: Value) -> Value:
 def eccentric_moment(*, N_Ed: Value, e: Value, N_cr: Value) -> Value:
     """Second-order moment of an eccentrically loaded strut, by the amplifier [N·mm]."""
     return N_Ed * e / (1 - N_Ed / N_cr)
+
+
+def secant_factor(*, n: Value) -> Value:
+    """How the moment of a force at equal eccentricities of both ends grows at the middle, exact [1]."""
+    return 1 / np.cos(np.pi / 2 * np.sqrt(n))
 
 
 def eccentric_stress(*, N_Ed: Value, e: Value, A: Value, W: Value, N_cr: Value) -> Value:
@@ -316,6 +327,10 @@ EN_POWER_INTERACTION = register(Formula(
     source=EN_13_625, names=N))  # fmt: skip
 INTERACTION_FACTOR_K_YY = register(Formula(
     interaction_factor_k_yy, symbol="k_yy", unit="1", title="Interaction factor", source=EN_633, names=N))  # fmt: skip
+INTERACTION_FACTOR_K_YY_ELASTIC = register(Formula(
+    interaction_factor_k_yy_elastic, symbol="k_yy", unit="1", title="Interaction factor, class 3 and 4",
+    source=Source("EN 1993-1-1:2005", "6.3.3, Table B.1", "second-hand",
+                  "NTC 2018 and Circolare 7/2019, Tab. C4.2.IV and V, read as transcribed"), names=N))  # fmt: skip
 EN_LINEAR_INTERACTION = register(Formula(
     en_linear_interaction, symbol="eta", unit="1", title="Compression and bending",
     source=EN_633, names=N | Names(k_yy=("1", "interaction factor"))))  # fmt: skip
@@ -324,6 +339,10 @@ AISI_INTERACTION = register(Formula(
 ECCENTRIC_MOMENT = register(Formula(
     eccentric_moment, symbol="M_II", unit="N*mm", title="Second-order moment of an eccentric strut",
     source=EULER, names=N, limits=BELOW_CRITICAL))  # fmt: skip
+SECANT_FACTOR = register(Formula(
+    secant_factor, symbol="k_sec", unit="1", title="Growth of an eccentric strut's moment", source=EULER,
+    names=N | Names(n=("1", "axial force over the critical force")),
+    limits=(Limit("n", low=0.0, high=1.0, open_high=True, why="at the critical force it buckles"),)))  # fmt: skip
 ECCENTRIC_STRESS = register(Formula(
     eccentric_stress, symbol="sigma_II", unit="MPa", title="Stress of an eccentric strut, amplifier",
     source=EULER, names=N, limits=BELOW_CRITICAL))  # fmt: skip
@@ -384,7 +403,7 @@ JOHNSON_PARABOLA = register(Formula(
 
 def inter_fastener_branch(*, F_e: float, f_y: float) -> tuple[Formula | None, str]:
     """What follows the elastic stress between fasteners, and why: nothing up to half the yield strength."""
-    if F_e <= 0.5 * f_y:
+    if at_most(F_e, 0.5 * f_y):
         return None, "elastic: at most half the yield strength"
     return JOHNSON_PARABOLA, "over half the yield strength: Johnson's parabola"
 
@@ -544,8 +563,8 @@ MOMENT_GRADIENT_FACTOR = register(Formula(
 def aisi_ltb_branch(*, F_y: float, F_cre: float) -> Choice:
     """Stocky, middle or slender branch of AISI S100-16 F2.1."""
     ratio = F_cre / F_y
-    if ratio >= 2.78:
+    if at_least(ratio, 2.78):
         return Choice(AISI_LTB_YIELD, f"F_cre/F_y = {ratio:.3f} is at least 2.78")
-    if ratio > 0.56:
+    if above(ratio, 0.56):
         return Choice(AISI_LTB_INELASTIC, f"F_cre/F_y = {ratio:.3f} lies between 0.56 and 2.78")
     return Choice(AISI_LTB_ELASTIC, f"F_cre/F_y = {ratio:.3f} is at most 0.56")

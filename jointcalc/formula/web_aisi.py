@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 G21 = Source("AISI S100-16", "G2.1", "second-hand", "read as quoted in a conference paper on web shear")
 G5 = Source("AISI S100-16", "G5", "from memory")
 H2 = Source("AISI S100-16", "H2", "from memory")
 H3 = Source("AISI S100-16", "H3", "from memory")
+H11 = Source("AISI S100-16", "H1.1", "from memory")
 D2 = Source("AISI S100-16", "D2", "from memory")
 D3 = Source("AISI S100-16", "D3", "from memory")
 
@@ -90,9 +92,9 @@ WEB_SHEAR = register(Formula(
 def shear_stress(*, h: float, t: float, E: float, k_v: float, F_y: float) -> Formula:
     """The branch of G2.1 that applies."""
     ratio = h / t / float(np.sqrt(E * k_v / F_y))
-    if ratio <= 1:
+    if at_most(ratio, 1):
         return SHEAR_STRESS_STOCKY
-    return SHEAR_STRESS_MEDIUM if ratio <= 1.51 else SHEAR_STRESS_SLENDER
+    return SHEAR_STRESS_MEDIUM if at_most(ratio, 1.51) else SHEAR_STRESS_SLENDER
 
 
 def crippling(
@@ -122,6 +124,11 @@ def bending_and_crippling(*, P: Value, P_n: Value, M: Value, M_n: Value) -> Valu
     return 0.91 * P / P_n + M / M_n
 
 
+def tension_and_bending(*, T: Value, T_a: Value, M: Value, M_a: Value) -> Value:
+    """Sum under tension and bending, at most one [1]."""
+    return T / T_a + M / M_a
+
+
 def tension_yield(*, A_g: Value, F_y: Value) -> Value:
     """Nominal tension strength, yield of the gross section [N]."""
     return A_g * F_y
@@ -137,6 +144,9 @@ BENDING_AND_SHEAR = register(Formula(
 BENDING_AND_CRIPPLING = register(Formula(
     bending_and_crippling, symbol="eta", unit="1", title="Bending and crippling together", source=H3,
     names=N))  # fmt: skip
+TENSION_AND_BENDING = register(Formula(
+    tension_and_bending, symbol="eta", unit="1", title="Tension and bending together", source=H11,
+    names=N | Names(T=("N", "tension"), T_a=("N", "allowable tension, T_n / Omega"))))  # fmt: skip
 TENSION_YIELD = register(Formula(
     tension_yield, symbol="T_n", unit="N", title="Tension, yield", source=D2, names=N))  # fmt: skip
 TENSION_RUPTURE = register(Formula(

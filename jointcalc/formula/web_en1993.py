@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 EN_615 = Source("EN 1993-1-3:2006", "6.1.5, Table 6.1", "from memory")
@@ -114,9 +115,9 @@ ELASTIC_SHEAR = register(Formula(
 
 def shear_strength(lamda_w: float) -> Formula:
     """The branch of Table 6.1 that applies to a web not stiffened at its support."""
-    if lamda_w <= 0.83:
+    if at_most(lamda_w, 0.83):
         return SHEAR_STRENGTH_STOCKY
-    return SHEAR_STRENGTH_MEDIUM if lamda_w < 1.40 else SHEAR_STRENGTH_SLENDER
+    return SHEAR_STRENGTH_MEDIUM if below(lamda_w, 1.40) else SHEAR_STRENGTH_SLENDER
 
 
 # --- local transverse forces ------------------------------------------------------------------------------
@@ -156,9 +157,9 @@ def bearing_category_2(s_s: float, beta_V: float) -> float:
 
     Source: EN 1993-1-3:2006 6.1.7.3(4), from memory.  Category 1 takes 10 mm always.
     """
-    if beta_V <= 0.2:
+    if at_most(beta_V, 0.2):
         return s_s
-    if beta_V >= 0.3:
+    if at_least(beta_V, 0.3):
         return 10.0
     return s_s + (10.0 - s_s) * (beta_V - 0.2) / 0.1
 
@@ -222,6 +223,20 @@ def crippling_interior_long(
     return k_3 * k_4 * k_5 * (14.7 - h_w / t / 49.5) * (0.75 + 0.011 * s_s / t) * t**2 * f_yb
 
 
+def crippling_end_opposed(
+    *, k_1: Value, k_2: Value, k_3: Value, h_w: Value, t: Value, s_s: Value, f_yb: Value
+) -> Value:
+    """Resistance of a single web near an end, pressed from both sides [N]."""
+    return k_1 * k_2 * k_3 * (6.66 - h_w / t / 64) * (1 + 0.01 * s_s / t) * t**2 * f_yb
+
+
+def crippling_interior_opposed(
+    *, k_3: Value, k_4: Value, k_5: Value, h_w: Value, t: Value, s_s: Value, f_yb: Value
+) -> Value:
+    """Resistance of a single web away from the ends, pressed from both sides [N]."""
+    return k_3 * k_4 * k_5 * (21.0 - h_w / t / 16.3) * (1 + 0.0013 * s_s / t) * t**2 * f_yb
+
+
 _SINGLE = (Limit("h_w / t", high=200.0), Limit("r / t", high=6.0), Limit("phi_deg", low=45.0, high=90.0))
 _MORE = N | Names(r=N["r"], phi_deg=N["phi_deg"])
 STRENGTH_COEFFICIENT = register(Formula(
@@ -255,15 +270,25 @@ CRIPPLING_INTERIOR_SHORT = register(Formula(
 CRIPPLING_INTERIOR_LONG = register(Formula(
     crippling_interior_long, symbol="R_w", unit="N", title="Local transverse resistance, interior, long bearing",
     source=EN_6172, names=_MORE, limits=(*_SINGLE, Limit("s_s / t", low=60.0))))  # fmt: skip
+CRIPPLING_END_OPPOSED = register(Formula(
+    crippling_end_opposed, symbol="R_w", unit="N", title="Local transverse resistance, end, pressed from both sides",
+    source=EN_6172, names=_MORE, limits=_SINGLE))  # fmt: skip
+CRIPPLING_INTERIOR_OPPOSED = register(Formula(
+    crippling_interior_opposed, symbol="R_w", unit="N",
+    title="Local transverse resistance, interior, pressed from both sides", source=EN_6172, names=_MORE,
+    limits=_SINGLE))  # fmt: skip
 
 
-def crippling_single_web(*, end: bool, lipped: bool, s_s: float, t: float) -> Formula:
-    """The branch of 6.1.7.2 for a single web: near an end or not, flanges with lips or without."""
+def crippling_single_web(*, end: bool, lipped: bool, s_s: float, t: float, opposed: bool = False) -> Formula:
+    """The branch of 6.1.7.2 for a single web: near an end or not, pressed from both sides or one, lips or none."""
+    if opposed:
+        return CRIPPLING_END_OPPOSED if end else CRIPPLING_INTERIOR_OPPOSED
     if end and lipped:
         return CRIPPLING_END_LIPPED
+    short = at_most(s_s / t, 60)
     if end:
-        return CRIPPLING_END_SHORT if s_s / t <= 60 else CRIPPLING_END_LONG
-    return CRIPPLING_INTERIOR_SHORT if s_s / t <= 60 else CRIPPLING_INTERIOR_LONG
+        return CRIPPLING_END_SHORT if short else CRIPPLING_END_LONG
+    return CRIPPLING_INTERIOR_SHORT if short else CRIPPLING_INTERIOR_LONG
 
 
 # --- together ------------------------------------------------------------------------------------------

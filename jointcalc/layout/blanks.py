@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from math import cos, floor, hypot, sin
 
-from jointcalc.check.brace import least_radius
+from jointcalc.check.brace_making import least_radius
 from jointcalc.formula.spot_size import CLASSES
 from jointcalc.layout.drawing import (
     Circle,

@@ -23,6 +23,10 @@ from jointcalc.tables.gauges import gauge_thickness
 from jointcalc.tables.materials import material
 
 HELD = ("none", "top", "bottom", "both")
+LIES = ("crown-up", "flanges-up")
+OVER = ("webs", "flat")
+LEAST_BEARING = 10.0
+"""Bearing taken where none is given [mm]: the least that EN 1993-1-3, 6.1.7.3 reckons with (from memory)."""
 ENDS = ("pinned", "fixed", "cantilever")
 MOST_LOADS = 200
 MOST_SPANS = 20
@@ -34,6 +38,7 @@ Spans = Annotated[
 ]
 AxialForce = Annotated[float, Quantity("force", high=1e7)]
 Arm = Annotated[float, Quantity("length", high=2000.0, example="5 mm")]
+Overhang = Annotated[float, Quantity("length", high=2000.0, example="40 mm")]
 
 
 class Brace(Item):
@@ -46,11 +51,19 @@ class Brace(Item):
     `"1 N/mm @ 200 mm..600 mm"`, `moment` `"50 N*m @ 300 mm"` (clockwise); `mass` `"15 kg @ 500 mm"` is
     carried along in vibration and loads nothing.
 
-    `held` says which face something keeps from moving sideways: none, top, bottom or both.  `bearing` is
-    the length over which supports and loads press on the webs; where it is unknown 10 mm is taken, the
-    least EN 1993-1-3 reckons with.  `fastened` says that the brace is welded or bolted down there.
-    `effective_length` is the factor on the span for buckling as a strut; a brace tacked to sheet is
-    normally no better than 1.  `eccentricity` is how far `compression` acts beside the centroid.
+    `lies` says which way up a profile lies whose upper and lower half differ: `crown-up`, as it is drawn, or
+    `flanges-up`, turned over; not said, both are judged and the worse governs.  Top and bottom are those of the
+    brace as it lies.  `held` says which face something keeps from moving sideways: none, top, bottom or both.
+    `over` says where point and spread loads stand: over the `webs` (a foot, plate or sheet that reaches from web to
+    web) or on the `flat` between or beside them; not said, the flat is judged, the worse.  `bearing` is the length
+    over which supports and loads press on the webs; where it is unknown 10 mm is taken, the least EN 1993-1-3
+    reckons with.  `overhang` is how far the brace runs on beyond the bearings at its ends.  `fastened` says that
+    the brace is welded or bolted down there.
+
+    `effective_length` is the factor on the span for buckling as a strut; a brace tacked to sheet is normally no
+    better than 1.  `eccentricity` is how far `compression` or `tension` acts above or below the centroid; where it is
+    not given that of the joint is taken if it is known (a hat fixed by its flanges), else it is asked for.
+    `end_joints` names the items of the project that join the ends to what carries them.
 
     A hat on a skin and a lap have weld lines: `pitch` (with `weld_diameter`) says how they are spotted.
     """
@@ -71,11 +84,15 @@ class Brace(Item):
     mass: tuple[str, ...] = ()
     compression: AxialForce = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
     tension: AxialForce = "0 N"  # type: ignore[assignment]
-    eccentricity: Arm = "0 mm"  # type: ignore[assignment]
+    eccentricity: Arm | None = None
     effective_length: float = 1.0
+    lies: str = ""
     held: str = "none"
-    bearing: Length = "10 mm"  # type: ignore[assignment]
+    over: str = ""
+    bearing: Length | None = None
+    overhang: Overhang = "0 mm"  # type: ignore[assignment]
     fastened: bool = True
+    end_joints: tuple[str, ...] = ()
     limit_deflection: str = ""
     weld_diameter: str = "usual"
     pitch: Pitch | None = None
@@ -94,7 +111,7 @@ class Brace(Item):
         if not isinstance(data, Mapping):
             return data
         read = dict(data)
-        for name in ("point", "spread", "moment", "mass"):
+        for name in ("point", "spread", "moment", "mass", "end_joints"):
             if isinstance(read.get(name), str):
                 read[name] = (read[name],)
         if "span" in read:
@@ -116,8 +133,10 @@ class Brace(Item):
             field, _, letter = error.field.partition(" ")
             told = error.message if not letter else f"{letter}: {error.message}"
             raise refuse(f"{field}: {told}" if field else str(error)) from error
-        if self.held not in HELD:
-            raise refuse(f"held: '{self.held}' is not a face; say {', '.join(HELD)}{nearest(self.held, HELD)}")
+        for name, words, what in (("held", HELD, "a face"), ("lies", LIES, "a way up"), ("over", OVER, "a place")):
+            word = getattr(self, name)
+            if word not in words and (word or name == "held"):
+                raise refuse(f"{name}: '{word}' is not {what}; say {', '.join(words)}{nearest(word, words)}")
         if self.compression and self.tension:
             raise refuse("tension: a brace is pulled or pushed, not both at once; judge the two cases as two braces")
         if not 0.5 <= self.effective_length <= 4.0:
@@ -185,9 +204,21 @@ class Brace(Item):
         """The profile's sheet, then the skin or the upper sheet of a lap."""
         return self._sheets
 
+    @property
+    def bearing_length(self) -> float:
+        """Length over which supports and loads press on the webs [mm], with what is taken where none is given."""
+        return LEAST_BEARING if self.bearing is None else self.bearing
+
+    @property
+    def ways(self) -> tuple[bool, ...]:
+        """Ways up to judge, True for turned over: the one that was said; both where they differ and none was said."""
+        if self.lies:
+            return (self.lies == "flanges-up",)
+        return (False,) if self.family.level_symmetric else (False, True)
+
     @cached_property
     def properties(self) -> Properties:
-        """Section properties of the sheet that carries."""
+        """Section properties of the sheet that carries, as the profile is drawn."""
         return self.core.properties(density=self._sheets[0].material.density)
 
     @property

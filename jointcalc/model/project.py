@@ -195,6 +195,7 @@ def read_project(
             InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)
         )
     found += _twice([*items, *parts], where)
+    found += _end_joints(items, where)
     if not items and not (parts and parts_suffice) and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
@@ -292,6 +293,22 @@ def _twice(items: Iterable[Any], where: str) -> list[InputError]:
             )
         seen.add(item.id)
     return found
+
+
+def _end_joints(items: Iterable[Any], where: str) -> list[InputError]:
+    """Joints that a brace names at its ends and the file does not have."""
+    items = list(items)
+    known = {item.id for item in items}
+    return [
+        InputError(
+            f"'{name}' of brace {item.id} is not the id of an item of this file{nearest(name, sorted(known))}",
+            field="end_joints",
+            where=where,
+        )
+        for item in items
+        for name in getattr(item, "end_joints", ())
+        if name not in known
+    ]
 
 
 @lru_cache(maxsize=64)

@@ -37,8 +37,9 @@ import numpy.typing as npt
 from jointcalc.errors import InputError
 from jointcalc.formula import effective_aisi as aisi
 from jointcalc.formula import effective_en as en
+from jointcalc.formula.branch import above, below
 from jointcalc.formula.core import Evaluation, Formula
-from jointcalc.section.families import Family, Tube
+from jointcalc.section.families import Bar, Family, Tube
 from jointcalc.section.outline import Bead, Bools, Flat, Floats
 from jointcalc.section.properties import Properties
 
@@ -50,6 +51,8 @@ E_EN = 210000.0
 E_AISI = 203000.0
 """MPa (29 500 ksi), AISI S100-16 A3.3."""
 NU = 0.3
+LEAST_SHEET = 0.45
+"""mm without zinc, EN 1993-1-3:2006 3.2.4(1), from memory."""
 ROUNDS_LIP = 12
 ROUNDS_AISI = 6
 ROUNDS_MOST = 80
@@ -419,11 +422,14 @@ def effective_en(
     section = _Section(p)
     all_panels = known or panels(family, p, sharp=sharp)
     lips = {panel.host: panel for panel in all_panels if panel.role == "lip"}
+    hosts = {panel.name: panel for panel in all_panels}
     limits: dict[str, Bools] = {}
     workings: list[Working] = []
+    if not isinstance(family, Bar):
+        _thickness_limit_en(all_panels, family, limits)
     if isinstance(family, Tube):
         limits["d/t of the tube is over 90 (235/f_y): its wall buckles locally (EN 1993-1-1 Table 5.2)"] = (
-            np.atleast_1d(np.asarray(family.od / family.t > 90 * eps**2))
+            np.atleast_1d(np.asarray(above(family.od / family.t, 90 * eps**2)))
         )
     else:
         _radius_limit_en(family, f_yb, E, limits)
@@ -441,7 +447,7 @@ def effective_en(
         if not panel.level and face != "all":
             webs.append(panel)
         elif lip is not None:
-            _lipped_flange_en(section, panel, lip, stress, axis, f_yb, eps, E, face, lips, limits, workings)
+            _lipped_flange_en(section, panel, lip, stress, axis, f_yb, eps, E, face, lips, hosts, limits, workings)
         elif panel.bead is not None and panel.level:
             _beaded_en(section, panel, stress, axis, f_yb, eps, E, workings)
         else:
@@ -466,9 +472,18 @@ def _radius_limit_en(family: Family, f_yb: Any, modulus: float, limits: dict[str
         if (id(bend.r), id(bend.t)) in seen:
             continue
         seen.add((id(bend.r), id(bend.t)))
-        over = bend.r / bend.t > 0.04 * modulus / np.asarray(f_yb, dtype=float)
+        over = above(bend.r / bend.t, 0.04 * modulus / np.asarray(f_yb, dtype=float))
         if np.any(over):
             limits[f"{bend.name}: inside radius is above 0.04 t E/f_yb (EN 1993-1-3 5.1(6))"] = over
+
+
+def _thickness_limit_en(all_panels: tuple[Panel, ...], family: Family, limits: dict[str, Bools]) -> None:
+    """EN 1993-1-3 3.2.4(1), the recommended range of core thickness; from memory."""
+    sizes = [np.asarray(family.t)] if isinstance(family, Tube) else [panel.t for panel in all_panels]
+    for t in sizes:
+        thin = np.atleast_1d(below(t, LEAST_SHEET))
+        if np.any(thin):
+            limits[f"sheet under {LEAST_SHEET:g} mm (EN 1993-1-3 3.2.4)"] = thin
 
 
 def _width_limits_en(panel: Panel, lipped: bool, limits: dict[str, Bools]) -> None:
@@ -480,8 +495,7 @@ def _width_limits_en(panel: Panel, lipped: bool, limits: dict[str, Bools]) -> No
         if panel.role == "outstand"
         else (500.0, "a flat held at both edges")
     )
-    ratio = panel.length / panel.t
-    over = ratio > most
+    over = above(panel.length / panel.t, most)
     if np.any(over):
         limits[
             f"{panel.name}: width over thickness is above {most:g}, the limit of EN 1993-1-3 Table 5.1 for {what}"
@@ -546,6 +560,19 @@ def _plain_en(section: _Section, panel: Panel, stress: Any, axis: Floats, eps: F
     )  # fmt: skip
 
 
+def _first_stiffener(flange: Panel, lip: Panel, eps: Floats) -> tuple[Floats, ...]:
+    """(b_p, c_p, their slenderness, k of the lip, half the flange, lip that works, A_s, b_1) of the first round."""
+    b_p = flange.length + flange.ext_1 + flange.ext_2
+    c_p = lip.length + (lip.ext_2 if lip.free_start else lip.ext_1)
+    ratio = c_p / b_p
+    k_c = np.where(ratio <= 0.35, 0.5, en.k_lip(b_pc=np.maximum(ratio, 0.35), b_p=1.0))
+    lamda_b = np.asarray(en.slenderness(b=b_p, t=flange.t, epsilon=eps, k_sigma=4.0))
+    lamda_c = np.asarray(en.slenderness(b=c_p, t=flange.t, epsilon=eps, k_sigma=k_c))
+    edge, lip_width = rho_internal(lamda_b, np.ones(1)) * b_p / 2, rho_outstand(lamda_c) * c_p
+    b_1 = b_p - edge**2 / (2 * (edge + lip_width))
+    return b_p, c_p, lamda_b, lamda_c, k_c, edge, lip_width, flange.t * (edge + lip_width), b_1
+
+
 def _lipped_flange_en(
     section: _Section,
     flange: Panel,
@@ -557,27 +584,26 @@ def _lipped_flange_en(
     modulus: float,
     face: Face,
     lips: Mapping[str, Panel],
+    hosts: Mapping[str, Panel],
     limits: dict[str, Bools],
     workings: list[Working],
 ) -> None:
     """A flange with a single lip: EN 1993-1-3 5.5.3.2, by the iteration of 5.5.3.2(10)."""
-    b_p = flange.length + flange.ext_1 + flange.ext_2
-    c_p = lip.length + (lip.ext_2 if lip.free_start else lip.ext_1)
     t = flange.t
     compressed = stress(flange.z_1, axis) > 0
-    ratio = c_p / b_p
-    k_c = np.where(ratio <= 0.35, 0.5, en.k_lip(b_pc=np.maximum(ratio, 0.35), b_p=1.0))
-    lamda_b = en.slenderness(b=b_p, t=t, epsilon=eps, k_sigma=4.0)
-    lamda_c = en.slenderness(b=c_p, t=t, epsilon=eps, k_sigma=k_c)
     one = np.ones(1)
-    half = rho_internal(lamda_b, one) * b_p / 2
-    edge, lip_width = half, rho_outstand(lamda_c) * c_p
-    area = t * (edge + lip_width)
+    b_p, c_p, lamda_b, lamda_c, k_c, half, lip_width, area, b_1 = _first_stiffener(flange, lip, eps)
+    ratio, edge = c_p / b_p, half
     second = en.stiffener_second_moment(b_e2=edge, c_eff=lip_width, t=t)
-    b_1 = b_p - edge**2 / (2 * (edge + lip_width))
     h_w = np.abs(section.top - section.bottom) - t
-    k_f = 1.0 if face == "all" and len(lips) > 1 else 0.0
-    spring = en.spring_stiffness(E=modulus, t=t, nu=NU, b_1=b_1, h_w=h_w, b_2=b_1, k_f=k_f)
+    # k_f: 0 when the other flange is pulled; else what it holds back, A_s2 / A_s1
+    b_2, k_f = b_1, np.zeros(1)
+    if face == "all":
+        for host, other_lip in lips.items():
+            if host != flange.name:
+                *_, other_area, b_2 = _first_stiffener(hosts[host], other_lip, eps)
+                k_f = other_area / area
+    spring = en.spring_stiffness(E=modulus, t=t, nu=NU, b_1=b_1, h_w=h_w, b_2=b_2, k_f=k_f)
     first = {"b_e2": edge, "c_eff": lip_width}
     chi = one
     for _ in range(ROUNDS_LIP):
@@ -603,18 +629,19 @@ def _lipped_flange_en(
     section.take(lip, (1 - chi) * t * lip_width * here, near + way * share_l * lip_width / 2, lip_width, share_l)
     gone = (c_p - lip_width) * here
     section.take(lip, t * gone, near + way * share_l * (lip_width + gone / 2), gone, share_l)
-    short = (ratio < 0.2) | (ratio > 0.6)
+    short = below(ratio, 0.2) | above(ratio, 0.6)
     if np.any(short):
         limits[f"{lip.name}: lip over flange is outside 0.2 to 0.6 (EN 1993-1-3 5.2(2))"] = short
-    if np.any(lip.length / t > 50):
-        limits[f"{lip.name}: width over thickness is above 50 (EN 1993-1-3 Table 5.1)"] = lip.length / t > 50
+    slender = above(lip.length / t, 50.0)
+    if np.any(slender):
+        limits[f"{lip.name}: width over thickness is above 50 (EN 1993-1-3 Table 5.1)"] = slender
     workings.append(
         Working(
             flange.name,
             "en.lipped",
             {
                 "b_p": b_p, "c_p": c_p, "t": t, "epsilon": eps, "k_lip": k_c, "E": modulus, "f_yb": f_yb, "h_w": h_w,
-                "b_1": b_1, "k_f": k_f, "K": spring, "b_e2": edge, "c_eff": lip_width, "chi_d": chi,
+                "b_1": b_1, "b_2": b_2, "k_f": k_f, "K": spring, "b_e2": edge, "c_eff": lip_width, "chi_d": chi,
                 "b_e2_first": first["b_e2"], "c_eff_first": first["c_eff"], "compressed": compressed, "nu": NU,
             },
         )
@@ -716,7 +743,7 @@ def effective_aisi(
         # bent, the wall buckles below yield from 0.318 on; squeezed, the column's own rule goes on to 0.441
         most = 0.441 if face == "all" else 0.318
         limits[f"D/t of the tube is over {most} E/F_y (AISI S100-16)"] = np.atleast_1d(
-            np.asarray(family.od / family.t > most * E / np.asarray(F_y))
+            np.asarray(above(family.od / family.t, most * E / np.asarray(F_y)))
         )
     sign = -1.0 if face == "bottom" else 1.0
     extreme = p.z_bottom if face == "bottom" else p.z_top
@@ -807,7 +834,7 @@ def _width_limits_aisi(panel: Panel, lipped: bool, limits: dict[str, Bools]) -> 
         most = 200.0
     else:
         most = 60.0
-    over = panel.length / panel.t > most
+    over = above(panel.length / panel.t, most)
     if np.any(over):
         limits[f"{panel.name}: flat width over thickness is above {most:g} (AISI S100-16 Table B4.1-1)"] = over
 
@@ -875,7 +902,7 @@ def _web_aisi(
         bends = int(flange.turned_1) + int(flange.turned_2)
         # over the outer faces: the flat, and radius and sheet at each bend (mid-line radius + t/2 = r + t)
         b_o = flange.length + bends * (np.maximum(panel.ext_1, panel.ext_2) * np.sqrt(2.0) + t / 2)
-    deep = h_o > 4 * b_o
+    deep = np.asarray(above(h_o, 4 * b_o))
     b_1 = aisi.web_width_compressed_end(b_e=b_e, psi=psi)
     if not bent:
         b_1 = np.where(tension, b_1, aisi.web_width_gradient(b_e=b_e, psi=part_psi))
@@ -933,7 +960,8 @@ def _lipped_flange_aisi(
     by_lip: Floats = np.asarray(
         np.where(relative <= 0.25, aisi.k_lipped_short(R_I=r_i, n=n), aisi.k_lipped_long(R_I=r_i, n=n, D=overall, w=w))
     )
-    k = np.asarray(np.where(needed, by_lip, 4.0), dtype=float)
+    # beyond D/w = 0.8, which is out of range, the line would fall below that of a free edge
+    k = np.asarray(np.where(needed, np.maximum(by_lip, 0.43), 4.0), dtype=float)
     critical = aisi.local_buckling_stress(k=k, E=modulus, mu=NU, t=t, w=w)
     b: Floats = local_reduction(np.asarray(aisi.slenderness(f=f, F_crl=critical))) * w
     b = np.asarray(np.where(needed & compressed, b, w), dtype=float)
@@ -951,8 +979,9 @@ def _lipped_flange_aisi(
     gone = d - d_s
     tip = lip.z_1 + share_l * gone / 2 if lip.free_start else lip.z_2 - share_l * gone / 2
     section.take(lip, t * gone, tip, gone, share_l)
-    if np.any(relative > 0.8):
-        limits[f"{lip.name}: lip over flange flat is above 0.8 (AISI S100-16 Table 1.3-1)"] = relative > 0.8
+    long = above(relative, 0.8)
+    if np.any(long):
+        limits[f"{lip.name}: lip over flange flat is above 0.8 (AISI S100-16 Table 1.3-1)"] = long
     workings.append(
         Working(
             flange.name,
@@ -999,7 +1028,7 @@ def _steps_en_lipped(v: Mapping[str, float]) -> list[Evaluation]:
     out = [
         _use(en.SLENDERNESS, v, b=v["b_p"], k_sigma=4.0),
         _use(en.SLENDERNESS, v, b=v["c_p"], k_sigma=v["k_lip"]),
-        _use(en.SPRING_STIFFNESS, v, b_2=v["b_1"]),
+        _use(en.SPRING_STIFFNESS, v),
         second,
         critical,
         lamda_d,

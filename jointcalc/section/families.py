@@ -140,6 +140,11 @@ class Family:
         """Names of the weld lines of the outline (see `Properties.shear_flow(...).at(name)`)."""
         return ()
 
+    @property
+    def level_symmetric(self) -> bool:
+        """Whether the profile bends the same turned upside down: its upper and lower half are alike."""
+        return False
+
     # --- faults --------------------------------------------------------------------------------------
 
     def _rules(self) -> Iterator[Fault]:
@@ -453,6 +458,11 @@ class Channel(Family):
         _lipless(tracer, self.web, self.flange, self.flange, self.t, self.radius, -1, density)
         return tracer
 
+    @property
+    def level_symmetric(self) -> bool:
+        """Both flanges are alike."""
+        return True
+
 
 @dataclass(frozen=True, kw_only=True)
 class Zed(Family):
@@ -471,6 +481,11 @@ class Zed(Family):
         tracer = Tracer(sharp=sharp)
         _lipless(tracer, self.web, self.flange, self.flange, self.t, self.radius, 1, density)
         return tracer
+
+    @property
+    def level_symmetric(self) -> bool:
+        """Both flanges are alike."""
+        return True
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -504,6 +519,11 @@ class LippedChannel(Family):
         tracer.bend(-QUARTER, r, "top lip bend")
         tracer.go(self.lip - t - r, "top lip", "lip", role="lip", host="top flange", free_end="end", corners=c)
         return tracer
+
+    @property
+    def level_symmetric(self) -> bool:
+        """Where both flanges are alike."""
+        return self.bottom is None or bool(np.all(np.asarray(self.bottom) == np.asarray(self.flange)))
 
     def _rules(self) -> Iterator[Fault]:
         yield Fault(
@@ -647,6 +667,11 @@ class Box(Family):
         tracer.bend(QUARTER, r, "bottom left bend", close=0)
         return tracer
 
+    @property
+    def level_symmetric(self) -> bool:
+        """Top and bottom wall are alike."""
+        return True
+
 
 @dataclass(frozen=True, kw_only=True)
 class RectTube(Box):
@@ -691,6 +716,11 @@ class Tube(Family):
         """A tube is not folded."""
         return None
 
+    @property
+    def level_symmetric(self) -> bool:
+        """Round."""
+        return True
+
     def _rules(self) -> Iterator[Fault]:
         yield Fault(
             "t",
@@ -729,6 +759,11 @@ class Bar(Family):
     def radius(self) -> Number | None:
         """A bar is not folded."""
         return None
+
+    @property
+    def level_symmetric(self) -> bool:
+        """A rectangle."""
+        return True
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -16,7 +16,7 @@ that the blank and the effective widths need.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import pairwise
 from math import cos, isclose, pi, sin
@@ -188,6 +188,11 @@ class Outline:
                 return i
         names = ", ".join(s.name for s in self.segments)
         raise InputError(f"no part of the profile is called '{name}'; its parts are {names}")
+
+    def turned(self) -> Outline:
+        """The same section upside down: every height mirrored about the middle between lowest and highest node."""
+        middle = self.z.min(axis=0) + self.z.max(axis=0)
+        return replace(self, z=middle - self.z, way_z=-self.way_z, sweep=-self.sweep)
 
     @cached_property
     def tree(self) -> Tree:

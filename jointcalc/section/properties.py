@@ -549,6 +549,40 @@ class Properties:
         y, z = self.y_shear_centre - self.y_centroid, self.z_shear_centre - self.z_centroid
         return np.sqrt((self.I_y + self.I_z) / self.area + y * y + z * z)
 
+    def sectorial(self, column: int = 0, points: int = 9) -> Sectorial:
+        """The mid-line of one open section, sampled: coordinates from the centroid, and the warping coordinate.
+
+        The warping coordinate [mm^2] is about the shear centre and has no mean: an axial strain of -omega times the
+        rate of twist is what a twisted open section warps by.  Arcs are cut into `points` chords.  Raises ValueError
+        for a closed section.
+        """
+        o = self.outline
+        if o.tree.loops:
+            raise ValueError("a closed section has no sectorial coordinate of this kind")
+        y_s, z_s = float(self.y_shear_centre[column]), float(self.z_shear_centre[column])
+        at_node = {0: 0.0}
+        pieces: list[tuple[Floats, ...]] = []
+        for i, known, new, sign in o.tree.order:
+            line = o.polyline(i, column, points)
+            line = line if sign > 0 else line[::-1]
+            y, z = line[:, 0], line[:, 1]
+            # twice the area swept about the shear centre
+            step = (y[:-1] - y_s) * np.diff(z) - (z[:-1] - z_s) * np.diff(y)
+            w = at_node[known] + np.concatenate([[0.0], np.cumsum(step)])
+            at_node[new] = float(w[-1])
+            if o.segments[i].kind == "weld":
+                continue
+            t = float(np.broadcast_to(o.t[i], (o.batch,))[column])
+            ratio = float(np.broadcast_to(o.ratio[i], (o.batch,))[column])
+            part = np.hypot(np.diff(y), np.diff(z)) * t * ratio
+            area = np.zeros(len(y))  # a chord is linear: its area half and half, for means of what is linear
+            area[:-1] += part / 2
+            area[1:] += part / 2
+            pieces.append((y, z, w, area, np.full(len(y), t)))
+        y, z, w, area, thick = (np.concatenate(v) for v in zip(*pieces, strict=True))
+        w = w - (w * area).sum() / area.sum()
+        return Sectorial(y - float(self.y_centroid[column]), z - float(self.z_centroid[column]), w, thick)
+
     # --- monosymmetry ------------------------------------------------------------------------------------
 
     @cached_property
@@ -655,6 +689,16 @@ class Properties:
             "enclosed_area",
         )  # fmt: skip
         return {name: float(getattr(self, name)[column]) for name in names}
+
+
+@dataclass(frozen=True, slots=True)
+class Sectorial:
+    """Points along the mid-line of one open section: y and z from the centroid [mm], omega [mm^2], thickness [mm]."""
+
+    y: Floats
+    z: Floats
+    omega: Floats
+    t: Floats
 
 
 @dataclass(frozen=True, slots=True)

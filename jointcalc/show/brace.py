@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from jointcalc.check.brace import bending_factor
+from jointcalc.check.brace import bends_elastically
 from jointcalc.explore.brace import Choice, deflection_line
 from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
@@ -30,14 +30,18 @@ KIP_INCH2 = 4448.2216152605 * 25.4**2
 COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
     ("mass", 7, "mass_per_metre", {"metric": ("kg/m", 1.0), "inch": ("lb/ft", 0.3048 / 0.45359237)}),
     ("EI", 8, "EI", {"metric": ("N m²", 1e-6), "inch": ("kip in²", 1 / KIP_INCH2)}),
-    ("deflec", 7, "deflection_max", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("bending", 7, "", {"metric": ("factor", 1.0), "inch": ("factor", 1.0)}),
+    ("deflec", 7, "deflection_service", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
+    ("used", 7, "", {"metric": ("%", 100.0), "inch": ("%", 100.0)}),
     ("GJ", 8, "GJ", {"metric": ("N m²", 1e-6), "inch": ("kip in²", 1 / KIP_INCH2)}),
     ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
     ("blank", 6, "blank_width", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
     ("pitch", 6, "required_pitch", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
 )
-"""Heading, width, value and (unit, factor) of the comparison."""
+"""Heading, width, value and (unit, factor) of the comparison.
+
+Deflection is that of the section that works in service, what a limit is held against; `used` is the utilisation that
+governs.  Neither is compared where it left its range.
+"""
 
 
 def letter(n: int) -> str:
@@ -47,31 +51,38 @@ def letter(n: int) -> str:
 
 def _amount(result: Result, name: str) -> float | None:
     if not name:
-        return bending_factor(result)
+        worst = result.worst
+        # what no method covers may be worse than what one does
+        return None if worst is None or result.unjudged else worst.utilisation
     found = result.values.get(name)
     return None if found is None else found.value
 
 
 def table(results: Sequence[Result], system: System) -> list[str]:
     """The comparison, then each value as a multiple of the first candidate's."""
-    heads = {"": 3, **{head: size for head, size, *_ in COLUMNS}, "holds": 6}
+    shown = [c for c in COLUMNS if c[0] != "pitch" or any("required_pitch" in r.values for r in results)]
+    heads = {"": 3, **{head: size for head, size, *_ in shown}, "holds": 6}
     words = {"ok": "yes", "over": "NO", "outside": "?"}
-    rows: list[list[str]] = [["", *(units[system][0] for *_, units in COLUMNS), ""]]
+    rows: list[list[str]] = [["", *(units[system][0] for *_, units in shown), ""]]
     for n, result in enumerate(results):
         cells = [letter(n)]
-        for head, _, name, units in COLUMNS:
+        for head, _, name, units in shown:
             value = _amount(result, name)
-            if head == "bending":
-                cells.append(terminal.down(value))
+            if head == "used":
+                cells.append(terminal.percent(value).removesuffix(" %"))
+            elif value is None:
+                cells.append("-")
             else:
-                cells.append("-" if value is None else figures(value * units[system][1], 3))
+                more = ">" if head == "deflec" and not bends_elastically(result) else ""
+                cells.append(more + figures(value * units[system][1], 3))
         rows.append([*cells, words[result.status]])
     if len(results) > 1:
         for n, result in enumerate(results[1:], start=1):
             cells = [letter(n)]
-            for _, _, name, _ in COLUMNS:
+            for head, _, name, _ in shown:
                 one, first = _amount(result, name), _amount(results[0], name)
-                cells.append("-" if one is None or not first else f"{one / first:.2f}")
+                past = head == "deflec" and (not bends_elastically(result) or not bends_elastically(results[0]))
+                cells.append("-" if one is None or not first or past else f"{one / first:.2f}")
             rows.append([*cells, ""])
     lines = terminal.columns(heads, rows, left=("",))
     if len(results) > 1:
@@ -130,11 +141,18 @@ def sections(profiles: Sequence[tuple[str, Outline]], width: int, system: System
     return lines
 
 
+def lying(result: Result) -> Outline:
+    """The section of a judged brace as it lies."""
+    outline: Outline = result.model.family.outline()
+    turned = result.values.get("flanges_up")
+    return outline.turned() if turned is not None and turned.value else outline
+
+
 def draw(result: Result, width: int, system: System) -> list[str]:
-    """The section of one brace, to scale."""
+    """The section of one brace, to scale, as it lies."""
     if not isinstance(result.model, Brace):
         return []
-    return sections([("", result.model.family.outline())], min(width, 60), system)
+    return sections([("", lying(result))], min(width, 60), system)
 
 
 # --- the whole answer ----------------------------------------------------------------------------------------
@@ -157,9 +175,11 @@ def print_comparison(
         profile = result.about.get("profile", "")
         # what the builder typed stays as he typed it; what a search found is told in his units
         terminal._hang(out, f"{letter(n):3}", respelt(profile, system) if found else profile)
-        out.print(f"   {translated(result.about.get('sheets', ''), system)}")
+        terminal._hang(
+            out, "   ", translated(", ".join(result.about[k] for k in ("sheets", "lies") if k in result.about), system)
+        )
         if isinstance(result.model, Brace):
-            profiles.append((letter(n), result.model.family.outline()))
+            profiles.append((letter(n), lying(result)))
     first = results[0].about
     terminal._hang(out, "   ", translated(f"span {first.get('span', '')}; {first.get('loads', '')}", system))
     out.print()
@@ -213,6 +233,7 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric") -> No
 
     factor, unit = (1.0, "mm") if system == "metric" else (1 / 25.4, "in")
     braces = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Brace)]
+    outlines = [lying(r) for r in results if isinstance(r.model, Brace)]
     with rc_context({"svg.hashsalt": "jointcalc", "svg.fonttype": "none", "font.size": 9, "hatch.linewidth": 0.5}):
         figure = Figure(figsize=(7.5, 6.5), layout="constrained")
         grid = figure.add_gridspec(2, len(braces), height_ratios=(3, 2))
@@ -231,13 +252,12 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric") -> No
         lines.set_title("Deflection, gross sections" + (f": {braces[0][1].loads_text}" if braces else ""))
         lines.grid(True, linewidth=0.4, color="#bbbbbb")
         lines.legend(fontsize=7, loc="upper center", bbox_to_anchor=(0.5, -0.16), frameon=False)
-        boxes = [_box(brace.family.outline()) for _, brace in braces]
+        boxes = [_box(outline) for outline in outlines]
         wide = max(right - left for left, _, right, _ in boxes) * factor
         high = max(top - low for _, low, _, top in boxes) * factor
-        for n, (name, brace) in enumerate(braces):
+        for n, ((name, _), outline) in enumerate(zip(braces, outlines, strict=True)):
             colour, _, hatch = STYLES[n % len(STYLES)]
             axes = figure.add_subplot(grid[1, n])
-            outline = brace.family.outline()
             for i, piece in enumerate(outline.segments):
                 if piece.kind != "weld":
                     y, z = (outline.faces(i) * factor).T

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
-from math import hypot, pi, sqrt
+from math import cos, hypot, pi, sqrt
 from typing import Any
 
 import numpy as np
 import pytest
 
 from jointcalc.check import check
-from jointcalc.check.brace import bending_factor, check_brace, legs, seam_data, weld_flow
+from jointcalc.check.brace import check_brace
+from jointcalc.check.brace_making import legs, seam_data, weld_flow
 from jointcalc.errors import InputError
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
@@ -27,7 +28,9 @@ E = 210000.0
 
 
 def brace(profile: str = HAT, **more: Any) -> Brace:
-    return build(Brace, {"profile": profile, "grade": "S355MC", "span": "1000 mm", **more})
+    """As drawn, loads over the webs: what happens when neither is said stands in test_brace_verdicts.py."""
+    said = {"lies": "crown-up", "over": "webs"}
+    return build(Brace, {"profile": profile, "grade": "S355MC", "span": "1000 mm", **said, **more})
 
 
 def judged(profile: str = HAT, **more: Any) -> Result:
@@ -186,7 +189,6 @@ def test_a_stocky_box_yields_at_its_elastic_modulus() -> None:
     least = min(value(result, "W_y_top"), value(result, "W_y_bottom"))
     for key in ("en1993-1-3.bending.sagging", "aisi-s100.bending.sagging"):
         assert named(result, key).capacity.value == pytest.approx(355 * least, rel=1e-9)
-    assert named(result, "en1993-1-3.bending.sagging").safety_factor == pytest.approx(bending_factor(result), rel=1e-9)
 
 
 def test_a_wide_lap_is_outside_and_says_why() -> None:
@@ -235,11 +237,18 @@ def test_web_crippling_of_a_hat() -> None:
     assert end.demand.value == pytest.approx(375)
     assert end.capacity.value == pytest.approx(expected)
     assert end.required_factor == 2.0
-    long = judged(point="750 N @ 500 mm", bearing="60 mm")
-    assert named(long, "aisi-s100.web-crippling").status == "outside"  # N/h over 2
+    # N/h over 2: a bearing longer than the tests counts as the longest of them
+    long = judged(point="750 N @ 500 mm", bearing="60 mm", yield_strength="300 MPa")
+    assert named(long, "aisi-s100.web-crippling").capacity.value == pytest.approx(expected)
     en = named(result, "en1993-1-3.web-crippling")
     # category 1 at the end takes 10 mm of bearing; category 2 in the middle the whole bearing and twice the coefficient
     end_R = 2 * 0.057 * 1.44 * sqrt(300 * E) * (1 - 0.1 * sqrt(2 / 1.2)) * (0.5 + sqrt(0.02 * 10 / 1.2)) * 3.4
+    # the brace ends at the bearing, not 40 mm beyond: 6.1.7.2 web by web, which here gives more
+    k = 300 / 228
+    alone = (
+        (1.33 - 0.33 * k) * (1.15 - 0.15 * 2 / 1.2) * (5.92 - 28.8 / 1.2 / 132) * (1 + 0.01 * 47.2 / 1.2) * 1.44 * 300
+    )
+    assert 2 * alone > end_R
     mid_R = 2 * 0.115 * 1.44 * sqrt(300 * E) * (1 - 0.1 * sqrt(2 / 1.2)) * (0.5 + sqrt(0.02 * 47.2 / 1.2)) * 3.4
     worst = max((375 / end_R, end_R, 375), (750 / mid_R, mid_R, 750))
     assert en.capacity.value == pytest.approx(worst[1])
@@ -250,10 +259,15 @@ def test_a_load_beside_a_support_presses_from_both_sides() -> None:
     near = judged(point="750 N @ 30 mm")
     assert "two-flange end" in named(near, "aisi-s100.web-crippling").note
     assert "category 1" in named(near, "en1993-1-3.web-crippling").note
-    loose = judged(point="750 N @ 30 mm", fastened=False)
-    assert named(loose, "aisi-s100.web-crippling").status == "outside"
-    single = judged(CHANNEL, point="750 N @ 30 mm", held="both")
-    assert named(single, "en1993-1-3.web-crippling").status == "outside"
+    loose = named(judged(point="750 N @ 30 mm", fastened=False), "aisi-s100.web-crippling")
+    assert "not judged by this method: support at 0 mm: two opposing forces" in loose.note
+    # EN 1993-1-3 6.1.7.2, single web, opposed, at the end (from memory): (6.66 - h_w/64 t)(1 + 0.01 s_s/t) k_1 k_2 k_3
+    single = named(judged(CHANNEL, point="750 N @ 30 mm", held="both"), "en1993-1-3.web-crippling")
+    k = 355 / 228
+    factor = (1.33 - 0.33 * k) * (1.15 - 0.15 * 2 / 1.5)
+    opposed = factor * (6.66 - 48.5 / 1.5 / 64) * (1 + 0.01 * 10 / 1.5) * 1.5**2 * 355
+    assert single.capacity.value == pytest.approx(opposed)
+    assert "pressed from both sides" in single.note
 
 
 def test_sums_follow_from_the_single_checks() -> None:
@@ -354,17 +368,17 @@ def test_tube_strut(length: int, en: float, aisi: float) -> None:
 
 
 def test_eccentric_strut() -> None:
-    # reference, computed: L 1500, N 5 kN, e 10: amplifier 1.1733 at service load; here with gamma_F = 1.5 on N
+    # Timoshenko and Gere, beam-columns: equal eccentricities of both ends grow by sec(pi/2 sqrt(n)), here n with 1.5 N
     result = judged(TUBE, span="1500 mm", yield_strength="235 MPa", compression="5 kN", eccentricity="10 mm")
     sum_ = named(result, "en1993-1-3.beam-column.sagging")
     N_cr = 33859.0
-    M = 5e3 * 10 / (1 - 1.5 * 5e3 / N_cr)
+    M = 5e3 * 10 / cos(pi / 2 * sqrt(1.5 * 5e3 / N_cr))
     M_c = named(result, "en1993-1-3.bending.sagging").capacity.value
     assert sum_.demand.value == pytest.approx((1.5 * 5 / 21.755) ** 0.8 + (1.5 * M / M_c) ** 0.8, rel=1e-4)
     own = named(result, "aisi-s100.beam-column.sagging")
     N_a = N_cr * 203 / 210
     M_a = named(result, "aisi-s100.bending.sagging").capacity.value
-    expected = 1.80 * 5 / 26.936 + 1.67 * 5e4 / (1 - 1.6 * 5e3 / N_a) / M_a
+    expected = 1.80 * 5 / 26.936 + 1.67 * 5e4 / cos(pi / 2 * sqrt(1.6 * 5e3 / N_a)) / M_a
     assert own.demand.value == pytest.approx(expected, rel=1e-4)
 
 
@@ -625,13 +639,6 @@ def test_spots_that_no_method_covers_leave_the_brace_unjudged() -> None:
     assert named(small, "brace.spot-line").status == "outside"
     assert small.status == "outside"
     assert any("weld line" in why for why in small.unjudged)
-
-
-def test_what_aisi_does_not_judge_of_a_lip_is_said() -> None:
-    """AISI S100 F4, distortional buckling (from memory), has no check here; EN 1993-1-3 5.5.3.2 reduces the flange."""
-    lipped = judged("lipped-channel:web=80mm,flange=40mm,lip=12mm,t=1.5mm,r=2mm", point="500 N @ 500 mm", held="both")
-    assert "F4" in named(lipped, "aisi-s100.bending.sagging").note
-    assert "F4" not in named(judged(point="500 N @ 500 mm"), "aisi-s100.bending.sagging").note
 
 
 def test_a_tube_whose_wall_buckles_is_not_bent_to_yield() -> None:

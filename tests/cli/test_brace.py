@@ -10,7 +10,7 @@ import pytest
 
 HAT = "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"
 SKIN = "hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=120mm,skin_t=1mm,weld=9mm"
-BASE = ("--grade", "S355MC", "--span", "1000 mm", "--point", "750 N @ 500 mm")
+BASE = ("--over", "webs", "--grade", "S355MC", "--span", "1000 mm", "--point", "750 N @ 500 mm")
 
 
 def test_document_of_one_and_of_several(say) -> None:

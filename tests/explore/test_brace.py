@@ -15,7 +15,7 @@ from jointcalc.explore.brace import deflection_line, find_lightest, judge, with_
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
 
-BASE: dict[str, Any] = {"grade": "S355MC", "span": "1000 mm", "point": ("750 N @ 500 mm",)}
+BASE: dict[str, Any] = {"grade": "S355MC", "span": "1000 mm", "point": ("750 N @ 500 mm",), "over": "webs"}
 SKIN = "hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=120mm,skin_t=1mm,weld=9mm"
 
 

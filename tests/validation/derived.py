@@ -27,6 +27,76 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/formula/test_local_load.py::test_a_fan_in_a_stressed_plate",
+        "derivation",
+        "local_load.collapse_free local_load.collapse_held local_load.collapse_tube",
+    ),
+    Entry(
+        "tests/formula/test_local_load.py::test_loads_along_the_brace",
+        "derivation",
+        "local_load.line_collapse_free local_load.line_collapse_held",
+    ),
+    Entry(
+        "tests/formula/test_local_load.py::test_what_stress_along_the_brace_leaves_a_hinge",
+        "derivation",
+        "local_load.moment_across local_load.moment_along",
+    ),
+    Entry(
+        "tests/formula/test_local_load.py::test_the_edge_of_a_leg",
+        "derivation",
+        "local_load.edge_collapse local_load.edge_strut_force local_load.edge_yield",
+    ),
+    Entry(
+        "tests/formula/test_wide_flange.py::test_the_rows_of_shear_lag_meet",
+        "branches meet",
+        "wide_flange.lag_hogging wide_flange.lag_hogging_wide wide_flange.lag_sagging wide_flange.lag_sagging_wide wide_flange.width_over_length",
+    ),
+    Entry(
+        "tests/formula/test_wide_flange.py::test_moments_reduced_by_hand",
+        "by hand",
+        "wide_flange.lagged_moment wide_flange.short_span_moment",
+    ),
+    Entry(
+        "tests/formula/test_wide_flange.py::test_a_curling_flange_is_a_cantilever_under_the_pull_of_its_curvature",
+        "derivation",
+        "wide_flange.curl",
+    ),
+    Entry(
+        "tests/formula/test_warping_torsion.py::test_shear_of_a_twisted_sheet",
+        "derivation",
+        "warping_torsion.twisting_shear",
+    ),
+    Entry(
+        "tests/formula/test_warping_torsion.py::test_stresses_together",
+        "by hand",
+        "warping_torsion.shear_as_normal warping_torsion.together warping_torsion.total_normal",
+    ),
+    Entry(
+        "tests/formula/test_warping_torsion.py::test_the_reduction_for_twisting",
+        "by hand",
+        "warping_torsion.twist_reduction warping_torsion.twisted_moment",
+    ),
+    Entry(
+        "tests/formula/test_more_members.py::test_the_secant_from_the_differential_equation",
+        "independent computation",
+        "column.secant_factor",
+    ),
+    Entry(
+        "tests/formula/test_more_members.py::test_the_interaction_factor_of_slender_sections",
+        "by hand",
+        "column.interaction_factor_k_yy_elastic",
+    ),
+    Entry(
+        "tests/formula/test_more_members.py::test_tension_with_bending_by_hand",
+        "by hand",
+        "web_aisi.tension_and_bending",
+    ),
+    Entry(
+        "tests/formula/test_more_members.py::test_webs_between_two_forces_by_hand",
+        "by hand",
+        "web_en1993.crippling_end_opposed web_en1993.crippling_interior_opposed",
+    ),
+    Entry(
         "tests/formula/test_spot_en1993.py::test_the_two_rules_meet_where_the_condition_is_just_kept",
         "branches meet",
         "spot_en1993.ductile_bound",

@@ -26,6 +26,7 @@ from jointcalc.dossier.figures.canvas import (
 )
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
+from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import Couple, PointLoad, SpreadLoad, Support, solve
 
 if TYPE_CHECKING:
@@ -41,7 +42,11 @@ GAP = 9.0
 def draw_brace(result: Result, system: System) -> list[Picture]:
     """The section, then the beam."""
     brace: Brace = result.model
-    return [_section(result, brace.family.outline(), system), _beam(result, brace, system)]
+    turned = result.values.get("flanges_up")
+    outline = brace.family.outline()
+    if turned is not None and turned.value:
+        outline = outline.turned()
+    return [_section(result, outline, system), _beam(result, brace, system)]
 
 
 def _section(result: Result, outline: Outline, system: System) -> Picture:
@@ -65,20 +70,18 @@ def _section(result: Result, outline: Outline, system: System) -> Picture:
             canvas.line([a, b], width=2.0, colour=RED)
     canvas.across(x0, x0 + wide * scale, 7, show(wide, "length", system), of=y0)
     canvas.upright(x0 + wide * scale + 7, y0, y0 + tall * scale, show(tall, "length", system), of=x0 + wide * scale)
-    marks = []
-    for name, word in (("centroid_height", "centroid"), ("shear_centre_height", "shear centre")):
-        found = result.values.get(name)
-        if found is None or found.value is None:
-            continue
-        y = y0 + found.value * scale
-        marks.append(f"{word} {show(found.value, 'length', system)} above the lowest face")
-        if name == "centroid_height":
-            canvas.line([(x0 - 5, y), (x0 + wide * scale + 4, y)], width=THIN_LINE, colour=GREY, dash="-.")
-            canvas.upright(x0 - 8, y0, y, show(found.value, "length", system), of=x0)
+    # of the section as it is drawn here, which may lie the other way up than the profile is written
+    p = Properties(outline)
+    heights = {"centroid": float(p.centroid_height[0]), "shear centre": float(p.shear_centre_height[0])}
+    marks = [f"{word} {show(height, 'length', system)} above the lowest face" for word, height in heights.items()]
+    y = y0 + heights["centroid"] * scale
+    canvas.line([(x0 - 5, y), (x0 + wide * scale + 4, y)], width=THIN_LINE, colour=GREY, dash="-.")
+    canvas.upright(x0 - 8, y0, y, show(heights["centroid"], "length", system), of=x0)
+    lies = f", {result.about['lies']}" if "lies" in result.about else ""
     return canvas.picture(
-        f"{result.id}: section {result.model.profile}, {show(wide, 'length', system)} wide and "
+        f"{result.id}: section {result.model.profile}{lies}, {show(wide, 'length', system)} wide and "
         f"{show(tall, 'length', system)} high; {'; '.join(marks)}.",
-        f"{result.id}: section {scale_text(scale)}, {result.model.profile}; dash-dotted: centroid.",
+        f"{result.id}: section {scale_text(scale)}, {result.model.profile}{lies}; dash-dotted: centroid.",
     )
 
 

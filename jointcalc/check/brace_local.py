@@ -1,0 +1,496 @@
+"""Local forces on a brace: crippling of the webs, and collapse of the flat, tube or edge that a load stands on.
+
+Decided here:
+
+- Every support and load presses on the webs.  A method judges the places that it covers, at the worst of them; a place
+  that no method covers leaves the brace unjudged.
+- EN 1993-1-3 6.1.7.3 asks for 40 mm between a bearing and the end of the brace.  Nearer to it each web is taken by
+  itself by 6.1.7.2, which reaches to the very end, and never above 6.1.7.3.
+- Bearings longer than a rule reckons with count with the longest it does; sizes on the weak side of a range bound
+  the resistance from above.
+- Not told where a load stands, the flat is judged: the middle of a flat between two webs, the free edge of a flange.
+  What stands on two flanges is shared by them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import degrees, inf, pi
+from typing import Any
+
+import numpy as np
+
+from jointcalc.check.brace_base import (
+    AISI_BENDING_CRIPPLING,
+    AISI_CRIPPLING,
+    CODES,
+    EN_BENDING_CRIPPLING,
+    EN_CRIPPLING,
+    GAMMA_M0,
+    GAMMA_M1,
+    LOCAL,
+    SIDES,
+    Bearing,
+    State,
+    called,
+    carried,
+    web_angle,
+    web_height,
+    worst_of,
+)
+from jointcalc.check.common import Steps
+from jointcalc.formula import local_load, plate_bending, web_aisi, web_en1993
+from jointcalc.formula.branch import at_least, at_most, below
+from jointcalc.formula.core import Evaluation, Source
+from jointcalc.result import Check, Looked, Stated
+from jointcalc.section.effective import Panel
+from jointcalc.section.families import Angle, Bar, Family, Hat, LippedChannel, Tube
+from jointcalc.section.properties import Properties
+from jointcalc.statics.beam import SpreadLoad
+from jointcalc.tables.store import load
+
+CLEAR_END = 40.0
+"""Clear distance from a bearing to a free end [mm] from which on 6.1.7.3 of EN 1993-1-3 holds, from memory."""
+LONGEST_BEARING = 200.0
+"""Bearing length [mm] that 6.1.7.3 of EN 1993-1-3 counts at most, from memory."""
+LEAST_BEARING_AISI = 19.05
+"""Bearing length [mm] from which on AISI S100 G5 holds (3/4 in), from memory."""
+NEAR = 1.5
+"""Web heights within which an end or an opposite force counts, both documents."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """What a rule says of one local force: the resistance of all webs and the factor it asks for.
+
+    `reasons` is empty where the rule holds; else it tells what is outside, and `resistance` is that at the edge of the
+    range, from above, or None where nothing can be said.
+    """
+
+    bearing: Bearing
+    resistance: float | None
+    required: float
+    trace: Steps
+    note: str
+    reasons: tuple[str, ...] = ()
+
+    @property
+    def use(self) -> float:
+        """Utilisation."""
+        return self.required * self.bearing.force / self.resistance if self.resistance else float("inf")
+
+
+# --- crippling ---------------------------------------------------------------------------------------
+
+
+def gap_to_end(s: State, b: Bearing) -> float:
+    """Clear distance from a bearing's edge to the nearer end of the brace [mm]."""
+    to_end = min(b.at, s.brace.length - b.at)
+    return max(0.0, to_end - (b.length / 2 if to_end > 1e-6 else 0.0)) + s.brace.overhang
+
+
+def _opposed(s: State, b: Bearing, height: float) -> bool:
+    """Whether a force on the other face stands within 1.5 web heights, clear of both bearings."""
+    return any(
+        other.above != b.above and below(abs(other.at - b.at) - (b.length + other.length) / 2, NEAR * height)
+        for other in s.bearings
+    )
+
+
+def _en_single(s: State, b: Bearing, web: Panel, at_end: bool, opposed: bool) -> tuple[Evaluation, Steps, list[str]]:
+    """(resistance of one web by 6.1.7.2, working, what left its range on the weak side and is raised to the edge)."""
+    h_w, phi = web_height(s, web), degrees(web_angle(web))
+    t, r, reasons = float(web.t[0]), s.radius, []
+    if not at_most(r / t, 6.0):
+        reasons.append(f"r / t = {r / t:.3g}, must be at most 6")
+    if not at_most(h_w / t, 200.0):
+        reasons.append(f"h_w / t = {h_w / t:.4g}, must be at most 200")
+    t = max(t, r / 6.0, h_w / 200.0)
+    s_s = min(b.length, 210.0 * t, 3.5 * h_w)
+    k = web_en1993.STRENGTH_COEFFICIENT.evaluate(f_yb=s.f_y)
+    k_3 = web_en1993.ANGLE_COEFFICIENT.evaluate(phi_deg=phi)
+    lipped = isinstance(s.family, LippedChannel)
+    branch = web_en1993.crippling_single_web(end=at_end, lipped=lipped, s_s=s_s, t=t, opposed=opposed)
+    if at_end:
+        more = {"k_1": web_en1993.STRENGTH_COEFFICIENT_END.evaluate(k=float(k.value)),
+                "k_2": web_en1993.RADIUS_COEFFICIENT_END.evaluate(r=r, t=t)}  # fmt: skip
+    else:
+        more = {"k_4": web_en1993.STRENGTH_COEFFICIENT_INTERIOR.evaluate(k=float(k.value)),
+                "k_5": web_en1993.RADIUS_COEFFICIENT_INTERIOR.evaluate(r=r, t=t)}  # fmt: skip
+    values = {"k_3": float(k_3.value), "h_w": h_w, "t": t, "s_s": s_s, "f_yb": s.f_y}
+    values |= {name: float(e.value) for name, e in more.items()}
+    one = branch.evaluate(**values)
+    return one, [k, *more.values(), k_3, one], reasons
+
+
+def _en_crippling(s: State, b: Bearing) -> Pressed:
+    required = GAMMA_M1 * s.gamma
+    height = max(web_height(s, web) for web in s.webs)
+    gap = gap_to_end(s, b)
+    at_end = at_most(gap, NEAR * height)
+    opposed = _opposed(s, b, height)
+    n = sum(web.count for web in s.webs)
+    trace: Steps = [Stated("F", "N", b.force, b.what)]
+    total, note = 0.0, b.what
+    if n < 2 and opposed:
+        note += ", pressed from both sides"
+    reasons: list[str] = []
+    for web in s.webs:
+        if n < 2:
+            one, steps, out = _en_single(s, b, web, at_end, opposed)
+            trace, reasons, total = trace + steps, reasons + out, total + web.count * float(one.value)
+            continue
+        h_w, phi = web_height(s, web), degrees(web_angle(web))
+        t, r = float(web.t[0]), s.radius
+        if not at_most(r / t, 10.0):
+            reasons.append(f"r / t = {r / t:.3g}, must be at most 10")
+        if not at_most(h_w / t, 200.0):
+            reasons.append(f"h_w / t = {h_w / t:.4g}, must be at most 200")
+        t = max(t, r / 10.0, h_w / 200.0)
+        category = 1 if at_end or opposed else 2
+        l_a = 10.0
+        if category == 2:
+            ends = (max(b.at - b.length / 2, 0.0), min(b.at + b.length / 2, s.brace.length))
+            v = [abs(float(s.beam.shear(b.at, side))) for side in SIDES]
+            if max(v) < 1e-9 * s.V:  # several loads that press as one: the shear beside them all
+                v = [abs(float(s.beam.shear(ends[0], "left"))), abs(float(s.beam.shear(ends[1], "right")))]
+            ratio = web_en1993.SHEAR_RATIO.evaluate(V_1=max(*v, 1e-12 * b.force), V_2=min(v))
+            l_a = web_en1993.bearing_category_2(max(10.0, min(b.length, LONGEST_BEARING)), float(ratio.value))
+            trace.append(ratio)
+        inputs = {"alpha": web_en1993.ALPHA_HAT[category], "t": t, "f_yb": s.f_y, "E": s.E, "r": r, "l_a": l_a,
+                  "phi_deg": phi}  # fmt: skip
+        trace.append(Stated("l_a", "mm", l_a, f"effective bearing length, category {category}"))
+        one = web_en1993.CRIPPLING_TWO_WEBS.evaluate(**inputs)
+        trace.append(one)
+        note = f"{b.what}, category {category}"
+        resistance = float(one.value)
+        if below(gap, CLEAR_END):
+            alone, steps, out = _en_single(s, b, web, True, opposed)
+            reasons += out
+            note += (
+                f"; the brace ends {gap:.3g} mm from the bearing, 6.1.7.3 asks for 40 mm: each web by 6.1.7.2 as well"
+            )
+            if float(alone.value) < resistance:
+                trace += steps
+                resistance = float(alone.value)
+        total += web.count * resistance
+    return Pressed(b, total, required, trace, note, tuple(dict.fromkeys(reasons)))
+
+
+def _aisi_crippling(s: State, b: Bearing) -> Pressed:
+    trace: Steps = [Stated("F", "N", b.force, b.what)]
+    if not isinstance(s.family, Hat):
+        return Pressed(b, None, 1.0, trace, b.what, ("jointcalc has the coefficients of hat sections only",))
+    table = load("crippling_aisi")
+    height = max(float(web.length[0]) for web in s.webs)
+    two = _opposed(s, b, height)
+    place = "end" if below(gap_to_end(s, b), NEAR * height) else "interior"
+    row = table.find(loading=f"{'two' if two else 'one'}-flange {place}")
+    required = row.need("omega")
+    if row["support"] == "fastened" and not s.brace.fastened:
+        reason = "two opposing forces on a hat that is not fastened to its support are not tabulated"
+        return Pressed(b, None, required, trace, b.what, (reason,))
+    source = Source("AISI S100-16", "G5, single hat sections", "from memory")
+    trace.append(Looked("C", "1", row.need("C"), "crippling_aisi", row["loading"], source))
+    total = 0.0
+    reasons: list[str] = []
+    note = f"{b.what}, {row['loading']} loading"
+    N = b.length
+    if below(N, LEAST_BEARING_AISI):
+        if s.brace.bearing is None and b.length == s.brace.bearing_length:
+            note += "; 19 mm of bearing taken, AISI's least"
+        else:
+            reasons.append(f"a bearing of {N:.3g} mm, must be at least 19 mm")
+        N = LEAST_BEARING_AISI
+    for web in s.webs:
+        t, h, r = float(web.t[0]), float(web.length[0]), s.radius
+        most = row.need("R_over_t_max")
+        if not at_most(r / t, most):
+            reasons.append(f"R / t = {r / t:.3g}, must be at most {most:g} for {row['loading']} loading")
+        if not at_most(h / t, 200.0):
+            reasons.append(f"h / t = {h / t:.4g}, must be at most 200")
+        t = max(t, r / most, h / 200.0)
+        # a bearing longer than the tests counts as the longest of them
+        counted = min(N, 200.0 * t, max(2.0 * h, 1e-9))
+        inputs = {"C": row.need("C"), "t": t, "F_y": s.f_y, "theta": web_angle(web), "C_R": row.need("C_R"), "R": r,
+                  "C_N": row.need("C_N"), "N": counted, "C_h": row.need("C_h"), "h": h}  # fmt: skip
+        if not at_least(inputs["theta"], pi / 2 - 1e-6):
+            return Pressed(b, None, required, trace, note, ("the hat rows are for webs at right angles",))
+        one = web_aisi.CRIPPLING.evaluate(**inputs)
+        trace.append(one)
+        total += web.count * float(one.value)
+    return Pressed(b, total, required, trace, note, tuple(dict.fromkeys(reasons)))
+
+
+RULES = ((EN_CRIPPLING, "en", _en_crippling), (AISI_CRIPPLING, "aisi", _aisi_crippling))
+
+
+def _pressed(s: State) -> dict[str, list[Pressed]]:
+    """What each rule says of every local force; worked out once."""
+    return {code: [rule(s, b) for b in s.bearings] for _, code, rule in RULES}
+
+
+def crippling(s: State) -> tuple[list[Check], dict[str, list[Pressed]]]:
+    """The checks of the webs under local forces, and what each rule said, for the sums with bending."""
+    if isinstance(s.family, Tube | Bar) or not s.bearings:
+        return [], {}
+    if not s.webs:
+        return _no_webs(s), {}
+    said = _pressed(s)
+    for b in s.bearings:
+        why = "; ".join(dict.fromkeys(r for found in said.values() for p in found if p.bearing is b for r in p.reasons))
+        s.need(f"webs, {b.what}", f"no method applies to the webs under the local force of the {b.what}: {why}")
+    checks = []
+    for how, code, _ in RULES:
+        inside = [p for p in said[code] if not p.reasons]
+        out = [p for p in said[code] if p.reasons]
+        worst: Pressed | None = worst_of((p.use, p) for p in inside)
+        beyond: Pressed | None = worst_of((p.use, p) for p in out if p.resistance)
+        why = _why(out, everywhere=not inside)
+        if beyond is not None and beyond.resistance and (worst is None or beyond.use > max(worst.use, 1.0)):
+            checks.append(
+                how.at_most(
+                    why, capacity=beyond.resistance, demand=beyond.bearing.force, required=beyond.required,
+                    trace=beyond.trace, covers=[f"webs, {p.bearing.what}" for p in inside],
+                )
+            )  # fmt: skip
+            if checks[-1].status == "over" or worst is None:
+                continue
+            checks.pop()
+        if worst is None or not worst.resistance:
+            checks.append(how.outside(why, demand=max(b.force for b in s.bearings)))
+            continue
+        note = worst.note + (f"; not judged by this method: {why}" if why else "")
+        checks.append(
+            how.judge(
+                capacity=worst.resistance, demand=worst.bearing.force, required=worst.required, trace=worst.trace,
+                note=note, covers=[f"webs, {p.bearing.what}" for p in inside],
+            )
+        )  # fmt: skip
+    return checks, said
+
+
+def _why(out: list[Pressed], *, everywhere: bool) -> str:
+    """What is out of range, place by place; once where it is the same at every place."""
+    if everywhere and len({p.reasons for p in out}) == 1:
+        return "; ".join(out[0].reasons)
+    return "; ".join(dict.fromkeys(f"{p.bearing.what}: {r}" for p in out for r in p.reasons))
+
+
+def _no_webs(s: State) -> list[Check]:
+    """Angles and laps: no rule for a web; what a load stands on is judged as a flat or an edge."""
+    reason = f"no published rule for a local force on {called(s)}"
+    return [how.outside(reason, demand=max(b.force for b in s.bearings)) for how in (EN_CRIPPLING, AISI_CRIPPLING)]
+
+
+def bending_crippling(s: State, said: dict[str, list[Pressed]]) -> list[Check]:
+    """Bending and a local force at one place, for every place that a document covers with both."""
+    checks = []
+    for how, code in ((EN_BENDING_CRIPPLING, "en"), (AISI_BENDING_CRIPPLING, "aisi")):
+        worst: tuple[float, Evaluation, Pressed, Check] | None = None
+        covered, missing = [], []
+        for p in said.get(code, []):
+            M, face = s.moment_at(p.bearing.at)
+            if not M:
+                continue  # no bending there: the local force is judged by itself
+            s.need(
+                f"webs with bending, {p.bearing.what}",
+                f"no method applies to bending together with the local force of the {p.bearing.what}",
+            )
+            bent = s.moments.get((code, face))
+            if bent is None or p.reasons or not p.resistance:
+                missing.append(p.bearing.what)
+                continue
+            M_c = carried(bent)
+            if code == "en":
+                eta = web_en1993.BENDING_AND_CRIPPLING.evaluate(
+                    M=s.gamma * M, M_c=M_c / GAMMA_M0, F=s.gamma * p.bearing.force, R_w=p.resistance / GAMMA_M1
+                )
+            else:
+                eta = web_aisi.BENDING_AND_CRIPPLING.evaluate(P=p.bearing.force, P_n=p.resistance, M=M, M_n=M_c)
+            covered.append(f"webs with bending, {p.bearing.what}")
+            if worst is None or float(eta.value) > worst[0]:
+                worst = float(eta.value), eta, p, bent
+        if worst is None:
+            if missing:
+                checks.append(how.outside("crippling or bending alone is outside its range", unit="1"))
+            continue
+        most, required = (1.25, 1.0) if code == "en" else (1.33, web_aisi.OMEGA_BENDING_CRIPPLING)
+        value, eta, p, bent = worst
+        note = p.bearing.what + (f"; not judged by this method: {', '.join(missing)}" if missing else "")
+        pressed = Stated("u_F", "1", p.use, "utilisation of the webs there", status="from memory")
+        checks.append(
+            how.judge(
+                capacity=most, demand=value, required=required, unit="1", trace=[Stated.of("u_M", bent), pressed, eta],
+                note=note, covers=covered,
+            )
+        )  # fmt: skip
+    return checks
+
+
+# --- what a load stands on -------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """A flat, flange, tube or edge under loads: how it is held, its width, sheet, and how many share a load.
+
+    Width and sheet are arrays over a batch of candidates.
+    """
+
+    how: str
+    name: str
+    b: Any
+    t: Any
+    share: int
+
+
+def stands(family: Family, parts: tuple[Panel, ...], p: Properties, face: str) -> list[Stand]:
+    """What loads on a face of the profile may stand on."""
+    if isinstance(family, Bar):
+        return []
+    if isinstance(family, Tube):
+        return [Stand("tube", "wall", family.od, family.t, 1)]
+    height = p.z_top if face == "top" else p.z_bottom
+    outer = [
+        one
+        for one in parts
+        if one.level and one.count and abs(float(height[0]) - float(one.z_1[0])) <= float(one.t[0]) * 1.01
+    ]
+    held = [one for one in outer if one.role == "internal"]
+    free = [one for one in outer if one.role == "outstand"]
+    lips = {one.host for one in parts if one.role == "lip"}
+    found = [Stand("held", one.name, _wide(one), one.t, 1) for one in held if one.name not in lips]
+    # a lip holds the edge of a flange, but not like a web: the flange is taken as free
+    found += [Stand("free", one.name, _wide(one), one.t, 1) for one in held if one.name in lips]
+    if not held:
+        found += [Stand("free", one.name, _wide(one), one.t, one.count) for one in free]
+    if not found:
+        found = [Stand("edge", "edge of the sheet", p.z_top - p.z_bottom, parts[0].t if parts else np.ones(1), 1)]
+    return found
+
+
+def _wide(p: Panel) -> Any:
+    """Width between the mid-points of the bends [mm]."""
+    return p.length + p.ext_1 + p.ext_2
+
+
+def collapse_force(stand: Stand, *, f_y: float, c: float, beta: Any, spread: bool) -> Any:
+    """Force [N] at which what loads stand on collapses over a length `c`: arrays over candidates, for searches.
+
+    Edges are left to the full check.
+    """
+    if stand.how == "edge":
+        return np.inf
+    m_p = plate_bending.PLASTIC_MOMENT(f_y=f_y, t=stand.t)
+    along = local_load.MOMENT_ALONG(m_p=m_p, beta=beta)
+    hinges = {"m_across": local_load.MOMENT_ACROSS(m_p=m_p, beta=beta), "m_along": along}
+    if stand.how == "tube":
+        return local_load.COLLAPSE_TUBE(**hinges)
+    if spread:
+        line = local_load.LINE_COLLAPSE_HELD if stand.how == "held" else local_load.LINE_COLLAPSE_FREE
+        return line(m_along=along, b=stand.b) * stand.share * c
+    round_ = local_load.COLLAPSE_HELD if stand.how == "held" else local_load.COLLAPSE_FREE
+    return round_(**hinges, c=c, b=stand.b) * stand.share
+
+
+def _stress(s: State, start: float, end: float) -> float:
+    """Greatest bending over its resistance between two places, service loads."""
+    own = np.clip(np.array([start, (start + end) / 2, end]), 0.0, s.brace.length)
+    x, M, _ = s.actions
+    M = np.concatenate([s.beam.moment(own, "left"), s.beam.moment(own, "right"), M[(x >= start) & (x <= end)]])
+    used = np.array([s.bent_over(code, M).max() for code in CODES])
+    used = used[np.isfinite(used)]
+    return float(used.max(initial=0.0))
+
+
+def _collapse(s: State, stand: Stand, c: float, beta: float) -> tuple[float, Steps]:
+    """(force at which what a load stands on collapses over a length c, working)."""
+    stand = replace(stand, b=float(np.atleast_1d(stand.b)[0]), t=float(np.atleast_1d(stand.t)[0]))
+    if stand.how == "edge":
+        strut = local_load.EDGE_STRUT_FORCE.evaluate(E=s.E, t=stand.t, c=c, h=stand.b)
+        yielded = local_load.EDGE_YIELD.evaluate(f_y=s.f_y, t=stand.t, c=c)
+        both = local_load.EDGE_COLLAPSE.evaluate(F_yield=float(yielded.value), F_strut=float(strut.value))
+        return float(both.value), [strut, yielded, both]
+    m_p = plate_bending.PLASTIC_MOMENT.evaluate(f_y=s.f_y, t=stand.t)
+    across = local_load.MOMENT_ACROSS.evaluate(m_p=float(m_p.value), beta=beta)
+    along = local_load.MOMENT_ALONG.evaluate(m_p=float(m_p.value), beta=beta)
+    hinges = {"m_across": float(across.value), "m_along": float(along.value)}
+    steps: Steps = [Stated("beta", "1", beta, "bending there over its resistance, as it collapses"), m_p, across, along]
+    if stand.how == "tube":
+        last = local_load.COLLAPSE_TUBE.evaluate(**hinges)
+    elif c > s.local_reach:
+        # spread along the brace: what it carries is per length
+        line = local_load.LINE_COLLAPSE_HELD if stand.how == "held" else local_load.LINE_COLLAPSE_FREE
+        last = line.evaluate(m_along=hinges["m_along"], b=stand.b)
+        return float(last.value) * stand.share * c, [*steps, last]
+    elif stand.how == "held":
+        last = local_load.COLLAPSE_HELD.evaluate(**hinges, c=c, b=stand.b)
+    else:
+        last = local_load.COLLAPSE_FREE.evaluate(**hinges, c=c, b=stand.b)
+    return float(last.value) * stand.share, [*steps, last]
+
+
+def _growing(s: State, stand: Stand, c: float, beta: float, force: float, part: float) -> tuple[float, Steps]:
+    """(force at collapse, working) while the moment of the brace grows with it from `beta` at the service load."""
+    low, high = 0.0, 1.0 / beta if beta > 0 else inf
+    if high == inf or stand.how == "edge":
+        capacity, steps = _collapse(s, stand, c, min(beta, 1.0))
+        return capacity * part, steps
+    spread = c > s.local_reach
+    for _ in range(50):
+        middle = (low + high) / 2
+        most = collapse_force(stand, f_y=s.f_y, c=c, beta=min(middle * beta, 1.0), spread=spread)
+        holds = float(np.atleast_1d(most)[0]) * part >= middle * force
+        low, high = (middle, high) if holds else (low, middle)
+    _, steps = _collapse(s, stand, c, min(low * beta, 1.0))
+    grown = Stated("k", "1", low, "times the service loads, the moment grown alike")
+    return max(low * force, 1e-12), [*steps, grown]
+
+
+WHERE = {
+    "held": "in the middle of the {name}",
+    "free": "at the free edge of the {name}",
+    "tube": "on the {name}",
+    "edge": "on the {name}",
+}
+
+
+def local_collapse(s: State) -> list[Check]:
+    """Loads that stand on a flat between webs, a flange, a tube or an edge; none where they stand over the webs."""
+    if s.brace.over == "webs" and s.webs:
+        return []
+    found_stands = stands(s.family, s.parts, s.p, s.face("top"))
+    presses: list[tuple[str, float, float, float]] = [
+        (b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if not b.support
+    ]
+    for one in s.brace.loads:
+        if isinstance(one, SpreadLoad) and one.end - one.start > s.local_reach:
+            q = max(abs(float(one.first)), abs(float(one.last)))
+            length = one.end - one.start
+            presses.append((f"load from {one.start:g} to {one.end:g} mm", q * length, one.start, one.end))
+    if isinstance(s.family, Tube | Angle) and not s.brace.fastened:
+        presses += [(b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if b.support]
+    if not presses or not found_stands:
+        return []
+    found = []
+    for what, force, start, end in presses:
+        c = end - start
+        beta = _stress(s, start, end)
+        for stand in found_stands:
+            if stand.how == "edge" and c > s.local_reach:
+                continue  # spread along the edge it is no local force
+            # an end of a tube is half as strong as its middle: nothing holds it on one side
+            end_of = 0.5 if stand.how == "tube" and what.startswith("support") else 1.0
+            capacity, steps = _growing(s, stand, c, beta, force, end_of)
+            found.append((force / capacity, (what, force, stand, capacity, steps)))
+    best: Any = worst_of(found)
+    if best is None:
+        return []
+    what, force, stand, capacity, steps = best
+    told = WHERE[stand.how].format(name=stand.name)
+    note = f"{what}, standing {told}" + (f", {stand.share} of them sharing" if stand.share > 1 else "")
+    if s.webs and not s.brace.over and stand.how != "edge":
+        note += "; over the webs it would not: say so (over) where a foot, plate or sheet reaches from web to web"
+    trace: Steps = [Stated("F", "N", force, what), *steps]
+    return [LOCAL.judge(capacity=capacity, demand=force, required=GAMMA_M1 * s.gamma, trace=trace, note=note)]

@@ -1,0 +1,232 @@
+"""The weld lines of a brace that is made of two sheets, and whether a profile can be folded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import pi
+
+import numpy as np
+
+from jointcalc.check.brace_base import FOLD_DIN, FOLD_LEG, FOLD_LIST, FOLD_RADIUS, SPOT_LINE, Array, State
+from jointcalc.check.seam import AISI_PITCH, BETWEEN_SPOTS, check_seam
+from jointcalc.errors import InputError
+from jointcalc.formula import forming, joint_flow
+from jointcalc.formula.branch import above, at_least, at_most, below
+from jointcalc.formula.core import Evaluation
+from jointcalc.model.brace import Brace
+from jointcalc.model.fields import build
+from jointcalc.model.seam import SpotSeam
+from jointcalc.model.sheet import Sheet
+from jointcalc.result import Amount, Check, Stated
+from jointcalc.result.cautions import Caution
+from jointcalc.section.families import Family, HatSkin, Lap, RectTube, Tube
+from jointcalc.section.forming import BendRow, bend_list, blank, brake_force
+from jointcalc.section.outline import Bend, Flat
+from jointcalc.tables.store import load
+
+# --- weld lines --------------------------------------------------------------------------------------
+
+
+def weld_flow(brace: Brace, V: float) -> float:
+    """Greatest shear flow [N/mm] through one weld line under a shear force V [N]; 0 without a weld line."""
+    lines = brace.core.weld_lines
+    if not lines:
+        return 0.0
+    flow = brace.properties.shear_flow(V_z=V)
+    return max(abs(float(flow.at(name)[0])) for name in lines)
+
+
+def seam_data(brace: Brace, q: float) -> dict[str, object]:
+    """The raw data of the spot seam of one weld line that carries the flow q [N/mm] over its whole length."""
+    family = brace.core
+    if isinstance(family, HatSkin):
+        edge = float(family.weld_line)
+    else:
+        assert isinstance(family, Lap)
+        weld = family.overlap / 2 if family.weld is None else family.weld
+        edge = float(min(weld, family.overlap - weld))
+    own: dict[str, str] = {}
+    if brace.yield_strength is not None:
+        own["yield_strength"] = f"{brace.yield_strength!r} MPa"
+    if brace.tensile_strength is not None:
+        own["tensile_strength"] = f"{brace.tensile_strength!r} MPa"
+    sheets = [{"thickness": f"{s.thickness!r} mm", "grade": s.grade, "coating": s.coating, **own} for s in brace.sheets]
+    data: dict[str, object] = {
+        "sheets": sheets, "weld_diameter": brace.weld_diameter, "length": f"{brace.length!r} mm",
+        "edge": f"{edge!r} mm", "shear": f"{q * brace.length!r} N", "load_factor": brace.load_factor,
+        "handbook_factor": brace.handbook_factor, "coupons": brace.coupons, "id": brace.id,
+    }  # fmt: skip
+    if isinstance(family, Lap):
+        data["lap"] = f"{float(family.overlap)!r} mm"
+    return data
+
+
+def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, ...]]:
+    """The spots of the weld lines where a pitch is given, their values, and the cautions of the seam."""
+    brace = s.brace
+    if not brace.core.weld_lines:
+        return [], {}, ()
+    q = weld_flow(brace, s.V)
+    Q = q * s.I_y / s.V if s.V else 0.0
+    flow = joint_flow.SHEAR_FLOW.evaluate(V=s.V, Q=Q, I=s.I_y)
+    how = Stated("Q", "mm^3", Q, "first moment that one weld line answers for, from the section's shear flow")
+    values = {"weld_flow": Amount(q, "N/mm")}
+    lines = len(brace.core.weld_lines)
+    each = f"{lines} weld lines, each" if lines > 1 else "one weld line,"
+    if brace.pitch is None:
+        note = f"{each} {q:.4g} N/mm at the greatest shear force; give a pitch, or let the comparison find one"
+        return [SPOT_LINE.info(demand=q, unit="N/mm", trace=[how, flow], note=note)], values, ()
+    try:
+        seam = build(SpotSeam, {**seam_data(brace, q), "pitch": f"{brace.pitch!r} mm"})
+    except InputError as error:
+        raise InputError(f"the weld line cannot be spotted: {error}", field="pitch") from error
+    judged = check_seam(seam)
+    worst = judged.worst
+    per_spot = joint_flow.LOAD_PER_SPOT.evaluate(q_line=q, p=brace.pitch)
+    values["spot_load"] = Amount(float(per_spot.value), "N")
+    values["pitch"] = Amount(brace.pitch, "mm")
+    if judged.status == "outside" or worst is None or worst.capacity is None or worst.demand is None:
+        reason = "; ".join(judged.unjudged) or "no method applies to these spots"
+        return [SPOT_LINE.outside(reason, demand=float(per_spot.value), trace=[how, flow])], values, ()
+    check = SPOT_LINE.judge(
+        capacity=worst.capacity.value or 0.0,
+        demand=worst.demand.value or 0.0,
+        required=worst.required_factor or 1.0,
+        unit=worst.capacity.unit,
+        trace=[how, flow, per_spot, *worst.trace],
+        note=f"governed by {worst.title}, {worst.key}; {each} {q:.4g} N/mm",
+    )
+    return [check, *_pressed_skin(s, q)], values, judged.cautions
+
+
+def _pressed_skin(s: State, q: float) -> list[Check]:
+    """The skin between spots where a hogging moment presses it: widest pitch, and buckling from spot to spot."""
+    brace = s.brace
+    if not isinstance(brace.core, HatSkin) or not s.hog:
+        return []
+    f_c = max(s.hog / float(s.p.W_y_bottom[0]), 1e-3)
+    data = {**seam_data(brace, q), "pitch": f"{brace.pitch!r} mm", "compression": f"{f_c!r} MPa"}
+    pressed = check_seam(build(SpotSeam, data))
+    return [c for c in pressed.checks if c.method in (AISI_PITCH, BETWEEN_SPOTS)]
+
+
+# --- making it ---------------------------------------------------------------------------------------
+
+
+def folding(s: State) -> tuple[list[Check], dict[str, Amount]]:
+    """Whether the profile can be folded: radii, legs on the die, the bend list; blank and brake force as values."""
+    brace = s.brace
+    family, nominal = brace.family, brace.sheets[0].thickness
+    made = blank(family, K=brace.k_factor, density=brace.sheets[0].material.density)
+    values = {"blank_width": Amount(float(made.width[0]), "mm")}
+    if made.widths and isinstance(family, HatSkin):
+        values["skin_width"] = Amount(float(np.atleast_1d(made.widths["skin"])[0]), "mm")
+    values["blank_mass"] = Amount(float(made.mass_per_metre[0]) * brace.length * 1e-3, "kg")
+    parts = family.flats_and_bends().parts
+    bends = [part for part in parts if isinstance(part, Bend)]
+    if not bends or isinstance(family, Tube | RectTube):
+        return [], values
+    checks: list[Check] = []
+    about = brace.sheets[0].material
+    rows: tuple[BendRow, ...] = ()
+    if brace.sheets[0].has_yield:
+        rows = bend_list(family, f_y=brace.sheets[0].f_y, E=about.E, K=brace.k_factor)
+        values["overbend"] = Amount(max(row.overbend for row in rows), "deg")
+    force = brake_force(R_m=brace.sheets[0].f_u, length=1.0, t=nominal, V=brace.die)
+    values["brake_force"] = Amount(force, "N/mm")
+    tightest = min(bends, key=lambda bend: float(bend.r[0] / bend.t[0]))
+    r, t = float(tightest.r[0]), float(tightest.t[0])
+    checks += _radius(s, r, t)
+    checks += _legs(s)
+    text = "; ".join(
+        f"{row.name} {row.angle:.3g}° r {row.r:.3g} mm, middle at {row.at:.4g} mm, "
+        f"bend to {row.angle + row.overbend:.4g}°"
+        for row in rows
+    )
+    if text:
+        checks.append(FOLD_LIST.info(unit="mm", note=text))
+    return checks, values
+
+
+def _radius(s: State, r: float, t: float) -> list[Check]:
+    sheet = s.brace.sheets[0]
+    e = sheet.material.elongation
+    strain = forming.OUTER_STRAIN.evaluate(r=r, t=t)
+    checks = []
+    by_strain = None if e is None else forming.RADIUS_FOR_STRAIN.evaluate(t=t, e=e)
+    least = least_radius(sheet, r, t)
+    how: list[Evaluation | Stated] = [strain, Stated("r_min", "mm", least, f"{least / t:.3g} thicknesses")]
+    note = f"outer face strained {float(strain.value):.0%}"
+    if by_strain is not None and e is not None:
+        how.append(by_strain)
+        if below(r, float(by_strain.value)):
+            note += (
+                f", more than the elongation of {e:.0%} (that rule, on the safe side, asks for "
+                f"{float(by_strain.value):.3g} mm): fold a strip across the grain first"
+            )
+    if below(r, least):
+        note += "; it may crack: take a larger radius"
+    checks.append(FOLD_RADIUS.judge(capacity=r, demand=least, required=1.0, unit="mm", trace=how, note=note))
+    if at_most(sheet.f_u, 390) and at_most(t, 3.0) and sheet.material.family == "steel":
+        row = next(x for x in load("bend_radius_min").rows if above(t, x.need("t_over")) and at_most(t, x.need("t_to")))
+        tight = "a smaller radius is folded in practice, and thins the bend" if below(r, row.need("radius_min")) else ""
+        checks.append(FOLD_DIN.info(capacity=r, demand=row.need("radius_min"), unit="mm", note=tight))
+    return checks
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """An outside leg at a free edge: its length, the shortest the die holds, the opening; arrays over candidates."""
+
+    name: str
+    length: Array
+    least: Array
+    opening: Array
+
+
+def legs(family: Family, die: float | None = None) -> list[Leg]:
+    """The outside legs at free edges of every candidate, against a die of opening `die` [mm], else eight t."""
+    listed = list(family.flats_and_bends().parts)
+    found = []
+    for i, part in enumerate(listed):
+        if not isinstance(part, Flat) or part.role not in ("outstand", "lip"):
+            continue
+        step = 1 if part.free_end == "start" else -1
+        beside = listed[i + step] if 0 <= i + step < len(listed) else None
+        length = part.length
+        if isinstance(beside, Flat) and beside.sheet == part.sheet and 0 <= i + 2 * step < len(listed):
+            # a weld line cuts a flange into two flats: the leg runs on to the bend
+            length, beside = length + beside.length, listed[i + 2 * step]
+        if not isinstance(beside, Bend) or beside.sheet != part.sheet:
+            continue
+        opening = np.asarray(forming.DIE_OPENING(t=part.t) if die is None else np.full(1, die))
+        turn = np.minimum(beside.angle, pi / 2)
+        length = length + forming.SETBACK(r=beside.r, t=part.t, theta=turn)
+        found.append(Leg(part.name, np.asarray(length), np.asarray(forming.LEAST_FLANGE(V=opening)), opening))
+    return found
+
+
+def least_radius(sheet: Sheet, r: float, t: float) -> float:
+    """Least inside bend radius that is folded [mm].
+
+    One thickness, drawing steel (elongation 28 % or more) half of it: common practice.  A smaller
+    radius in steel above 390 MPa is asked what the elongation at fracture allows.
+    """
+    e = sheet.material.elongation
+    least = 0.5 * t if e is not None and at_least(e, 0.28) else t
+    if e is not None and above(sheet.f_u, 390) and below(r, least):
+        return max(least, float(forming.RADIUS_FOR_STRAIN(t=t, e=e)))
+    return least
+
+
+def _legs(s: State) -> list[Check]:
+    found = legs(s.brace.family, s.brace.die)
+    if not found:
+        return []
+    leg = min(found, key=lambda one: float(one.length[0] / one.least[0]))
+    length, least, opening = (float(v[0]) for v in (leg.length, leg.least, leg.opening))
+    note = f"{leg.name}, die opening {opening:.3g} mm" + ("" if s.brace.die is not None else " (eight thicknesses)")
+    if below(length, least):
+        note += "; it slips into the die: make the leg longer or the die narrower"
+    trace = [forming.LEAST_FLANGE.evaluate(V=opening)]
+    return [FOLD_LEG.judge(capacity=length, demand=least, required=1.0, unit="mm", trace=trace, note=note)]
