@@ -96,6 +96,14 @@ PROOF = method(
     basis="product proof load",
     factor="none: information",
 )
+EN_SLIP = method(
+    "en1993-1-8.slip", "Slip in loose holes, were the bolt preloaded (EN)", bolts_en1993.SLIP, per="fastener",
+    basis=CHARACTERISTIC, factor="none: information",
+)  # fmt: skip
+AISC_SLIP = method(
+    "aisc360.slip", "Slip in loose holes, were the bolt preloaded (AISC)", bolts_aisc.SLIP, per="fastener",
+    basis=NOMINAL, factor="none: information",
+)  # fmt: skip
 RIVET = Source("ISO 15977, ISO 15979", "minimum shear and tensile loads", "from memory")
 RIVET_SHEAR = method(
     "iso-rivet.shear", "Rivet, shear", RIVET, per="fastener", basis="product minimum", factor=OWN, covers=("shear",)
@@ -195,6 +203,8 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         )
         checks.append(EN_BOTH.judge(capacity=1.0, demand=float(both.value), required=1.0, unit="1", trace=[both]))
     checks += _aisc(spread, shear, pull, in_plane)
+    if spread.shear_max and not pull_max:
+        checks += _slip(spread, in_plane)
     if pull_max:
         source: Steps = [Stated("R_m", "MPa", f.R_m, f"{f.standard}, {f.grade}"), Stated("A_s", "mm^2", f.A_s, f.label)]
         most = bolt_strength.ULTIMATE_LOAD.evaluate(R_m=f.R_m, A_s=f.A_s)
@@ -203,6 +213,34 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
             proof = bolt_strength.PROOF_LOAD.evaluate(S_p=f.S_p, A_s=f.A_s)
             checks.append(PROOF.info(capacity=float(proof.value), demand=pull_max, trace=[proof]))
     return checks
+
+
+def _slip(spread: Spread, in_plane: Stated) -> list[Check]:
+    """Where loose holes let the joint slip: the load at which it does if its bolts are preloaded, for information."""
+    group = spread.of
+    f = group.fastener
+    loose = group.slot is not None or bolt_holes.fit_en(f.d, group.d_0) != "normal"
+    if f.kind != "bolt" or f.grade not in ("8.8", "10.9") or not loose:
+        return []
+    note = (
+        "only where tightened to the whole preload by a controlled method, faces bare and clean; slips before it bears"
+    )
+    planes = 2.0 if spread.halved else 1.0
+    k_s, hole = (0.63, "slot, the least") if group.slot is not None else (0.85, "oversized hole")
+    preload = bolts_en1993.PRELOAD.evaluate(f_ub=f.f_ub, A_s=f.A_s)
+    en = bolts_en1993.SLIP_RESISTANCE.evaluate(k_s=k_s, n=planes, mu=0.2, F_p_C=float(preload.value))
+    faces = Stated("mu", "1", 0.2, "faces as rolled, class D of EN 1090-2 (from memory)")
+    hole_told = Stated("k_s", "1", k_s, f"EN 1993-1-8 Table 3.6, {hole} (from memory)")
+    tight = Stated("T_b", "N", 0.7 * f.R_m * f.A_s, "0.70 of the least tensile strength (Table J3.1)")
+    clean = Stated("mu", "1", 0.30, "class A: clean mill scale (0.35 before 2010)")
+    aisc = bolts_aisc.SLIP_RESISTANCE.evaluate(mu=0.30, D_u=1.13, h_f=1.0, T_b=tight.value, n_s=planes)
+    demand = float(in_plane.value)
+    return [
+        EN_SLIP.info(
+            capacity=float(en.value), demand=demand, trace=[hole_told, faces, preload, en, in_plane], note=note
+        ),
+        AISC_SLIP.info(capacity=float(aisc.value), demand=demand, trace=[clean, tight, aisc, in_plane], note=note),
+    ]
 
 
 def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[Check]:

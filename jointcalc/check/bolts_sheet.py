@@ -15,7 +15,7 @@ from jointcalc.check.bolts_fastener import alpha_v, rivet_fit
 from jointcalc.check.bolts_spread import EVEN, Around, Asked, Inputs, Place, Spread, ask, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolts_aisc, bolts_aisi, bolts_en1993, rupture
-from jointcalc.formula.branch import below
+from jointcalc.formula.branch import at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Status
 from jointcalc.formula.safety import Safety
 from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
@@ -248,7 +248,7 @@ def _en(place: Place) -> list[Asked]:
             *place.before, *sunk,
             bolts_en1993.ALPHA_B_END.evaluate(e_1=float(around.e_1[k]), d_0=d_0, f_ub=f_ub, f_u=f_u),
             bolts_en1993.ALPHA_B_INNER.evaluate(p_1=float(around.p_1[k]), d_0=d_0, f_ub=f_ub, f_u=f_u),
-            bolts_en1993.K_1_EDGE_LINES.evaluate(e_2=float(around.e_2[k]), p_2=float(around.p_2[k]), d_0=d_0),
+            _k_1(float(around.e_2[k]), float(around.p_2[k]), d_0),
         ],
         after=capped(t),  # type: ignore[arg-type]
         share=_share(place),  # type: ignore[arg-type]
@@ -272,6 +272,15 @@ def _noted(check: Check, note: str) -> Check:
     from dataclasses import replace
 
     return replace(check, note="; ".join(part for part in (check.note, note) if part))
+
+
+def _k_1(e_2: float, p_2: float, d_0: float) -> Evaluation:
+    """The working of k_1: the edge's bound or the next line's alone where the other one reaches its 2.5 anyway."""
+    if at_least(p_2, 3.0 * d_0):  # 1.4 x 3 - 1.7 = 2.5
+        return bolts_en1993.K_1_EDGE.evaluate(e_2=e_2, d_0=d_0)
+    if at_least(e_2, 1.5 * d_0):  # 2.8 x 1.5 - 1.7 = 2.5
+        return bolts_en1993.K_1_INNER.evaluate(p_2=p_2, d_0=d_0)
+    return bolts_en1993.K_1_EDGE_LINES.evaluate(e_2=e_2, p_2=p_2, d_0=d_0)
 
 
 def _one_row_of_a_single_lap(place: Place) -> bool:

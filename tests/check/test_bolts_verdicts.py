@@ -367,6 +367,35 @@ def test_a_group_that_presses_is_judged_too() -> None:
     assert pressed.values["pull_max"].value == 0.0
 
 
+def test_loose_holes_tell_when_a_preloaded_joint_slips() -> None:
+    """M10 8.8, A_s 58.0: EN 1993-1-8 3.9.1, 0.85 x 0.2 x 0.7 x 800 x 58 = 5522 N; a slot has 0.63 (Table 3.6).
+
+    AISC 360 J3.8: 0.30 x 1.13 x 0.70 x 800 x 58.  Normal holes, pulled bolts and class 4.6 tell nothing.
+    """
+    thick = {"bolt": "M10 8.8", "sheets": ("6 mm", "6 mm"), "grade": "S235JR", "edge": "30 mm", "force": "1 0 0 kN"}
+    loose = judged(**thick, hole_diameter="12.5 mm")
+    assert carries(loose, "en1993-1-8.slip") == pytest.approx(0.85 * 0.2 * 0.7 * 800 * 58)
+    assert carries(loose, "aisc360.slip") == pytest.approx(0.30 * 1.13 * 0.70 * 800 * 58)
+    assert {by(loose, key).status for key in ("en1993-1-8.slip", "aisc360.slip")} == {"info"}
+    for other in ({}, {"hole_diameter": "12.5 mm", "bolt": "M10 4.6"}):
+        assert not any("slip" in c.key for c in judged(**{**thick, **other}).checks)
+
+
+def test_the_coefficient_of_bearing_names_the_bound_that_counts() -> None:
+    """EN 1993-1-8 Table 3.4: one line has 2.8 e_2/d_0 - 1.7, bolts far from an edge 1.4 p_2/d_0 - 1.7, else both."""
+
+    def expression(*holes: tuple[float, float], edge: str) -> str:
+        found = judged(*holes, bolt="M10 8.8", sheets=("6 mm", "6 mm"), grade="S235JR", edge=edge, force="1 0 0 kN")
+        bears = next(c for c in found.checks if c.key.startswith("en1993-1-8.bearing"))
+        return next(s.expression for s in bears.steps() if "2.5" in s.expression)
+
+    assert "p" not in expression((0.0, 0.0), edge="14 mm")
+    assert "e" not in expression((0.0, -14.0), (0.0, 14.0), edge="30 mm")
+    both = expression((0.0, -14.0), (0.0, 14.0), edge="14 mm")
+    assert "e" in both
+    assert "p" in both
+
+
 # --- what every shop does safely ------------------------------------------------------------------------------------
 
 
