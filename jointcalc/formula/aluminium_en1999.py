@@ -10,17 +10,12 @@ import numpy as np
 
 from jointcalc.errors import InputError
 from jointcalc.formula.branch import above, at_most
-from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+from jointcalc.formula.core import Formula, Names, Source, Value, register
 from jointcalc.tables import load
 
 EN9 = "EN 1999-1-1:2007"
 
 N = Names(
-    f_o=("MPa", "0.2 % proof strength of the parent metal"),
-    f_u=("MPa", "tensile strength of the parent metal"),
-    rho_o_haz=("1", "heat-affected factor on proof strength"),
-    rho_u_haz=("1", "heat-affected factor on tensile strength"),
-    f_u_haz=("MPa", "tensile strength in the heat-affected zone"),
     f_w=("MPa", "characteristic strength of the weld metal"),
     F_sw=("MPa", "ultimate shear strength of the filler in a fillet"),
     sigma_perp=("MPa", "normal stress on the throat"),
@@ -33,21 +28,6 @@ N = Names(
     t=("mm", "thickness of the sheet beside the weld"),
     t_e=("mm", "effective throat"),
 )
-
-
-def haz_proof(*, rho_o_haz: Value, f_o: Value) -> Value:
-    """Proof strength [MPa] in the heat-affected zone.  Source: EN 1999-1-1, 6.1.6.2."""
-    return rho_o_haz * f_o
-
-
-def haz_tensile(*, rho_u_haz: Value, f_u: Value) -> Value:
-    """Tensile strength [MPa] in the heat-affected zone.  Source: EN 1999-1-1, 6.1.6.2."""
-    return rho_u_haz * f_u
-
-
-def haz_shear(*, f_u_haz: Value) -> Value:
-    """Shear strength [MPa] in the heat-affected zone.  Source: EN 1999-1-1, 8.6.2."""
-    return f_u_haz / np.sqrt(3)
 
 
 def weld_stress(*, sigma_perp: Value, tau_perp: Value, tau_par: Value) -> Value:
@@ -77,38 +57,6 @@ def _en9(clause: str) -> Source:
     return Source(EN9, clause)
 
 
-HAZ_PROOF = register(
-    Formula(
-        haz_proof,
-        symbol="f_o_haz",
-        unit="MPa",
-        title="Proof strength beside the weld",
-        source=_en9("6.1.6.2"),
-        names=N,
-        limits=(Limit("rho_o_haz", low=0.0, high=1.0),),
-    )
-)
-HAZ_TENSILE = register(
-    Formula(
-        haz_tensile,
-        symbol="f_u_haz",
-        unit="MPa",
-        title="Tensile strength beside the weld",
-        source=_en9("6.1.6.2"),
-        names=N,
-        limits=(Limit("rho_u_haz", low=0.0, high=1.0),),
-    )
-)
-HAZ_SHEAR = register(
-    Formula(
-        haz_shear,
-        symbol="f_v_haz",
-        unit="MPa",
-        title="Shear strength beside the weld",
-        source=_en9("8.6.2"),
-        names=N,
-    )
-)
 WELD_STRESS = register(
     Formula(
         weld_stress,

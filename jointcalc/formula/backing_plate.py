@@ -101,15 +101,6 @@ def working_radius(*, P: Value, k_p: Value, t: Value, f_u: Value) -> Value:
     return P / (k_p * 2.0 * t * f_u)
 
 
-def least_plate_thickness(*, P: Value, P_s: Value, d_h: Value, d_w: Value, f_y_p: Value) -> Value:
-    """Plate thickness t_p [mm] that raises the sheet's own `P_s` to `P` (both [N]); 0 when it holds alone.
-
-    Source: own derivation, `plate_and_sheet` solved for the thickness.
-    """
-    M = P * np.maximum(P - P_s, 0.0) / (P - P_s * d_h / d_w)
-    return np.sqrt(4.0 * M / (2.0 * np.pi * f_y_p))
-
-
 def contact_pressure_limit(*, d_w: Value, d_h: Value, f_y_p: Value) -> Value:
     """Pull [N] at which the mean pressure of head or washer on the plate reaches the plate's yield strength.
 
@@ -165,7 +156,6 @@ PLATE_ON_RING = _enter(plate_on_ring, "P", "N", "Collapse of a plate on a ring",
 PLATE_AND_SHEET = _enter(plate_and_sheet, "P", "N", "Sheet and bending plate together", OURS, HOLE, M="N*mm/mm")
 SHEET_AT_RIM = _enter(sheet_at_rim, "P", "N", "Sheet at the rim of the plate", OURS)
 WORKING_RADIUS = _enter(working_radius, "R", "mm", "Radius out to which the plate must reach", OURS)
-LEAST_PLATE_THICKNESS = _enter(least_plate_thickness, "t_p", "mm", "Plate thickness needed", OURS, HOLE, M="N*mm/mm")
 CONTACT_PRESSURE_LIMIT = _enter(contact_pressure_limit, "P", "N", "Washer bearing on the plate", CONTACT)
 PLATE_STRESS = _enter(
     plate_stress,

@@ -54,7 +54,6 @@ PRINT: Mapping[str, tuple[Literal["read", "second-hand"], str]] = {
         "Briassoulis, Comput. Struct. 23 (1986)",
     ),
     "teaching": ("second-hand", "compared with a public teaching page that names Boothroyd and Marciniak"),
-    "mil-page": ("second-hand", "compared with a public page quoting MIL-HDBK-5H"),
 }
 """Name of a comparison -> the status it allows and what was compared."""
 
@@ -190,8 +189,6 @@ _FORMULAS: Mapping[str, Mapping[str, str]] = {
         "very_long_weld_length": "aisc-j22",
         "least_segment": "aisc-j22",
         "least_lap": "aisc-j22",
-        "tension_yield": "aisc-limit-states",
-        "tension_rupture": "aisc-limit-states",
         "shear_yield": "aisc-limit-states: coefficient of the same term of block shear, J4.3",
         "shear_rupture": "aisc-limit-states: coefficient of the same term of block shear, J4.3",
     },
@@ -224,9 +221,6 @@ _FORMULAS: Mapping[str, Mapping[str, str]] = {
         "cracking_parameter": "carbon-papers",
         "cooling_time_thin": "steelmaker",
         "cooling_time_thick": "steelmaker",
-    },
-    "heat_affected_4130": {
-        "weld_metal_allowable": "mil-page",
     },
     "lap": {
         "yield_across": "ntc [C4.2.113]",

@@ -24,8 +24,6 @@ N = Names(
     k_ds=("1", "direction factor"),
     A_gv=("mm^2", "gross area in shear"),
     A_nv=("mm^2", "net area in shear"),
-    A_g=("mm^2", "gross area in tension"),
-    A_e=("mm^2", "effective net area in tension"),
     s=("mm", "distance between two fillets along the load"),
 )
 
@@ -51,16 +49,6 @@ def shear_yield(*, F_y: Value, A_gv: Value) -> Value:
 def shear_rupture(*, F_u: Value, A_nv: Value) -> Value:
     """Nominal shear-rupture strength [N] of the base metal.  Source: AISC 360-16 eq. J4-4."""
     return 0.60 * F_u * A_nv
-
-
-def tension_yield(*, F_y: Value, A_g: Value) -> Value:
-    """Nominal tension-yield strength [N] of the connected part.  Source: AISC 360-16 eq. J4-1."""
-    return F_y * A_g
-
-
-def tension_rupture(*, F_u: Value, A_e: Value) -> Value:
-    """Nominal tension-rupture strength [N] of the connected part.  Source: AISC 360-16 eq. J4-2."""
-    return F_u * A_e
 
 
 def largest_leg_thin(*, t: Value) -> Value:
@@ -145,26 +133,6 @@ SHEAR_RUPTURE = register(
         unit="N",
         title="Base metal, shear rupture",
         source=_aisc("eq. J4-4"),
-        names=N,
-    )
-)
-TENSION_YIELD = register(
-    Formula(
-        tension_yield,
-        symbol="R_n",
-        unit="N",
-        title="Connected part, tension yield",
-        source=_aisc("eq. J4-1"),
-        names=N,
-    )
-)
-TENSION_RUPTURE = register(
-    Formula(
-        tension_rupture,
-        symbol="R_n",
-        unit="N",
-        title="Connected part, tension rupture",
-        source=_aisc("eq. J4-2"),
         names=N,
     )
 )

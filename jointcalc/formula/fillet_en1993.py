@@ -24,7 +24,6 @@ N = Names(
     a=("mm", "throat"),
     L=("mm", "overall length of the weld"),
     L_j=("mm", "length of the lap in the direction of the force"),
-    L_w=("mm", "length of the weld"),
     L_w_e=("mm", "effective length of the end fillet"),
     L_w_s=("mm", "effective length of one side fillet"),
     l_eff=("mm", "effective length"),
@@ -40,12 +39,9 @@ N = Names(
     f_y=("MPa", "yield strength of the weaker part joined"),
     f_u=("MPa", "tensile strength of the weaker part joined"),
     beta_w=("1", "correlation factor"),
-    gamma_M2=("1", "partial factor"),
     t=("mm", "thickness of the thinner part"),
     t_1=("mm", "thickness of the other part"),
     b=("mm", "width of the part"),
-    b_1=("mm", "width of the other part"),
-    theta=("deg", "angle between the force and the axis of the weld, 0 along, 90 across"),
     e=("mm", "arm of the force about the middle of the throat"),
     F_root=("N/mm", "force per length of weld that opens its root"),
     M=("N*mm/mm", "moment per length of weld that opens its root"),
@@ -139,45 +135,6 @@ def butt_resistance(*, t: Value, f_y: Value) -> Value:
     return t * f_y
 
 
-def normal_strength(*, f_u: Value) -> Value:
-    """Characteristic limit [MPa] of the normal stress on the throat.
-
-    Source: EN 1993-1-8, 4.5.3.2(6), second condition of eq. (4.1), without gamma_M2.
-    """
-    return 0.9 * f_u
-
-
-def directional_throat(*, F_1: Value, F_2: Value, F_par: Value, f_u: Value, beta_w: Value, gamma_M2: Value) -> Value:
-    """Throat [mm] at which eq. (4.1) is just met.  Source: EN 1993-1-8, 4.5.3.2(6), first condition."""
-    s_perp = (F_1 + F_2) / np.sqrt(2)
-    t_perp = (F_1 - F_2) / np.sqrt(2)
-    return np.sqrt(s_perp**2 + 3 * (t_perp**2 + F_par**2)) * beta_w * gamma_M2 / f_u
-
-
-def normal_throat(*, F_1: Value, F_2: Value, f_u: Value, gamma_M2: Value) -> Value:
-    """Throat [mm] at which the second condition is just met.  Source: EN 1993-1-8, 4.5.3.2(6)."""
-    s_perp = (F_1 + F_2) / np.sqrt(2)
-    return np.abs(s_perp) * gamma_M2 / (0.9 * f_u)
-
-
-def direction_gain(*, theta: Value) -> Value:
-    """Strength [1] of a fillet at `theta` [deg] over one loaded along, by the directional method.
-
-    For a force in the plane of one leg: 1 along, 1.225 across.  Handbooks print sqrt(3/(1 + 2·cos²)), whose
-    angle is the one between the force and the throat (45 degrees for a force across); here the angle is
-    the one to the axis of the weld.  Source: from EN 1993-1-8 eq. (4.1).
-    """
-    return np.sqrt(3 / (2 + np.cos(np.pi * theta / 180) ** 2))
-
-
-def simplified_shear_strength(*, f_u: Value, beta_w: Value) -> Value:
-    """Characteristic shear strength [MPa] of the weld, whatever the direction of the force.
-
-    Source: EN 1993-1-8, 4.5.3.3(3), eq. (4.4) without gamma_M2.
-    """
-    return f_u / np.sqrt(3) / beta_w
-
-
 def simplified_resistance(*, f_u: Value, beta_w: Value, a: Value) -> Value:
     """Characteristic resistance per length [N/mm], whatever the direction of the force.
 
@@ -206,19 +163,6 @@ def long_lap_factor(*, L_j: Value, a: Value) -> Value:
     Source: EN 1993-1-8, 4.11(3), eq. (4.9).
     """
     return np.minimum(1.2 - 0.2 * L_j / (150 * a), 1.0)
-
-
-def long_stiffener_factor(*, L_w: Value) -> Value:
-    """Reduction [1] of a stiffener weld longer than 1.7 m; never below 0.6.
-
-    Source: EN 1993-1-8, 4.11(4), eq. (4.10), with L_w here in mm where the print has metres.
-    """
-    return np.maximum(np.minimum(1.1 - (L_w / 1000) / 17, 1.0), 0.6)
-
-
-def intermittent_end_run(*, b: Value, b_1: Value) -> Value:
-    """Least length [mm] of the run at each end of an intermittent fillet.  Source: EN 1993-1-8, 4.3.2.2."""
-    return 0.75 * np.minimum(b, b_1)
 
 
 def intermittent_gap_tension(*, t: Value, t_1: Value) -> Value:
@@ -389,17 +333,6 @@ DIRECTIONAL_STRENGTH = register(
         limits=WELD_8,
     )
 )
-NORMAL_STRENGTH = register(
-    Formula(
-        normal_strength,
-        symbol="f_w_perp",
-        unit="MPa",
-        title="Limit of the normal stress on the throat",
-        source=Source(EN8, "4.5.3.2(6), eq. (4.1)", "second-hand", note="read in a published worked example"),
-        names=N,
-        limits=WELD_8,
-    )
-)
 DIRECTIONAL_RESISTANCE = register(
     Formula(
         directional_resistance,
@@ -442,50 +375,6 @@ BUTT_RESISTANCE = register(
         names=N,
     )
 )
-DIRECTIONAL_THROAT = register(
-    Formula(
-        directional_throat,
-        symbol="a_min",
-        unit="mm",
-        title="Throat needed for the comparison stress",
-        source=Source(EN8, "4.5.3.2(6), eq. (4.1)", "second-hand", note="read in a published worked example"),
-        names=N,
-        inner_units={"s_perp": "N/mm", "t_perp": "N/mm"},
-    )
-)
-NORMAL_THROAT = register(
-    Formula(
-        normal_throat,
-        symbol="a_min",
-        unit="mm",
-        title="Throat needed for the normal stress",
-        source=Source(EN8, "4.5.3.2(6), eq. (4.1)", "second-hand", note="read in a published worked example"),
-        names=N,
-        inner_units={"s_perp": "N/mm"},
-    )
-)
-DIRECTION_GAIN = register(
-    Formula(
-        direction_gain,
-        symbol="k_theta",
-        unit="1",
-        title="Gain in strength with the angle, directional method",
-        source=Source(EN8, "from 4.5.3.2(6), eq. (4.1)", "derivation"),
-        names=N,
-        limits=(Limit("theta", low=0.0, high=90.0, unit="deg"),),
-    )
-)
-SIMPLIFIED_SHEAR_STRENGTH = register(
-    Formula(
-        simplified_shear_strength,
-        symbol="f_vw",
-        unit="MPa",
-        title="Shear strength of the weld, simplified method",
-        source=_8("4.5.3.3(3), eq. (4.4)"),
-        names=N,
-        limits=WELD_8,
-    )
-)
 SIMPLIFIED_RESISTANCE = register(
     Formula(
         simplified_resistance,
@@ -525,27 +414,6 @@ LONG_LAP_FACTOR = register(
         unit="1",
         title="Reduction of a long lap joint",
         source=_8("4.11(3), eq. (4.9)"),
-        names=N,
-    )
-)
-LONG_STIFFENER_FACTOR = register(
-    Formula(
-        long_stiffener_factor,
-        symbol="beta_Lw_2",
-        unit="1",
-        title="Reduction of a long stiffener weld",
-        source=_8("4.11(4), eq. (4.10)"),
-        names=N,
-        limits=(Limit("L_w", low=0.0, unit="mm"),),
-    )
-)
-INTERMITTENT_END_RUN = register(
-    Formula(
-        intermittent_end_run,
-        symbol="L_we",
-        unit="mm",
-        title="End run of an intermittent fillet",
-        source=_8("4.3.2.2, figure 4.1"),
         names=N,
     )
 )

@@ -37,10 +37,6 @@ N = Names(
     gap=("mm", "root gap"),
     s=("mm", "leg of the fillet"),
     share=("1", "share of the length that is welded"),
-    e=("mm", "distance from the weld to the neutral axis"),
-    L=("mm", "length of the member"),
-    I_m=("mm^4", "second moment of area of the member"),
-    W=("mm", "width of the flange"),
     f_u=("MPa", "tensile strength of the sheet"),
     f_most=("MPa", "most that may be counted beside a weld"),
 )
@@ -132,27 +128,6 @@ def lap_shrinkage(*, s: Value, t: Value, share: Value) -> Value:
     Source: Spraragen and Ettinger 1950.
     """
     return 1.52 * s / t * share
-
-
-def bow(*, A_w: Value, e: Value, L: Value, I_m: Value) -> Value:
-    """Bow [mm] of a member welded along at distance `e` from its neutral axis.
-
-    Source: Blodgett, Design of Welded Structures (printed in inches; the factor has no unit).
-    """
-    return 0.005 * A_w * e * L**2 / I_m
-
-
-def flange_angle(*, W: Value, s: Value, t: Value) -> Value:
-    """Lift [mm] of a flange edge by the angular shrinkage of its fillets; the print is in inches.
-
-    Source: Blodgett, Design of Welded Structures.
-    """
-    return 0.02 * (W / 25.4) * (s / 25.4) ** 1.3 / (t / 25.4) ** 2 * 25.4
-
-
-def fillet_area(*, s: Value) -> Value:
-    """Cross-section [mm²] of an equal-leg fillet.  Source: geometry."""
-    return s**2 / 2
 
 
 PLATE = (
@@ -292,37 +267,6 @@ LAP_SHRINKAGE = register(
         source=SPRARAGEN,
         names=N,
         limits=(Limit("share", low=0.0, high=1.0),),
-    )
-)
-BOW = register(
-    Formula(
-        bow,
-        symbol="Delta",
-        unit="mm",
-        title="Bow of a member welded off its axis",
-        source=BLODGETT,
-        names=N,
-    )
-)
-FLANGE_ANGLE = register(
-    Formula(
-        flange_angle,
-        symbol="Delta",
-        unit="mm",
-        title="Lift of a flange edge",
-        source=BLODGETT,
-        names=N,
-        limits=(Limit("t", low=6.0, unit="mm", why="it grows without bound on thinner sheet"),),
-    )
-)
-FILLET_AREA = register(
-    Formula(
-        fillet_area,
-        symbol="A_w",
-        unit="mm^2",
-        title="Cross-section of a fillet",
-        source=Source("Geometry of the right-angled fillet", "", "derivation"),
-        names=N,
     )
 )
 

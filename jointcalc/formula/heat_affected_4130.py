@@ -12,8 +12,6 @@ from jointcalc.formula.core import Formula, Limit, Names, Source, Value, registe
 N = Names(
     F_tu=("MPa", "tensile strength of the parent tube or sheet"),
     k_near=("1", "share of the parent strength that is left beside the weld"),
-    F_tw=("MPa", "minimum tensile strength of the weld metal"),
-    k_allow=("1", "share of the weld metal's minimum taken as allowable"),
     t=("mm", "thickness of the wall"),
     t_e=("mm", "effective throat"),
     F_sw=("MPa", "allowable shear strength of the weld metal"),
@@ -35,11 +33,6 @@ NEAR_RANGE = (
 def near_weld_strength(*, k_near: Value, F_tu: Value) -> Value:
     """Tensile strength [MPa] of 4130 beside the weld.  Source: MIL-HDBK-5, welded joints of alloy steel."""
     return k_near * F_tu
-
-
-def weld_metal_allowable(*, k_allow: Value, F_tw: Value) -> Value:
-    """Allowable tensile strength [MPa] of the weld metal.  Source: MIL-HDBK-5H, basis of the weld values."""
-    return k_allow * F_tw
 
 
 def near_weld_resistance(*, k_near: Value, F_tu: Value, t: Value) -> Value:
@@ -87,16 +80,6 @@ WELD_METAL_SHEAR = register(
         unit="N/mm",
         title="4130 weld metal in shear, strength per length",
         source=Source("MIL-HDBK-5", "weld-metal strength"),
-        names=N,
-    )
-)
-WELD_METAL_ALLOWABLE = register(
-    Formula(
-        weld_metal_allowable,
-        symbol="F_tw_allow",
-        unit="MPa",
-        title="4130 weld metal, allowable tensile strength",
-        source=Source("MIL-HDBK-5H", "basis of weld-metal allowables", "second-hand"),
         names=N,
     )
 )

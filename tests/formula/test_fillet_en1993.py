@@ -21,13 +21,14 @@ def test_gusset_weld_of_a_published_bracing_example():
     assert en.SIGMA_PERP(F_1=F_1, F_2=0.0, a=1.0) == pytest.approx(-122.08, abs=0.005)
     assert en.TAU_PERP(F_1=F_1, F_2=0.0, a=1.0) == pytest.approx(-122.08, abs=0.005)
     assert en.TAU_PAR(F_par=F_par, a=1.0) == pytest.approx(581.44, abs=0.05)
-    steel = {"f_u": 510.0, "gamma_M2": 1.25}
-    a_1 = en.DIRECTIONAL_THROAT(F_1=F_1, F_2=0.0, F_par=F_par, beta_w=0.8, **steel)
-    a_2 = en.NORMAL_THROAT(F_1=F_1, F_2=0.0, **steel)
-    assert a_1 == pytest.approx(2.03, abs=0.005)
-    assert a_2 == pytest.approx(0.33, abs=0.005)
-    by_table = en.DIRECTIONAL_THROAT(F_1=F_1, F_2=0.0, F_par=F_par, beta_w=0.9, **steel)
-    assert by_table == pytest.approx(a_1 * 0.9 / 0.8)
+    # stresses go with 1/a, so the throat is the demand over the resistance of a throat of 1 mm
+    one = {n: getattr(en, n.upper())(F_1=F_1, F_2=0.0, a=1.0) for n in ("sigma_perp", "tau_perp")}
+    stress = en.DIRECTIONAL_STRESS(**one, tau_par=F_par)
+    assert 1.25 / en.DIRECTIONAL_RESISTANCE(F_w_Ed=1.0, f_u=510.0, beta_w=0.8, sigma_v=stress) == pytest.approx(
+        2.03, abs=0.005
+    )
+    least = en.NORMAL_RESISTANCE(F_w_Ed=1.0, f_u=510.0, sigma_perp=one["sigma_perp"])
+    assert 1.25 / least == pytest.approx(0.33, abs=0.005)
 
 
 def test_lap_of_the_indian_code_example():
@@ -35,7 +36,7 @@ def test_lap_of_the_indian_code_example():
 
     Printed: 189.4 MPa, 1326 N/mm, 103.7 mm on each of two sides; that code's throat is 0.7 of the leg.
     """
-    f_vw_d = en.SIMPLIFIED_SHEAR_STRENGTH(f_u=410.0, beta_w=1.0) / 1.25
+    f_vw_d = en.SIMPLIFIED_RESISTANCE(f_u=410.0, beta_w=1.0, a=1.0) / 1.25
     assert f_vw_d == pytest.approx(189.4, abs=0.05)
     per_mm = en.SIMPLIFIED_RESISTANCE(f_u=410.0, beta_w=1.0, a=0.7 * 10) / 1.25
     assert per_mm == pytest.approx(1326, abs=0.5)
@@ -57,7 +58,10 @@ def test_fillet_table_of_a_published_handbook(leg, a, f_u, beta_w, along, across
     """British handbook of resistances to Eurocode 3 (SCI P363), fillet welds, kN/mm; from memory."""
     longitudinal = en.SIMPLIFIED_RESISTANCE(f_u=f_u, beta_w=beta_w, a=a) / 1.25e3
     assert longitudinal == pytest.approx(along, abs=0.006)
-    assert longitudinal * en.DIRECTION_GAIN(theta=90.0) == pytest.approx(across, abs=0.006)
+    force = {"F_1": 1.0, "F_2": 0.0, "a": a}
+    stress = en.DIRECTIONAL_STRESS(sigma_perp=en.SIGMA_PERP(**force), tau_perp=en.TAU_PERP(**force), tau_par=0.0)
+    crossways = en.DIRECTIONAL_RESISTANCE(F_w_Ed=1.0, f_u=f_u, beta_w=beta_w, sigma_v=stress) / 1.25e3
+    assert crossways == pytest.approx(across, abs=0.006)
     assert en.THROAT(s=leg) == pytest.approx(a, rel=0.011)
 
 
@@ -67,7 +71,7 @@ def test_fillet_table_of_a_published_handbook(leg, a, f_u, beta_w, along, across
 )
 def test_design_shear_strengths_by_independent_arithmetic(f_u, beta_w, f_vw_d):
     """fu/(sqrt3·beta_w·1.25) by an independent script, for the tensile strengths of both steel standards."""
-    assert en.SIMPLIFIED_SHEAR_STRENGTH(f_u=f_u, beta_w=beta_w) / 1.25 == pytest.approx(f_vw_d, abs=0.05)
+    assert en.SIMPLIFIED_RESISTANCE(f_u=f_u, beta_w=beta_w, a=1.0) / 1.25 == pytest.approx(f_vw_d, abs=0.05)
 
 
 # --- derived limits ---------------------------------------------------------------------------------
@@ -111,20 +115,10 @@ def test_gain_with_the_angle_follows_from_the_directional_method(theta):
     )
     directional = F * en.DIRECTIONAL_STRENGTH(f_u=430.0, beta_w=0.9) / sigma_v
     simplified = en.SIMPLIFIED_RESISTANCE(f_u=430.0, beta_w=0.9, a=4.0)
-    assert directional / simplified == pytest.approx(en.DIRECTION_GAIN(theta=theta))
+    # by hand: comparison stress F/a sqrt(2 sin^2 + 3 cos^2) against F/a sqrt(3)
+    gain = (3 / (2 * np.sin(np.radians(theta)) ** 2 + 3 * np.cos(np.radians(theta)) ** 2)) ** 0.5
+    assert directional / simplified == pytest.approx(gain)
     assert directional >= simplified * (1 - 1e-12)
-
-
-def test_throats_undo_the_checks():
-    """The throat found by inversion meets eq. (4.1) and its second condition exactly."""
-    load = {"F_1": 250.0, "F_2": 90.0}
-    a = en.DIRECTIONAL_THROAT(**load, F_par=-130.0, f_u=430.0, beta_w=0.9, gamma_M2=1.25)
-    stress = en.DIRECTIONAL_STRESS(
-        sigma_perp=en.SIGMA_PERP(**load, a=a), tau_perp=en.TAU_PERP(**load, a=a), tau_par=en.TAU_PAR(F_par=-130.0, a=a)
-    )
-    assert stress == pytest.approx(en.DIRECTIONAL_STRENGTH(f_u=430.0, beta_w=0.9) / 1.25)
-    a = en.NORMAL_THROAT(**load, f_u=430.0, gamma_M2=1.25)
-    assert en.SIGMA_PERP(**load, a=a) == pytest.approx(en.NORMAL_STRENGTH(f_u=430.0) / 1.25)
 
 
 def test_resistances_in_the_direction_of_the_load():
@@ -151,12 +145,6 @@ def test_butt_weld_is_as_strong_as_the_sheet():
     assert en.BUTT_COMPARISON(F_perp=3.0, F_par=4.0) == pytest.approx(57**0.5)
 
 
-@pytest.mark.parametrize("f_u, expected", [(360.0, 324.0), (430.0, 387.0), (510.0, 459.0)])
-def test_normal_stress_limit(f_u, expected):
-    """0.9 fu by hand (EN 1993-1-8, 4.5.3.2(6))."""
-    assert en.NORMAL_STRENGTH(f_u=f_u) == pytest.approx(expected)
-
-
 # --- lengths ----------------------------------------------------------------------------------------
 
 
@@ -169,22 +157,15 @@ def test_effective_length_and_its_minimum():
 
 
 def test_long_laps_lose_strength_beyond_150_throats():
-    """EN 1993-1-8 4.11: 1.0 at 150 a, 0.8 at 300 a; stiffener welds 1.0 at 1.7 m, 0.6 at 8.5 m and beyond."""
+    """EN 1993-1-8 4.11: 1.0 at 150 a, 0.8 at 300 a."""
     a = 4.0
     assert en.LONG_LAP_FACTOR(L_j=100.0, a=a) == 1.0
     assert en.LONG_LAP_FACTOR(L_j=150 * a, a=a) == pytest.approx(1.0)
     assert en.LONG_LAP_FACTOR(L_j=300 * a, a=a) == pytest.approx(0.8)
-    assert en.LONG_STIFFENER_FACTOR(L_w=1000.0) == 1.0
-    assert en.LONG_STIFFENER_FACTOR(L_w=1700.0) == pytest.approx(1.0)
-    assert en.LONG_STIFFENER_FACTOR(L_w=5100.0) == pytest.approx(0.8)
-    assert en.LONG_STIFFENER_FACTOR(L_w=8500.0) == pytest.approx(0.6)
-    assert en.LONG_STIFFENER_FACTOR(L_w=20000.0) == 0.6
 
 
 def test_intermittent_fillets():
     """EN 1993-1-8 figure 4.1, each bound by hand."""
-    assert en.INTERMITTENT_END_RUN(b=40.0, b_1=60.0) == 30.0
-    assert en.INTERMITTENT_END_RUN(b=60.0, b_1=40.0) == 30.0
     assert en.INTERMITTENT_GAP_TENSION(t=3.0, t_1=5.0) == 48.0
     assert en.INTERMITTENT_GAP_TENSION(t=5.0, t_1=3.0) == 48.0
     assert en.INTERMITTENT_GAP_TENSION(t=20.0, t_1=20.0) == 200.0

@@ -34,6 +34,7 @@ SIZES = {
 }
 DIMENSIONED: dict[str, str] = {
     "formula.arc_spot_en1993.peripheral_middle": "the reference strength of 420 MPa",
+    "formula.bolt_holes.fillers": "0.0154 per mm over 6 mm",
     "formula.bolts_aisi.bearing_deformation": "0.0394 per mm, the inch of the original",
     "formula.bolts_en1993.sheet_k_t": "1.5 mm and 2.5 mm of sheet",
     "formula.effective_en.epsilon": "the reference yield of 235 MPa",
@@ -44,7 +45,6 @@ DIMENSIONED: dict[str, str] = {
     "formula.fillet_en1993.intermittent_gap_tension": "200 mm",
     "formula.fillet_en1993.least_effective_length": "30 mm",
     "formula.group_curves.bolt_resistance": "fitted to a deformation in inches",
-    "formula.heat.flange_angle": "fitted in inches",
     "formula.heat.lap_shrinkage": "1.52 mm, fitted",
     "formula.heat.tee_shrinkage": "1.02 mm, fitted",
     "formula.plug_aisc.greatest_hole": "3 mm over the least",

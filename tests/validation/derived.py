@@ -144,9 +144,8 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_bolts_backing_plate.py::test_plate_and_sheet_is_the_best_ring",
         "independent computation",
-        "backing_plate.least_plate_thickness backing_plate.plastic_moment backing_plate.plate_and_sheet "
-        "backing_plate.plate_on_ring backing_plate.sheet_at_rim backing_plate.sheet_pull_through "
-        "backing_plate.working_radius",
+        "backing_plate.plastic_moment backing_plate.plate_and_sheet backing_plate.plate_on_ring "
+        "backing_plate.sheet_at_rim backing_plate.sheet_pull_through backing_plate.working_radius",
     ),
     Entry(
         "tests/formula/test_bolts_en1993.py::test_bolt_in_sheet",
@@ -280,7 +279,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_fillet_aisc.py::test_base_metal_by_hand",
         "by hand",
-        "fillet_aisc.shear_rupture fillet_aisc.shear_yield fillet_aisc.tension_rupture fillet_aisc.tension_yield",
+        "fillet_aisc.shear_rupture fillet_aisc.shear_yield",
     ),
     Entry(
         "tests/formula/test_fillet_aisc.py::test_largest_leg_along_an_edge",
@@ -350,18 +349,12 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_fillet_en1993.py::test_intermittent_fillets",
         "by hand",
-        "fillet_en1993.intermittent_end_run fillet_en1993.intermittent_gap_compression "
-        "fillet_en1993.intermittent_gap_tension",
+        "fillet_en1993.intermittent_gap_compression fillet_en1993.intermittent_gap_tension",
     ),
     Entry(
         "tests/formula/test_fillet_en1993.py::test_long_laps_lose_strength_beyond_150_throats",
         "by hand",
-        "fillet_en1993.long_lap_factor fillet_en1993.long_stiffener_factor",
-    ),
-    Entry(
-        "tests/formula/test_fillet_en1993.py::test_resistances_in_the_direction_of_the_load",
-        "derivation",
-        "fillet_en1993.directional_resistance fillet_en1993.normal_resistance",
+        "fillet_en1993.long_lap_factor",
     ),
     Entry(
         "tests/formula/test_fillet_en1993.py::test_sheet_laps_at_the_width",
@@ -369,9 +362,9 @@ REGISTER: tuple[Entry, ...] = (
         "fillet_en1993.end_lap fillet_en1993.side_lap_long fillet_en1993.side_lap_short",
     ),
     Entry(
-        "tests/formula/test_fillet_en1993.py::test_throats_undo_the_checks",
+        "tests/formula/test_fillet_en1993.py::test_gain_with_the_angle_follows_from_the_directional_method",
         "derivation",
-        "fillet_en1993.directional_strength fillet_en1993.directional_stress fillet_en1993.normal_strength",
+        "fillet_en1993.directional_strength",
     ),
     Entry(
         "tests/formula/test_fillet_heat_affected.py::test_4130_per_length",
@@ -386,7 +379,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_fillet_heat_affected.py::test_zone_shear_is_von_mises",
         "derivation",
-        "aluminium_en1999.haz_shear aluminium_en1999.haz_stress",
+        "aluminium_en1999.haz_stress",
     ),
     Entry(
         "tests/formula/test_fillet_root.py::test_arms_are_those_of_the_drawing",
@@ -418,16 +411,6 @@ REGISTER: tuple[Entry, ...] = (
         "tests/formula/test_fillet_root.py::test_wall_takes_its_plastic_moment_first",
         "derivation",
         "fillet_en1993.root_moment_held",
-    ),
-    Entry(
-        "tests/formula/test_heat.py::test_bow_has_no_unit_of_its_own",
-        "derivation",
-        "heat.bow",
-    ),
-    Entry(
-        "tests/formula/test_heat.py::test_shrinkage_by_hand",
-        "by hand",
-        "heat.fillet_area",
     ),
     Entry(
         "tests/formula/test_bolt_holes.py::test_bearing_in_an_oversized_hole",

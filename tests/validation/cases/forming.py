@@ -75,7 +75,4 @@ CASES: list[Case] = [
          "0.85 0.40 1.36 2.03", "mm",
          lambda: (heat.BUTT_SHRINKAGE(A_w=12.0, t=3.0, gap=1.0), heat.BUTT_SHRINKAGE_AREA(A_w=12.0, t=3.0),
                   heat.TEE_SHRINKAGE(s=4.0, t=3.0, share=1.0), heat.LAP_SHRINKAGE(s=4.0, t=3.0, share=1.0))),
-    Case(HEAT, "lift of a 50 mm flange of 3 mm by a leg of 4 (outside the formula's range)",
-         "Blodgett, coefficient from memory, by hand", "computed", "6.5", "mm",
-         lambda: heat.FLANGE_ANGLE(W=50.0, s=4.0, t=3.0)),
 ]  # fmt: skip
