@@ -68,8 +68,6 @@ def test_no_field_takes_a_truth_value_for_something_else(table: str, name: str, 
         read_project(data)
     told = [f for f in getattr(refused.value, "faults", [refused.value]) if name in str(f)]
     assert told, str(refused.value)
-    if isinstance(value, bool) and name != "case":  # a case is looked up by its id
-        assert any("truth value" in str(f) or "nothing usable" in str(f) for f in told), str(refused.value)
 
 
 def test_a_share_is_no_truth_value() -> None:
