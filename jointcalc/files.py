@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from jointcalc.errors import InputError
+from jointcalc.quantity.letters import spelt
 
 
 def write_file(path: Path, content: bytes | str) -> None:
@@ -17,26 +18,88 @@ def write_file(path: Path, content: bytes | str) -> None:
 
     Raises InputError when the place cannot be written.
     """
-    data = content.encode("utf-8") if isinstance(content, str) else content
-    path = Path(os.path.realpath(path))  # what a link points to is replaced, not the link
+    write_files({path: content})
+
+
+def write_files(files: Mapping[Path, bytes | str]) -> None:
+    """Write a set of files that belong together: all are made ready before the first is put in place.
+
+    Replaced is what a link points to, and a file keeps its permissions.  Raises InputError when one cannot be written;
+    then every file is as it was.  An interruption waits until the last is in place.
+    """
+    ready: list[tuple[str, str, Path]] = []
+    try:
+        for given, content in files.items():
+            ready.append(_made_ready(Path(os.path.realpath(given)), content))
+        with _undisturbed():
+            _put_in_place(ready)
+    finally:
+        for name, spare, _ in ready:
+            for left in (name, spare):
+                with suppress(OSError):
+                    os.unlink(left)
+
+
+def _made_ready(path: Path, content: bytes | str) -> tuple[str, str, Path]:
+    """(new file, name for the old one, place): the content written beside its place.  Raises InputError."""
     if path.exists() and not path.is_file():
         raise InputError("is no plain file; name one that can be replaced", where=str(path))
+    name = ""
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    except OSError as error:
-        raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
-    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.", suffix=".part")
         with os.fdopen(handle, "wb") as file:
-            file.write(data)
+            file.write(content.encode("utf-8") if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(name, _mode(path))
-        os.replace(name, path)
     except OSError as error:
-        raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
-    finally:
-        with suppress(OSError):
+        if name:
             os.unlink(name)
+        raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
+    return name, f"{name}.old", path
+
+
+def _put_in_place(ready: list[tuple[str, str, Path]]) -> None:
+    """Rename all; when one cannot be, those before it are put back.  Raises InputError."""
+    done: list[tuple[str, Path]] = []
+    for name, spare, path in ready:
+        try:
+            if len(ready) > 1 and path.exists():
+                _second_name(path, spare)
+            os.replace(name, path)
+        except OSError as error:
+            for old, place in reversed(done):
+                with suppress(OSError):
+                    if os.path.exists(old):
+                        os.replace(old, place)
+                    else:
+                        os.unlink(place)
+            raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
+        done.append((spare, path))
+
+
+def _second_name(path: Path, spare: str) -> None:
+    """The old file under another name too, while its own is taken."""
+    try:
+        os.link(path, spare)
+    except OSError:  # a file system without links
+        from shutil import copy2
+
+        copy2(path, spare)
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Ctrl-C waits: the set is whole before the process ends."""
+    import signal
+
+    masks = hasattr(signal, "pthread_sigmask")  # not on Windows
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}) if masks else ()
+    try:
+        yield
+    finally:
+        if masks:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _mode(path: Path) -> int:
@@ -48,48 +111,16 @@ def _mode(path: Path) -> int:
     return 0o666 & ~umask
 
 
-def write_files(files: Mapping[Path, bytes | str]) -> None:
-    """Write a set of files that belong together: all are made ready before the first is put in place.
-
-    Raises InputError when one cannot be written; then none is changed, unless the machine stops between two renames.
-    """
-    ready: list[tuple[str, Path]] = []
-    try:
-        for given, content in files.items():
-            path = Path(os.path.realpath(given))
-            if path.exists() and not path.is_file():
-                raise InputError("is no plain file; name one that can be replaced", where=str(path))
-            data = content.encode("utf-8") if isinstance(content, str) else content
-            try:
-                handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-                ready.append((name, path))
-                with os.fdopen(handle, "wb") as file:
-                    file.write(data)
-                    file.flush()
-                    os.fsync(file.fileno())
-                os.chmod(name, _mode(path))
-            except OSError as error:
-                raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
-        for name, path in ready:
-            try:
-                os.replace(name, path)
-            except OSError as error:
-                raise InputError(f"cannot be written: {error.strerror}", where=str(path)) from error
-    finally:
-        for name, _ in ready:
-            with suppress(OSError):
-                os.unlink(name)
-
-
 def to_stdout(text: str) -> None:
-    """Text on stdout; when its reader has gone (`| head`), the rest is dropped and the verdict stays the exit code.
+    """Text on stdout, characters that a terminal would obey spelt out.
 
+    When its reader has gone (`| head`), the rest is dropped and the verdict stays the exit code.
     Raises InputError when the place that stdout leads to cannot take it, such as a full disk.
     """
     if sys.stdout is None:
         raise InputError("stdout is closed; there is nowhere to print the answer", where="the answer")
     try:
-        sys.stdout.write(text)
+        sys.stdout.write(spelt(text))
     except OSError as error:
         _lost(error)
 

@@ -137,11 +137,11 @@ def _print(made: CutList, shown: System, folder: Path, files: list[str]) -> None
     from shutil import get_terminal_size
 
     from jointcalc.layout.cutlist import tables
-    from jointcalc.layout.words import table_lines, wrap
+    from jointcalc.layout.words import plain, table_lines, wrap
     from jointcalc.show.terminal import console
 
     out = console()
-    out.print(f"Cut list: {made.project}", style="bold")
+    out.print(f"Cut list: {plain(made.project)}", style="bold")
     for table in tables(made, shown):
         out.print()
         out.print(table.title, style="bold red" if table.title.startswith("TOO LARGE") else "bold")
@@ -149,7 +149,7 @@ def _print(made: CutList, shown: System, folder: Path, files: list[str]) -> None
             out.print(line)
     out.print()
     for name, why in made.unmarked:
-        out.print(f"{name}: {why}.")
+        out.print(f"{plain(name)}: {why}.")
     for note in made.notes():
         for line in wrap(note, min(max(get_terminal_size((80, 24)).columns, 40), 100)):
             out.print(line, style="dim")

@@ -126,6 +126,8 @@ def run(argv: list[str] | None = None) -> NoReturn:
     if sys.stdout is None:  # closed by the caller: there is nowhere to print an answer
         sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - lives as long as the process
         sys.exit(_say("stdout is closed; there is nowhere to print the answer", 2))
+    if sys.stderr is None:  # nobody hears a message, but the exit code tells
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - the same
     for stream in (sys.stdout, sys.stderr):
         # where the terminal's encoding lacks a character of a drawing or a source, a question mark stands for it
         if hasattr(stream, "reconfigure"):
@@ -225,7 +227,9 @@ def _not_a_number(error: Exception, args: list[str]) -> str:
 
 def _say(message: str, code: int) -> int:
     flush_stdout()
+    from jointcalc.quantity.letters import spelt
+
     # what was typed is told back; a control character in it must not reach the terminal
-    message = "".join(c if c.isprintable() or c == "\n" else repr(c)[1:-1] for c in message)
+    message = spelt(message.replace("\t", " "))
     print(f"jointcalc: {message}", file=sys.stderr)  # noqa: T201 - the one place messages leave by
     return code

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar, TypeVar, get_args
-from unicodedata import category
 
-from pydantic import BaseModel, ConfigDict, ModelWrapValidatorHandler, PrivateAttr, ValidationError, model_validator
+from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError, model_validator
+from pydantic.fields import FieldInfo
+from pydantic.functional_validators import ModelWrapValidatorHandler
 from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, InputErrors, nearest
-from jointcalc.formula.branch import at_least, at_most
+from jointcalc.quantity.compare import at_least, at_most
+from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import parse, parse_list
 from jointcalc.quantity.units import KINDS
 
@@ -119,10 +121,29 @@ def _takes(hint: Any, kind: type) -> bool:
     return hint is kind or any(_takes(part, kind) for part in get_args(hint))
 
 
-def _unseen(text: str) -> str:
-    """The first control character or writing-direction mark of a text, spelt out; line ends and tabs may stand."""
-    found = next((c for c in text if c not in "\n\r\t" and category(c) in ("Cc", "Cf", "Cs", "Zl", "Zp")), "")
-    return repr(found)[1:-1] if found and found not in "\u00ad\u200b\u200c\u200d\ufeff" else ""
+def _truths(value: Any) -> bool:
+    """Whether a value is a truth value, or a list that holds one."""
+    return isinstance(value, bool) or (isinstance(value, list | tuple) and any(_truths(part) for part in value))
+
+
+def _accepted(field: FieldInfo) -> str:
+    """What a field takes, in a few words."""
+    found: list[Any] = [*field.metadata, field.annotation]
+    for part in found:  # it grows while it is walked
+        if isinstance(part, Quantity | Numbers):
+            example = getattr(part, "example", "") or KINDS[part.kind].example
+            return f"a text with a unit, such as '{example}'"
+        found += [*getattr(part, "__metadata__", ()), *get_args(part)]
+    return "a number" if any(_takes(field.annotation, kind) for kind in (float, int)) else "a text or a table"
+
+
+def _texts(value: Any) -> Iterator[str]:
+    """The texts in a value: itself, or those of a list.  Tables are models of their own."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, list | tuple):
+        for part in value:
+            yield from _texts(part)
 
 
 class Described(BaseModel):
@@ -138,15 +159,15 @@ class Described(BaseModel):
         if isinstance(data, Mapping):
             for name, value in data.items():
                 field = cls.model_fields.get(name)
-                if isinstance(value, bool) and field is not None and not _takes(field.annotation, bool):
+                if field is not None and _truths(value) and not _takes(field.annotation, bool):
+                    told = str(value).lower() if isinstance(value, bool) else "one of the list"
+                    raise refuse(f"{name}: {told} is a truth value; accepted is {_accepted(field)}")
+                bad = next((c for text in _texts(value) if (c := unseen(text, name=name == "id"))), "")
+                if bad:
+                    more = ", a line end or a tab" if name == "id" else ""
                     raise refuse(
-                        f"{name}: {str(value).lower()} is a truth value; accepted is "
-                        + ("a number" if _takes(field.annotation, float) or _takes(field.annotation, int) else "a text")
-                    )
-                if isinstance(value, str) and (bad := _unseen(value)):
-                    raise refuse(
-                        f"{name}: holds a character that cannot be seen ({bad}): a control, escape or "
-                        "writing-direction mark; take it out"
+                        f"{spelt(str(name))}: holds a character that cannot be seen ({bad}): a control, an escape, "
+                        f"a mark of the writing direction{more}; take it out"
                     )
         return data
 

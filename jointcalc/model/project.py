@@ -12,6 +12,7 @@ from typing import Any
 
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.model.fields import Described, Item, build
+from jointcalc.quantity.letters import spelt
 
 KINDS: Mapping[str, tuple[str, str]] = {
     "seam": ("jointcalc.model.seam", "SpotSeam"),
@@ -282,16 +283,19 @@ def _fill(
 
 
 def _twice(items: Iterable[Any], where: str) -> list[InputError]:
+    from unicodedata import normalize
+
     seen: set[str] = set()
     found = []
     for item in items:
-        if item.id.strip() in ("", "-"):
+        shown = normalize("NFC", " ".join(item.id.split()))  # what a reader can tell apart
+        if shown in ("", "-"):
             found.append(InputError("an item needs an 'id' of its own, such as 'S1'", field="id", where=where))
-        elif item.id in seen:
+        elif shown in seen:
             found.append(
                 InputError(f"'{item.id}' is used twice; every item needs an id of its own", field="id", where=where)
             )
-        seen.add(item.id)
+        seen.add(shown)
     return found
 
 
@@ -331,4 +335,4 @@ def _line(where: str, text: str, pattern: str, nth: int = 0) -> str:
 def _place(where: str, text: str, kind: str, n: int, entry: Mapping[str, Any]) -> str:
     line = _line(where, text, rf"^[ \t]*\[\[\s*{kind}\s*\]\]", n)
     name = entry.get("id")
-    return f"{line}: [[{kind}]]" + (f" {name}" if isinstance(name, str) and name.isprintable() else "")
+    return f"{line}: [[{kind}]]" + (f" {spelt(name[:60])}" if isinstance(name, str) else "")

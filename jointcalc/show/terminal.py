@@ -8,9 +8,10 @@ import sys
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from importlib import import_module
 from math import floor, inf
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jointcalc.files import to_stdout
+from jointcalc.quantity.letters import spelt
 from jointcalc.quantity.show import System, figures, show_in, translated
 from jointcalc.result import DETAILING, SIDES, Caution, Check, Result, trust
 
@@ -72,7 +73,13 @@ def console(width: int | None = None) -> Out:
         return Plain(width or get_terminal_size((80, 24)).columns)
     from rich.console import Console
 
-    return Console(width=width, highlight=False, soft_wrap=True, markup=False, emoji=False)
+    class Shown(Console):
+        """A console that spells out what a terminal would obey."""
+
+        def print(self, *objects: Any, **how: Any) -> None:
+            super().print(*(spelt(o) if isinstance(o, str) else o for o in objects), **how)
+
+    return Shown(width=width, highlight=False, soft_wrap=True, markup=False, emoji=False)
 
 
 def columns(heads: Mapping[str, int], rows: Iterable[Sequence[str]], left: Container[str] = ()) -> list[str]:
@@ -81,7 +88,8 @@ def columns(heads: Mapping[str, int], rows: Iterable[Sequence[str]], left: Conta
     def line(cells: Sequence[str]) -> str:
         shown = []
         for (head, size), cell in zip(heads.items(), cells):
-            text = cell if len(cell) <= size else cell[: size - 1] + "…"
+            one = re.sub(r"\s*[\n\r\t]\s*", " ", cell)  # a title of two lines must not look like two rows
+            text = one if len(one) <= size else one[: size - 1] + "…"
             shown.append(text.ljust(size) if head in left else text.rjust(size))
         return " ".join(shown).rstrip()
 

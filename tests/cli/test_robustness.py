@@ -40,6 +40,46 @@ def test_a_truth_value_is_no_count() -> None:
         read_project(data)
 
 
+def _numbers() -> list[tuple[str, str]]:
+    """(table, field) of every field of the file's tables that takes no truth value."""
+    from importlib import import_module
+
+    from jointcalc.model.fields import _takes
+    from jointcalc.model.project import KINDS, PARTS, About, LoadCase
+    from jointcalc.model.sheet import Sheet
+
+    models = {name: getattr(import_module(m), c) for name, (m, c) in {**KINDS, **PARTS}.items()}
+    models |= {"project": About, "case": LoadCase, "sheet": Sheet}
+    return [
+        (table, name)
+        for table, model in models.items()
+        for name, field in model.model_fields.items()
+        if not _takes(field.annotation, bool)
+    ]
+
+
+@pytest.mark.parametrize(("table", "name"), _numbers())
+@pytest.mark.parametrize("value", [True, False, [True], [[False]]])
+def test_no_field_takes_a_truth_value_for_something_else(table: str, name: str, value: object) -> None:
+    entry = {name: value}
+    data: dict[str, object] = {"project": {"title": "T"}}
+    data[table] = {"title": "T", **entry} if table == "project" else {"A": entry} if table == "sheet" else [entry]
+    with pytest.raises(InputError) as refused:
+        read_project(data)
+    told = [f for f in getattr(refused.value, "faults", [refused.value]) if name in str(f)]
+    assert told, str(refused.value)
+
+
+def test_a_share_is_no_truth_value() -> None:
+    with pytest.raises(InputError, match="shares: one of the list is a truth value; accepted is a number"):
+        read_project(project(sheets=[{"thickness": "1.2 mm", "grade": "DC04"}] * 3, shares=[True, 0.6]))
+
+
+def test_what_the_field_takes_is_said() -> None:
+    with pytest.raises(InputError, match="edge: true is a truth value; accepted is a text with a unit, such as '9 mm'"):
+        read_project(project(edge=True))
+
+
 def test_truth_values_stand_where_they_are_meant() -> None:
     assert read_project(project(coupons=True)).items[0].coupons
 
@@ -55,6 +95,66 @@ def test_a_text_holds_nothing_a_terminal_obeys(name: str, text: str) -> None:
 def test_a_vehicle_with_an_escape_is_refused() -> None:
     with pytest.raises(InputError, match="vehicle: holds a character that cannot be seen"):
         read_project({**project(), "project": {"title": "T", "vehicle": "van\x1b[2J"}})
+
+
+@pytest.mark.parametrize("name", ["alternatives", "purpose", "reason", "photo"])
+def test_nor_does_a_text_in_a_list(name: str) -> None:
+    with pytest.raises(InputError, match="cannot be seen"):
+        read_project(project(**{name: ["fine", "not\x1b[31m"] if name == "alternatives" else "not\x1b[31m"}))
+
+
+@pytest.mark.parametrize("name", ["S1\nS2 holds", "S\t1", "S\r1", "S\u200b1", "S\u00a01", "\ufeffS1"])
+def test_an_id_is_one_line_that_can_be_read(name: str) -> None:
+    with pytest.raises(InputError, match="cannot be seen"):
+        read_project(project(id=name))
+
+
+@pytest.mark.parametrize("other", ["S1 ", " S1", "S 1", "e\u0301"])
+def test_ids_that_look_alike_are_the_same(other: str) -> None:
+    first = {"S 1": "S  1", "e\u0301": "\u00e9"}.get(other, "S1")
+    data = project(id=first)
+    data["seam"].append({**SEAM, "id": other})  # type: ignore[attr-defined]
+    with pytest.raises(InputError, match="used twice"):
+        read_project(data)
+
+
+def test_a_title_of_two_lines_makes_no_second_row(tmp_path: Path) -> None:
+    file = tmp_path / "p.toml"
+    file.write_text(
+        '[project]\ntitle = "T\\nS9  everything  holds"\n[[seam]]\n'
+        'id = "S1"\ntitle = "A\\n  S2 holds"\nsheets = [{thickness = "1.2 mm", grade = "DC04"}, {thickness = "1.2 mm", '
+        'grade = "DC04"}]\nweld_diameter = "5.5 mm"\npitch = "40 mm"\nlength = "600 mm"\nedge = "9 mm"\nshear = "3 kN"\n',
+        encoding="utf-8",
+    )
+    done = run_command("check", str(file))
+    assert done.code == 0, done.err
+    assert not [line for line in done.out.splitlines() if line.lstrip().startswith(("S2", "S9"))]
+    assert "A S2 holds" in done.out
+
+
+UNSEEN = "\x1b[2J\a\b\x9b31m\u202e"
+
+
+@pytest.mark.parametrize("args", [
+    ["seam", "--sheet", UNSEEN], ["seam", f"--{UNSEEN}"], [UNSEEN], ["check", UNSEEN], ["check", f"{UNSEEN}.toml"],
+    ["tables", UNSEEN], ["brace", "--profile", f"hat:top={UNSEEN}"], ["dossier", UNSEEN], ["layout", UNSEEN],
+])  # fmt: skip
+def test_what_was_typed_is_told_back_harmless(args: list[str]) -> None:
+    done = run_command(*args)
+    assert (done.code, done.out) == (2, "")
+    assert not any(c in done.err for c in UNSEEN if not c.isprintable()), repr(done.err)
+
+
+@pytest.mark.parametrize("colour", ["", "1"])
+def test_a_folder_of_an_odd_name_is_printed_harmless(tmp_path: Path, colour: str) -> None:
+    folder = tmp_path / "a\x07\x1b]0;b"
+    done = run_command("new", str(folder), **({"FORCE_COLOR": colour} if colour else {}))
+    assert done.code == 0, done.err
+    assert "\x07" not in done.out
+    assert "\x1b]" not in done.out
+    made = run_command("layout", str(folder / "project.toml"), **({"FORCE_COLOR": colour} if colour else {}))
+    assert "\x07" not in made.out + made.err
+    assert "\x1b]" not in made.out + made.err
 
 
 @pytest.mark.parametrize("name", ["Größe", "κόμβος", "naïve 1/2″", "two\nlines"])
@@ -102,6 +202,18 @@ def test_stdout_closed() -> None:
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.skipif(os.name != "posix", reason="shell")
+@pytest.mark.parametrize("command", [COMMAND, ["seam", "--pitch", "x"], ["--help"]])
+def test_stderr_closed(command: list[str]) -> None:
+    done = subprocess.run(
+        ["sh", "-c", '"$0" -m jointcalc "$@" 2>&-', sys.executable, *command],
+        capture_output=True, text=True, check=False, env={**os.environ, "PYTHONPATH": str(PACKAGE_PLACE)},
+    )  # fmt: skip
+    wrong = command[-1] == "x"
+    assert done.returncode == (2 if wrong else 0)
+    assert bool(done.stdout) is not wrong  # a message goes nowhere else
+
+
 def test_json_is_the_same_on_any_code_page() -> None:
     plain = run_command(*COMMAND, "--json")
     latin = run_command(*COMMAND, "--json", PYTHONIOENCODING="latin-1")
@@ -138,6 +250,45 @@ def test_a_set_of_files_is_written_whole_or_not_at_all(tmp_path: Path) -> None:
     second.rmdir()
     write_files({first: "new a", second: b"new b"})
     assert (first.read_text(encoding="utf-8"), second.read_bytes()) == ("new a", b"new b")
+
+
+def test_a_set_half_put_in_place_is_put_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where a viewer holds the last file open, which Windows does not replace."""
+    names = [tmp_path / f"{n}.txt" for n in range(4)]
+    for path in names[:3]:
+        path.write_text("old", encoding="utf-8")
+    replace, held = os.replace, str(names[2])
+
+    def refuse(old: str, new: object) -> None:
+        if str(new) == held:
+            raise PermissionError(13, "Permission denied")
+        replace(old, new)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(os, "replace", refuse)
+    with pytest.raises(InputError, match="cannot be written: Permission denied"):
+        write_files({names[3]: "new", **dict.fromkeys(names[:3], "new")})
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["0.txt", "1.txt", "2.txt"]
+    assert {p.read_text(encoding="utf-8") for p in names[:3]} == {"old"}
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals")
+def test_an_interruption_waits_until_the_set_is_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    import signal
+
+    names = [tmp_path / f"{n}.txt" for n in range(3)]
+    for path in names:
+        path.write_text("old", encoding="utf-8")
+    replace = os.replace
+
+    def interrupted(old: object, new: object) -> None:
+        replace(old, new)  # type: ignore[arg-type]
+        os.kill(os.getpid(), signal.SIGINT)
+
+    monkeypatch.setattr(os, "replace", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        write_files(dict.fromkeys(names, "new"))
+    assert [p.read_text(encoding="utf-8") for p in names] == ["new"] * 3
+    assert len(list(tmp_path.iterdir())) == 3
 
 
 @pytest.mark.parametrize("leg", ["0.5 mm", f"{0.5 / 25.4!r} in", "0.50000000001 mm"])

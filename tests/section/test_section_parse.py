@@ -16,7 +16,13 @@ def test_every_example_is_read_and_written_back(kind):
     family = parse_profile(EXAMPLES[kind])
     assert family.kind == kind
     again = parse_profile(family.text())
-    assert again.properties().row() == pytest.approx(family.properties().row())
+    row, size = again.properties().row(), family.properties()
+    r = np.hypot(size.I_y[0] / size.area[0], size.I_z[0] / size.area[0]) ** 0.5
+    cancels = {"I_yz": size.area[0] * r**2, "C_w": size.area[0] * r**4}  # sums of terms of this size that may cancel
+    for name, value in size.row().items():
+        if name == "principal_angle" and family.kind == "tube":
+            continue  # no direction is the principal one
+        assert row[name] == pytest.approx(value, abs=1e-9 * cancels.get(name, 1.0)), name
     assert pickle.loads(pickle.dumps(family)).text() == family.text()
     assert all(np.isfinite(v) for v in family.properties().row().values())
 

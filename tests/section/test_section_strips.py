@@ -236,7 +236,8 @@ def test_a_stack_gives_what_single_lengths_give(lengths, text, ends):
     solver = Solver(model, model.stress(N=1.0, M_y=3.0), E=E, nu=NU, ends=ends, terms=3 if ends == "fixed" else 1)
     together = solver.factors(np.array(lengths))
     for length, factor in zip(lengths, together, strict=True):
-        assert solver.factors(np.array([length]))[0] == pytest.approx(factor, rel=1e-9)
+        # the lowest of many factors keeps the digits that the highest leaves it
+        assert solver.factors(np.array([length]))[0] == pytest.approx(factor, rel=1e-7)
         assert solver.modes(length).factors[0] == pytest.approx(factor, rel=1e-6)
 
 
