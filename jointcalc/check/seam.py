@@ -1342,7 +1342,7 @@ def _cautions(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("single-spot")
     loose = seam.actual_end if seam.along > 1 else seam.length / 2
     if _wide(seam) or above(loose, max(seam.actual_pitch if seam.along > 1 else 0.0, WIDEST * seam.d / 2)):
-        raised.append("wide-pitch")
+        raised.append(caution("wide-pitch", widest=f"{WIDEST * seam.d:.3g}"))
     usual = float(spot_size.USUAL(t=seam.governing_thickness))
     if below(seam.d, usual):
         raised.append(caution("small-spot", d=f"{seam.d:.3g}", usual=f"{usual:.3g}"))
