@@ -1139,7 +1139,7 @@ def _cautions(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
     raised.append("plug-proof")
     widest = 8 * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
     if row.along > 1 and above(row.actual_pitch, widest):
-        raised.append(caution("wide-plugs", widest=f"{widest:.3g}"))
+        raised.append(caution("wide-pitch", widest=f"{widest:.3g}"))
     if row.hole is not None and row.fill is not None and below(row.fill, row.top):
         raised.append("part-fill")
     raised += ["corrosion", "fatigue", "near-hazards"]

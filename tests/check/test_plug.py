@@ -76,7 +76,7 @@ def test_half_inch_hole_by_aisc():
     assert "1/8 in" in checks(thin)["aisc360.plug-shear"].note
     # 55 mm is beyond the 8 d of EN 1993-1-3: the welds are single ones, and judged as such
     assert thin.governing == "en1993-1-3.plug-tearing"
-    assert "wide-plugs" in {c.code for c in thin.cautions}
+    assert "wide-pitch" in {c.code for c in thin.cautions}
 
 
 def test_plate_by_en1993_1_8():

@@ -46,7 +46,7 @@ def test_eight_mm_plugs_far_apart_are_single_plugs(change: dict[str, str]) -> No
     assert tearing.demand is not None
     assert tearing.demand.value == pytest.approx(6000 / welds)
     assert result.status == "ok"
-    assert ("wide-plugs" in {c.code for c in result.cautions}) == (welds < 240 / 44.8)
+    assert ("wide-pitch" in {c.code for c in result.cautions}) == (welds < 240 / 44.8)
 
 
 def test_ten_mm_plugs_in_two_mm_are_judged_with_the_reserve() -> None:
