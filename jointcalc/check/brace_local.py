@@ -394,14 +394,14 @@ def collapse_force(stand: Stand, *, f_y: float, c: float, beta: Any, spread: boo
     return round_(**hinges, c=c, b=stand.b) * stand.share
 
 
-def _stress(s: State, start: float, end: float) -> float:
-    """Greatest bending over its resistance between two places, service loads."""
+def _stress(s: State, start: float, end: float) -> tuple[float, bool]:
+    """(greatest bending over its resistance between two places, service loads; whether some method judges it)."""
     own = np.clip(np.array([start, (start + end) / 2, end]), 0.0, s.brace.length)
     x, M, _ = s.actions
     M = np.concatenate([s.beam.moment(own, "left"), s.beam.moment(own, "right"), M[(x >= start) & (x <= end)]])
     used = np.array([s.bent_over(code, M).max() for code in CODES])
-    used = used[np.isfinite(used)]
-    return float(used.max(initial=0.0))
+    known = used[np.isfinite(used)]
+    return float(known.max(initial=0.0)), bool(len(known))
 
 
 def _collapse(s: State, stand: Stand, c: float, beta: float) -> tuple[float, Steps]:
@@ -476,21 +476,26 @@ def local_collapse(s: State) -> list[Check]:
     found = []
     for what, force, start, end in presses:
         c = end - start
-        beta = _stress(s, start, end)
+        beta, known = _stress(s, start, end)
         for stand in found_stands:
             if stand.how == "edge" and c > s.local_reach:
                 continue  # spread along the edge it is no local force
             # an end of a tube is half as strong as its middle: nothing holds it on one side
             end_of = 0.5 if stand.how == "tube" and what.startswith("support") else 1.0
             capacity, steps = _growing(s, stand, c, beta, force, end_of)
-            found.append((force / capacity, (what, force, stand, capacity, steps)))
+            found.append((force / capacity, (what, force, stand, capacity, steps, known)))
     best: Any = worst_of(found)
     if best is None:
         return []
-    what, force, stand, capacity, steps = best
+    what, force, stand, capacity, steps, known = best
     told = WHERE[stand.how].format(name=stand.name)
     note = f"{what}, standing {told}" + (f", {stand.share} of them sharing" if stand.share > 1 else "")
     if s.webs and not s.brace.over and stand.how != "edge":
         note += "; over the webs it would not: say so (over) where a foot, plate or sheet reaches from web to web"
     trace: Steps = [Stated("F", "N", force, what), *steps]
-    return [LOCAL.judge(capacity=capacity, demand=force, required=GAMMA_M1 * s.gamma, trace=trace, note=note)]
+    required = GAMMA_M1 * s.gamma
+    if not known:
+        # bent by more than nothing, and nobody knows how near to its strength: the unbent flat is a bound
+        reason = f"{note}; how much the brace is bent there is not judged"
+        return [LOCAL.at_most(reason, capacity=capacity, demand=force, required=required, trace=trace)]
+    return [LOCAL.judge(capacity=capacity, demand=force, required=required, trace=trace, note=note)]

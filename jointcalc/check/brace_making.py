@@ -100,11 +100,12 @@ def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, 
 
 
 def _pressed_skin(s: State, q: float) -> list[Check]:
-    """The skin between spots where a hogging moment presses it: widest pitch, and buckling from spot to spot."""
+    """The skin between spots where the moment presses it, hogging or with the skin on top: pitch, and buckling."""
     brace = s.brace
-    if not isinstance(brace.core, HatSkin) or not s.hog:
+    M = s.loads_moment("sagging" if s.turned else "hogging")
+    if not isinstance(brace.core, HatSkin) or not M:
         return []
-    f_c = max(s.hog / float(s.p.W_y_bottom[0]), 1e-3)
+    f_c = max(M / float(s.p.W_y_bottom[0]), 1e-3)
     data = {**seam_data(brace, q), "pitch": f"{brace.pitch!r} mm", "compression": f"{f_c!r} MPa"}
     pressed = check_seam(build(SpotSeam, data))
     return [c for c in pressed.checks if c.method in (AISI_PITCH, BETWEEN_SPOTS)]

@@ -142,8 +142,8 @@ def solve_twist(
             elif isfinite(spring):
                 K[dof, dof] += spring
     free = np.array([i for i in range(4 * n) if i not in fixed])
-    # slopes and twists against deflections: alike in size once scaled
-    scale = np.tile([1.0, 1.0 / length, 1.0 / max(abs(arm), 1.0), 1.0 / (length * max(abs(arm), 1.0))], n)[free]
+    # every movement measured by its own stiffness, so that deflections, slopes and twists compare in size
+    scale = 1.0 / np.sqrt(np.diag(K)[free])
     u = np.zeros(4 * n)
     u[free] = scale * np.linalg.solve(scale[:, None] * K[np.ix_(free, free)] * scale, scale * force[free])
     rows: list[tuple[float, ...]] = []

@@ -128,6 +128,14 @@ def test_a_wide_hat_top_collapses_under_a_load_in_its_middle() -> None:
     assert "yield-line.local-load" not in {c.key for c in webs.checks}
 
 
+def test_a_dent_in_a_brace_whose_bending_nobody_judges_is_a_bound() -> None:
+    """1.2 mm fields of 80 mm are wider than 50 t and 60 t: no bending; the flat alone says nothing in favour."""
+    lap = "lap:left=80mm,overlap=25mm,right=80mm,t=1.2mm,step=10mm,r=2mm"
+    for load, status in (("50 N", "outside"), ("5 kN", "over")):
+        local = named(judged(lap, span="600 mm", point=f"{load} @ 300 mm", held="both"), "yield-line.local-load")
+        assert local.status == status
+
+
 def test_two_halves_of_a_load_are_no_less_than_the_whole() -> None:
     whole = judged(point="800 N @ 500 mm", lies="crown-up")
     halves = judged(point=("400 N @ 498 mm", "400 N @ 502 mm"), lies="crown-up")
@@ -347,6 +355,16 @@ def test_a_soft_span_without_a_limit_is_said() -> None:
 def test_a_weld_line_without_a_pitch_is_said() -> None:
     assert "weld-line-pitch" in codes(judged(SKIN, point="300 N @ 500 mm"))
     assert "weld-line-pitch" not in codes(judged(SKIN, point="300 N @ 500 mm", pitch="30 mm"))
+
+
+def test_a_skin_on_top_is_pressed_by_sagging() -> None:
+    """AISI S100 I1.3 (b) (from memory): s <= 1.16 t sqrt(E/f_c); with the skin on top the sagging moment presses it."""
+    load = {"point": "3 kN @ 500 mm", "pitch": "60 mm", "weld_diameter": "5 mm", "over": "webs"}
+    on_top, below = judged(SKIN, lies="flanges-up", **load), judged(SKIN, lies="crown-up", **load)
+    f_c = 3000 * 1000 / 4 / on_top.values["W_y_top"].value
+    assert value(named(on_top, "aisi-s100.spot-pitch")) == pytest.approx(1.16 * sqrt(203000 / f_c))
+    assert value(named(on_top, "inter-fastener.buckling"), "demand") == pytest.approx(f_c)
+    assert "aisi-s100.spot-pitch" not in {c.key for c in below.checks}
 
 
 # --- wide flanges, ranges ---------------------------------------------------------------------------------------------

@@ -82,6 +82,9 @@ def same_values(
 
 COUNT: dict[str, int] = {}
 
+EDGE = "at the edge of its range"
+"""What `Method.at_most` says of a bound."""
+
 
 def no_weaker(
     before: Result, after: Result, *, but: Iterable[str] = (), by_factor: Iterable[str] = (), slack: float = 0.0
@@ -101,6 +104,8 @@ def no_weaker(
         b = right.get(key)
         if b is None or not applies(a) or not applies(b) or a.method.basis == DETAILING:
             continue
+        if EDGE in a.note and EDGE in b.note:
+            continue  # bounds from above, each at its own edge: no strengths to compare
         if key.startswith(skipped) or (key.startswith("interaction.") and not alike):
             continue
         if key.startswith(stepped):

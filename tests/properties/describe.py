@@ -444,6 +444,9 @@ def braces(draw: st.DrawFn, stated: bool = False, families: tuple[str, ...] = ()
         "point": point,
         "spread": draw(st.sampled_from(([], [Text("{q}", {"q": Size(1.5, "line load")})]))),
         "held": draw(st.sampled_from(("none", "top", "both"))),
+        # stated: of both ways up the worse governs, and another load may make it the other
+        "lies": draw(st.sampled_from(("crown-up", "flanges-up"))),
+        "over": draw(st.sampled_from(("webs", "flat"))),
         "bearing": draw(length(10.0, 60.0, 5.0)),
         "fastened": draw(st.booleans()),
         "limit_deflection": draw(st.sampled_from(("", "L/240", Size(3.0)))),

@@ -33,6 +33,11 @@ NOT_LINEAR: dict[str, dict[str, str]] = {
         "aisi-s100.beam-column": "amplified by the axial force (C1)",
         "brace.spot-line": "the seam's governing check may be its least pitch, which knows no load",
         "limit.deflection": "the section that works in service shrinks with the stress (EN 1993-1-3, 7.1)",
+        "aisi-s100.spot-pitch": "limit on a pitch, by the root of the stress (S100 I1.3)",
+        "inter-fastener.buckling": "a stress that has a least value of its own",
+        "en1993-1-3.flange-curling": "goes with the square of the stress, and told only from a tenth of its limit on (5.4)",
+        "en1993-1-3.torsion": "grows as the moment nears the critical one",
+        "aisi-s100.bending-torsion": "grows as the moment nears the critical one",
     },
     "panel": {
         "interaction.panel-bending-shear": "squares",
@@ -157,6 +162,9 @@ HIDDEN: dict[str, dict[str, str]] = {
     "brace": {
         "en1993-1-3.web-crippling": "two webs: a bearing length of 10 mm in category 1 (6.1.7.3)",
         "en1993-1-3.bending-crippling": "with that crippling (6.1.11)",
+        "aisi-s100.web-crippling": "a bearing of 19 mm at least (G5)",
+        "aisi-s100.bending-crippling": "with that crippling (H3)",
+        "yield-line.local-load": "bending there by EN 1993-1-3 too, which ends at sheet of 0.45 mm",
         "brace.spot-line": "spots are sized by sqrt(t)",
     },
     "panel": {"limit.panel-frequency": "a frequency is no length", "practice.": "90 kg on a heel, whatever the panel"},
