@@ -333,7 +333,10 @@ def test_thicker_braces(data: Data, k: float) -> None:
     grown = {n: profile.sizes[n].value * k for n in ("t", "skin_t") if n in profile.sizes}
     if "width" in profile.sizes and "t" not in profile.sizes:
         grown["width"] = profile.sizes["width"].value * k
-    no_weaker(judged("brace", data), judged("brace", {**data, "profile": profile.but(**grown)}))
+    one, two = judged("brace", data), judged("brace", {**data, "profile": profile.but(**grown)})
+    # spots stand for their seam's hardest check, which may be the least pitch against shunting: thick sheet asks for more
+    shunted = any(c.key == "brace.spot-line" and "detail.pitch-min" in c.note for c in (*one.checks, *two.checks))
+    no_weaker(one, two, but=("brace.spot-line",) if shunted else ())
 
 
 @tries(40)
