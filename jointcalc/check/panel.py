@@ -441,10 +441,13 @@ def _on_shape(s: _State) -> list[Check]:
     required = s.gamma_M0 * s.gamma
     if not s.across:
         f_y = s.sheet.f_y if s.sheet.has_yield else None
-        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=0.0, required=1.0, unit="mm")]
-        return (
-            idle if f_y is None else [*idle, PULL.judge(capacity=f_y * s.t, demand=0.0, required=required, unit="N/mm")]
-        )
+        why = "stated" if limit is not None else "half the thickness, common practice"
+        left: Trace = [Stated("w_r,lim", "mm", limit or SET_PART * s.t, why)]
+        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=0.0, required=1.0, unit="mm", trace=left)]
+        if f_y is None:
+            return idle
+        yields: Trace = [Stated("n_y", "N/mm", f_y * s.t, "yield strength times thickness")]
+        return [*idle, PULL.judge(capacity=f_y * s.t, demand=0.0, required=required, unit="N/mm", trace=yields)]
     found, reason = s.answer, _outside_shape(s)
     if found is None or reason:
         if found is None or not s.sheet.has_yield:
@@ -488,6 +491,7 @@ def _on_shape(s: _State) -> list[Check]:
     ]  # fmt: skip
     strain: Trace = [Stated("epsilon", "1", found.strain, f"mid-plane, at {required:.3g} times the loads", str(SHAPE))]
     if found.reached < 1:
+        strain.append(Stated("k_r", "1", found.reached, "part of those loads at which the panel gives way", str(SHAPE)))
         checks.append(
             MEMBRANE_STRAIN.judge(
                 capacity=found.reached, demand=1.0, required=1.0, unit="1", trace=strain,
@@ -495,11 +499,16 @@ def _on_shape(s: _State) -> list[Check]:
             )
         )  # fmt: skip
     else:
+        strain.append(Stated("epsilon_lim", "1", MEMBRANE_LIMIT, "greatest principal strain", str(ANNEX_C)))
         checks.append(
             MEMBRANE_STRAIN.judge(capacity=MEMBRANE_LIMIT, demand=found.strain, required=1.0, unit="1", trace=strain)
         )
     if s.panel.in_plane == "held":
-        hard: Trace = [*trace, Stated("n_e", "N/mm", found.edge_pull, "greatest across an edge", str(SHAPE))]
+        hard: Trace = [
+            *trace,
+            Stated("n_y", "N/mm", s.sheet.f_y * s.t, "yield strength times thickness"),
+            Stated("n_e", "N/mm", found.edge_pull, "greatest across an edge", str(SHAPE)),
+        ]
         checks.append(
             PULL.judge(
                 capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull), required=required, unit="N/mm",

@@ -24,6 +24,8 @@ GIVEN = "a strength or a limit that was given"
 CAPACITY_ELSEWHERE = {
     "aisi-s100.bending-crippling": ONE,
     "aisi-s100.bending-shear": ONE,
+    "aisi-s100.beam-column": ONE,
+    "en1993-1-3.beam-column": ONE,
     "en1993-1-3.bending-crippling": ONE,
     "en1993-1-3.tension-bending": ONE,
     "en1993-1-8.bolt-interaction": ONE,
