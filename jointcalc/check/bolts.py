@@ -19,13 +19,14 @@ from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import OWN
 from jointcalc.formula import bolt_holes
 from jointcalc.formula.branch import above
-from jointcalc.formula.core import Source
+from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
 from jointcalc.result import (
     DETAILING,
     Amount,
     Check,
+    Looked,
     Need,
     Result,
     Stated,
@@ -148,34 +149,50 @@ def check_bolts(group: FastenerGroup) -> Result:
 def _bearing_and_pull(
     sheets: list[Check], pulls: list[Check], used: dict[str, Array], spread: Spread
 ) -> list[Check]:  # fmt: skip
-    """Bearing and pull-through of each fastener added, the worst of the methods in each, sheet by sheet."""
+    """Bearing and pull-through of each fastener added, the worst of the methods in each, sheet by sheet.
+
+    A method left on its weak side comes in by its bound at the edge of its range: too much with that is over, enough
+    says nothing in favour.
+    """
     checks: list[Check] = []
     for place in dict.fromkeys(c.key.removeprefix(c.method.key) for c in pulls):
         here = [c for c in sheets if c.key.removeprefix(c.method.key) == place and c.key in used]
         over = [c for c in pulls if c.key.removeprefix(c.method.key) == place and c.key in used]
         if not here or not over or not spread.shear_max or not spread.pull_max:
             continue
-        bears = np.max([used[c.key] for c in here], axis=0)
-        pulled = np.max([used[c.key] for c in over], axis=0)
-        k = int((bears + pulled).argmax())
-        b = max(here, key=lambda c: float(used[c.key][k]))
-        p = max(over, key=lambda c: float(used[c.key][k]))
-        x, y = spread.of.holes[k]
-        at = f"at the hole {x:g}, {y:g} mm"
-        checks.append(
-            TOGETHER.judge(
-                capacity=1.0,
-                demand=float(bears[k] + pulled[k]),
-                required=1.0,
-                unit="1",
-                where=place.lstrip("."),
-                trace=[
-                    Stated("u_b", "1", float(bears[k]), f"{b.title}, {at}", status=b.provenance),
-                    Stated("u_p", "1", float(pulled[k]), f"{p.title}, {at}", status=p.provenance),
-                ],
-            )
-        )
+        where = place.lstrip(".")
+        total, trace = _added(here, over, used, spread)
+        applied = [[c for c in part if c.status in ("ok", "over")] for part in (here, over)]
+        if all(applied):
+            sums, working = _added(applied[0], applied[1], used, spread)
+            check = TOGETHER.judge(capacity=1.0, demand=sums, required=1.0, unit="1", where=where, trace=working)
+            if check.status == "over" or applied == [here, over]:
+                checks.append(check)
+                continue
+        else:
+            check = None
+        reason = "one of its parts is left to a rule that the joint is too weak for"
+        bound = TOGETHER.at_most(reason, capacity=1.0, demand=total, required=1.0, unit="1", where=where, trace=trace)
+        checks.append(bound if bound.status == "over" or check is None else check)
     return checks
+
+
+def _added(
+    here: list[Check], over: list[Check], used: dict[str, Array], spread: Spread
+) -> tuple[float, list[Evaluation | Looked | Stated]]:
+    """The greatest sum of bearing and pull-through on one fastener, and where it comes from."""
+    bears = np.max([used[c.key] for c in here], axis=0)
+    pulled = np.max([used[c.key] for c in over], axis=0)
+    k = int((bears + pulled).argmax())
+    b = max(here, key=lambda c: float(used[c.key][k]))
+    p = max(over, key=lambda c: float(used[c.key][k]))
+    x, y = spread.of.holes[k]
+    at = f"at the hole {x:g}, {y:g} mm"
+    working: list[Evaluation | Looked | Stated] = [
+        Stated("u_b", "1", float(bears[k]), f"{b.title}, {at}", status=b.provenance),
+        Stated("u_p", "1", float(pulled[k]), f"{p.title}, {at}", status=p.provenance),
+    ]
+    return float(bears[k] + pulled[k]), working
 
 
 # --- detailing, unjudged loads, cautions ------------------------------------------------------------------

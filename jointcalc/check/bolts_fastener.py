@@ -16,7 +16,7 @@ from jointcalc.check.bolts_spread import Spread
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, OWN, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolt_strength, bolts_aisc, bolts_aisi, bolts_en1993
 from jointcalc.formula.branch import above, at_most, below
-from jointcalc.formula.core import Source
+from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import SHANK_CLASSES, Fastener
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
 from jointcalc.statics.group_common import Array, Load
@@ -156,10 +156,12 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         reasons = [f"EN 1993-1-8 covers metric property classes, this is {f.standard}"]
     elif coefficient is None:
         reasons = [f"Table 3.4 gives no shear coefficient for class {f.grade}"]
-    packed: Steps = []
+    packed: list[Evaluation] = []
+    too_thick: list[str] = []
     if group.packing is not None and above(group.packing, f.d / 3):
-        reasons += bolt_holes.PACKING.outside(d=f.d, t_p=group.packing)
-        packed = [bolt_holes.PACKING.evaluate(d=f.d, t_p=group.packing)]
+        too_thick = bolt_holes.PACKING.outside(d=f.d, t_p=group.packing)
+        # thicker than the rule goes: no more than at its last thickness
+        packed = [bolt_holes.PACKING.evaluate(d=f.d, t_p=min(group.packing, f.d * 4 / 3))]
     V_R = T_R = None
     if reasons:
         checks.append(EN_SHEAR.outside(reasons, demand=float(shear.max())))
@@ -177,9 +179,10 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         if packed:
             V_R *= float(packed[0].value)
             trace += [*packed, Stated("F_v", "N", V_R, "the above times β_p")]
-        checks.append(
-            EN_SHEAR.judge(capacity=V_R, demand=float(shear.max()), required=required, trace=[*trace, in_plane])
-        )
+        asks: dict[str, Any] = {
+            "capacity": V_R, "demand": float(shear.max()), "required": required, "trace": [*trace, in_plane],
+        }  # fmt: skip
+        checks.append(EN_SHEAR.at_most(too_thick, **asks) if too_thick else EN_SHEAR.judge(**asks))
     pull_max = float(pull.max())
     pulled = spread.share("T", pull)
     if pull_max:
@@ -201,7 +204,8 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
             F_t_Ed=gamma * float(pull[worst]),
             F_t_Rd=T_R / GAMMA_M2,
         )
-        checks.append(EN_BOTH.judge(capacity=1.0, demand=float(both.value), required=1.0, unit="1", trace=[both]))
+        asks = {"capacity": 1.0, "demand": float(both.value), "required": 1.0, "unit": "1", "trace": [both]}
+        checks.append(EN_BOTH.at_most(too_thick, **asks) if too_thick else EN_BOTH.judge(**asks))
     checks += _aisc(spread, shear, pull, in_plane)
     if spread.shear_max and not pull_max:
         checks += _slip(spread, in_plane)
@@ -267,14 +271,10 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
         trace += [less, Stated("R_n", "N", R_n, "the above times k_f")]
     table = "stresses of AISI S100 Table J3.4-1, under 1/2 in" if small else "Table J3.2"
     note = f"as a threaded part of the bolt's own strength ({table})"
-    if reasons:
-        checks = [AISC_SHEAR.outside(reasons, demand=float(shear.max()))]
-    else:
-        checks = [
-            AISC_SHEAR.judge(
-                capacity=R_n, demand=float(shear.max()), required=omega, trace=[*trace, in_plane], note=note
-            )
-        ]
+    asks: dict[str, Any] = {
+        "capacity": R_n, "demand": float(shear.max()), "required": omega, "trace": [*trace, in_plane],
+    }  # fmt: skip
+    checks = [AISC_SHEAR.at_most(reasons, **asks) if reasons else AISC_SHEAR.judge(**asks, note=note)]
     pull_max = float(pull.max())
     if pull_max and not group.countersunk:
         tensile = in_tension.evaluate(F_ub=f.R_m)

@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from jointcalc.check.bolts_spread import Place, Spread, family
+from jointcalc.check.bolts_spread import Asked, Place, Spread, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993, plate_bending
 from jointcalc.formula.branch import at_least, at_most, below
@@ -231,7 +231,7 @@ def _ring(group: FastenerGroup, d_b: float, hole: float, t: float, what: str) ->
 
 
 def pull_through(spread: Spread, pull: Array, bracket: Leg | None) -> tuple[list[Check], dict[str, Array]]:
-    """Head, washer and spreader plate on the outer sheets; and what each fastener uses of them."""
+    """Head, washer and spreader plate on the outer sheets; and what each fastener uses of them, bounds included."""
     group = spread.of
     kind = group.fastener.kind
     if not pull.max() or kind == "rivet":
@@ -241,23 +241,17 @@ def pull_through(spread: Spread, pull: Array, bracket: Leg | None) -> tuple[list
     if kind == "rivnut":
         # the insert sits in the last sheet, and its maker says what it holds there; the screw's head pulls on the first
         outer = [0] if last else []
-    checks: list[Check] = []
+    asked: list[Asked] = []
     for n in outer:
         place = Place(spread, n)
         if n == last and group.plate is not None:
-            checks += _spreader(place, pull)
+            asked += _spreader(place, pull)
         else:
-            checks += _head(place, pull, bracket)
-    peak = float(pull.max())
-    used = {
-        c.key: c.utilisation * pull / peak
-        for c in checks
-        if c.status in ("ok", "over") and c.utilisation and c.method is not PLATE_CONTACT
-    }
-    return checks, used
+            asked += _head(place, pull, bracket)
+    return [a.check for a in asked], {a.check.key: a.use for a in asked if a.use is not None}
 
 
-def _head(place: Place, pull: Array, bracket: Leg | None) -> list[Check]:
+def _head(place: Place, pull: Array, bracket: Leg | None) -> list[Asked]:
     group, sheet, spread = place.group, place.sheet, place.spread
     d_w, how = bears(group, sheet.t)
     sunk = group.countersunk and place.n == 0
@@ -272,19 +266,19 @@ def _head(place: Place, pull: Array, bracket: Leg | None) -> list[Check]:
     def judged(
         how_: Method, formula: Formula, inputs: dict[str, float], *, required: float, hard: list[str], note: str,
         edge: dict[str, float] | None = None, half: bool = False,
-    ) -> Check:  # fmt: skip
+    ) -> Asked:  # fmt: skip
         stop = [*flush, *hard]
         before: Steps = [*place.before, *how]
         if stop:
-            return how_.outside(stop, demand=demand, trace=before, where=place.where)
+            return Asked(how_.outside(stop, demand=demand, trace=before, where=place.where))
         ranged = formula.outside(**inputs)
         at = inputs
         if (ranged or ring.reasons) and edge is not None:
             at = {**inputs, **edge}
             if formula.outside(**at):
-                return how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where)
+                return Asked(how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
         elif ranged:
-            return how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where)
+            return Asked(how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
         e = formula.evaluate(**at)
         steps: Steps = [*before, e]
         R = float(e.value)
@@ -297,16 +291,19 @@ def _head(place: Place, pull: Array, bracket: Leg | None) -> list[Check]:
             less = bolt_pull.PULL_OVER_ONE_SIDED.evaluate(P=R)
             steps.append(less)
             R = float(less.value)
+        use = required * pull / R
         if ring.reasons or ranged:
-            return how_.at_most(
+            bound = how_.at_most(
                 [*ring.reasons, *ranged], capacity=R, demand=demand, required=required, trace=[*steps, *after],
                 where=place.where,
             )  # fmt: skip
+            return Asked(bound, use)
         words = "pulled from one side: half counts (AISI S100 J4.4.2)" if half else ""
-        return how_.judge(
+        check = how_.judge(
             capacity=R, demand=demand, required=required, trace=[*steps, *after], where=place.where,
             note="; ".join(part for part in (note, words) if part),
         )  # fmt: skip
+        return Asked(check, use)
 
     counted = min(d_w, MOST_WASHER)
     size = min(max(group.fastener.d, 3.0), 8.0)  # the rule has no diameter in it: its range is one of screws
@@ -355,7 +352,7 @@ def _too_thick(t: float) -> list[str]:
 # --- the spreader plate ------------------------------------------------------------------------------------------
 
 
-def _spreader(place: Place, pull: Array) -> list[Check]:
+def _spreader(place: Place, pull: Array) -> list[Asked]:
     group, sheet, spread, where = place.group, place.sheet, place.spread, place.where
     assert group.plate is not None
     _, _, t_p = group.plate
@@ -395,7 +392,7 @@ def _spreader(place: Place, pull: Array) -> list[Check]:
     trace: Steps = [*before, P_s, m_p, both, rim, given, reach]
     reasons = list(ring.reasons)
     # the plate must bridge the hole in the sheet before anything holds it
-    bridge = max(group.d_0, group.slot or 0.0) / 2 + max(bolt_holes.LEAST_RING, sheet.t)
+    bridge = max(group.d_0, group.slot or 0.0) / 2 + bolt_holes.LEAST_RING
     if float(reach.value) < bridge and max(group.d_0, group.slot or 0.0) > group.fastener.hole * (1 + 1e-9):
         if bridge > R_p:
             reasons.append(
@@ -418,30 +415,35 @@ def _spreader(place: Place, pull: Array) -> list[Check]:
     else:
         held = SPREADER.judge(**asks, note=note)
     contact = backing_plate.CONTACT_PRESSURE_LIMIT.evaluate(d_w=d_w, d_h=d_h, f_y_p=group.plate_yield)
+    use = None if stop else asks["required"] * pull / capacity
     checks = [
-        held,
-        PLATE_CONTACT.judge(
-            capacity=float(contact.value),
-            demand=demand,
-            required=group.load_factor,
-            trace=[contact, given],
-            where=where,
+        Asked(held, use),
+        Asked(
+            PLATE_CONTACT.judge(
+                capacity=float(contact.value),
+                demand=demand,
+                required=group.load_factor,
+                trace=[contact, given],
+                where=where,
+            )
         ),
     ]
     too_large = f"a plate of {short:.4g} mm is beyond the 19 mm that counts; the spreader plate's rule is used"
-    checks.append(AISI_PULL_OVER.outside(too_large, demand=demand, where=where))
+    checks.append(Asked(AISI_PULL_OVER.outside(too_large, demand=demand, where=where)))
     inputs = {"P": demand, "t_p": t_p, "nu": 0.3, "R": short / 2, "c": d_w / 2}
     if not backing_plate.PLATE_STRESS.outside(**inputs):
         stress = backing_plate.PLATE_STRESS.evaluate(**inputs)
         bent = backing_plate.PLATE_DEFLECTION.evaluate(P=demand, R=short / 2, E=210e3, t_p=t_p, nu=0.3)
         checks.append(
-            PLATE_ELASTIC.info(
-                capacity=group.plate_yield,
-                demand=float(stress.value),
-                unit="MPa",
-                trace=[stress, bent],
-                where=where,
-                note="under the service pull, resting on the largest circle in it, no hole counted",
+            Asked(
+                PLATE_ELASTIC.info(
+                    capacity=group.plate_yield,
+                    demand=float(stress.value),
+                    unit="MPa",
+                    trace=[stress, bent],
+                    where=where,
+                    note="under the service pull, resting on the largest circle in it, no hole counted",
+                )
             )
         )
     return checks

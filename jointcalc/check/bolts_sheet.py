@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from jointcalc.check.bolts_fastener import alpha_v, rivet_fit
 from jointcalc.check.bolts_spread import EVEN, Around, Asked, Inputs, Place, Spread, ask, family
@@ -136,17 +137,23 @@ AISC_BLOCK = method(
 SHEET_FROM, SHEET_TO, PLATE_FROM = 0.75, 3.0, 4.7625
 """Thicknesses [mm] at which EN 1993-1-3 begins, EN 1993-1-8 takes over, and AISC 360 takes over from AISI S100."""
 
+FILE = 0.41
+"""Holes stand in one file along the force when one is ahead of the other within 22.5 degrees (its tangent)."""
+
+ASKEW = 0.25
+"""Rows of holes further apart along the force than this part of the pitch are rows of their own."""
+
 Used = dict[str, Array]
 """Key of a check -> how much each fastener uses of it."""
 
 
 def in_plane(spread: Spread, place: Place) -> tuple[list[Check], Used]:
-    """Bearing and tear-out of one sheet, and what each fastener uses of them."""
+    """Bearing and tear-out of one sheet, and what each fastener uses of them, bounds at an edge included."""
     if spread.of.fastener.kind == "rivet":
         asked = [_rivet(place), _tear_out(place)]
     else:
         asked = [*_en(place), *_aisi(place), *_aisc(place), _tear_out(place)]
-    used = {a.check.key: a.use for a in asked if a.use is not None and a.check.status in ("ok", "over")}
+    used = {a.check.key: a.use for a in asked if a.use is not None and a.check.status != "info"}
     return [a.check for a in asked], used
 
 
@@ -204,7 +211,7 @@ def _en(place: Place) -> list[Asked]:
         after=lambda e: [slotted.evaluate(F_b=float(e.value))] if slotted is not None else [],
         hard=hard,
         weak=wide,
-        edge=of_sheet(least, max(t, SHEET_FROM), max(d, 6.0)),
+        edge=of_sheet(least, place.raised(SHEET_FROM), max(d, 6.0)),
         edge_within={"t": max(sheet.t, SHEET_FROM)},
         where=place.where,
         note="; ".join(w for w in (why if slotted is not None else "", place.note) if w),
@@ -254,9 +261,9 @@ def _en(place: Place) -> list[Asked]:
         share=_share(place),  # type: ignore[arg-type]
         hard=hard,
         weak=wide,
-        edge=of_plate(least, max(t, SHEET_TO)),
+        edge=of_plate(least, place.raised(SHEET_TO)),
         edge_within={"t": max(sheet.t, SHEET_TO)},
-        edge_after=capped(max(t, SHEET_TO)),  # type: ignore[arg-type]
+        edge_after=capped(place.raised(SHEET_TO)),  # type: ignore[arg-type]
         where=place.where,
     )  # fmt: skip
     if thick.check.status in ("ok", "over") and not thick.check.note:
@@ -475,7 +482,7 @@ def _aisc(place: Place) -> list[Asked]:
     elif group.fastener.kind == "bolt" and bolt_holes.fit_aisc(group.fastener.d, group.d_0) != "normal":
         weak = ["AISC 360 J3.2 lets oversized holes stand only in joints that do not slip"]
     inputs = {"d": place.d, "t": t, "F_u": sheet.f_u}
-    thick = max(t, PLATE_FROM)
+    thick = place.raised(PLATE_FROM)
     bearing = ask(
         AISC_BEARING,
         bolts_aisc.BEARING_STRENGTH,
@@ -690,6 +697,7 @@ class _Block:
     A_nt: float
     load: float
     what: str
+    single: bool = False
 
 
 def _blocks(place: Place) -> list[_Block]:
@@ -708,11 +716,28 @@ def _blocks(place: Place) -> list[_Block]:
         push = place.part * np.maximum(spread.force[:, :2] @ net, 0.0)
         order = np.argsort(-a)
         levels = a[order]
-        last = np.flatnonzero(np.append(levels[:-1] - levels[1:] > d_0 / 2, True))
+        # a row is what the force, a little askew, still leaves in a row
+        step = max(d_0 / 2, ASKEW * place.group.pitch) if place.group.pitch is not None else d_0 / 2
+        last = np.flatnonzero(np.append(levels[:-1] - levels[1:] > step, True))
         hole_a = d_0 + 2 * float(place.lengthened(ahead[None, :])[0])
         hole_b = d_0 + 2 * float(place.lengthened(beside[None, :])[0])
         to_edge = place.to_edge(np.tile(ahead, (len(points), 1))) + (hole_a - d_0) / 2
         sides = [place.to_edge(np.tile(s * beside, (len(points), 1))) + (hole_b - d_0) / 2 for s in (1.0, -1.0)]
+        foremost = _foremost(a, b)
+        for i in np.flatnonzero(foremost & (push > EVEN * spread.peak)):
+            # each hole by itself in its corner: one line to the edge, and on to the side
+            for side in sides:
+                length, beyond = float(to_edge[i]), float(side[i])
+                found.append(
+                    _Block(
+                        length * t,
+                        max(length - hole_a / 2, 0.0) * t,
+                        max(beyond - hole_b / 2, 0.0) * t,
+                        float(push[i]),
+                        "1 hole, a line to the edge, and on to the side",
+                        single=True,
+                    )
+                )
         first = 0
         for end in last:
             inside, row = order[: end + 1], order[first : end + 1]
@@ -720,24 +745,24 @@ def _blocks(place: Place) -> list[_Block]:
             start = float(a[row].min())
             low, high = float(b[inside].min()), float(b[inside].max())
             load = float(push[inside].sum())
-            if load <= EVEN * spread.peak:
+            if load <= EVEN * spread.peak or len(inside) == 1:
                 continue
+            # where the sheet ends: beyond the foremost hole of each file, the nearest of those ends
+            length = float((a + to_edge)[inside][foremost[inside]].min()) - start
             lines = []
             for at in (low, high):
                 on = inside[np.abs(b[inside] - at) < d_0 / 2]
-                length = float((a[on] + to_edge[on]).max()) - start
                 lines.append((length * t, (length - (len(on) - 0.5) * hole_a) * t))
             pulled = (high - low - (len(row) - 1) * hole_b) * t
-            if len(inside) > 1:
-                found.append(
-                    _Block(
-                        lines[0][0] + lines[1][0],
-                        max(lines[0][1] + lines[1][1], 0.0),
-                        max(pulled, 0.0),
-                        load,
-                        f"{len(inside)} holes, two lines to the edge",
-                    )
+            found.append(
+                _Block(
+                    lines[0][0] + lines[1][0],
+                    max(lines[0][1] + lines[1][1], 0.0),
+                    max(pulled, 0.0),
+                    load,
+                    f"{len(inside)} holes, two lines to the edge",
                 )
+            )
             for line, side in ((lines[0], sides[0]), (lines[1], sides[1])):
                 # the line at one end of the row, and the row on to the side edge beyond its other end
                 beyond = float((side[inside] + (b[inside] - low if side is sides[0] else high - b[inside])).max())
@@ -748,9 +773,19 @@ def _blocks(place: Place) -> list[_Block]:
                         max(line[1], 0.0),
                         max(across, 0.0),
                         load,
-                        f"{len(inside)} hole{'s' if len(inside) > 1 else ''}, a line to the edge, the row to the side",
+                        f"{len(inside)} holes, a line to the edge, the row to the side",
                     )
                 )
+    return found
+
+
+def _foremost(a: Array, b: Array) -> npt.NDArray[np.bool_]:
+    """Which holes have none ahead of them in their file; places along and across the force [mm]."""
+    found = np.ones(len(a), dtype=bool)
+    for start in range(0, len(a), 256):
+        some = slice(start, start + 256)
+        ahead, aside = a[None, :] - a[some, None], np.abs(b[None, :] - b[some, None])
+        found[some] = ~((ahead > 0) & (aside <= FILE * ahead)).any(axis=1)
     return found
 
 
@@ -762,8 +797,6 @@ def blocks(place: Place) -> list[Check]:
     found = _blocks(place) if not place.nothing_left else []
     demand = max((b.load for b in found), default=0.0)
     uneven = not place.spread.even_shear
-    U = 0.5 if uneven else 1.0
-    why = "0.5: the fasteners of the block are loaded unevenly" if uneven else "1.0: the block is pulled evenly"
     checks: list[Check] = []
 
     def worst(how: Method, formula: Formula, body: str, required: float | None) -> None:
@@ -776,6 +809,7 @@ def blocks(place: Place) -> list[Check]:
             return
         best: tuple[float, _Block, Evaluation, float] | None = None
         for block in found:
+            U = 0.5 if uneven and not block.single else 1.0
             if en:
                 inputs = {"f_u": sheet.f_u, "f_y": sheet.f_y, "A_nt": block.A_nt, "A_nv": block.A_nv, "k": U}
             else:
@@ -798,6 +832,8 @@ def blocks(place: Place) -> list[Check]:
             return
         _, block, e, needs = best
         key = "k" if en else "U_bs"
+        U = 0.5 if uneven and not block.single else 1.0
+        why = "the fasteners of the block are loaded unevenly" if U < 1 else "the block is pulled evenly"
         checks.append(
             how.judge(
                 capacity=float(e.value),

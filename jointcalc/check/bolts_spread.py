@@ -31,6 +31,8 @@ FAR = 100.0
 IN_LINE = 1.2
 """Two holes stand in one line along the force when their offset across it is less than this many hole diameters: the
 least distance EN 1993-1-8 Table 3.3 lets lines stand apart."""
+CLOSE = 2.2
+"""Least pitch along the force of EN 1993-1-8 Table 3.3, in hole diameters."""
 EVEN = 1e-6
 """Shares of a load that differ by less than this part of it are even."""
 
@@ -166,6 +168,10 @@ class Place:
         left = COUNTERSUNK_BEARING.evaluate(t=self.sheet.t, k=self.deep)
         return float(left.value), [left]
 
+    def raised(self, least: float) -> float:
+        """Thickness that bears [mm] were the sheet at least so thick, its countersink as deep as it is."""
+        return self.bears[0] + max(least - self.sheet.t, 0.0)
+
     @property
     def nothing_left(self) -> list[str]:
         """Why a countersunk head has nothing to bear on; empty while it has."""
@@ -210,6 +216,16 @@ class Place:
         along = np.array([1.0, 0.0] if self.group.slot_along == "x" else [0.0, 1.0])
         return np.asarray(np.abs(way @ along) * (self.group.slot - self.d_0) / 2, dtype=np.float64)
 
+    def looser(self, way: Array) -> Array:
+        """What a slot's width beyond the bolt takes off the distances to its end's centre [mm].
+
+        A wider slot of the same length has its ends' centres nearer to its middle, and holds no more for that.
+        """
+        if self.group.slot is None:
+            return np.zeros(way.shape[:-1])
+        along = np.array([1.0, 0.0] if self.group.slot_along == "x" else [0.0, 1.0])
+        return np.asarray(np.abs(way @ along) * (self.d_0 - self.d) / 2, dtype=np.float64)
+
     def to_edge(self, way: Array, points: Array | None = None) -> Array:
         """Distance [mm] from each hole's centre (or from points) to the sheet's edge in a direction each, slots off."""
         at = self.spread.group.points if points is None else points
@@ -243,8 +259,8 @@ class Place:
         e_1 = np.min([self.to_edge(s * way) for s in senses], axis=0)
         e_2 = np.minimum(self.to_edge(beside), self.to_edge(-beside))
         p_1, p_2, gap = self._neighbours(way, senses)
-        d_0 = self.d_0
-        return Around(e_1, e_2, p_1, p_2, np.minimum(e_1 - d_0 / 2, gap))
+        clear = np.minimum(e_1 - self.d_0 / 2, gap)
+        return Around(e_1 - self.looser(way), e_2 - self.looser(beside), p_1, p_2, clear)
 
     def _neighbours(self, way: Array, senses: tuple[float, ...]) -> tuple[Array, Array, Array]:
         """Nearest holes in line, in other lines, and clear distance to the next hole ahead [mm], each (n,)."""
@@ -258,22 +274,29 @@ class Place:
             along = np.einsum("ijk,ik->ij", to, way[some])
             apart = np.hypot(to[:, :, 0], to[:, :, 1])
             across = np.sqrt(np.maximum(apart**2 - along**2, 0.0))
-            shorter = apart - 2 * self.lengthened(np.divide(to, np.maximum(apart, 1e-12)[:, :, None]))
+            unit = np.divide(to, np.maximum(apart, 1e-12)[:, :, None])
+            shorter = apart - 2 * (self.lengthened(unit) + self.looser(unit))
             itself = apart == 0.0
             line = across < IN_LINE * d_0 * (1 - 1e-9)
-            p_1[some] = np.minimum(p_1[some], np.where(line & ~itself, shorter, far).min(axis=1))
-            p_2[some] = np.minimum(p_2[some], np.where(~line & ~itself, shorter, far).min(axis=1))
+            # nearer than any rule lets holes stand, a neighbour weakens both ways
+            close = shorter < CLOSE * d_0 * (1 - 1e-9)
+            p_1[some] = np.minimum(p_1[some], np.where((line | close) & ~itself, shorter, far).min(axis=1))
+            p_2[some] = np.minimum(p_2[some], np.where((~line | close) & ~itself, shorter, far).min(axis=1))
             hit = (across < d_0 * (1 - 1e-9)) & ~itself
             if len(senses) == 1:
                 hit &= senses[0] * along > 0
-            ahead = np.abs(along) - 2 * self.lengthened(way[some])[:, None] - d_0
+            # of a hole that stands half beside, the ligament between the two: never less than its part along the force
+            ahead = apart - 2 * self.lengthened(unit) - d_0
             gap[some] = np.minimum(gap[some], np.where(hit, ahead, far).min(axis=1))
         return p_1, p_2, gap
 
 
 @dataclass(frozen=True)
 class Asked:
-    """The verdict of one method on all fasteners: the check of the worst, and how much each one uses of it."""
+    """The verdict of one method on all fasteners: the check of the worst, and how much each one uses of it.
+
+    Of a method left on its weak side `use` is what each uses of the bound at the edge of its range.
+    """
 
     check: Check
     use: Array | None = field(default=None, compare=False)
@@ -320,7 +343,7 @@ def ask(
                 seen[one] = _last([e, *more(e)])
             capacity[k] = seen[one]
         with np.errstate(divide="ignore", invalid="ignore"):
-            use = np.where(demand > 0, required * demand / capacity, 0.0)
+            use = np.where(demand > 0, np.where(capacity > 0, required * demand / capacity, np.inf), 0.0)
         k = int(use.argmax()) if demand.any() else 0
         evaluation = formula.evaluate(**scalars(values, k))
         return k, [evaluation, *more(evaluation)], float(capacity[k]), use
@@ -344,18 +367,12 @@ def ask(
     if edge is not None:
         at_edge = spread_out({**edge, **(edge_within or {})})
         if np.broadcast_to(np.asarray(formula.inside(**at_edge)), (n,))[active].all():
-            k, trace, capacity, _ = worst(spread_out(edge), edge_after or after)
-            return Asked(
-                how.at_most(
-                    reasons,
-                    capacity=capacity,
-                    demand=float(demand[k]),
-                    required=required,
-                    trace=[*trace, share(k)],
-                    where=where,
-                    covers=covers,
-                )
-            )
+            k, trace, capacity, use = worst(spread_out(edge), edge_after or after)
+            check = how.at_most(
+                reasons, capacity=capacity, demand=float(demand[k]), required=required, trace=[*trace, share(k)],
+                where=where, covers=covers,
+            )  # fmt: skip
+            return Asked(check, use)
     return Asked(how.outside(reasons, demand=worst_demand, where=where))
 
 

@@ -236,7 +236,9 @@ def rectangle(layer: str, x: float, y: float, w: float, h: float, corner: float 
     return Path(layer, tuple(kept))
 
 
-def slot(layer: str, x: float, y: float, overall: float, width: float) -> Path:
-    """A slot along x about its centre, with round ends."""
+def slot(layer: str, x: float, y: float, overall: float, width: float, upright: bool = False) -> Path:
+    """A slot along x (or y) about its centre, with round ends."""
     a, r, b = (overall - width) / 2, width / 2, bulge(pi)
+    if upright:
+        return Path(layer, ((x + r, y - a, 0.0), (x + r, y + a, b), (x - r, y + a, 0.0), (x - r, y - a, b)))
     return Path(layer, ((x - a, y - r, 0.0), (x + a, y - r, b), (x + a, y + r, 0.0), (x - a, y + r, b)))

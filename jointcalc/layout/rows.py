@@ -133,7 +133,14 @@ def bolts(item: FastenerGroup, system: System) -> Drawing:
     """Hole pattern in the axes of the model; one backing plate under each fastener if there are any."""
     u = unit(system)
     d = Drawing(item.id, item.title, f"{len(item.holes)} holes of {sized(item.d_0, system)} for {item.fastener.label}")
-    d.add(*(Circle("HOLE", x, y, item.d_0 / 2) for x, y in item.holes))
+    if item.slot is not None and item.slot > item.d_0:
+        upright = item.slot_along == "y"
+        d.add(*(slot("HOLE", x, y, item.slot, item.d_0, upright) for x, y in item.holes))
+        d.notes.append(f"Slots {sized(item.slot, system)} long over all, along {item.slot_along}.")
+    else:
+        d.add(*(Circle("HOLE", x, y, item.d_0 / 2) for x, y in item.holes))
+    if item.countersunk:
+        d.notes.append(f"Countersink the first sheet {sized(item.sink[1], system)} deep.")
     xs, ys = [x for x, _ in item.holes], [y for _, y in item.holes]
     left, low, right, high = min(xs), min(ys), max(xs), max(ys)
     out = item.d_0 / 2
@@ -145,7 +152,7 @@ def bolts(item: FastenerGroup, system: System) -> Drawing:
         detail = Detail(f"Backing plate, {len(item.holes)} off, {item.plate_grade}, {sized(thick, system)} thick")
         detail.entities += [
             rectangle("CUT", 0.0, 0.0, long, short, corner),
-            Circle("HOLE", long / 2, short / 2, item.d_0 / 2),
+            Circle("HOLE", long / 2, short / 2, item.d_plate / 2),
             Dim(0.0, 0.0, long, 0.0, -10.0, size(long, system)),
             Dim(0.0, 0.0, 0.0, short, -10.0, size(short, system), True),
             Dim(0.0, short, long / 2, short, short + 8.0, size(long / 2, system)),

@@ -462,3 +462,54 @@ def test_sums_carry_the_marks_of_what_they_sum() -> None:
     assert all(p.status == "ok" for p in parts)
     assert sums.provenance == "from memory"
     assert any("at the hole 0, 0 mm" in line.substituted for line in sums.steps())
+
+
+# --- what random pairs found ----------------------------------------------------------------------------------------
+
+
+def test_a_wider_hole_brings_no_more_edge_with_it() -> None:
+    """The edge that nobody gave is 1.5 normal holes, whatever the hole is."""
+    tear = [carries(judged(force="500 0 0 N", hole_diameter=h), "aisi-s100.tear-out") for h in ("9 mm", "9.5 mm")]
+    assert tear == pytest.approx([0.6 * F_U * 2 * 1.2 * (13.5 - h / 2) for h in (9.0, 9.5)])
+
+
+def test_a_sunk_sheet_at_the_edge_of_a_rule_is_still_sunk() -> None:
+    """2.9 mm under a countersunk M8: EN 1993-1-8 at 3 mm bounds with 3 - 2.2 mm, not with 3 mm."""
+    thin = {"sheets": ("2.9 mm", "3 mm"), "grade": "S235JR", "edge": "30 mm", "countersunk": True}
+    over = by(judged(**thin, force="2 0 0 kN"), "en1993-1-8.bearing.1")
+    assert over.status == "over"
+    assert over.capacity is not None
+    assert over.capacity.value == pytest.approx(1.5 * 360 * 8 * (3 - 2.2))
+
+
+def test_packing_past_its_rule_is_bound_by_its_last_thickness() -> None:
+    """EN 1993-1-8, 3.6.1(12) up to 4/3 d (from memory): 9/(8 + 4) of the shear is left there."""
+    stack = {"sheets": ("3 mm", "3 mm"), "grade": "S355MC", "edge": "40 mm", "packing": "15 mm"}
+    over = by(judged(**stack, force="8 0 0 kN"), "en1993-1-8.bolt-shear")
+    assert over.status == "over"
+    assert over.capacity is not None
+    assert over.capacity.value == pytest.approx(0.6 * 800 * 36.6 * 9 / 12)
+    assert by(judged(**stack, force="1 0 0 kN"), "en1993-1-8.bolt-shear").status == "outside"
+
+
+def test_a_sum_does_not_forget_a_part_that_left_its_range() -> None:
+    """3.0 to 2.76 mm: EN 1993-1-8 bearing leaves its range, and the sum with the pull keeps its bound at 3 mm."""
+    pair = {"grade": "S355MC", "bolt": "M10 5.8", "edge": "58 mm", "washer": "26 2 mm", "plate": "75 50 3 mm",
+            "hole_diameter": "12 mm", "pulled": 1, "between": "560 mm", "force": "5508 5557 2332 N"}  # fmt: skip
+    for t in ("3 mm", "2.76 mm"):
+        assert by(judged(sheets=("3 mm", t), **pair), "interaction.bearing-pull.2").status == "over"
+
+
+def test_a_plate_bridges_the_hole_not_the_thickness() -> None:
+    """Thicker sheet under the same plate over the same wide hole is never held less."""
+    pull = {
+        "plate": "75 50 3 mm",
+        "washer": "normal",
+        "hole_diameter": "9.7 mm",
+        "force": "0 0 2 kN",
+        "between": "60 mm",
+    }
+    held = [
+        carries(judged(sheets=(t,), grade="S355MC", **pull), "spreader-plate.pull-through") for t in ("4 mm", "5 mm")
+    ]
+    assert held[1] >= held[0]
