@@ -41,6 +41,7 @@ from jointcalc.check.brace_base import (
     web_height,
     web_slant,
 )
+from jointcalc.check.brace_direct import critical_loads, direct_bending
 from jointcalc.check.brace_distortion import distortion
 from jointcalc.check.brace_local import bending_crippling, crippling, local_collapse
 from jointcalc.check.brace_making import folding, weld_line
@@ -131,6 +132,7 @@ def _strength(s: State) -> Iterator[list[Check]]:
     yield bending_crippling(s, said)
     yield lateral(s)
     yield distortion(s)
+    yield direct_bending(s)
     s.turned_how = turned(s)
     yield twisting(s, s.turned_how)
     yield axial(s)
@@ -139,9 +141,11 @@ def _strength(s: State) -> Iterator[list[Check]]:
 def _judge(s: State) -> Result:
     brace = s.brace
     checks: list[Check] = []
+    loads: dict[str, Amount] = {}
     if s.steel:
         for found in _strength(s):
             checks += found
+        loads = critical_loads(s)
     else:
         reason = f"written for carbon steel; this brace is {brace.sheets[0].material.family}"
         checks += [how.outside(reason, unit="N*mm") for how in (EN_BENDING, AISI_BENDING)]
@@ -160,7 +164,7 @@ def _judge(s: State) -> Result:
         id=brace.id,
         title=brace.title,
         checks=tuple(checks),
-        values={**_values(s, bent), **seam_values, **fold_values},
+        values={**_values(s, bent), **loads, **seam_values, **fold_values},
         cautions=_cautions(s, checks, bent, seam_cautions),
         unjudged=uncovered(s.needs, checks),
         model=brace,

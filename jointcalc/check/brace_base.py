@@ -301,6 +301,13 @@ class State:
         """The same with lateral-torsional buckling, where that was judged."""
         self.distortion: dict[str, Check] = {}
         """Face of the profile -> the check of distortional buckling, where there is such a mode."""
+        self.overall: dict[str, tuple[float, Steps]] = {}
+        """Face of the profile -> (lateral-torsional buckling stress of AISI F2 [MPa], working), where nothing holds it.
+
+        "all" is the global buckling stress of E2.
+        """
+        self.overall_loads: dict[str, tuple[float, str]] = {}
+        """Name -> elastic critical load of the brace as a whole, and its unit."""
         self.critical: dict[str, float] = {}
         """Face of the profile -> elastic critical moment [N mm], where nothing holds that face."""
         self.shears: dict[str, Check] = {}

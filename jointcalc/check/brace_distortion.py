@@ -2,8 +2,9 @@
 
 Decided here: every open profile whose strips show such a mode is judged, not only flanges with lips; the span is not
 counted where it is shorter than the half-wavelength, on the safe side; where something holds a face without lips
-sideways, its flanges cannot move, and nothing distorts under bending that presses that face.  EN 1993-1-3 has it in
-its effective sections (5.5.3.2), for flanges with lips.
+sideways, its flanges cannot move, and nothing distorts under bending that presses that face; but a bead or a fold in a
+flat dips out of its plane whatever holds the face (always looked for in beaded profiles and free outlines).
+EN 1993-1-3 has it in its effective sections (5.5.3.2), for flanges with lips.
 """
 
 from __future__ import annotations
@@ -27,7 +28,8 @@ def _prone(s: State, face: str) -> bool:
     if s.family.closed or s.p.outline.tree.loops or not s.parts:
         return False
     held = s.held_both if face == "all" else s.held(face)
-    return _lipped(s) or not held
+    folded = s.family.kind == "points" or any(part.bead is not None for part in s.parts)
+    return _lipped(s) or folded or not held
 
 
 def _found(s: State, loading: Loading) -> Found | None:

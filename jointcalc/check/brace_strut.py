@@ -36,12 +36,14 @@ from jointcalc.check.brace_base import (
     called,
     carried,
 )
+from jointcalc.check.brace_direct import direct_strut
 from jointcalc.check.brace_distortion import distortion_column
 from jointcalc.check.common import Steps
 from jointcalc.formula import column, torsional, web_aisi, web_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation
 from jointcalc.result import Check, Stated
+from jointcalc.section.buckling import buckling
 from jointcalc.section.effective import E_AISI, effective_aisi
 from jointcalc.section.families import Bar, Box, Channel, Hat, HatSkin, LippedChannel, RectTube, Tube, Zed
 
@@ -160,6 +162,8 @@ def _aisi_lateral(s: State, word: str, M: float, face: str, axis: str) -> Check:
     choice = column.aisi_ltb_branch(F_y=s.f_y, F_cre=float(elastic.value))
     stress = choice.formula.evaluate(F_y=s.f_y, F_cre=float(elastic.value))
     F_n = min(float(stress.value), s.f_y)
+    s.overall[face] = F_n, [*trace, elastic, stress]
+    s.overall_loads[f"M_cre_{word}"] = float(elastic.value) * S_f, "N*mm"
     e = effective_aisi(s.family, F_y=F_n, compression=face, properties=p)
     if e.outside():
         edge = s.effective_at_edge("aisi", face)
@@ -292,8 +296,11 @@ def _tension(s: State) -> list[Check]:
     return checks
 
 
-def _critical(s: State, E: float) -> tuple[str, float, list[Evaluation]] | str:
-    """(mode, lowest critical force [N], working), or why there is none."""
+def _critical(s: State, E: float) -> tuple[str, float, Steps] | str:
+    """(mode, lowest critical force [N], working), or why there is none.
+
+    A profile without an axis of symmetry is solved by finite strips, one half-wave over the buckling length.
+    """
     p, L = s.p, s.strut_length
     G = E / (2 * (1 + s.nu))
     first = column.EULER_FORCE.evaluate(E=E, I=s.I_y, K=1.0, L=L)
@@ -301,10 +308,12 @@ def _critical(s: State, E: float) -> tuple[str, float, list[Evaluation]] | str:
     if not s.held_both:
         axis = symmetry(s)
         if axis == "none" and not isinstance(s.family, Zed):
-            return (
-                f"{called(s)} that nothing holds bends and twists about no axis of symmetry; hold both faces "
-                "('held') or take a symmetric profile"
-            )
+            whole = buckling(s.family, loading="axial", E=E_AISI, nu=s.nu).overall(L)
+            if whole is None:
+                return f"{called(s)} that nothing holds bends and twists about no axis of symmetry"
+            how = f"finite strips, one half-wave over {L:.4g} mm, E = {E:g} MPa"
+            force = whole.load * E / E_AISI
+            return "bending and twisting together", force, [Stated("N_cr", "N", force, how, status="computed")]
         weak = float(p.I_2[0]) if isinstance(s.family, Zed) else float(p.I_z[0])
         sideways = column.EULER_FORCE.evaluate(E=E, I=weak, K=1.0, L=L)
         found.append(("bending about the weaker axis" if weak < s.I_y else "bending sideways", sideways, [sideways]))
@@ -322,8 +331,8 @@ def _critical(s: State, E: float) -> tuple[str, float, list[Evaluation]] | str:
                     N_f=float(flexure.value), N_t=float(twist.value), d_o=d_o, i_o=i_o
                 )
                 found.append(("twisting and bending together", both, [flexure, twist, both]))
-    mode, force, steps = min(found, key=lambda one: float(one[1].value))
-    return mode, float(force.value), steps
+    mode, lowest, steps = min(found, key=lambda one: float(one[1].value))
+    return mode, float(lowest.value), [*steps]
 
 
 def _curve(s: State) -> column.Curve:
@@ -341,6 +350,10 @@ def _compression(s: State) -> list[Check]:
         return [how.outside(reason, demand=N) for how in (EN_COMPRESSION, AISI_COMPRESSION)]
     pushed = {"en": _en_compression(s, *en), "aisi": _aisi_compression(s, *aisi)}
     checks = list(pushed.values())
+    direct = direct_strut(s, *s.overall["all"], aisi[0])
+    checks.append(direct)
+    if pushed["aisi"].status not in ("ok", "over") and direct.status in ("ok", "over"):
+        pushed["aisi"] = direct
     why = "; ".join(dict.fromkeys(c.note for c in checks if c.status == "outside"))
     s.need("compression", f"no method applies to the compression: {why}")
     distorted = distortion_column(s)
@@ -351,7 +364,7 @@ def _compression(s: State) -> list[Check]:
     return checks + _beam_column(s, pushed)
 
 
-def _en_compression(s: State, mode: str, force: float, steps: list[Evaluation]) -> Check:
+def _en_compression(s: State, mode: str, force: float, steps: Steps) -> Check:
     N, required = s.brace.compression, GAMMA_M1 * s.gamma
     curve = _curve(s)
 
@@ -378,7 +391,7 @@ def _en_compression(s: State, mode: str, force: float, steps: list[Evaluation]) 
     )  # fmt: skip
 
 
-def _aisi_compression(s: State, mode: str, force: float, steps: list[Evaluation]) -> Check:
+def _aisi_compression(s: State, mode: str, force: float, steps: Steps) -> Check:
     N, A_g = s.brace.compression, float(s.p.area[0])
     required = web_aisi.OMEGA_COMPRESSION
     elastic = Stated("F_e", "MPa", force / A_g, "critical force over the gross area")
@@ -387,6 +400,8 @@ def _aisi_compression(s: State, mode: str, force: float, steps: list[Evaluation]
     stress = choice.formula.evaluate(F_y=s.f_y, lamda_c=float(lamda_c.value))
     F_n = float(stress.value)
     working: Steps = [*steps, elastic, lamda_c, stress]
+    s.overall["all"] = F_n, [*working]
+    s.overall_loads["P_cre"] = force, "N"
     note = f"{mode}; {choice.why}"
     if isinstance(s.family, Tube):
         D, t = float(s.family.od), s.t

@@ -321,6 +321,12 @@ class Buckling:
             factor = float(solver.factors(np.array([length]))[0])
         return self._found("global", length, factor, "length") if np.isfinite(factor) else None
 
+    def shape(self, found: Found) -> Floats:
+        """Movements across y and z `(nodes, 2)` of the nodal lines of `model` in a mode found, the largest 1."""
+        modes = self.solver.modes(found.half_wavelength, 8)
+        nearest = int(np.argmin(np.abs(modes.factors - found.factor)))
+        return np.asarray(modes.movements[nearest, 0, :, [Y, Z]].T)
+
     def _found(
         self, kind: Kind, length: float, factor: float, how: Literal["minimum", "constrained", "length"]
     ) -> Found:

@@ -207,3 +207,24 @@ def test_lettering_is_escaped() -> None:
     picture = canvas.picture("a", "c")
     assert texts(picture) == ["</text><script>&$x^2$"]
     assert text_width("abc", 10) == pytest.approx(3 * 6.02 * 25.4 / 72)
+
+
+def test_signature_curve_marks_what_the_check_stands_on() -> None:
+    lipped = "lipped-channel:web=120mm,flange=50mm,lip=12mm,t=1.2mm,r=1.5mm"
+    result = result_of("brace", profile=lipped, held="both", ends="pinned", compression="1 kN")
+    curves = figures_of(result, "metric")[2:]
+    assert len(curves) == 2  # bent with the top pressed, and pressed all over
+    for picture, letter, word, divide in zip(curves, "MP", ("_sagging", ""), ("W_y_top", "area")):
+        for name, end in (("local", "l"), ("distortional", "d")):
+            load, size = result.values[f"{letter}_cr{end}{word}"].value, result.values[divide].value
+            assert load is not None
+            assert size is not None
+            assert f"{load / size:.4g} MPa" in texts(picture)
+            assert name in picture.alt
+        assert "yield strength" in picture.caption
+    inch = figures_of(result, "inch")[2]
+    assert "half-wavelength, in" in texts(inch)
+
+
+def test_a_profile_that_strips_do_not_judge_has_no_curve() -> None:
+    assert len(figures_of(result_of("brace", profile="tube:od=38mm,t=2mm"), "metric")) == 2

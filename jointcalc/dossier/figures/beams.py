@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
+from jointcalc.dossier.figures.buckling import draw_curves
 from jointcalc.dossier.figures.canvas import (
     BLUE,
     BOLD_LINE,
@@ -40,13 +41,13 @@ GAP = 9.0
 
 
 def draw_brace(result: Result, system: System) -> list[Picture]:
-    """The section, then the beam."""
+    """The section, the beam, then what buckling the strips found."""
     brace: Brace = result.model
     turned = result.values.get("flanges_up")
     outline = brace.family.outline()
     if turned is not None and turned.value:
         outline = outline.turned()
-    return [_section(result, outline, system), _beam(result, brace, system)]
+    return [_section(result, outline, system), _beam(result, brace, system), *draw_curves(result, brace, system)]
 
 
 def _section(result: Result, outline: Outline, system: System) -> Picture:
