@@ -1,4 +1,4 @@
-"""Beams and members in bending: end actions of fixed spans, amplification, frequency.
+"""Beams and members in bending: end actions of fixed spans, frequency.
 
 Signs: loads and deflections downwards positive, x from the left end, a bending moment that puts the
 underside in tension (sagging) positive.  Fixed-end moments are given hogging positive, reactions
@@ -25,8 +25,6 @@ N = Names(
     EI=("N*mm^2", "bending stiffness"),
     m=("t/mm", "mass per length"),
     beta=("1", "frequency parameter of the end conditions"),
-    N_axial=("N", "axial compression"),
-    N_cr=("N", "elastic critical load of the member"),
 )
 ON_SPAN = (
     Limit("a", low=0.0, unit="mm", why="the load is on the span"),
@@ -95,15 +93,7 @@ FIXED_END_COUPLE_REACTION = register(Formula(
     source=HANDBOOK, names=N, limits=ON_SPAN))  # fmt: skip
 
 
-# --- stability, frequency ------------------------------------------------------------
-
-
-def amplifier(*, N_axial: Value, N_cr: Value) -> Value:
-    """Factor on first-order deflection and moment in the presence of axial compression [1].
-
-    Exact for a sine-shaped first-order deflection, within a few per cent for usual loads.
-    """
-    return 1 / (1 - N_axial / N_cr)
+# --- frequency ------------------------------------------------------------
 
 
 def natural_frequency(*, beta: Value, L: Value, EI: Value, m: Value) -> Value:
@@ -111,11 +101,6 @@ def natural_frequency(*, beta: Value, L: Value, EI: Value, m: Value) -> Value:
     return beta**2 / (2 * np.pi * L**2) * np.sqrt(EI / m)
 
 
-AMPLIFIER = register(Formula(
-    amplifier, symbol="k_2nd", unit="1", title="Second-order amplification under axial compression",
-    source=Source("Timoshenko and Gere, Theory of Elastic Stability", "beam-columns", "from memory"), names=N,
-    limits=(Limit("N_axial / N_cr", low=0.0, high=1.0, open_high=True,
-                  why="at the critical load the member buckles"),)))  # fmt: skip
 NATURAL_FREQUENCY = register(Formula(
     natural_frequency, symbol="f_1", unit="Hz", title="First natural frequency of a uniform span",
     source=Source("Blevins, Formulas for Natural Frequency and Mode Shape", "uniform beams", "from memory"),

@@ -18,26 +18,22 @@ EULER = Source("Euler; Timoshenko and Gere, Theory of Elastic Stability", "", "f
 EN_6312 = Source("EN 1993-1-1:2005", "6.3.1.2", "second-hand",
                  "read in a published worked example (Steel Buildings in Europe, part 4, A.5)")  # fmt: skip
 EN_6322 = Source("EN 1993-1-1:2005", "6.3.2.2", "from memory")
-EN_633 = Source("EN 1993-1-1:2005", "6.3.3, Annex B", "from memory")
 EN_13_625 = Source("EN 1993-1-3:2006", "6.2.5(2)", "from memory")
 ENV_F = Source("ENV 1993-1-1:1992", "Annex F.1.2", "from memory")
 AISI_E2 = Source("AISI S100-16", "E2", "from memory")
 AISI_TUBE = Source("AISI S100-16", "tubular members in compression (former C3.1.1, D6.1)", "from memory")
 AISI_H12 = Source("AISI S100-16", "H1.2", "from memory")
 AISI_F21 = Source("AISI S100-16", "F2.1", "from memory")
-AISC_E3 = Source("AISC 360-16", "E3", "from memory")
 INTER = Source("Bruhn, Analysis and Design of Flight Vehicle Structures C7.12; NACA TN 3785", "", "from memory",
                "end-fixity coefficients differ between publications")  # fmt: skip
 
 N = Names(
     E=("MPa", "modulus of elasticity"),
     G=("MPa", "shear modulus"),
-    nu=("1", "Poisson's ratio"),
     I=("mm^4", "second moment of area about the axis of buckling"),
     A=("mm^2", "cross-sectional area"),
     A_e=("mm^2", "effective area at the stress F_n"),
     A_o=("mm^2", "reduced area of the tube at yield"),
-    W=("mm^3", "section modulus"),
     K=("1", "effective length factor"),
     L=("mm", "length between restraints"),
     r=("mm", "radius of gyration"),
@@ -54,13 +50,11 @@ N = Names(
     lamda_c=("1", "slenderness factor"),
     alpha=("1", "imperfection factor of the buckling curve"),
     chi=("1", "reduction factor"),
-    e=("mm", "eccentricity of the force"),
     c_fibre=("mm", "distance of the outer fibre from the centroid"),
     D=("mm", "outside diameter of the tube"),
     t=("mm", "thickness"),
     p=("mm", "pitch of the fasteners along the force"),
     C=("1", "end-fixity coefficient of the fastener"),
-    C_m=("1", "equivalent uniform moment factor"),
     n=("1", "compression over buckling resistance"),
     P=("N", "required compression"),
     P_a=("N", "available compression strength"),
@@ -91,10 +85,6 @@ N = Names(
     K_t=("1", "effective length factor for twisting"),
     L_t=("mm", "length between restraints against twisting"),
     I_y=("mm^4", "second moment of area about the weak axis"),
-    M_max=("N*mm", "greatest moment of the unbraced length"),
-    M_A=("N*mm", "moment at the quarter point"),
-    M_B=("N*mm", "moment at the middle"),
-    M_C=("N*mm", "moment at the three-quarter point"),
 )
 
 EFFECTIVE_LENGTH_FACTORS: Mapping[str, float] = {"pinned": 1.0, "fixed-pinned": 0.7, "fixed": 0.5, "cantilever": 2.0}
@@ -203,16 +193,6 @@ def aisi_strength(*, A_e: Value, F_n: Value) -> Value:
     return A_e * F_n
 
 
-def aisc_inelastic_stress(*, F_y: Value, F_e: Value) -> Value:
-    """Critical stress of the stocky range [MPa]."""
-    return 0.658 ** (F_y / F_e) * F_y
-
-
-def aisc_elastic_stress(*, F_e: Value) -> Value:
-    """Critical stress of the slender range [MPa]."""
-    return 0.877 * F_e
-
-
 def tube_reduced_area(*, D: Value, t: Value, F_y: Value, E: Value, A: Value) -> Value:
     """Area of a round tube with local buckling at yield, at most A [mm²]."""
     return np.minimum((0.037 / (D * F_y / (t * E)) + 0.667) * A, A)
@@ -238,12 +218,6 @@ AISI_ELASTIC_STRESS = register(Formula(
     source=AISI_E2, names=N, limits=(Limit("lamda_c", low=1.5),)))  # fmt: skip
 AISI_STRENGTH = register(Formula(
     aisi_strength, symbol="P_n", unit="N", title="Nominal axial strength", source=AISI_E2, names=N))  # fmt: skip
-AISC_INELASTIC_STRESS = register(Formula(
-    aisc_inelastic_stress, symbol="F_cr", unit="MPa", title="Flexural buckling stress, stocky",
-    source=AISC_E3, names=N, limits=(Limit("F_y / F_e", high=2.25),)))  # fmt: skip
-AISC_ELASTIC_STRESS = register(Formula(
-    aisc_elastic_stress, symbol="F_cr", unit="MPa", title="Flexural buckling stress, slender",
-    source=AISC_E3, names=N, limits=(Limit("F_y / F_e", low=2.25),)))  # fmt: skip
 TUBE_REDUCED_AREA = register(Formula(
     tube_reduced_area, symbol="A_o", unit="mm^2", title="Round tube area with local buckling at yield",
     source=AISI_TUBE, names=N, limits=(Limit("(D / t) / (E / F_y)", high=0.441),)))  # fmt: skip
@@ -266,13 +240,6 @@ def aisi_column_branch(*, lamda_c: float) -> Choice:
     return Choice(AISI_ELASTIC_STRESS, f"slenderness factor {lamda_c:.3f} is over 1.5")
 
 
-def aisc_column_branch(*, F_y: float, F_e: float) -> Choice:
-    """Stocky or slender branch of AISC 360-16 E3."""
-    if at_most(F_y / F_e, 2.25):
-        return Choice(AISC_INELASTIC_STRESS, f"F_y/F_e = {F_y / F_e:.3f} is at most 2.25")
-    return Choice(AISC_ELASTIC_STRESS, f"F_y/F_e = {F_y / F_e:.3f} is over 2.25")
-
-
 # --- beam-columns ------------------------------------------------------------------------------------
 
 
@@ -281,29 +248,9 @@ def en_power_interaction(*, N_Ed: Value, N_b: Value, M_Ed: Value, M_b: Value) ->
     return (N_Ed / N_b) ** 0.8 + (M_Ed / M_b) ** 0.8
 
 
-def interaction_factor_k_yy(*, C_m: Value, lamda: Value, n: Value) -> Value:
-    """Interaction factor k_yy, class 1 and 2 sections [1]."""
-    return np.minimum(C_m * (1 + (lamda - 0.2) * n), C_m * (1 + 0.8 * n))
-
-
-def interaction_factor_k_yy_elastic(*, C_m: Value, lamda: Value, n: Value) -> Value:
-    """Interaction factor k_yy, class 3 and 4 sections [1]."""
-    return np.minimum(C_m * (1 + 0.6 * lamda * n), C_m * (1 + 0.6 * n))
-
-
-def en_linear_interaction(*, N_Ed: Value, N_b: Value, k_yy: Value, M_Ed: Value, M_b: Value) -> Value:
-    """Utilisation under compression and bending about y, at most one [1]."""
-    return N_Ed / N_b + k_yy * M_Ed / M_b
-
-
 def aisi_interaction(*, P: Value, P_a: Value, M: Value, M_a: Value) -> Value:
     """Utilisation under compression and second-order bending, at most one [1]."""
     return P / P_a + M / M_a
-
-
-def eccentric_moment(*, N_Ed: Value, e: Value, N_cr: Value) -> Value:
-    """Second-order moment of an eccentrically loaded strut, by the amplifier [N·mm]."""
-    return N_Ed * e / (1 - N_Ed / N_cr)
 
 
 def secant_factor(*, n: Value) -> Value:
@@ -311,67 +258,23 @@ def secant_factor(*, n: Value) -> Value:
     return 1 / np.cos(np.pi / 2 * np.sqrt(n))
 
 
-def eccentric_stress(*, N_Ed: Value, e: Value, A: Value, W: Value, N_cr: Value) -> Value:
-    """Greatest stress of an eccentrically loaded strut, by the amplifier [MPa]."""
-    return N_Ed / A + N_Ed * e / (1 - N_Ed / N_cr) / W
-
-
-def secant_stress(*, N_Ed: Value, e: Value, A: Value, W: Value, N_cr: Value) -> Value:
-    """Greatest stress of an eccentrically loaded pinned strut, exact [MPa]."""
-    return N_Ed / A + N_Ed * e / np.cos(np.pi / 2 * np.sqrt(N_Ed / N_cr)) / W
-
-
-BELOW_CRITICAL = (Limit("N_Ed / N_cr", low=0.0, high=1.0, open_high=True, why="at the critical force it buckles"),)
 EN_POWER_INTERACTION = register(Formula(
     en_power_interaction, symbol="eta", unit="1", title="Compression and bending, cold-formed",
     source=EN_13_625, names=N))  # fmt: skip
-INTERACTION_FACTOR_K_YY = register(Formula(
-    interaction_factor_k_yy, symbol="k_yy", unit="1", title="Interaction factor", source=EN_633, names=N))  # fmt: skip
-INTERACTION_FACTOR_K_YY_ELASTIC = register(Formula(
-    interaction_factor_k_yy_elastic, symbol="k_yy", unit="1", title="Interaction factor, class 3 and 4",
-    source=Source("EN 1993-1-1:2005", "6.3.3, Table B.1", "second-hand",
-                  "NTC 2018 and Circolare 7/2019, Tab. C4.2.IV and V, read as transcribed"), names=N))  # fmt: skip
-EN_LINEAR_INTERACTION = register(Formula(
-    en_linear_interaction, symbol="eta", unit="1", title="Compression and bending",
-    source=EN_633, names=N | Names(k_yy=("1", "interaction factor"))))  # fmt: skip
 AISI_INTERACTION = register(Formula(
     aisi_interaction, symbol="eta", unit="1", title="Compression and bending", source=AISI_H12, names=N))  # fmt: skip
-ECCENTRIC_MOMENT = register(Formula(
-    eccentric_moment, symbol="M_II", unit="N*mm", title="Second-order moment of an eccentric strut",
-    source=EULER, names=N, limits=BELOW_CRITICAL))  # fmt: skip
 SECANT_FACTOR = register(Formula(
     secant_factor, symbol="k_sec", unit="1", title="Growth of an eccentric strut's moment", source=EULER,
     names=N | Names(n=("1", "axial force over the critical force")),
     limits=(Limit("n", low=0.0, high=1.0, open_high=True, why="at the critical force it buckles"),)))  # fmt: skip
-ECCENTRIC_STRESS = register(Formula(
-    eccentric_stress, symbol="sigma_II", unit="MPa", title="Stress of an eccentric strut, amplifier",
-    source=EULER, names=N, limits=BELOW_CRITICAL))  # fmt: skip
-SECANT_STRESS = register(Formula(
-    secant_stress, symbol="sigma_sec", unit="MPa", title="Stress of an eccentric strut, secant formula",
-    source=EULER, names=N, limits=BELOW_CRITICAL))  # fmt: skip
 
 
 # --- buckling of a sheet between fasteners -------------------------------------------------------------
 
 
-def inter_fastener_plate(*, C: Value, E: Value, nu: Value, t: Value, p: Value) -> Value:
-    """Buckling stress of a sheet between fasteners in the line of force, wide-plate form [MPa]."""
-    return C * np.pi**2 * E * (t / p) ** 2 / (12 * (1 - nu**2))
-
-
-def inter_fastener_rounded(*, C: Value, E: Value, t: Value, p: Value) -> Value:
-    """Buckling stress of a sheet between fasteners, the rounded form of the handbooks [MPa]."""
-    return 0.9 * C * E * (t / p) ** 2
-
-
 def inter_fastener_column(*, C: Value, E: Value, t: Value, p: Value) -> Value:
     """Buckling stress of a sheet strip between fasteners as a column; 9 % below the plate form [MPa]."""
     return C * np.pi**2 * E * (t / p) ** 2 / 12
-
-
-def not_above_yield(*, F_e: Value, f_y: Value) -> Value:
-    """Elastic buckling stress cut off at yield; above the proportional limit take the tangent modulus [MPa]."""
-    return np.minimum(F_e, f_y)
 
 
 def johnson_parabola(*, F_e: Value, f_y: Value) -> Value:
@@ -380,18 +283,9 @@ def johnson_parabola(*, F_e: Value, f_y: Value) -> Value:
 
 
 C_RANGE = (Limit("C", low=1.0, high=4.0, why="from simple support to full fixity at the fasteners"),)
-INTER_FASTENER_PLATE = register(Formula(
-    inter_fastener_plate, symbol="sigma_ir", unit="MPa", title="Inter-fastener buckling, plate form",
-    source=INTER, names=N, limits=C_RANGE))  # fmt: skip
-INTER_FASTENER_ROUNDED = register(Formula(
-    inter_fastener_rounded, symbol="sigma_ir", unit="MPa", title="Inter-fastener buckling, rounded form",
-    source=INTER, names=N, limits=C_RANGE))  # fmt: skip
 INTER_FASTENER_COLUMN = register(Formula(
     inter_fastener_column, symbol="sigma_ir", unit="MPa", title="Inter-fastener buckling, column form",
     source=INTER, names=N, limits=C_RANGE))  # fmt: skip
-NOT_ABOVE_YIELD = register(Formula(
-    not_above_yield, symbol="sigma_ir", unit="MPa", title="Inter-fastener buckling stress, at most yield",
-    source=Source("Common practice without a tangent modulus", "", "common practice"), names=N))  # fmt: skip
 
 
 JOHNSON_PARABOLA = register(Formula(
@@ -528,11 +422,6 @@ def aisi_ltb_elastic(*, F_cre: Value) -> Value:
     return 1.0 * F_cre
 
 
-def moment_gradient_factor(*, M_max: Value, M_A: Value, M_B: Value, M_C: Value) -> Value:
-    """Moment gradient factor C_b; moments without sign [1]."""
-    return 12.5 * M_max / (2.5 * M_max + 3 * M_A + 4 * M_B + 3 * M_C)
-
-
 TORSIONAL_BUCKLING_STRESS = register(Formula(
     torsional_buckling_stress, symbol="sigma_t", unit="MPa", title="Torsional buckling stress",
     source=AISI_F21, names=N))  # fmt: skip
@@ -555,9 +444,6 @@ AISI_LTB_INELASTIC = register(Formula(
 AISI_LTB_ELASTIC = register(Formula(
     aisi_ltb_elastic, symbol="F_n", unit="MPa", title="Global buckling stress in bending, slender",
     source=AISI_F21, names=N, limits=(Limit("F_cre / F_y", high=0.56),)))  # fmt: skip
-MOMENT_GRADIENT_FACTOR = register(Formula(
-    moment_gradient_factor, symbol="C_b", unit="1", title="Moment gradient factor",
-    source=AISI_F21, names=N))  # fmt: skip
 
 
 def aisi_ltb_branch(*, F_y: float, F_cre: float) -> Choice:

@@ -25,10 +25,7 @@ N = Names(
     Delta_tau=("MPa", "range of shear stress"),
     Delta_sigma_R=("MPa", "strength for the cycles asked"),
     Delta_tau_R=("MPa", "shear strength for the cycles asked"),
-    Delta_sigma_perp=("MPa", "range of normal stress on the throat"),
-    Delta_tau_perp=("MPa", "range of shear stress on the throat, across the weld"),
     N_R=("1", "cycles"),
-    n_E=("1", "cycles of this range that will come"),
     f_y=("MPa", "yield strength"),
     F=("N", "shear force on the spot"),
     F_z=("N", "pull across the sheets on the spot"),
@@ -54,11 +51,6 @@ def strength_slope_3(*, Delta_sigma_C: Value, N_R: Value) -> Value:
     return Delta_sigma_C * (2e6 / N_R) ** (1 / 3)
 
 
-def constant_amplitude_limit(*, Delta_sigma_C: Value) -> Value:
-    """Range of direct stress [MPa] survived for 5e6 cycles.  Source: EN 1993-1-9, 7.1(2): 0.737 of the category."""
-    return (2 / 5) ** (1 / 3) * Delta_sigma_C
-
-
 def strength_slope_5(*, Delta_sigma_C: Value, N_R: Value) -> Value:
     """Range of direct stress [MPa] survived for `N_R` cycles, 5e6 to 1e8.  Source: EN 1993-1-9, 7.1(3)."""
     Delta_sigma_D = (2 / 5) ** (1 / 3) * Delta_sigma_C
@@ -79,27 +71,6 @@ def shear_strength(*, Delta_tau_C: Value, N_R: Value) -> Value:
 def shear_cut_off(*, Delta_tau_C: Value) -> Value:
     """Range of shear stress [MPa] that does no damage.  Source: EN 1993-1-9, 7.1(2): 0.457 of the category."""
     return (2 / 100) ** (1 / 5) * Delta_tau_C
-
-
-def cycles_slope_3(*, Delta_sigma_C: Value, Delta_sigma: Value) -> Value:
-    """Cycles to failure under a range at or above the constant-amplitude limit.  Source: EN 1993-1-9, 7.1(2)."""
-    return 2e6 * (Delta_sigma_C / Delta_sigma) ** 3
-
-
-def cycles_slope_5(*, Delta_sigma_C: Value, Delta_sigma: Value) -> Value:
-    """Cycles to failure under a range between limit and cut-off.  Source: EN 1993-1-9, 7.1(3)."""
-    Delta_sigma_D = (2 / 5) ** (1 / 3) * Delta_sigma_C
-    return 5e6 * (Delta_sigma_D / Delta_sigma) ** 5
-
-
-def damage(*, n_E: Value, N_R: Value) -> Value:
-    """Share of the life used; the shares of all ranges add up to at most 1.  Source: EN 1993-1-9, A.5 (Miner)."""
-    return n_E / N_R
-
-
-def throat_normal_range(*, Delta_sigma_perp: Value, Delta_tau_perp: Value) -> Value:
-    """Range [MPa] on the throat held against the direct-stress category.  Source: EN 1993-1-9, 5(6)."""
-    return np.sqrt(Delta_sigma_perp**2 + Delta_tau_perp**2)
 
 
 def interaction(*, Delta_sigma: Value, Delta_sigma_R: Value, Delta_tau: Value, Delta_tau_R: Value) -> Value:
@@ -177,16 +148,6 @@ STRENGTH_SLOPE_3 = register(
         limits=(CYCLES_3,),
     )
 )
-CONSTANT_AMPLITUDE_LIMIT = register(
-    Formula(
-        constant_amplitude_limit,
-        symbol="Delta_sigma_D",
-        unit="MPa",
-        title="Constant-amplitude limit",
-        source=_19("7.1(2)"),
-        names=N,
-    )
-)
 STRENGTH_SLOPE_5 = register(
     Formula(
         strength_slope_5,
@@ -228,49 +189,6 @@ SHEAR_CUT_OFF = register(
         unit="MPa",
         title="Cut-off of the shear stress range",
         source=_19("7.1(2)"),
-        names=N,
-    )
-)
-CYCLES_SLOPE_3 = register(
-    Formula(
-        cycles_slope_3,
-        symbol="N_R",
-        unit="1",
-        title="Cycles to failure, range above the limit",
-        source=_19("7.1(2)"),
-        names=N,
-        limits=(
-            Limit("Delta_sigma / Delta_sigma_C", low=(2 / 5) ** (1 / 3), why="smaller ranges follow slope 5"),
-            Limit("2e6 * (Delta_sigma_C / Delta_sigma) ** 3", low=1e4, why="the curves start at 10 000 cycles"),
-        ),
-    )
-)
-CYCLES_SLOPE_5 = register(
-    Formula(
-        cycles_slope_5,
-        symbol="N_R",
-        unit="1",
-        title="Cycles to failure, range between limit and cut-off",
-        source=_19("7.1(3)"),
-        names=N,
-        inner_units={"Delta_sigma_D": "MPa"},
-        limits=(
-            Limit(
-                "Delta_sigma / Delta_sigma_C",
-                low=(5 / 100) ** (1 / 5) * (2 / 5) ** (1 / 3),
-                high=(2 / 5) ** (1 / 3),
-            ),
-        ),
-    )
-)
-DAMAGE = register(Formula(damage, symbol="D", unit="1", title="Share of the life used", source=_19("A.5"), names=N))
-THROAT_NORMAL_RANGE = register(
-    Formula(
-        throat_normal_range,
-        symbol="Delta_sigma_w",
-        unit="MPa",
-        title="Range on the throat, across the weld",
-        source=_19("5(6)"),
         names=N,
     )
 )

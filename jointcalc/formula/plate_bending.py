@@ -10,7 +10,7 @@ Derived so:
    outline and ring turn by 1/s, the corners are fans: P = 4 pi m_p + 2 m_p U/s.  A circle of radius r in a ring R gives
    4 pi m_p/(1 - r/R), a point 4 pi m_p, a line of length L has U = 2 L.  The ring may lie anywhere in the sheet, so s
    is the distance to the nearest support, and with none near the value falls to 4 pi m_p.
-2. The same ring on simple supports that let the sheet turn: half of it, 2 pi m_p + m_p U/s.
+2. The same ring on simple supports that let the sheet turn has half of it (not asked for here).
 3. Two parallel simple supports at s on both sides of the foot, the sheet running on along them: trapezoids against the
    supports, fans of 45 degrees beside them: m_p (4 + 2 pi + 2 c_1/s + 2 sqrt(2) c_2/s), c_1 along the supports.
 4. Foot at a distance e from a free edge of the sheet: the strip up to the edge goes with the foot and fans remain on
@@ -40,7 +40,6 @@ from jointcalc.formula.core import Formula, Limit, Names, Source, Value, registe
 
 EN8 = "EN 1993-1-8:2005"
 OURS = Source("yield-line theory (upper bound)", "own derivation", status="derivation")
-DENT = Source("Furnes and Amdahl, local denting of tubes (as in the NORSOK N-004 design guide)", "", "from memory")
 
 N = Names(
     m_p=("N*mm/mm", "plastic moment of the sheet per width"),
@@ -88,11 +87,6 @@ def foot(*, m_p: Value, U: Value, s: Value) -> Value:
     The sheet runs on over its supports or is held there against turning.  Source: own derivation (module text, 1).
     """
     return 4 * np.pi * m_p + 2 * m_p * U / s
-
-
-def foot_simple(*, m_p: Value, U: Value, s: Value) -> Value:
-    """Force [N] as `foot`, the ring free to turn on its support.  Source: own derivation (module text, 2)."""
-    return 2 * np.pi * m_p + m_p * U / s
 
 
 def foot_between_simple(*, m_p: Value, c_1: Value, c_2: Value, s: Value) -> Value:
@@ -176,14 +170,6 @@ def box_wall(*, f_y: Value, t: Value, eta: Value, beta: Value) -> Value:
     return f_y * t**2 / (1 - beta) * (2 * eta + 4 * np.sqrt(1 - beta))
 
 
-def box_wall_plate_along(*, f_y: Value, t: Value, eta: Value, beta: Value) -> Value:
-    """Force [N] on a plate welded along the face of a rectangular hollow section; beta is its thickness over b_0.
-
-    Source: EN 1993-1-8 Table 7.13, without gamma_M5.
-    """
-    return f_y * t**2 * (2 * eta + 4 * np.sqrt(1 - beta))
-
-
 def box_wall_moment_along(*, f_y: Value, t: Value, h_1: Value, eta: Value, beta: Value) -> Value:
     """Moment [N·mm] that tilts a stiff foot along the member, face of a rectangular hollow section.
 
@@ -208,22 +194,6 @@ def tube_wall(*, f_y: Value, t: Value, eta: Value, beta: Value) -> Value:
     return f_y * t**2 * (4 + 20 * beta**2) * (1 + 0.25 * eta)
 
 
-def tube_wall_plate_along(*, f_y: Value, t: Value, eta: Value) -> Value:
-    """Force [N] on a plate welded along a round tube, square to the wall.
-
-    Source: EN 1993-1-8 Table 7.3, without gamma_M5.
-    """
-    return 5 * f_y * t**2 * (1 + 0.25 * eta)
-
-
-def tube_wall_plate_across(*, f_y: Value, t: Value, beta: Value) -> Value:
-    """Force [N] on a plate welded across a round tube, square to the wall.
-
-    Source: EN 1993-1-8 Table 7.3, without gamma_M5.
-    """
-    return f_y * t**2 * (4 + 20 * beta**2)
-
-
 def tube_wall_moment_along(*, N_1: Value, h_1: Value) -> Value:
     """Moment [N·mm] that tilts a foot along a round tube.  Source: EN 1993-1-8 Table 7.3, M_ip = h_1 N_1."""
     return h_1 * N_1
@@ -232,14 +202,6 @@ def tube_wall_moment_along(*, N_1: Value, h_1: Value) -> Value:
 def tube_wall_moment_across(*, N_1: Value, b_1: Value) -> Value:
     """Moment [N·mm] that tilts a foot across a round tube.  Source: EN 1993-1-8 Table 7.3, M_op = 0.5 b_1 N_1."""
     return 0.5 * b_1 * N_1
-
-
-def tube_dent(*, P: Value, m_p: Value, D: Value, t: Value) -> Value:
-    """Depth [mm] of the dent a force on a knife edge presses into a tube: P = 15 m_p sqrt(D/t) sqrt(2 d/D).
-
-    Source: Furnes and Amdahl, solved for the depth (from memory).
-    """
-    return D / 2 * (P / (15 * m_p * np.sqrt(D / t))) ** 2
 
 
 def _enter(
@@ -261,7 +223,6 @@ TURN = Limit("beta_f", low=0.0, high=1.5, unit="rad")
 PLASTIC_MOMENT = _enter(plastic_moment, "m_p", "N*mm/mm", "Plastic moment of the sheet per width", OURS)
 FOOT_FAR = _enter(foot_far, "P", "N", "Sheet folded about a foot far from supports", OURS)
 FOOT = _enter(foot, "P", "N", "Sheet folded about a foot, held at a distance", OURS, AWAY)
-FOOT_SIMPLE = _enter(foot_simple, "P", "N", "Sheet folded about a foot, ring free to turn", OURS, AWAY)
 FOOT_BETWEEN_SIMPLE = _enter(
     foot_between_simple, "P", "N", "Sheet folded about a foot between two simple supports", OURS, AWAY
 )
@@ -273,9 +234,6 @@ TILT_NEAR = _enter(tilt_near, "M", "N*mm", "Sheet folded about a tilted foot, su
 FOLD = _enter(fold, "P", "N", "Flap folded along a line", OURS)
 EDGE_MOMENT = _enter(edge_moment, "M", "N*mm", "Part folded along its foot", OURS)
 BOX_WALL = _enter(box_wall, "N_1", "N", "Face of a rectangular tube under a foot", _7("Table 7.11"), FACE)
-BOX_WALL_PLATE_ALONG = _enter(
-    box_wall_plate_along, "N_1", "N", "Face of a rectangular tube under a plate along it", _7("Table 7.13"), PLATE
-)
 BOX_WALL_MOMENT_ALONG = _enter(
     box_wall_moment_along, "M_ip", "N*mm", "Face of a rectangular tube, foot tilted along it", _7("Table 7.14"), FACE
 )
@@ -283,19 +241,12 @@ BOX_WALL_MOMENT_ACROSS = _enter(
     box_wall_moment_across, "M_op", "N*mm", "Face of a rectangular tube, foot tilted across it", _7("Table 7.14"), FACE
 )
 TUBE_WALL = _enter(tube_wall, "N_1", "N", "Wall of a round tube under a foot", _7("Table 7.3"), WALL)
-TUBE_WALL_PLATE_ALONG = _enter(
-    tube_wall_plate_along, "N_1", "N", "Wall of a round tube under a plate along it", _7("Table 7.3"), WALL
-)
-TUBE_WALL_PLATE_ACROSS = _enter(
-    tube_wall_plate_across, "N_1", "N", "Wall of a round tube under a plate across it", _7("Table 7.3"), WALL
-)
 TUBE_WALL_MOMENT_ALONG = _enter(
     tube_wall_moment_along, "M_ip", "N*mm", "Wall of a round tube, foot tilted along it", _7("Table 7.3")
 )
 TUBE_WALL_MOMENT_ACROSS = _enter(
     tube_wall_moment_across, "M_op", "N*mm", "Wall of a round tube, foot tilted across it", _7("Table 7.3")
 )
-TUBE_DENT = _enter(tube_dent, "d", "mm", "Dent a force presses into a tube", DENT)
 
 
 def tilted(*, c_1: float, c_2: float, s: float | None) -> tuple[Formula, dict[str, float]]:

@@ -33,7 +33,7 @@ def test_curves_of_the_published_table(category, log_a_3, log_a_5, limit, cut_of
     assert np.log10(N * fa.STRENGTH_SLOPE_3(Delta_sigma_C=category, N_R=N) ** 3) == pytest.approx(log_a_3, abs=0.02)
     N = 2e7
     assert np.log10(N * fa.STRENGTH_SLOPE_5(Delta_sigma_C=category, N_R=N) ** 5) == pytest.approx(log_a_5, abs=0.033)
-    assert fa.CONSTANT_AMPLITUDE_LIMIT(Delta_sigma_C=category) == pytest.approx(limit, abs=1.0)
+    assert fa.STRENGTH_SLOPE_3(Delta_sigma_C=category, N_R=5e6) == pytest.approx(limit, abs=1.0)
     assert fa.CUT_OFF(Delta_sigma_C=category) == pytest.approx(cut_off, abs=1.0)
 
 
@@ -47,8 +47,8 @@ def test_shear_curves_of_the_published_table(category, cut_off):
 
 def test_factors_of_the_standard():
     """EN 1993-1-9 7.1 prints 0.737, 0.549 (of the limit) and 0.457."""
-    assert fa.CONSTANT_AMPLITUDE_LIMIT(Delta_sigma_C=1.0) == pytest.approx(0.737, abs=5e-4)
-    assert fa.CUT_OFF(Delta_sigma_C=1.0) / fa.CONSTANT_AMPLITUDE_LIMIT(Delta_sigma_C=1.0) == pytest.approx(
+    assert fa.STRENGTH_SLOPE_3(Delta_sigma_C=1.0, N_R=5e6) == pytest.approx(0.737, abs=5e-4)
+    assert fa.CUT_OFF(Delta_sigma_C=1.0) / fa.STRENGTH_SLOPE_3(Delta_sigma_C=1.0, N_R=5e6) == pytest.approx(
         0.549, abs=5e-4
     )
     assert fa.SHEAR_CUT_OFF(Delta_tau_C=1.0) == pytest.approx(0.457, abs=5e-4)
@@ -64,7 +64,6 @@ def test_branches_meet():
     """Slope 3 and 5 at 5e6; slope 5 and cut-off at 1e8; the selectors change there."""
     C = {"Delta_sigma_C": 56.0}
     assert fa.STRENGTH_SLOPE_3(**C, N_R=5e6) == pytest.approx(fa.STRENGTH_SLOPE_5(**C, N_R=5e6))
-    assert fa.STRENGTH_SLOPE_3(**C, N_R=5e6) == pytest.approx(fa.CONSTANT_AMPLITUDE_LIMIT(**C))
     assert fa.STRENGTH_SLOPE_5(**C, N_R=1e8) == pytest.approx(fa.CUT_OFF(**C))
     assert fa.SHEAR_STRENGTH(Delta_tau_C=80.0, N_R=1e8) == pytest.approx(fa.SHEAR_CUT_OFF(Delta_tau_C=80.0))
     assert fa.strength(N_R=5e6)[0] is fa.STRENGTH_SLOPE_3
@@ -74,31 +73,12 @@ def test_branches_meet():
     assert fa.shear(N_R=1.02e8)[0] is fa.SHEAR_CUT_OFF
 
 
-@pytest.mark.parametrize("N", [2e4, 1e6, 4e6])
-def test_lives_undo_strengths_slope_3(N):
-    """The life under the strength for N cycles is N."""
-    S = fa.STRENGTH_SLOPE_3(Delta_sigma_C=63.0, N_R=N)
-    assert fa.CYCLES_SLOPE_3(Delta_sigma_C=63.0, Delta_sigma=S) == pytest.approx(N)
-    assert fa.CYCLES_SLOPE_3.outside(Delta_sigma_C=63.0, Delta_sigma=S) == []
-
-
-@pytest.mark.parametrize("N", [6e6, 2e7, 9e7])
-def test_lives_undo_strengths_slope_5(N):
-    """The life under the strength for N cycles is N."""
-    S = fa.STRENGTH_SLOPE_5(Delta_sigma_C=63.0, N_R=N)
-    assert fa.CYCLES_SLOPE_5(Delta_sigma_C=63.0, Delta_sigma=S) == pytest.approx(N)
-    assert fa.CYCLES_SLOPE_5.outside(Delta_sigma_C=63.0, Delta_sigma=S) == []
-    assert fa.CYCLES_SLOPE_3.outside(Delta_sigma_C=63.0, Delta_sigma=S)
-
-
-def test_damage_and_interaction():
-    """Palmgren-Miner: n/N adds up; EN 1993-1-9 8(3): cube for direct, fifth power for shear."""
-    assert fa.DAMAGE(n_E=2e5, N_R=8e5) == 0.25
+def test_interaction():
+    """EN 1993-1-9 8(3): cube for direct, fifth power for shear."""
     full = {"Delta_sigma": 50.0, "Delta_sigma_R": 50.0, "Delta_tau": 0.0, "Delta_tau_R": 60.0}
     assert fa.INTERACTION(**full) == 1.0
     assert fa.INTERACTION(**{**full, "Delta_sigma": 25.0}) == pytest.approx(1 / 8)
     assert fa.INTERACTION(**{**full, "Delta_sigma": 0.0, "Delta_tau": 30.0}) == pytest.approx(1 / 32)
-    assert fa.THROAT_NORMAL_RANGE(Delta_sigma_perp=30.0, Delta_tau_perp=40.0) == pytest.approx(50.0)
 
 
 def test_cycles_outside_the_curves():

@@ -24,9 +24,8 @@ def test_point_load_is_the_circular_pattern_of_end_plates():
 
 @pytest.mark.parametrize("r, R", [(5.0, 100.0), (28.0, 60.0)])
 def test_disc_in_a_ring_is_the_known_cone(r, R):
-    # fan between r and R, folds at both: textbook 4 pi m/(1 - r/R) and, the ring free to turn, 2 pi m/(1 - r/R)
+    # fan between r and R, folds at both: textbook 4 pi m/(1 - r/R)
     assert bend.FOOT(m_p=1.0, U=2 * np.pi * r, s=R - r) == pytest.approx(4 * np.pi / (1 - r / R))
-    assert bend.FOOT_SIMPLE(m_p=1.0, U=2 * np.pi * r, s=R - r) == pytest.approx(2 * np.pi / (1 - r / R))
 
 
 def test_hat_crown_by_hand():
@@ -48,14 +47,6 @@ def test_the_bound_is_above_the_exact_limit_by_tresca_and_not_far(ratio):
     assert 0.65 < exact / ours < 0.9
     # and by von Mises, which is at most 2/sqrt(3) of Tresca
     assert exact * 2 / np.sqrt(3) < ours * 1.04
-
-
-def test_simple_ring_is_exact():
-    # the disc on a simply supported ring is the one of Hopkins and Prager: 2 pi m_p R/(R - r), as for backing plates
-    from jointcalc.formula import backing_plate
-
-    exact = backing_plate.PLATE_ON_RING(m_p=3.0, R=60.0, d_h=0.0, c=12.0)
-    assert bend.FOOT_SIMPLE(m_p=3.0, U=2 * np.pi * 12.0, s=48.0) == pytest.approx(exact)
 
 
 def surface_work(w, x, steps=5):
@@ -197,23 +188,12 @@ def test_box_wall_is_the_best_of_straight_folds(eta, beta):
 
 
 def test_walls_of_tubes_by_hand():
-    # EN 1993-1-8 Tables 7.3, 7.13, 7.14, from memory, worked by hand: f_y t^2 = 355 x 4 = 1420 N
+    # EN 1993-1-8 Tables 7.3, 7.14, from memory, worked by hand: f_y t^2 = 355 x 4 = 1420 N
     given = {"f_y": 355.0, "t": 2.0}
     assert bend.TUBE_WALL(**given, eta=1.0, beta=0.5) == pytest.approx(1420 * 9 * 1.25)
-    assert bend.TUBE_WALL_PLATE_ALONG(**given, eta=2.0) == pytest.approx(1420 * 7.5)
-    assert bend.TUBE_WALL_PLATE_ACROSS(**given, beta=0.6) == pytest.approx(1420 * 11.2)
     assert bend.TUBE_WALL_MOMENT_ALONG(N_1=1000.0, h_1=50.0) == pytest.approx(50_000)
     assert bend.TUBE_WALL_MOMENT_ACROSS(N_1=1000.0, b_1=50.0) == pytest.approx(25_000)
-    assert bend.BOX_WALL_PLATE_ALONG(**given, eta=1.5, beta=0.04) == pytest.approx(1420 * (3 + 4 * np.sqrt(0.96)))
     along = bend.BOX_WALL_MOMENT_ALONG(**given, h_1=50.0, eta=0.5, beta=0.5)
     assert along == pytest.approx(1420 * 50 * (1 + 2 * np.sqrt(2) + 1))
     across = bend.BOX_WALL_MOMENT_ACROSS(**given, h_1=50.0, b_0=100.0, b_1=50.0, beta=0.5)
     assert across == pytest.approx(1420 * (50 * 1.5 + np.sqrt(2 * 100 * 50 * 3)))
-
-
-def test_dent_of_a_tube():
-    # from memory: P = 15 m_p sqrt(D/t) sqrt(2 d/D); 60 x 0.8, f_y 355, d 6 mm: 15 x 56.8 x 8.660 x 0.4472 = 3300 N
-    m_p = bend.PLASTIC_MOMENT(f_y=355.0, t=0.8)
-    P = 15 * 56.8 * np.sqrt(75) * np.sqrt(0.2)
-    assert pytest.approx(3300, abs=1) == P
-    assert bend.TUBE_DENT(P=P, m_p=m_p, D=60.0, t=0.8) == pytest.approx(6.0)

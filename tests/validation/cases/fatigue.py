@@ -24,7 +24,7 @@ STEPS = (160, 125, 100, 80, 63, 50, 40)
 
 def limits(category: int) -> tuple[float, float]:
     C = float(category)
-    return float(fa.CONSTANT_AMPLITUDE_LIMIT(Delta_sigma_C=C)), float(fa.CUT_OFF(Delta_sigma_C=C))
+    return float(fa.STRENGTH_SLOPE_3(Delta_sigma_C=C, N_R=5e6)), float(fa.CUT_OFF(Delta_sigma_C=C))
 
 
 def log_a(slope: int) -> tuple[float, ...]:
@@ -48,6 +48,6 @@ CASES: list[Case] = [
          "16.301 15.801 46 36", "1, MPa", shear, units=20.0, why=ROUNDED),
     Case(KIND, "limit over category, cut-off over limit, shear cut-off over category", "EN 1993-1-9 7.1", "from memory",
          "0.737 0.549 0.457", "1",
-         lambda: (fa.CONSTANT_AMPLITUDE_LIMIT(Delta_sigma_C=1.0), fa.CUT_OFF(Delta_sigma_C=1.0) / fa.CONSTANT_AMPLITUDE_LIMIT(Delta_sigma_C=1.0),
+         lambda: (fa.STRENGTH_SLOPE_3(Delta_sigma_C=1.0, N_R=5e6), fa.CUT_OFF(Delta_sigma_C=1.0) / fa.STRENGTH_SLOPE_3(Delta_sigma_C=1.0, N_R=5e6),
                   fa.SHEAR_CUT_OFF(Delta_tau_C=1.0))),
 ]  # fmt: skip
