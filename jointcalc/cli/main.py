@@ -211,7 +211,7 @@ def _not_a_number(error: Exception, args: list[str]) -> str:
     """The option parser's jargon for a text that is no number, as option, value and what is accepted."""
     told = str(getattr(error, "message", ""))
     options = [o for o in getattr(getattr(error, "param", None), "opts", ()) if o.startswith("--")]
-    if "unable to parse" not in told or not options:
+    if not any(words in told for words in ("unable to parse", "is not a valid")) or not options:
         return ""
     read, word = (int, "a whole number") if "integer" in told else (float, "a number")
     pairs = [(a, b) for a, b in zip([*args, ""], [*args[1:], ""]) if a in options]

@@ -13,6 +13,7 @@ from pydantic import PrivateAttr, model_validator
 from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Numbers, refuse
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.compare import above, at_least, at_most, below, within
 from jointcalc.tables.materials import material
 from jointcalc.tables.store import load
 
@@ -345,7 +346,7 @@ class FastenerGroup(Item):
                 f"washer: '{self.washer}' is neither 'none', 'normal', 'large' nor diameter and thickness, such as "
                 "'24 2 mm'"
             ) from error
-        if not self.d_0 < outside <= 100.0 or not 0.3 <= thick <= 15.0:
+        if not (above(outside, self.d_0) and at_most(outside, 100.0) and within(thick, 0.3, 15.0)):
             raise refuse(
                 f"washer: {outside:g} mm by {thick:g} mm does not fit a hole of {self.d_0:.3g} mm; accepted is up to "
                 "100 by 0.3 to 15 mm"
@@ -369,13 +370,15 @@ class FastenerGroup(Item):
         if self.fastener.kind != "bolt":
             raise refuse(f"plate: goes under the nut of a bolt; a {self.fastener.kind} has none")
         long, short, thick = self.plate
-        if not (0.5 <= thick <= 30.0 and min(long, short) >= 5.0 and max(long, short) <= 2000.0):
+        if not (within(thick, 0.5, 30.0) and within(long, 5.0, 2000.0) and within(short, 5.0, 2000.0)):
             raise refuse("plate: give length, width and thickness in that order, such as '75 50 3 mm'")
-        if min(long, short) <= self.head_diameter:
+        if at_most(min(long, short), self.head_diameter):
             raise refuse(
                 f"plate: {min(long, short):g} mm is not wider than what bears on it, {self.head_diameter:.3g} mm"
             )
-        if self.plate_hole is not None and not self.fastener.d - 1e-9 <= self.plate_hole < self.head_diameter:
+        if self.plate_hole is not None and not (
+            at_least(self.plate_hole, self.fastener.d) and below(self.plate_hole, self.head_diameter)
+        ):
             raise refuse(
                 f"plate_hole: {self.plate_hole:g} mm; accepted is the bolt's {self.fastener.d:.3g} mm to less than "
                 f"what bears on the plate, {self.head_diameter:.3g} mm"
@@ -390,9 +393,9 @@ class FastenerGroup(Item):
     def _check_holes(self) -> None:
         f = self.fastener
         least = f.body if f.kind == "rivnut" else f.d
-        if self.d_0 < least - 1e-9:
+        if below(self.d_0, least):
             raise refuse(f"hole_diameter: {self.d_0:g} mm does not let the fastener of {least:.3g} mm through")
-        if f.kind != "rivet" and self.d_0 >= self.head_diameter - 1e-9:
+        if f.kind != "rivet" and at_least(self.d_0, self.head_diameter):
             raise refuse(
                 f"hole_diameter: {self.d_0:g} mm is larger than the sheet allows: the head of "
                 f"{self.head_diameter:.3g} mm falls through; take a washer"
@@ -400,23 +403,23 @@ class FastenerGroup(Item):
         if self.slot is not None:
             if f.kind != "bolt":
                 raise refuse(f"slot: goes with bolts; a {f.kind} needs a round hole")
-            if self.slot < self.d_0 - 1e-9:
+            if below(self.slot, self.d_0):
                 raise refuse(
                     f"slot: {self.slot:g} mm overall is shorter than its own width, {self.d_0:.3g} mm; give its "
                     "overall length"
                 )
         if self.edge is not None and self.outline:
             raise refuse("edge: give 'edge' or 'outline', not both; the outline says every edge by itself")
-        if self.edge is not None and self.edge <= self.d_0 / 2:
+        if self.edge is not None and at_most(self.edge, self.d_0 / 2):
             raise refuse(
                 f"edge: {self.edge:g} mm from the centre: the hole of {self.d_0:.3g} mm is larger than the sheet allows"
             )
         nearest_two = self.pitch
-        if nearest_two is not None and nearest_two <= self.d_0:
+        if nearest_two is not None and at_most(nearest_two, self.d_0):
             raise refuse(
                 f"holes: two centres are {nearest_two:.3g} mm apart; holes of {self.d_0:.3g} mm would run together"
             )
-        if self.width is not None and self.width <= self.d_0 * self.in_section:
+        if self.width is not None and at_most(self.width, self.d_0 * self.in_section):
             raise refuse(f"width: {self.width:g} mm is used up by {self.in_section} holes of {self.d_0:.3g} mm")
 
     def _check_outline(self) -> None:
@@ -427,16 +430,16 @@ class FastenerGroup(Item):
             low, high = (min(x1, x2), min(y1, y2)), (max(x1, x2), max(y1, y2))
             for n, (x, y) in enumerate(self.holes):
                 room = min(x - low[0], high[0] - x, y - low[1], high[1] - y)
-                if room <= self.d_0 / 2:
+                if at_most(room, self.d_0 / 2):
                     raise refuse(
                         f"outline: hole {n + 1} at {x:g}, {y:g} mm does not lie inside the sheet from {low[0]:g}, "
                         f"{low[1]:g} to {high[0]:g}, {high[1]:g} mm with its diameter of {self.d_0:.3g} mm"
                     )
 
     def _check_pull(self) -> None:
-        if self.dish is not None and self.dish > 50.0:
+        if self.dish is not None and above(self.dish, 50.0):
             raise refuse(f"dish: {self.dish:g} mm; accepted is up to 50 mm out of flat")
-        if self.upright is not None and self.upright <= self.d_0 / 2:
+        if self.upright is not None and at_most(self.upright, self.d_0 / 2):
             raise refuse(f"upright: {self.upright:g} mm from the centre lies inside the hole of {self.d_0:.3g} mm")
         if self.packing is not None and len(self.sheets) == 1:
             raise refuse("packing: lies between two sheets; name both")

@@ -14,6 +14,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.formula.spot_size import CLASSES
 from jointcalc.model.fields import Item, Length, Pitch, Quantity, Stress, build, refuse
 from jointcalc.model.sheet import Sheet, zinc_mass
+from jointcalc.quantity.compare import above, within
 from jointcalc.quantity.parse import Gauge, parse, parse_list
 from jointcalc.section.families import Family, HatSkin, Lap, parse_profile
 from jointcalc.section.outline import Flat
@@ -245,7 +246,7 @@ class Brace(Item):
             PointMass(size, at) for size, at in (_placed(text, "mass", "mass", signed=False) for text in self.mass)
         )
         for lump in self._masses:
-            if lump.at > self.length:
+            if above(lump.at, self.length):
                 raise InputError(f"at {lump.at:g} mm is off the brace, which is {self.length:g} mm long", field="mass")
         if len(self._loads) > MOST_LOADS:
             raise InputError(f"{len(self._loads)} loads; accepted is up to {MOST_LOADS}", field="point")
@@ -305,7 +306,7 @@ def read_spans(text: Any) -> tuple[float, ...]:
     values = parse_list(text, "length", signed=False)
     if len(values) > MOST_SPANS:
         raise InputError(f"{len(values)} spans; accepted is up to {MOST_SPANS}")
-    if any(not 10.0 <= v <= 20e3 for v in values):
+    if any(not within(v, 10.0, 20e3) for v in values):
         raise InputError(f"'{text}' has a span that is out of proportion; accepted is 10 mm to 20 000 mm each")
     return tuple(values)
 

@@ -15,6 +15,7 @@ from pydantic import PrivateAttr, model_validator
 from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Described, Distance, Length, Numbers, Quantity, refuse
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.compare import above, at_least, at_most, within
 from jointcalc.quantity.units import INCH
 from jointcalc.tables.store import load
 
@@ -57,16 +58,16 @@ class Part(Marked):
     @model_validator(mode="after")
     def _consistent(self) -> Any:
         long, wide = self.size
-        if min(long, wide) < 1.0 or max(long, wide) > 20e3:
+        if not (within(long, 1.0, 20e3) and within(wide, 1.0, 20e3)):
             raise refuse("size: length and width lie between 1 mm and 20 m; write them like '1480 960 mm'")
         if not 1 <= self.count <= MOST_PIECES:
             raise refuse(f"count: {self.count}; accepted is 1 to {MOST_PIECES}")
-        if self.corner is not None and 2 * self.corner > min(long, wide):
+        if self.corner is not None and above(2 * self.corner, min(long, wide)):
             raise refuse(f"corner: a radius of {self.corner:g} mm does not fit a side of {min(long, wide):g} mm")
         if len(self.holes) > MOST_HOLES:
             raise refuse(f"holes: {len(self.holes)} given; accepted is up to {MOST_HOLES}")
         for x, y, d in self.holes:
-            if not 0.5 <= d <= 1000.0 or min(x, y, long - x, wide - y) <= d / 2:
+            if not within(d, 0.5, 1000.0) or at_most(min(x, y, long - x, wide - y), d / 2):
                 raise refuse(
                     f"holes: '{x:g} {y:g} {d:g} mm' does not lie inside the part of {long:g} by {wide:g} mm; "
                     "write x, y from the lower left corner and the diameter"
@@ -75,7 +76,7 @@ class Part(Marked):
         for x, y, d in self.holes:
             # in the square of a rounded corner the hole must stay inside the arc
             across, up = max(c - x, x - (long - c), 0.0), max(c - y, y - (wide - c), 0.0)
-            if across and up and hypot(across, up) + d / 2 >= c:
+            if across and up and at_least(hypot(across, up) + d / 2, c):
                 raise refuse(f"holes: '{x:g} {y:g} {d:g} mm' runs out of the rounded corner")
         return self
 
@@ -104,7 +105,7 @@ def tyre_size(code: str) -> tuple[float, float]:
     if match := _FLOTATION.fullmatch(text):
         rim = INCH * float(match["d"])
         diameter = INCH * float(match["D"])
-        if diameter <= rim:
+        if at_most(diameter, rim):
             raise InputError(f"'{code}' has a rim larger than the tyre", field="tyre")
         return rim + (diameter - rim) * taller, INCH * float(match["W"]) * wider
     raise InputError(
@@ -168,18 +169,18 @@ class Tub(Marked):
             raise refuse(f"count: {self.count}; accepted is 1 to 50")
         if self.k_factor is not None and not 0.0 <= self.k_factor <= 1.0:
             raise refuse(f"k_factor: {self.k_factor} is not possible; it lies between 0 and 1, such as 0.38")
-        if self.floor >= self.radius * 0.99:
+        if at_least(self.floor, self.radius * 0.99):
             raise refuse(
                 f"floor: {self.floor:g} mm above the wheel's centre leaves nothing of a tub of {self.radius:.4g} mm "
                 "radius; the tyre stays below the floor"
             )
         least = self.bend_radius + self.sheet.thickness
         for name in ("flange", "floor_flange"):
-            if getattr(self, name) <= least:
+            if at_most(getattr(self, name), least):
                 raise refuse(
                     f"{name}: {getattr(self, name):g} mm is used up by its bend; make it more than {least:.3g} mm"
                 )
-        if self.inside_width <= 2 * least:
+        if at_most(self.inside_width, 2 * least):
             raise refuse(f"width: {self.inside_width:g} mm is used up by the bends")
         return self
 

@@ -12,6 +12,7 @@ from pydantic import PrivateAttr, WithJsonSchema, model_validator
 from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, refuse
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
 from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Strip, parse_bead, section
 from jointcalc.statics.plate import Edge
@@ -93,12 +94,12 @@ class Panel(Item):
     @model_validator(mode="after")
     def _consistent(self) -> Any:
         for side in self.size:
-            if not SIDE[0] <= side <= SIDE[1]:
+            if not within(side, *SIDE):
                 raise refuse(
                     f"size: a side of {side:g} mm is out of proportion for a panel; accepted is {SIDE[0]:g} to "
                     f"{SIDE[1]:g} mm"
                 )
-        if max(self.size) > MOST_ASPECT * min(self.size):
+        if above(max(self.size), MOST_ASPECT * min(self.size)):
             raise refuse(
                 f"size: {self.size[0]:g} x {self.size[1]:g} mm is more than {MOST_ASPECT:g} times as long as wide; "
                 "that is a strip: give the piece between two supports"
@@ -109,7 +110,7 @@ class Panel(Item):
             if word not in accepted:
                 raise refuse(f"{name}: '{word}' is neither {' nor '.join(accepted)}{nearest(word, accepted)}")
         thick = self.sheet.thickness
-        if thick > min(self.size) / 10:
+        if above(thick, min(self.size) / 10):
             raise refuse(
                 f"sheet: {thick:g} mm is no thin sheet on a panel {min(self.size):g} mm wide; plate formulas hold up "
                 "to a tenth of the shorter side"
@@ -126,35 +127,35 @@ class Panel(Item):
 
     def _fitted(self, bead: Bead) -> Bead:
         """The bead, made sure of that it can be made in this sheet and lies on this panel."""
-        if bead.depth > bead.pitch:
+        if above(bead.depth, bead.pitch):
             raise InputError(
                 f"a depth of {bead.depth:g} mm is deeper than the pitch of {bead.pitch:g} mm allows; make it shallower "
                 "or widen the pitch"
             )
-        if bead.pitch > self.across_beads:
+        if above(bead.pitch, self.across_beads):
             raise InputError(
                 f"a pitch of {bead.pitch:g} mm does not fit the panel, which is {self.across_beads:g} mm across the "
                 f"beads ('along' is {self.along}); take a closer pitch, or turn the beads"
             )
-        if bead.depth > self.along_beads / 4:
+        if above(bead.depth, self.along_beads / 4):
             raise InputError(
                 f"a depth of {bead.depth:g} mm is too deep for a panel {self.along_beads:g} mm long along the beads; "
                 "thin-sheet bending holds up to a quarter of it"
             )
         section(bead, self.sheet.t)  # refuses what cannot be bent in this sheet
-        if bead.width > self.across_beads - 2 * self.sheet.t:
+        if above(bead.width, self.across_beads - 2 * self.sheet.t):
             raise InputError(
                 f"a bead {bead.width:g} mm wide does not fit the panel, which is {self.across_beads:g} mm across the "
                 f"beads ('along' is {self.along})"
             )
         stop, runout = bead.ends
         said = "" if bead.stop is not None and bead.runout is not None else " (where nothing is said)"
-        if stop > 0 and runout < bead.depth / STEEPEST_END * (1 - 1e-9):
+        if stop > 0 and below(runout, bead.depth / STEEPEST_END):
             raise InputError(
                 f"a bead {bead.depth:g} mm deep stops {stop:g} mm off the edge and rises within {runout:g} mm{said}, "
                 f"steeper than sheet can be rolled; give a runout of {bead.depth / STEEPEST_END:g} mm or more"
             )
-        if 2 * (stop + runout) > self.along_beads * (1 + 1e-9):
+        if above(2 * (stop + runout), self.along_beads):
             raise InputError(
                 f"stop {stop:g} mm and runout {runout:g} mm at either end{said} leave no full depth on a panel "
                 f"{self.along_beads:g} mm long along the beads; {self.along_beads / 2:g} mm is all there is for both: "
@@ -164,11 +165,11 @@ class Panel(Item):
 
     def _check_patch(self, sides: tuple[float, ...]) -> None:
         for side, room, where in zip(sides, (self.along_beads, self.across_beads), ("along", "across")):
-            if side < 1.0:
+            if below(side, 1.0):
                 raise refuse(
                     f"patch_size: {side:g} mm is too small for a loaded area; leave it out, or give 1 mm or more"
                 )
-            if side > room:
+            if above(side, room):
                 raise refuse(
                     f"patch_size: {side:g} mm {where} the beads is larger than the panel, {room:g} mm there; "
                     "give what the load stands on, or use a pressure"

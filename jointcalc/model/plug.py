@@ -10,6 +10,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Diameter, Distance, Force, Length, refuse
 from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.compare import above, at_least, at_most
 from jointcalc.tables.store import Row, load
 
 Uplift = Literal["field", "edge", "side-lap"]
@@ -98,12 +99,12 @@ class PlugRow(WeldRow):
         if self.hole is not None:
             if self.seam is not None or self.weld_washer:
                 raise refuse("seam: an elongated arc spot and a weld washer go with 'visible', not with 'hole'")
-            if self.slot is not None and self.slot <= self.hole:
+            if self.slot is not None and at_most(self.slot, self.hole):
                 raise refuse(
                     f"slot: {self.slot:g} mm overall is not longer than its width, {self.hole:g} mm; leave 'slot' out "
                     "for a round hole"
                 )
-            if self.fill is not None and self.fill > self.top + 1e-9:
+            if self.fill is not None and above(self.fill, self.top):
                 raise refuse(
                     f"fill: {self.fill:g} mm is deeper than the hole, {self.top:.3g} mm; leave it out when full"
                 )
@@ -111,7 +112,7 @@ class PlugRow(WeldRow):
             if self.slot is not None or self.fill is not None:
                 raise refuse("slot: a slot and a depth of fill go with 'hole', not with 'visible'")
             assert self.visible is not None
-            if self.visible <= 2 * self.top:
+            if at_most(self.visible, 2 * self.top):
                 raise refuse(
                     f"visible: a spot of {self.visible:g} mm through {self.top:.3g} mm of sheet has nothing left at "
                     "the faying surface"
@@ -128,29 +129,29 @@ class PlugRow(WeldRow):
             raise refuse(f"rows: {self.rows}; accepted is 1 to 10")
         if self.rows > 1 and self.row_spacing is None:
             raise refuse("row_spacing: more than one row needs the distance between rows, such as '30 mm'")
-        if self.end is not None and 2 * self.end > self.length:
+        if self.end is not None and above(2 * self.end, self.length):
             raise refuse(f"end: {self.end:g} mm at both ends is longer than the row, {self.length:g} mm")
-        if self.pitch is not None and self.pitch > self.length:
+        if self.pitch is not None and above(self.pitch, self.length):
             raise refuse(f"pitch: {self.pitch:g} mm is longer than the row, {self.length:g} mm")
         if self.welds > MOST_WELDS:
             raise refuse(f"pitch: gives {self.welds} welds; accepted is up to {MOST_WELDS}")
-        if d >= 2 * self.edge:
+        if at_least(d, 2 * self.edge):
             raise refuse(
                 f"{word}: {d:.3g} mm is larger than the sheet allows: its centre is {self.edge:g} mm from the edge; "
                 "take a smaller one or widen the edge distance"
             )
         size = self.overall
-        if self.along > 1 and self.actual_pitch <= size:
+        if self.along > 1 and at_most(self.actual_pitch, size):
             raise refuse(
                 f"{word}: {size:.3g} mm is larger than the sheet allows at a pitch of {self.actual_pitch:.3g} mm: "
                 "they would touch; widen the pitch"
             )
-        if size >= 2 * self.actual_end:
+        if at_least(size, 2 * self.actual_end):
             raise refuse(
                 f"{word}: {size:.3g} mm is larger than the sheet allows at its end: the last centre is "
                 f"{self.actual_end:.3g} mm from it; use fewer welds or shift them"
             )
-        if self.rows > 1 and self.row_spacing is not None and self.row_spacing <= d:
+        if self.rows > 1 and self.row_spacing is not None and at_most(self.row_spacing, d):
             raise refuse(f"row_spacing: {self.row_spacing:g} mm; rows of {d:.3g} mm welds would touch")
 
     @property
