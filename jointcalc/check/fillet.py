@@ -800,7 +800,8 @@ def _aisi(case: Case) -> list[Check]:
         reasons.append(aisi.THIN.reason({"t": t}))
     if reasons:
         return [how.outside(reasons) for how in plan]
-    parts = [_Sheet(s.t, beside(s)) for s in m.sheets]
+    # a part thicker than AISI reaches holds no less than the thickest it does
+    parts = [_Sheet(min(s.t, float(aisi.THIN.high or s.t)), beside(s)) for s in m.sheets]
     if m.weld == "butt":
         return _aisi_butt(case)
     along = _aisi_along(case, parts)
@@ -840,13 +841,14 @@ def _aisi_along(case: Case, parts: Iterable[_Sheet]) -> Check:
     """Sheet tearing along each weld: the weld and the part where it is nearest to its limit."""
     m = case.m
     how = AISI_LONGITUDINAL if m.weld == "fillet" else AISI_FLARE_LONGITUDINAL
-    best: tuple[float, int, _Sheet, Formula, str, dict[str, float]] | None = None
+    best: tuple[tuple[float, float], int, _Sheet, Formula, str, dict[str, float]] | None = None
     peaks = case.along.max(axis=1)
     for i, length in enumerate(m.group.lengths.tolist()):
         for part in parts:
             formula, why, inputs = _aisi_strength(case, part, length)
             allowed = float(formula(**inputs)) / aisi.OMEGA[formula.key]
-            used = float(peaks[i]) * length / allowed
+            # where nothing pulls, the part that allows least a length is named, in whatever order they are given
+            used = (float(peaks[i]) * length / allowed, length / allowed)
             if best is None or used > best[0]:
                 best = (used, i, part, formula, why, inputs)
     assert best is not None
@@ -895,8 +897,7 @@ def _aisi_base(case: Case, part: _Sheet) -> Check:
     m = case.m
     i, j = worst(case.lift)
     length, share = float(m.group.lengths[i]), float(case.lift[i, j])
-    # a part thicker than AISI reaches holds no less than the thickest it does
-    strength = aisi.BASE_SHEAR.evaluate(F_u=part.left.f_u, t=min(part.t, float(aisi.THIN.high or part.t)), L=length)
+    strength = aisi.BASE_SHEAR.evaluate(F_u=part.left.f_u, t=part.t, L=length)
     where = Stated("P", "N", share * length, f"{share:.4g} N/mm out of the plane, {place(case, case.elastic, i, j)}")
     return AISI_BASE.judge(
         capacity=float(strength.value), demand=share * length, required=aisi.OMEGA[aisi.BASE_SHEAR.key],

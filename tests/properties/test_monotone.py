@@ -390,7 +390,10 @@ def test_thicker_panels(data: Data, k: float) -> None:
 @tries(3)
 @given(data=panels(stated=True), k=st.sampled_from((1.1, 1.5)))
 def test_stronger_panels(data: Data, k: float) -> None:
-    no_weaker(judged("panel", data), judged("panel", {**data, "sheet": stronger(data["sheet"], k)}))
+    """Sheet that yields later hinges less, and the middle plane stretches a little elsewhere: within the error of two
+    grids, which is some per cent.
+    """
+    no_weaker(judged("panel", data), judged("panel", {**data, "sheet": stronger(data["sheet"], k)}), slack=0.01)
 
 
 @tries(3)

@@ -157,6 +157,7 @@ HIDDEN: dict[str, dict[str, str]] = {
     },
     "fillet": {
         "en1993-1-9.": "categories are bound to sizes",
+        "aisi-s100.base-shear": "sheet counts up to 3/16 in (AISI S100-16 J2)",
         "en1993-1-3.lap-weld": "ends at sheet of 4 mm, and rests on the 30 mm of EN 1993-1-8",
     },
     "brace": {
@@ -169,6 +170,7 @@ HIDDEN: dict[str, dict[str, str]] = {
     },
     "panel": {"limit.panel-frequency": "a frequency is no length", "practice.": "90 kg on a heel, whatever the panel"},
 }  # fmt: skip
+HIDDEN["thick fillet"] = {**HIDDEN["fillet"], "aisi-s100.": "a part counts up to 3/16 in (AISI S100-16 J2)"}
 """Kind -> key (or its beginning) -> the constant hidden in it that has a size."""
 
 POWERS = {
@@ -184,20 +186,27 @@ def larger(data: Data, s: float) -> Data:
     return dict(scaled(data, lambda kind: s ** powers[kind]))
 
 
-def similar(kind: str, one: Result, two: Result, s: float, skip: tuple[str, ...] = ()) -> None:
-    """Uses are the same and values go with their power of the size, but for the hidden constants."""
+AT_AN_EDGE = "even at the edge of its range"
+"""What a check says that bounds from above at the end of its range: a least sheet or leg is a size of the document."""
+
+
+def similar(kind: str, one: Result, two: Result, s: float, skip: tuple[str, ...] = (), rel: float = 1e-8) -> None:
+    """Uses are the same and values go with their power of the size, but for the hidden constants.
+
+    `rel` is what the arithmetic holds: less where a solver stops at a residual.
+    """
     right = by_key(two)
     for key, a in by_key(one).items():
         b = right.get(key)
         if b is None or not applies(a) or not applies(b) or key.startswith(tuple(HIDDEN.get(kind, ()))):
             continue
-        if a.method.basis == DETAILING:
+        if a.method.basis == DETAILING or AT_AN_EDGE in a.note or AT_AN_EDGE in b.note:
             continue
-        assert close(a.utilisation, b.utilisation, 1e-12, 1e-8), (key, a.utilisation, b.utilisation, a.note, b.note)
+        assert close(a.utilisation, b.utilisation, 1e-12, rel), (key, a.utilisation, b.utilisation, a.note, b.note)
         assert a.capacity is not None
         assert b.capacity is not None
         power = POWERS[a.capacity.unit]
-        assert close(a.capacity.value * s**power, b.capacity.value, 0.0, 1e-8), key  # type: ignore[operator]
+        assert close(a.capacity.value * s**power, b.capacity.value, 0.0, rel), key  # type: ignore[operator]
     largest = max((abs(v.value or 0.0) for v in one.values.values() if v.unit == "mm^6"), default=0.0)
     for name, a in one.values.items():
         if a.value is None or a.unit not in POWERS or name.startswith(skip or ("\0",)):
@@ -205,7 +214,7 @@ def similar(kind: str, one: Result, two: Result, s: float, skip: tuple[str, ...]
         b = two.values[name]
         expected = a.value * s ** POWERS[a.unit]
         scale = max(largest * s**6, (one.values["area"].value or 0.0) ** 3 * s**6) if a.unit == "mm^6" else 1e-6 * s
-        assert close(expected, b.value, scale, 1e-8), (name, expected, b.value)
+        assert close(expected, b.value, scale, rel), (name, expected, b.value)
 
 
 SIZES = st.sampled_from((0.5, 0.8, 1.25, 2.0))
@@ -224,7 +233,8 @@ def test_a_larger_seam(data: Data, s: float) -> None:
 @given(data=fillets(stated=True), s=SIZES)
 def test_a_larger_weld_group(data: Data, s: float) -> None:
     """All that AISC, AISI and EN 1993-1-8 say of strength is a strength times an area."""
-    similar("fillet", judged("fillet", data), judged("fillet", larger(data, s)), s)
+    thick = max(sheet["thickness"].value for sheet in data["sheets"]) * max(1.0, s) > 4.76
+    similar("thick fillet" if thick else "fillet", judged("fillet", data), judged("fillet", larger(data, s)), s)
 
 
 @tries(40)
@@ -239,11 +249,18 @@ def test_a_larger_brace(data: Data, s: float) -> None:
 @tries(15)
 @given(data=panels(stated=True), s=SIZES)
 def test_a_larger_panel(data: Data, s: float) -> None:
-    """Plate stresses, buckling and membrane stiffening know no size; where the patch stands is stated."""
-    from tests.properties.describe import Several
+    """Plate stresses, buckling and membrane stiffening know no size; where the patch stands is stated.
 
+    The loads on the real shape are carried in steps to a residual: 1e-4, and of the difference of two grids nothing.
+    """
+    from tests.properties.describe import Several, Text
+
+    bead = data["bead"]
+    if bead != "none":  # where beads end without being told is a size of the trade's own
+        ends = {"stop": Size(20.0), "runout": bead.sizes["depth"].times(4.0)}
+        data = {**data, "bead": Text(bead.form + ",stop={stop},runout={runout}", {**bead.sizes, **ends})}
     data = {**data, "patch_size": data["patch_size"] or Several((80.0, 60.0))}
-    similar("panel", judged("panel", data), judged("panel", larger(data, s)), s)
+    similar("panel", judged("panel", data), judged("panel", larger(data, s)), s, ("deflection_error",), 1e-4)
 
 
 @tries(100)

@@ -122,8 +122,12 @@ def test_lines_may_be_drawn_from_either_end_and_in_any_order(data: Data, order: 
 @tries(100)
 @given(data=fillets())
 def test_a_tee_has_no_first_part(data: Data) -> None:
-    """Of a lap the first sheet is the one whose edge the weld lies along; of a tee either may be named first."""
-    data = {**data, "joint": "tee"}
+    """Of a lap the first sheet is the one whose edge the weld lies along; of a tee either may be named first.
+
+    Out of the plane the last sheet is what the welds sit on, as the model says: the load is kept in the plane.
+    """
+    (x, y, _), (u, v, _) = data["force"].values, data["at"].values
+    data = {**data, "joint": "tee", "force": Several((x, y, 0.0), "force"), "at": Several((u, v, 0.0))}
     one, two = judged("fillet", data), judged("fillet", {**data, "sheets": data["sheets"][::-1]})
     same(one, two, tie=True)
 
