@@ -25,6 +25,7 @@ CAPACITY_ELSEWHERE = {
     "aisi-s100.bending-crippling": ONE,
     "aisi-s100.bending-shear": ONE,
     "aisi-s100.beam-column": ONE,
+    "aisi-s100.tension-bending": ONE,
     "en1993-1-3.beam-column": ONE,
     "en1993-1-3.bending-crippling": ONE,
     "en1993-1-3.tension-bending": ONE,

@@ -1,4 +1,4 @@
-"""Sums and factors of members: secant, interaction of slender sections, tension with bending, webs between two forces."""
+"""Sums and factors of members: secant, tension with bending, webs between two forces."""
 
 from __future__ import annotations
 
@@ -17,12 +17,6 @@ def test_the_secant_from_the_differential_equation(n: float) -> None:
     A = np.diag(np.full(cells - 1, -2 / d**2 + k2)) + (np.eye(cells - 1, k=1) + np.eye(cells - 1, k=-1)) / d**2
     y = np.linalg.solve(A, np.full(cells - 1, -k2))
     assert column.secant_factor(n=n) == pytest.approx(1 + y.max(), rel=1e-4)
-
-
-def test_the_interaction_factor_of_slender_sections() -> None:
-    """Tab. C4.2.IV and V of the Italian circular (second-hand): C_m (1 + 0.6 lam n), at most C_m (1 + 0.6 n)."""
-    assert column.interaction_factor_k_yy_elastic(C_m=0.9, lamda=0.5, n=0.4) == pytest.approx(0.9 * 1.12)
-    assert column.interaction_factor_k_yy_elastic(C_m=0.9, lamda=2.0, n=0.4) == pytest.approx(0.9 * 1.24)
 
 
 def test_tension_with_bending_by_hand() -> None:
