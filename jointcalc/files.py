@@ -90,16 +90,27 @@ def _second_name(path: Path, spare: str) -> None:
 
 @contextmanager
 def _undisturbed() -> Iterator[None]:
-    """Ctrl-C waits: the set is whole before the process ends."""
-    import signal
+    """Ctrl-C waits: the set is whole before the process ends.
 
-    masks = hasattr(signal, "pthread_sigmask")  # not on Windows
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}) if masks else ()
+    Handlers, not a mask: a mask holds for one thread, and the signal would come in by another.
+    """
+    import signal
+    import threading
+
+    if threading.current_thread() is not threading.main_thread():
+        yield  # only the main thread is interrupted, and only it may set a handler
+        return
+    came: list[int] = []
+    names = [name for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    numbers = [getattr(signal, name) for name in names]
+    before = {n: signal.signal(n, lambda number, _: came.append(number)) for n in numbers if signal.getsignal(n)}
     try:
         yield
     finally:
-        if masks:
-            signal.pthread_sigmask(signal.SIG_SETMASK, before)
+        for number, handler in before.items():
+            signal.signal(number, handler)
+        for number in came:
+            signal.raise_signal(number)
 
 
 def _mode(path: Path) -> int:
