@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from jointcalc.check.panel import STRAIN, check_panel
+from jointcalc.check.panel import check_panel
+from jointcalc.check.panel_forming import STRAIN
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.margin import margin
 from jointcalc.model.fields import build

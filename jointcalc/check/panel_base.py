@@ -1,0 +1,291 @@
+"""What the checks of a panel share: its stiffnesses, its answers on the real shape and by series, constants, words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+from jointcalc.formula import bead as bead_formulas
+from jointcalc.formula import plate as plate_formulas
+from jointcalc.formula.core import Evaluation, Source
+from jointcalc.model.panel import Panel
+from jointcalc.quantity.units import GRAVITY
+from jointcalc.result import Looked, Stated
+from jointcalc.statics import bead as beads
+from jointcalc.statics import field as fields
+from jointcalc.statics import plate as plates
+from jointcalc.statics.field import Answer, Field
+from jointcalc.statics.plate import Membrane, Patch, Rigidity
+from jointcalc.statics.shell import NotFound
+
+GAMMA_M0 = 1.0
+GAMMA_M1 = 1.0
+"""Recommended values of EN 1993-1-3, 2(3)."""
+GAMMA_M_OTHER = 1.1
+"""Both of them for stainless steel (EN 1993-1-4, 5.1) and aluminium (EN 1999-1-1, 6.1.3), from memory."""
+HEEL = 0.090 * GRAVITY
+"""Weight of 90 kg on a heel [N]."""
+FEW_PITCHES = 3.0
+FEEL_EDGES = 3.0
+"""Times as long as wide, as an equivalent plate of one stiffness, from which a load at the middle no longer feels
+the far edges: the deflection differs by less than 0.3 % from that of an endless plate."""
+FINEST = {"simple": 150.0, "clamped": 25.0}
+"""Side over loaded side up to which the moments under a patch are good to 1 % (tried with more terms)."""
+YIELD, BUCKLING = "first yield", "elastic buckling stress"
+PARTIAL_0, PARTIAL_1 = "γ_M0 × γ_F", "γ_M1 × γ_F"
+LIMIT = "1 (a limit)"
+INFORMATION = "none: information"
+LINEAR_YIELD = "first yield in linear bending, no failure of a floor"
+SERIES = Source("Orthotropic plate, Navier's series or Ritz's method", "", "derivation",
+                "held to the classic tables of flat plates")  # fmt: skip
+SHAPE = Source("Large-deflection finite elements of the panel's own shape", "", "computed",
+               "discrete Kirchhoff and optimal membrane triangles; held to Levy's plates and an independent "
+               "shell model")  # fmt: skip
+Trace = list[Evaluation | Looked | Stated]
+NO_YIELD = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
+FOOT_WORDS = "the load is taken to stand on {:g} x {:g} mm; state 'patch_size'"
+NO_BALANCE = "no equilibrium was found under these loads, however small the steps"
+
+
+@dataclass(frozen=True, slots=True)
+class Moments:
+    """Greatest moments per width, without sign [N]."""
+
+    x: float
+    y: float
+    xy: float
+
+
+class State:
+    """What the checks share: stiffnesses, deflections, moments."""
+
+    def __init__(self, panel: Panel) -> None:
+        self.panel = panel
+        self.sheet = panel.sheet
+        about = panel.sheet.material
+        self.E, self.nu, self.rho = about.E, about.nu, about.density
+        self.t = panel.sheet.t
+        self.a, self.b = panel.along_beads, panel.across_beads
+        self.edge = panel.edge
+        self.gamma = panel.load_factor
+        steel = about.family == "steel"
+        self.gamma_M0, self.gamma_M1 = (GAMMA_M0, GAMMA_M1) if steel else (GAMMA_M_OTHER, GAMMA_M_OTHER)
+        strip = panel.strip
+        self.rigidity: Rigidity
+        self.membrane: Membrane
+        if strip is None:
+            self.rigidity, self.membrane = plates.flat(self.E, self.nu, self.t)
+            self.I, self.W, self.developed = self.t**3 / 12, self.t**2 / 6, 1.0
+        else:
+            self.rigidity = beads.rigidity(strip, self.E, self.nu)
+            self.membrane = beads.membrane(strip, self.E, self.nu)
+            self.I, self.W, self.developed = strip.I_along, strip.W_along, strip.developed
+
+    @property
+    def mass(self) -> float:
+        """Mass per area as bought, zinc and all [t/mm²]."""
+        return self.rho * self.sheet.thickness * self.developed
+
+    @property
+    def gap(self) -> float:
+        """Width of the flats between beads [mm]; 0 for a flat sheet or beads side by side."""
+        strip = self.panel.strip
+        return 0.0 if strip is None or strip.gap <= 1e-9 else strip.gap
+
+    # --- the real shape ------------------------------------------------------------------------------
+
+    @property
+    def across(self) -> bool:
+        """Whether anything presses on the panel."""
+        return bool(self.panel.pressure or self.panel.patch)
+
+    @cached_property
+    def beads(self) -> fields.Beads | None:
+        """The beads as they are rolled."""
+        panel, strip = self.panel, self.panel.strip
+        if panel.pattern is None or strip is None:
+            return None
+        half = panel.pattern.width / 2 * (1 + 1e-9)
+        line = [(y, z) for y, z in beads.path(panel.pattern, self.t, 48) if abs(y) <= half]
+        shape, parts = strip.shape, [0.0]
+        for part in (shape.root * shape.slope, shape.flank, shape.crown * shape.slope, shape.level):
+            parts.append(parts[-1] + part)
+        joints = sorted({round(at, 9) for part in parts for at in (part, 2 * parts[-1] - part)})
+        stop, runout = panel.pattern.ends
+        return fields.Beads(panel.bead_places, tuple(line), tuple(joints), stop, runout, panel.crowns == "towards")
+
+    @property
+    def bare(self) -> Field:
+        """The panel without load."""
+        turn = float("inf") if self.edge == "clamped" else 0.0
+        inplane = self.panel.in_plane
+        return Field(self.a, self.b, self.t, self.E, self.nu, turn, inplane, beads=self.beads)  # type: ignore[arg-type]
+
+    @property
+    def foot(self) -> Patch:
+        """1 N at the middle, on what the patch stands on."""
+        return Patch(1.0, self.a / 2, self.b / 2, *self.panel.foot)
+
+    @property
+    def f_y_left(self) -> float | None:
+        """Yield strength left beside the shear in the plane of the sheet [MPa]; None when unknown or used up."""
+        if not self.sheet.has_yield:
+            return None
+        left = self.sheet.f_y**2 - 3 * (self.panel.shear / self.t) ** 2
+        return float(np.sqrt(left)) if left > 0 else None
+
+    @cached_property
+    def answer(self) -> Answer | None:
+        """The panel under all that presses on it; None when nothing does or no equilibrium is found."""
+        panel = self.panel
+        if not self.across:
+            return None
+        patches = (replace(self.foot, force=panel.patch),) if panel.patch else ()
+        field = replace(self.bare, pressure=panel.pressure, patches=patches, f_y=self.f_y_left)
+        try:
+            return fields.answer(field, factor=self.gamma_M0 * self.gamma)
+        except NotFound:
+            return None
+
+    @cached_property
+    def heel(self) -> float | None:
+        """Deflection under a heel [mm]; None when no equilibrium is found."""
+        try:
+            return fields.deflection(replace(self.bare, patches=(replace(self.foot, force=HEEL),)))
+        except NotFound:
+            return None
+
+    # --- deflection, linear --------------------------------------------------------------------------
+
+    @cached_property
+    def patch_sides(self) -> tuple[float, float]:
+        """Sides of the plate that a load at the middle feels [mm]; far clamped edges are brought nearer."""
+        if self.edge == "simple":
+            return self.a, self.b
+        shape = (self.rigidity.D_x / self.rigidity.D_y) ** 0.25
+        a = min(self.a, max(FEEL_EDGES * self.b * shape, self.panel.foot[0]))
+        b = min(self.b, max(FEEL_EDGES * self.a / shape, self.panel.foot[1]))
+        return a, b
+
+    @cached_property
+    def under_pressure(self) -> plates.Plate:
+        """The plate under the pressure, by series."""
+        return plates.solve(self.a, self.b, self.rigidity, self.edge, pressure=self.panel.pressure)
+
+    @cached_property
+    def w_pressure(self) -> float:
+        """Linear deflection under the pressure [mm]."""
+        return self.under_pressure.deflection_max()[0] if self.panel.pressure else 0.0
+
+    @cached_property
+    def w_unit(self) -> float:
+        """Linear deflection under 1 N at the middle [mm/N]."""
+        a, b = self.patch_sides
+        if self.panel.patch_size is not None:
+            return self._under_foot.deflection(a / 2, b / 2)
+        point = Patch(1.0, a / 2, b / 2)
+        return plates.solve(a, b, self.rigidity, self.edge, patches=[point]).deflection(a / 2, b / 2)
+
+    @property
+    def w_patch(self) -> float:
+        """Linear deflection under the patch [mm]."""
+        return self.w_unit * self.panel.patch
+
+    @property
+    def linear(self) -> float:
+        """Sum of the linear deflections [mm]."""
+        return self.w_pressure + self.w_patch
+
+    @property
+    def beyond(self) -> bool:
+        """Whether the linear formulas are past their range."""
+        return self.linear > self.t / 2
+
+    def stiffened(self, w: float, *, pressure: float = 0.0, force: float = 0.0) -> float | None:
+        """Membrane-stiffened estimate of a deflection [mm]; None within half the thickness."""
+        if w <= self.t / 2:
+            return None
+        return plates.membrane_stiffened(self.a, self.b, self.membrane, self.edge, w, pressure=pressure, force=force)
+
+    @cached_property
+    def w_pressure_stiffened(self) -> float | None:
+        """The same under the pressure, stiffened by stretching [mm]."""
+        return self.stiffened(self.w_pressure, pressure=self.panel.pressure)
+
+    @cached_property
+    def w_patch_stiffened(self) -> float | None:
+        """The same under the patch, stiffened by stretching [mm]."""
+        return self.stiffened(self.w_patch, force=self.panel.patch)
+
+    # --- moments -------------------------------------------------------------------------------------
+
+    @cached_property
+    def too_small(self) -> str:
+        """Why the stress under the patch cannot be told; empty when it can."""
+        if not self.panel.patch:
+            return ""
+        (a, b), (c, d) = self.patch_sides, self.panel.foot
+        finest = FINEST[self.edge]
+        if a / c <= finest and b / d <= finest:
+            return ""
+        return (
+            f"the loaded area of {c:g} x {d:g} mm is smaller than 1/{finest:g} of the panel, too small for the plate "
+            "solution to follow its stress; give a larger 'patch_size'"
+        )
+
+    @cached_property
+    def moments(self) -> Moments:
+        """Greatest moments of pressure and patch together; twisting at the corners included."""
+        panel = self.panel
+        fields = []
+        if panel.pressure:
+            fields.append(self._fields(self.under_pressure))
+        if panel.patch:
+            fields.append([panel.patch * M for M in self._fields(self._under_foot)])
+        if len(fields) == 2 and self.patch_sides == (self.a, self.b):
+            fields = [[one + two for one, two in zip(*fields)]]
+        # of plates of different sides the greatest are added, wherever they are
+        return Moments(*(float(sum(np.abs(field[i]).max() for field in fields)) for i in range(3)))
+
+    @cached_property
+    def _under_foot(self) -> plates.Plate:
+        """The plate under 1 N spread over what the patch stands on."""
+        a, b = self.patch_sides
+        patch = Patch(1.0, a / 2, b / 2, *self.panel.foot)
+        return plates.solve(a, b, self.rigidity, self.edge, patches=[patch])
+
+    @staticmethod
+    def _fields(plate: plates.Plate) -> list[npt.NDArray[np.float64]]:
+        return list(plate.moments(np.linspace(0.0, plate.a, 65), np.linspace(0.0, plate.b, 65)))
+
+    @cached_property
+    def frequency(self) -> float:
+        """First frequency [Hz]: of a flat panel by series, of a beaded one on its real shape."""
+        if self.beads is not None:
+            return fields.frequency(self.bare, self.rho * self.sheet.thickness)
+        return plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.mass)
+
+    @property
+    def how(self) -> str:
+        """How the plate was solved, for the working."""
+        way = "Navier's series" if self.edge == "simple" else "Ritz's method"
+        return f"{way}, {self.a:g} x {self.b:g} mm, edges {self.panel.edges}"
+
+
+def stiffness_trace(s: State) -> Trace:
+    """Lines of the working that lead to the stiffnesses."""
+    strip = s.panel.strip
+    if strip is None:
+        return [plate_formulas.FLEXURAL_RIGIDITY.evaluate(E=s.E, t=s.t, nu=s.nu)]
+    pitch = {"E": s.E, "t": s.t, "nu": s.nu, "p": strip.bead.pitch, "L": strip.length}
+    return [
+        Stated("L", "mm", strip.length, f"developed length of one pitch of {strip.bead}"),
+        Stated("I_along", "mm^3", strip.I_along, "second moment of one pitch over the pitch (mm^4/mm)"),
+        bead_formulas.RIGIDITY_ALONG.evaluate(E=s.E, I=strip.I_along),
+        bead_formulas.RIGIDITY_ACROSS.evaluate(**pitch),
+        bead_formulas.RIGIDITY_COUPLING.evaluate(**pitch),
+        bead_formulas.RIGIDITY_TWISTING.evaluate(**pitch),
+    ]

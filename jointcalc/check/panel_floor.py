@@ -1,0 +1,70 @@
+"""How a panel feels underfoot: deflection, a heel on it, its first frequency."""
+
+from __future__ import annotations
+
+from jointcalc.check.panel_base import HEEL, LIMIT, NO_BALANCE, SERIES, SHAPE, State, Trace, stiffness_trace
+from jointcalc.check.panel_shape import shape_trace
+from jointcalc.formula import plate as plate_formulas
+from jointcalc.formula.core import Source
+from jointcalc.result import Check, Stated, method
+
+HEEL_LIMIT = 3.0
+QUIET = 25.0
+"""Floor feel, common practice: least deflection under a heel [mm], first frequency against drumming [Hz]."""
+FLOOR_FEEL = Source("floor feel", "3 mm under a 90 kg heel, 25 Hz", "common practice")
+OWN = Source("the builder's own limit", "no published limit for vehicle floors was found", "common practice")
+DEFLECTION = method("limit.panel-deflection", "Deflection", OWN, per="member", basis="limit", factor=LIMIT)
+FREQUENCY = method("limit.panel-frequency", "First frequency", OWN, per="member", basis="limit", factor=LIMIT)
+FEEL = method("practice.heel-deflection", "Feel: 90 kg on a heel", FLOOR_FEEL, per="member", bound="information",
+               basis="common practice",
+              factor="none: information")  # fmt: skip
+DRUMMING = method("practice.panel-frequency", "Drumming: first frequency", FLOOR_FEEL, per="member",
+                  bound="information", basis="common practice", factor="none: information")  # fmt: skip
+
+
+def deflection(s: State) -> list[Check]:
+    """Deflection against the builder's limit, and under a heel."""
+    panel, found = s.panel, s.answer
+    checks = []
+    if panel.limit_deflection is not None:
+        if found is None and s.across:
+            checks.append(DEFLECTION.outside(NO_BALANCE, unit="mm"))
+        else:
+            linear: Trace = [*stiffness_trace(s)]
+            if panel.pressure:
+                linear.append(Stated("w_p", "mm", s.w_pressure, f"linear: {panel.pressure * 1e3:g} kPa", str(SERIES)))
+            if panel.patch:
+                linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {panel.patch:g} N; {s.how}", str(SERIES)))
+            trace = linear if found is None else [*linear, *shape_trace(s, found)]
+            demand = 0.0 if found is None else abs(found.deflection_yielding)
+            checks.append(
+                DEFLECTION.judge(capacity=panel.limit_deflection, demand=demand, required=1.0, unit="mm", trace=trace)
+            )
+    c, d = panel.foot
+    where = f"on {c:g} x {d:g} mm at the middle"
+    if s.heel is None:
+        checks.append(FEEL.info(capacity=HEEL_LIMIT, unit="mm", note=NO_BALANCE))
+    else:
+        heel: Trace = [Stated("w", "mm", abs(s.heel), f"{HEEL:.4g} N {where}, large deflections", str(SHAPE))]
+        checks.append(FEEL.info(capacity=HEEL_LIMIT, demand=abs(s.heel), unit="mm", trace=heel, note=where))
+    return checks
+
+
+def frequency(s: State) -> list[Check]:
+    """First frequency against the builder's limit, or beside drumming."""
+    f_1 = s.frequency
+    plate = {"a": s.a, "b": s.b, "mu": s.mass, **s.rigidity._asdict()}
+    trace: Trace = stiffness_trace(s)
+    trace.append(Stated("mu", "t/mm^2", s.mass, f"{s.mass * 1e9:.4g} kg/m^2, the sheet alone"))
+    if s.beads is not None:
+        trace.append(Stated("f_1", "Hz", f_1, "on its real shape, bead ends and all", str(SHAPE)))
+    elif s.edge == "simple":
+        trace.append(plate_formulas.FREQUENCY_SIMPLE.evaluate(**plate))
+    else:
+        trace.append(plate_formulas.FREQUENCY_CLAMPED_ONE_TERM.evaluate(**plate))
+        trace.append(Stated("f_1", "Hz", f_1, f"{s.how}, many terms", str(SERIES)))
+    note = "the sheet alone; what is glued or laid on it lowers the frequency"
+    limit = s.panel.limit_frequency
+    if limit is not None:
+        return [FREQUENCY.judge(capacity=f_1, demand=limit, required=1.0, unit="Hz", trace=trace, note=note)]
+    return [DRUMMING.info(capacity=f_1, demand=QUIET, unit="Hz", trace=trace, note=note)]

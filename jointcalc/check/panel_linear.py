@@ -1,0 +1,110 @@
+"""First yield of a panel by the linear formulas: information beside what is judged on the real shape."""
+
+from __future__ import annotations
+
+from jointcalc.check.panel_base import (
+    BUCKLING,
+    FINEST,
+    FOOT_WORDS,
+    INFORMATION,
+    LINEAR_YIELD,
+    NO_YIELD,
+    SERIES,
+    State,
+    stiffness_trace,
+)
+from jointcalc.formula import panel as stress
+from jointcalc.formula import plate as plate_formulas
+from jointcalc.formula.core import Evaluation
+from jointcalc.result import Check, Method, Stated, method
+from jointcalc.statics import plate as plates
+from jointcalc.statics.plate import Patch
+
+ALONG = method("plate.bending-along", "Bending along the beads", stress.BENDING, per="member", basis=LINEAR_YIELD,
+               factor=INFORMATION, bound="information")  # fmt: skip
+ACROSS = method("plate.bending-across", "Bending across the beads", plate_formulas.TIMOSHENKO, per="member",
+                basis=LINEAR_YIELD, factor=INFORMATION, bound="information")  # fmt: skip
+TWISTING = method("plate.twisting", "Twisting of the sheet", stress.PLATE, per="member", basis=LINEAR_YIELD,
+                  factor=INFORMATION, bound="information")  # fmt: skip
+FLATS = method("plate.flats-compression", "Flats between beads, compression", plate_formulas.SHEAR, per="member",
+               basis=BUCKLING, factor=INFORMATION, bound="information")  # fmt: skip
+FLATS_PRESSURE = method("plate.flats-pressure", "Flats between beads, pressure", plate_formulas.ROARK, per="member",
+                        basis=LINEAR_YIELD, factor=INFORMATION, bound="information")  # fmt: skip
+DENT = method("plate.flats-dent", "Flat between beads under the load", plate_formulas.TIMOSHENKO, per="member",
+              bound="information", basis="first yield, a dent and not collapse",
+               factor="none: information")  # fmt: skip
+
+
+def bending(s: State) -> list[Check]:
+    """First yield by the linear formulas: information, and on the safe side once the panel stretches."""
+    panel = s.panel
+    hows = [ALONG, ACROSS, TWISTING, *([FLATS] if s.gap else [])]
+    if not s.sheet.has_yield:
+        return [how.outside(NO_YIELD, unit="MPa") for how in hows]
+    if s.too_small:
+        return [how.outside(s.too_small, unit="MPa") for how in hows]
+    f_y, M, strip = s.sheet.f_y, s.moments, panel.strip
+    stiff = stiffness_trace(s)
+    words = [FOOT_WORDS.format(*panel.foot)] if panel.patch and panel.patch_size is None else []
+    if s.beyond:
+        words.append(f"linear deflection {s.linear:.3g} mm is past half the thickness: linear stress overstates")
+    if strip is not None and panel.pattern is not None and panel.pattern.ends[0]:
+        words.append("as if the beads ran through")
+    note = "; ".join(words)
+    checks: list[Check] = []
+
+    def inform(how: Method, capacity: float, demand: Evaluation, symbol: str, size: float) -> None:
+        given = Stated(symbol, "N", size, f"greatest per width; {s.how}", str(SERIES))
+        trace = [*stiff, given, demand]
+        checks.append(how.info(capacity=capacity, demand=float(demand.value), unit="MPa", trace=trace, note=note))
+
+    if strip is None:
+        along = plate_formulas.FLAT_STRESS.evaluate(M=M.x, t=s.t)
+    else:
+        along = stress.STRESS_ALONG.evaluate(M_x=M.x, W=s.W)
+    inform(ALONG, f_y, along, "M_x", M.x)
+    inform(ACROSS, f_y, plate_formulas.FLAT_STRESS.evaluate(M=M.y, t=s.t), "M_y", M.y)
+    shear_yield = stress.SHEAR_YIELD.evaluate(f_y=f_y)
+    twist = stress.TWISTING_STRESS.evaluate(M_xy=M.xy, t=s.t)
+    inform(TWISTING, float(shear_yield.value), twist, "M_xy", M.xy)
+    if strip is not None and s.gap:
+        critical = plate_formulas.FLAT_BETWEEN_BEADS_COMPRESSION.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
+        stiff = [*stiff, critical]
+        inside = stress.STRESS_IN_FLATS.evaluate(M_x=M.x, z_s=strip.centroid, I=strip.I_along)
+        inform(FLATS, min(float(critical.value), f_y), inside, "M_x", M.x)
+        checks += between_beads(s, f_y)
+    return checks
+
+
+def between_beads(s: State, f_y: float) -> list[Check]:
+    """The flat between two beads as a strip of its own, free to turn at the beads."""
+    panel = s.panel
+    rigidity, _ = plates.flat(s.E, s.nu, s.t)
+    long = min(s.a, 10 * s.gap)
+    found = []
+    if panel.pressure:
+        plate = plates.solve(long, s.gap, rigidity, "simple", pressure=panel.pressure)
+        M = max(abs(v) for v in plate.moment_max())
+        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
+        given = Stated("M", "N", M, f"flat {s.gap:g} mm wide between beads, free to turn at them", str(SERIES))
+        found.append(
+            FLATS_PRESSURE.info(capacity=f_y, demand=float(tension.value), unit="MPa", trace=[given, tension])
+        )  # fmt: skip
+    if panel.patch:
+        c, d = min(panel.foot[0], long), min(panel.foot[1], s.gap)
+        on_it = panel.patch * c * d / (panel.foot[0] * panel.foot[1])
+        if max(long / c, s.gap / d) > FINEST["simple"]:
+            return found
+        plate = plates.solve(long, s.gap, rigidity, "simple", patches=[Patch(on_it, long / 2, s.gap / 2, c, d)])
+        M = max(abs(v) for v in plate.moment_max())
+        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
+        given = Stated("M", "N", M, f"{on_it:.4g} N on {c:g} x {d:g} mm of a flat {s.gap:g} mm wide", str(SERIES))
+        sinks = plate.deflection_max()[0]
+        found.append(
+            DENT.info(
+                capacity=f_y, demand=float(tension.value), unit="MPa", trace=[given, tension],
+                note=f"a load that stands between two beads bends the flat there, {sinks:.2g} mm on top of the panel's "
+                "deflection; past yield it leaves a dent",
+            )
+        )  # fmt: skip
+    return found

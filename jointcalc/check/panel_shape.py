@@ -1,0 +1,174 @@
+"""A panel on its real shape: what stays after the load, how far it stretches, how hard it pulls at its edges."""
+
+from __future__ import annotations
+
+from jointcalc.check.panel_base import (
+    FOOT_WORDS,
+    INFORMATION,
+    LIMIT,
+    NO_BALANCE,
+    NO_YIELD,
+    PARTIAL_0,
+    SHAPE,
+    YIELD,
+    State,
+    Trace,
+)
+from jointcalc.formula.core import Source
+from jointcalc.result import Check, Stated, method
+from jointcalc.statics.field import Answer
+from jointcalc.statics.shell import STEEPEST
+
+SET_PART = 0.5
+"""Part of the thickness that may stay after the load where the builder states no limit (common practice)."""
+MEMBRANE_LIMIT = 0.05
+"""Greatest principal strain of the mid-plane, EN 1993-1-5 C.8(1) note (recommended value, from memory)."""
+FAR = 2.0
+"""How far over a value worked out beyond its range must be to count as over (our choice)."""
+SET_SOURCE = Source("floors and panels", "half the thickness unless the builder states a limit",
+                    "common practice", "finite elements, von Mises' yielding without hardening")  # fmt: skip
+ANNEX_C = Source("EN 1993-1-5:2006", "C.8(1), note 1: principal strain 5 %", "from memory")
+PULL_SOURCE = Source("Yield of the sheet at its edge under the membrane pull", "", "derivation")
+SET = method("limit.permanent-set", "What stays after the load", SET_SOURCE, per="member", basis="limit", factor=LIMIT,
+             covers=("across",))  # fmt: skip
+MEMBRANE_STRAIN = method("en1993-1-5.membrane-strain", "Strain of the mid-plane", ANNEX_C, per="member",
+                         basis="strain at factored loads", factor="1 (loads times γ_M0 × γ_F)",
+                         covers=("across",))  # fmt: skip
+PULL = method("plate.edge-pull", "Pull at the edges", PULL_SOURCE, per="mm", basis=YIELD, factor=PARTIAL_0,
+              covers=("across",))  # fmt: skip
+SNAP = method("plate.snap-through", "Snapping through", SHAPE, per="member", bound="information",
+              basis="jump on the way to the load", factor=INFORMATION)  # fmt: skip
+ON_SHAPE = frozenset(m.key for m in (SET, MEMBRANE_STRAIN, PULL))
+"""What judges the load across the panel."""
+
+
+def outside_shape(s: State) -> str:
+    """Why the real shape cannot be judged; empty when it can."""
+    found = s.answer
+    if not s.sheet.has_yield:
+        return NO_YIELD
+    if s.f_y_left is None:
+        return "shear in the plane uses up the yield strength"
+    if found is None:
+        return NO_BALANCE
+    if found.steepest > STEEPEST:
+        return (
+            f"the sheet turns by {found.steepest:.2g} rad, past the {STEEPEST:g} rad up to which its bending is worked "
+            "out; take thicker or beaded sheet, or supports closer together"
+        )
+    return ""
+
+
+def why_not(s: State) -> str:
+    """Why the load across is judged by nothing."""
+    reason = outside_shape(s)
+    return f"load across the panel: {reason}" if reason else "load across the panel: no method applies"
+
+
+def shape_trace(s: State, found: Answer) -> Trace:
+    """Lines of the working that lead to the answer on the real shape."""
+
+    def within(name: str) -> str:
+        return f"within {max(100 * found.errors[name], 0.1):.2g} % by refinement"
+
+    mesh = f"{found.nodes} nodes, the finer of two grids, of a quarter of the panel"
+    trace: Trace = [
+        Stated("w", "mm", found.deflection, f"elastic, large deflections; {within('deflection')}; {mesh}", str(SHAPE)),
+        Stated("sigma_s", "MPa", found.surface_stress,
+               f"greatest von Mises stress at a face, elastic; {within('surface_stress')}", str(SHAPE)),
+    ]  # fmt: skip
+    if s.f_y_left is not None and s.panel.shear:
+        trace.append(Stated("f_y,red", "MPa", s.f_y_left, "yield strength left beside the shear in the plane"))
+    return trace
+
+
+def on_shape(s: State) -> list[Check]:
+    """What stays, how far it stretches, and how hard it pulls at its edges."""
+    limit = s.panel.permanent_set_limit
+    required = s.gamma_M0 * s.gamma
+    if not s.across:
+        f_y = s.sheet.f_y if s.sheet.has_yield else None
+        why = "stated" if limit is not None else "half the thickness, common practice"
+        left: Trace = [Stated("w_r,lim", "mm", limit or SET_PART * s.t, why)]
+        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=0.0, required=1.0, unit="mm", trace=left)]
+        if f_y is None:
+            return idle
+        yields: Trace = [Stated("n_y", "N/mm", f_y * s.t, "yield strength times thickness")]
+        return [*idle, PULL.judge(capacity=f_y * s.t, demand=0.0, required=required, unit="N/mm", trace=yields)]
+    found, reason = s.answer, outside_shape(s)
+    if found is None or reason:
+        if found is None or not s.sheet.has_yield:
+            return [
+                how.outside(reason, unit=unit) for how, unit in ((SET, "mm"), (MEMBRANE_STRAIN, "1"), (PULL, "N/mm"))
+            ]
+        # beyond its range the bending is worked out too softly or too stiffly; what is far over stays over
+        stays, most = abs(found.permanent_set), limit or SET_PART * s.t
+        return [
+            SET.at_most(reason, capacity=most, demand=stays / FAR, required=1.0, unit="mm"),
+            MEMBRANE_STRAIN.at_most(reason, capacity=MEMBRANE_LIMIT, demand=found.strain / FAR, required=1.0, unit="1"),
+            PULL.at_most(
+                reason, capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull) / FAR, required=required,
+                unit="N/mm",
+            ),
+        ]  # fmt: skip
+    trace = shape_trace(s, found)
+    words = [f"in-plane edges {s.panel.in_plane}"]
+    if s.panel.patch and s.panel.patch_size is None:
+        words.insert(0, FOOT_WORDS.format(*s.panel.foot))
+    if s.beads is not None:
+        stop, runout = s.beads.stop, s.beads.runout
+        ends = f"beads stop {stop:g} mm off the edge and rise over {runout:g} mm" if stop else "beads run through"
+        assumed = s.panel.pattern is not None and s.panel.pattern.stop is None
+        words.append(f"{ends} (taken, for a spot-welded flange; state 'stop' and 'runout')" if assumed else ends)
+        words.append(f"crowns {s.panel.crowns} the load")
+    note = "; ".join(words)
+    stays = abs(found.permanent_set)
+    why = "stated" if limit is not None else "half the thickness, common practice"
+    set_trace: Trace = [
+        *trace,
+        Stated("w_y", "mm", abs(found.deflection_yielding), "with yielding, von Mises, no hardening", str(SHAPE)),
+        Stated("w_r", "mm", stays, "left when the service loads are taken away", str(SHAPE)),
+        Stated("w_r,lim", "mm", limit or SET_PART * s.t, why),
+    ]
+    checks = [
+        SET.judge(
+            capacity=limit or SET_PART * s.t, demand=stays, required=1.0, unit="mm", trace=set_trace,
+            note=note if stays else f"{note}; nothing yields",
+        )
+    ]  # fmt: skip
+    strain: Trace = [Stated("epsilon", "1", found.strain, f"mid-plane, at {required:.3g} times the loads", str(SHAPE))]
+    if found.reached < 1:
+        strain.append(Stated("k_r", "1", found.reached, "part of those loads at which the panel gives way", str(SHAPE)))
+        checks.append(
+            MEMBRANE_STRAIN.judge(
+                capacity=found.reached, demand=1.0, required=1.0, unit="1", trace=strain,
+                note=f"the panel gives way at {found.reached * required:.3g} times the loads, before {required:.3g}",
+            )
+        )  # fmt: skip
+    else:
+        strain.append(Stated("epsilon_lim", "1", MEMBRANE_LIMIT, "greatest principal strain", str(ANNEX_C)))
+        checks.append(
+            MEMBRANE_STRAIN.judge(capacity=MEMBRANE_LIMIT, demand=found.strain, required=1.0, unit="1", trace=strain)
+        )
+    if s.panel.in_plane == "held":
+        hard: Trace = [
+            *trace,
+            Stated("n_y", "N/mm", s.sheet.f_y * s.t, "yield strength times thickness"),
+            Stated("n_e", "N/mm", found.edge_pull, "greatest across an edge", str(SHAPE)),
+        ]
+        checks.append(
+            PULL.judge(
+                capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull), required=required, unit="N/mm",
+                trace=hard,
+                note="the seam along the edge carries this pull across it as well: give it to its spots",
+            )
+        )  # fmt: skip
+    if found.snaps:
+        checks.append(
+            SNAP.info(
+                trace=trace,
+                note="the panel jumps on its way to this load: it drums and oil-cans; take shallower or more beads, or "
+                "turn their crowns the other way",
+            )
+        )  # fmt: skip
+    return checks
