@@ -292,7 +292,7 @@ def _cautions(
         raised.append("nut-class")
         if bracket is not None and group.upright is None:
             raised.append(caution("leg-assumed", sheet=bracket.n + 1, distance=f"{bracket.m:.3g} mm"))
-        if bracket is None and spread.one_sided and len(group.sheets) > 1:
+        if bracket is not None and group.upright is None and group.pulled is None:
             raised.append("bracket-leg")
     if (spread.pull_max and f.kind != "rivet") or spread.press.max():
         if group.between is None:

@@ -135,15 +135,30 @@ class Leg:
 
 
 def leg(spread: Spread) -> Leg | None:
-    """The bracket's leg where there is one: its upright is given, or the load is one-sided and its sheet is named."""
+    """The bracket's leg where there is one: its upright is given, or the load tilts a joint of two or more sheets.
+
+    Where none is said to be the bracket, the worse of the two outer sheets.
+    """
     group = spread.of
-    outer = (1, len(group.sheets))
-    named = group.pulled in outer and len(group.sheets) > 1
+    last = len(group.sheets)
     if not spread.pull_max or group.fastener.kind == "rivet":
         return None
-    if group.upright is None and not (named and spread.one_sided):
+    if group.upright is None and not (last > 1 and spread.one_sided):
         return None
-    n = group.pulled - 1 if group.pulled in outer else 0
+    if group.pulled in (1, last):
+        return _leg(spread, group.pulled - 1)
+    if group.upright is not None:
+        return _leg(spread, 0)
+    if group.pulled is not None:
+        return None  # what is pulled lies between the others, and has no leg
+    worse = {"over": 2.0, "outside": 1.0}
+    either = (_leg(spread, 0), _leg(spread, last - 1))
+    return max(either, key=lambda one: (worse.get(one.check.status, 0.0), one.check.utilisation or 0.0))
+
+
+def _leg(spread: Spread, n: int) -> Leg:
+    """Sheet `n` (from 0) as the leg of a bracket."""
+    group = spread.of
     place = Place(spread, n)
     sheet = place.sheet
     edge = place.nearest_edge

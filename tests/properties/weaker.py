@@ -139,6 +139,48 @@ def _longer(data: Data, dice: random.Random) -> Data | None:
     return {**data, "span": data["span"].times(k), "point": moved, "mass": mass}
 
 
+def _turned(strong: str, weak: str) -> Weaken:
+    """All of one load taken in a direction that carries less, such as a pull along the seam turned into peel."""
+
+    def change(data: Data, dice: random.Random) -> Data | None:
+        load = data.get(strong)
+        if not isinstance(load, Size) or not load.value:
+            return None
+        other = data.get(weak)
+        most = abs(load.value) + (abs(other.value) if isinstance(other, Size) else 0.0)
+        return {**data, strong: Size(0.0, "force"), weak: Size(most, "force")}
+
+    return change
+
+
+def _said(name: str, weak: Any, *strong: Any) -> Weaken:
+    """A choice that helps, taken back: no washer, a thread in the shear plane, which way up no longer said."""
+
+    def change(data: Data, dice: random.Random) -> Data | None:
+        given = data.get(name)
+        if given is None or given == weak or (strong and given not in strong):
+            return None
+        return {**data, name: weak}
+
+    return change
+
+
+def _closer(data: Data, dice: random.Random) -> Data | None:
+    """Every hole nearer to the middle of the group; where the width is given, that would give more edge."""
+    holes: list[Several] = data["holes"]
+    if len(holes) < 2 or data.get("width") is not None:
+        return None
+    k = dice.choice((0.95, 0.8, 0.6))
+    cx, cy = (sum(h.values[i] for h in holes) / len(holes) for i in (0, 1))
+    near = [Several((cx + k * (h.values[0] - cx), cy + k * (h.values[1] - cy))) for h in holes]
+    return {**data, "holes": near}
+
+
+def _larger_panel(data: Data, dice: random.Random) -> Data | None:
+    k = dice.choice((1.05, 1.3, 2.0))
+    return {**data, "size": data["size"].times(k)} if isinstance(data.get("size"), Several) else None
+
+
 def _thin_panel(data: Data, dice: random.Random) -> Data:
     k = dice.choice((0.95, 0.8, 0.6))
     return {**data, "sheet": {**data["sheet"], "thickness": data["sheet"]["thickness"].times(k)}}
@@ -149,27 +191,36 @@ WEAKER: dict[str, dict[str, Weaken]] = {
         "every sheet": _every_sheet, "one sheet": _one_sheet, "grade": _grade, "load": _more_load("seam"),
         "count": _fewer, "spot": _times("weld_diameter", 0.98, 0.9, 0.8, 0.6), "edge": _times("edge", 0.95, 0.8, 0.6),
         "peel arm": _times("peel_arm", 1.1, 2.0, 5.0), "rows": _times("row_spacing", 0.9, 0.6),
+        "direction": _turned("shear", "peel"), "direction across": _turned("across", "peel"),
+        "flat beside": _times("flat_beside", 1.3, 3.0), "cycles": _said("cycles", 1e7),
     },
     "plug": {
         "every sheet": _every_sheet, "one sheet": _one_sheet, "grade": _grade, "load": _more_load("plug"),
         "count": _fewer, "hole": _times("hole", 0.95, 0.8, 0.6), "visible": _times("visible", 0.95, 0.8, 0.6),
         "edge": _times("edge", 0.95, 0.8, 0.6), "interface": _times("interface", 0.95, 0.8, 0.6),
-        "slot": _times("slot", 0.95, 0.8),
+        "slot": _times("slot", 0.95, 0.8), "rows": _times("row_spacing", 0.9, 0.6),
+        "direction": _turned("shear", "uplift"), "washer": _said("weld_washer", False),
     },
     "bolts": {
         "every sheet": _every_sheet, "one sheet": _one_sheet, "grade": _grade, "load": _more_load("bolts"),
         "class": _class, "edge": _times("edge", 0.95, 0.8, 0.6), "hole": _larger_hole,
-        "width": _times("width", 0.95, 0.8, 0.6),
+        "width": _times("width", 0.95, 0.8, 0.6), "pitch": _closer, "washer": _said("washer", "none"),
+        "threads": _said("threads", "in"), "plate": _said("plate", None), "pulled": _said("pulled", None),
+        "countersunk": _said("countersunk", True), "one-sided": _said("pull", "one-sided"),
+        "packing": _times("packing", 1.5, 3.0), "supports": _times("between", 1.3, 3.0),
     },
     "fillet": {
         "every sheet": _every_sheet, "one sheet": _one_sheet, "grade": _grade, "load": _more_load("fillet"),
         "leg": _times("leg", 0.98, 0.9, 0.7, 0.5), "lines": _shorter_lines, "one line fewer": _without("lines"),
+        "filler": _said("filler", "E60", "E70", "E80"), "stitch": _times("stitch", 0.9),
     },
     "brace": {
         "sheet": _profile("t", "skin_t"), "sizes": _profile("depth", "web", "od"), "grade": _grade,
         "load": _more_load("brace"), "span": _longer, "bearing": _times("bearing", 0.9, 0.5, 0.2),
+        "which way up": _said("lies", None), "over": _said("over", "flat"), "fastened": _said("fastened", False),
+        "pitch": _times("pitch", 1.2, 2.0),
     },
-    "panel": {"sheet": _thin_panel, "grade": _grade, "load": _more_load("panel")},
+    "panel": {"sheet": _thin_panel, "grade": _grade, "load": _more_load("panel"), "size": _larger_panel},
 }  # fmt: skip
 """Kind -> what is weakened -> how; None where the thing has no such part."""
 
@@ -231,15 +282,23 @@ def pairs(kind: str, data: Data, dice: random.Random) -> Iterator[Turned]:
 def eased(kind: str, what: str, before: Result, after: Result) -> bool:
     """Whether a document eases what was over when that part is weakened: each case with its reason.
 
-    - a detailing rule eased by thinner sheet or a smaller part (pitch against shunting, stack, edge, lap, bend radius);
+    - a detailing rule eased by thinner sheet or a smaller part (pitch against shunting, stack, edge, lap, bend radius),
+      which governs the spots along a brace too;
     - a section that is net of holes or spots, when the spot is smaller (EN 1993-1-3 6.1.3: A_net);
     - an arc spot of the same visible size through thinner sheet: less is melted through, and the fused diameters of AISI
       S100 J2.2.2.1 (d_a, d_e) and EN 1993-1-3 8.5.3 (d_s) grow;
     - the thick one of two very unequal sheets, thinner: EN 1993-1-3 Table 8.5 has two more bounds on tearing from
-      t_1 > 2.5 t on, and 3.1 t d f_u is lower than 2.7 sqrt(t) d f_u for sheet under 0.76 mm.
+      t_1 > 2.5 t on, and 3.1 t d f_u is lower than 2.7 sqrt(t) d f_u for sheet under 0.76 mm;
+    - an arc spot lifted instead of sheared: AISI S100 J2.2.3 grows with (F_u/F_y)^2, and passes the strength in shear
+      where the yield strength is low;
+    - lines of fillet at an angle, shortened: what the plate spans between their ends grows shorter too.
     """
     over = [c for c in before.checks if c.status == "over"]
-    if all(c.method.basis == DETAILING for c in over):
+    if all(c.method.basis == DETAILING or ", detail." in c.note for c in over):
+        return True
+    if what == "direction" and before.kind == "plug":
+        return all(".arc-" in c.key or c.method.basis == DETAILING for c in over)
+    if what in ("lines", "stitch") and all(c.key == "yield-line.lapped-plate" for c in over):
         return True
     thin = min((s.t for s in getattr(before.model, "sheets", ())), default=1.0)
     if what == "one sheet" and thin < 0.76 and all("tearing" in c.key or c.method.basis == DETAILING for c in over):
