@@ -10,7 +10,8 @@ their ends, yielding through the thickness):
   (1.0 x 1.5 for steel, recommended values of EN 1993-1-3);
 - deflection and frequency against the builder's own limits; without one, common practice stands beside as
   information;
-- shear in the plane against yield and the elastic critical stress, and the bead's strain against the elongation.
+- shear in the plane against yield and the elastic critical stress, and the strain of the bead and of its run-out
+  against the elongation.
 
 First yield in linear bending marks no failure of a floor, which carries on by stretching: the linear formulas stand
 beside as information, and their shear check as a check.  Decided here: in-plane shear together with load across
@@ -24,6 +25,7 @@ from collections.abc import Iterable
 from jointcalc.check.panel_base import FEW_PITCHES, State
 from jointcalc.check.panel_floor import deflection, frequency
 from jointcalc.check.panel_forming import bead_verdict, forming
+from jointcalc.check.panel_forming import values as making_values
 from jointcalc.check.panel_linear import bending
 from jointcalc.check.panel_plane import shear, together
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape, why_not
@@ -99,11 +101,9 @@ def _values(s: State) -> dict[str, Amount]:
             "edge_pull": Amount(0.0 if answer is None else max(answer.edge_pull, 0.0), "N/mm"),
             "deflection_error": Amount(0.0 if answer is None else answer.errors["deflection"], "1"),
         }
-    found["bead_strain"] = Amount(0.0 if strip is None else strip.strain, "1")
     found |= {name: Amount(value, "N*mm") for name, value in s.rigidity._asdict().items()}
     found["same_mass_thickness"] = Amount(s.sheet.thickness * s.developed, "mm")
-    found["blank_across"] = Amount(s.b * s.developed, "mm")
-    return found
+    return found | making_values(s)
 
 
 def _about(s: State) -> dict[str, str]:

@@ -1,41 +1,114 @@
-"""Whether the bead can be made: its strain against what the sheet can take."""
+"""Whether the bead can be made: strain across it and at its run-out, the radius of its bends, what it draws in.
+
+A bead is stretched out of the sheet where that cannot move (`rolled = "held"`, taken where nothing is said), or draws
+the sheet in from both sides (`"loose"`).  Held, it grows across by its developed length, and at the run-out along
+itself as well: the sheet is doubly curved there and thins most.  Loose, only its bends strain it, the ramp stretches
+along the crown, and the sheet beside the ramp shears, drawn in at one end and not at the other.  Real rolling lies
+between the two; both are worked out and told, and the one that is said is judged.
+"""
 
 from __future__ import annotations
 
+from jointcalc.check.brace_making import least_radius
 from jointcalc.check.panel_base import LIMIT, State
 from jointcalc.formula import bead as bead_formulas
-from jointcalc.formula.core import Source
-from jointcalc.result import DETAILING, Check, Looked, Result, method
+from jointcalc.formula.core import Evaluation, Source
+from jointcalc.result import DETAILING, Amount, Check, Looked, Result, Stated, method
 from jointcalc.statics import bead as beads
 
 STRAIN = method("forming.bead-strain-max", "Strain of the bead", bead_formulas.DRAW, per="member", basis=DETAILING,
                bound="greatest",
                 factor=LIMIT)  # fmt: skip
+RUN_OUT = method("forming.bead-run-out-strain-max", "Strain at the run-out", bead_formulas.RUN_OUT, per="member",
+                 basis=DETAILING, bound="greatest", factor=LIMIT)  # fmt: skip
+RADIUS = method("forming.bead-radius-min", "Radius of the bead's bends",
+                Source("press-brake practice", "1 t, drawing steel 0.5 t; above 390 MPa by elongation",
+                       "common practice"), per="member", basis=DETAILING, bound="least", factor=LIMIT)  # fmt: skip
+
+MAKING = frozenset(m.key for m in (STRAIN, RUN_OUT, RADIUS))
+"""What judges the making and not the carrying."""
 
 
 def forming(s: State) -> list[Check]:
-    """Strain of the bead against the elongation of the sheet."""
-    strip = s.panel.strip
-    if strip is None:
+    """Strain of the bead and of its run-out against the elongation of the sheet, and its bends against their least."""
+    made = s.panel.making
+    if made is None:
         return []
-    about = s.sheet.material
-    strain = bead_formulas.BEAD_STRAIN.evaluate(L_b=strip.bead_length, b=strip.bead.width)
+    about, strip = s.sheet.material, made.strip
+    checks = _radius(s)
     if about.elongation is None:
-        return [STRAIN.outside(f"no elongation is tabulated for {about.grade}", demand=strip.strain, unit="1")]
-    told = beads.forming(strip.strain, about.elongation)
+        why = f"no elongation is tabulated for {about.grade}"
+        wanted = ((STRAIN, made.across), (RUN_OUT, made.run_out))
+        return checks + [how.outside(why, demand=e, unit="1") for how, e in wanted if e is not None]
     source = Source(about.standard, "", "from memory")
     looked = Looked("A", "1", about.elongation, "materials", f"elongation of {about.grade}", source)
+    if made.across is not None:
+        if made.held:
+            evaluated = bead_formulas.BEAD_STRAIN.evaluate(L_b=strip.bead_length, b=strip.bead.width)
+            told = beads.forming(made.across, about.elongation)
+            other = "" if made.drawn is None else f"; drawn in from the sides {100 * made.drawn:.2g} %, at the faces"
+        else:
+            evaluated = bead_formulas.FACE_STRAIN.evaluate(t=strip.t, R_m=strip.shape.crown)
+            told = beads.forming(made.across, about.elongation, what="strain at the faces, drawn in,")
+            other = f"; stretched in place it would be {100 * strip.strain:.3g} %"
+        checks.append(
+            STRAIN.judge(
+                capacity=about.elongation, demand=made.across, required=1.0, unit="1", trace=[evaluated, looked],
+                note=f"{told.verdict}: {told.why}{other}",
+            )
+        )  # fmt: skip
+    if made.run_out is not None:
+        told = beads.forming(made.run_out, about.elongation, what="growth at the run-out")
+        eased = "" if told.verdict == "fine" else "; a longer run-out eases it"
+        checks.append(
+            RUN_OUT.judge(
+                capacity=about.elongation, demand=made.run_out, required=1.0, unit="1", trace=[*_ramp(made), looked],
+                note=f"{told.verdict}: {told.why}{eased}",
+            )
+        )  # fmt: skip
+    return checks
+
+
+def _ramp(made: beads.Making) -> list[Evaluation]:
+    bead, strip, x_r = made.strip.bead, made.strip, made.ramp
+    if made.held:
+        return [bead_formulas.RUN_OUT_STRAIN.evaluate(L_b=strip.bead_length, b=bead.width, f=bead.depth, x_r=x_r)]
     return [
-        STRAIN.judge(
-            capacity=about.elongation, demand=strip.strain, required=1.0, unit="1", trace=[strain, looked],
-            note=f"{told.verdict}: {told.why}",
-        )
-    ]  # fmt: skip
+        bead_formulas.CROWN_STRAIN.evaluate(f=bead.depth, x_r=x_r),
+        bead_formulas.DRAWN_SHEAR_STRAIN.evaluate(L_b=strip.bead_length, b=bead.width, x_r=x_r),
+    ]
+
+
+def _radius(s: State) -> list[Check]:
+    made = s.panel.making
+    assert made is not None
+    least = least_radius(s.sheet, made.radius, s.t)
+    rule = Stated("r_min", "mm", least, "least inside radius", "above 390 MPa what the elongation asks for")
+    note = "one thickness is taken; state 'r'" if made.radius_taken else "inside radius of the tightest bend stated"
+    return [RADIUS.judge(capacity=made.radius, demand=least, required=1.0, unit="mm", trace=[rule], note=note)]
+
+
+def values(s: State) -> dict[str, Amount]:
+    """Strains as made in place and drawn in, what is drawn in, and how wide the sheet is that it needs."""
+    made = s.panel.making
+    found = {"bead_strain": Amount(0.0 if made is None else made.strip.strain, "1")}
+    if made is not None and made.drawn is not None:
+        found["bead_strain_drawn"] = Amount(made.drawn, "1")
+    if made is not None and made.held_run_out is not None:
+        found["run_out_strain"] = Amount(made.held_run_out, "1")
+    found["draw_in"] = Amount(s.panel.draw_in, "mm")
+    found["blank_across"] = Amount(s.b + s.panel.draw_in, "mm")
+    return found
+
+
+WORST = ("fine", "marginal", "fails")
 
 
 def bead_verdict(result: Result) -> str:
-    """fails, marginal or fine, as the bead was judged; empty for a flat sheet or an unknown elongation."""
-    for check in result.checks:
-        if check.method.key == STRAIN.key and check.status != "outside":
-            return check.note.partition(":")[0]
-    return ""
+    """fails, marginal or fine, as bead and run-out were judged; empty for a flat sheet or an unknown elongation."""
+    told = [
+        check.note.partition(":")[0]
+        for check in result.checks
+        if check.method.key in (STRAIN.key, RUN_OUT.key) and check.status != "outside"
+    ]
+    return max(told, key=WORST.index, default="")

@@ -58,6 +58,9 @@ def command(
     limit_frequency: Annotated[
         str | None, typer.Option("--limit-frequency", help='Least first frequency, "25 Hz".')
     ] = None,
+    rolled: Annotated[
+        str, typer.Option("--rolled", help="The sheet while it is beaded: held, or loose, so that it draws in.")
+    ] = "held",
     coating: Annotated[
         list[str] | None, typer.Option("--coating", help='Zinc, such as "Z275" or "G90"; once, or per sheet.')
     ] = None,
@@ -82,7 +85,7 @@ def command(
     base = given(
         id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size, shear=shear,
         in_plane=in_plane, crowns=crowns, permanent_set_limit=permanent_set_limit,
-        limit_deflection=limit_deflection, limit_frequency=limit_frequency, purpose=tuple(purpose or ()),
+        limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
         load_factor=load_factor,
     )  # fmt: skip
     # every sheet with every bead, the beads of the first sheet first

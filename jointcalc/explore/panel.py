@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from jointcalc.check.panel import check_panel
-from jointcalc.check.panel_forming import STRAIN
+from jointcalc.check.panel_forming import MAKING
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.margin import margin
 from jointcalc.model.fields import build
@@ -77,14 +77,14 @@ def find_panel(data: Mapping[str, Any], unknown: str, system: System = "metric")
 
 
 def _first(panels: Sequence[tuple[float, Panel]]) -> tuple[Result | None, float]:
-    """The first panel at which all but the bead's strain holds, by halving: they grow stiffer along the list."""
+    """The first panel at which all but the making of the bead holds, by halving: they grow stiffer along the list."""
     if not panels:
         return None, 0.0
     known: dict[int, Result] = {}
 
     def holds(n: int) -> bool:
         known[n] = result = check_panel(panels[n][1])
-        return not result.unjudged and all(c.status != "over" for c in result.checks if c.method.key != STRAIN.key)
+        return not result.unjudged and all(c.status != "over" for c in result.checks if c.method.key not in MAKING)
 
     low, high = 0, len(panels) - 1
     if not holds(high):

@@ -45,6 +45,9 @@ N = Names(
     E=("MPa", "modulus of elasticity"),
     nu=("1", "Poisson's ratio"),
     rho=("t/mm^3", "density"),
+    x_r=("mm", "length of the run-out"),
+    n=("1", "number of beads"),
+    R_m=("mm", "mid-line radius of the tightest bend"),
 )
 
 # --- geometry ----------------------------------------------------------------------------------------
@@ -198,6 +201,12 @@ SHEAR_IN_PLANE = register(Formula(shear_in_plane, symbol="A_xy", unit="N/mm", ti
                                   source=STRETCH, names=N))  # fmt: skip
 
 
+RUN_OUT = Source("Sheet at the run-out of a bead", "", "derivation",
+                 "growth of the mid-plane's area, which is its thinning: sheet necks at one thinning up to plane "
+                 "strain, and at more when it is stretched both ways (forming limit curves, second-hand)")  # fmt: skip
+DRAWN = Source("Bead with the sheet drawn in", "", "derivation", "no strain across it but bending")  # fmt: skip
+
+
 # --- mass, comparison with flat sheet, forming ------------------------------------------------------------
 
 
@@ -221,6 +230,32 @@ def bead_strain(*, L_b: Value, b: Value) -> Value:
     return L_b / b - 1
 
 
+def run_out_strain(*, L_b: Value, b: Value, f: Value, x_r: Value) -> Value:
+    """Growth in area at the top of the run-out, stretched both ways, when no metal draws in [1]."""
+    return L_b / b * np.sqrt(1 + (f / x_r) ** 2) - 1
+
+
+def crown_strain(*, f: Value, x_r: Value) -> Value:
+    """Stretch of the crown's line along the run-out, the sheet drawn in across [1]."""
+    return np.sqrt(1 + (f / x_r) ** 2) - 1
+
+
+def drawn_shear_strain(*, L_b: Value, b: Value, x_r: Value) -> Value:
+    """Principal strain beside the run-out, which is drawn in at its top and not at its foot [1]."""
+    gamma = (L_b - b) / 2 / x_r
+    return gamma / 2
+
+
+def face_strain(*, t: Value, R_m: Value) -> Value:
+    """Strain of the face of a bend whose mid-line is not stretched [1]."""
+    return t / (2 * R_m)
+
+
+def draw_in(*, n: Value, L_b: Value, b: Value) -> Value:
+    """What all beads together draw in from the sides when nothing stretches across them [mm]."""
+    return n * (L_b - b)
+
+
 MASS_PER_AREA = register(Formula(mass_per_area, symbol="mu", unit="t/mm^2", title="Mass per area", source=GEOMETRY,
                                  names=N))  # fmt: skip
 EQUAL_MASS_THICKNESS = register(Formula(equal_mass_thickness, symbol="t_flat", unit="mm",
@@ -229,3 +264,13 @@ STIFFNESS_RATIO = register(Formula(stiffness_ratio, symbol="k_I", unit="1", titl
                                    source=GEOMETRY, names=N))  # fmt: skip
 BEAD_STRAIN = register(Formula(bead_strain, symbol="e_bead", unit="1", title="Mean strain over the bead",
                                source=DRAW, names=N))  # fmt: skip
+RUN_OUT_STRAIN = register(Formula(run_out_strain, symbol="e_run", unit="1", title="Growth at the run-out",
+                                  source=RUN_OUT, names=N))  # fmt: skip
+CROWN_STRAIN = register(Formula(crown_strain, symbol="e_crown", unit="1", title="Stretch along the run-out",
+                                source=DRAWN, names=N))  # fmt: skip
+DRAWN_SHEAR_STRAIN = register(Formula(drawn_shear_strain, symbol="e_side", unit="1", title="Shear beside the run-out",
+                                      source=DRAWN, names=N, inner_units={"gamma": "1"}))  # fmt: skip
+FACE_STRAIN = register(Formula(face_strain, symbol="e_face", unit="1", title="Strain of a bend's face", source=DRAWN,
+                               names=N))  # fmt: skip
+DRAW_IN = register(Formula(draw_in, symbol="v_in", unit="mm", title="Sheet drawn in by the beads", source=DRAWN,
+                           names=N))  # fmt: skip

@@ -97,6 +97,7 @@ class CutList:
     kerf: float = 0.0
     margin: float = 0.0
     unmarked: list[tuple[str, str]] = field(default_factory=list)
+    beaded: list[str] = field(default_factory=list)
 
     @property
     def total_mass(self) -> float:
@@ -116,6 +117,11 @@ class CutList:
             "The nesting is a rule of thumb with cuts from edge to edge, not an optimum; rolling directions are kept "
             "only where a part says turn = false.",
         ]
+        if self.beaded:
+            said.append(
+                f"Blanks that are beaded ({', '.join(self.beaded)}) include all that their beads can draw in: bead "
+                "first, then trim to the drawing."
+            )
         if any(s.spots for s in self.joints):
             said.append("Sheets that are joined but not listed as a part ([[part]]) are not in the cut list.")
         return said
@@ -158,9 +164,12 @@ def _count(made: CutList, item: Any) -> None:
         _brace(made, item)
     elif isinstance(item, Part):
         s = item.sheet
-        each = part_area(item) * s.thickness * s.material.density
+        length, width = item.blank
+        beaded = any(item.draw_in)  # cut larger, beaded, then trimmed
+        made.beaded += [item.id] if beaded else []
+        each = (length * width if beaded else part_area(item)) * s.thickness * s.material.density
         made.cuts.append(
-            Cut(item.id, "", item.count, s.label, s.thickness, item.size[0], item.size[1], each, item.turn)
+            Cut(item.id, "blank" if beaded else "", item.count, s.label, s.thickness, length, width, each, item.turn)
         )
     elif isinstance(item, Tub):
         _tub(made, item)

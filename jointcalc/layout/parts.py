@@ -41,6 +41,12 @@ def part(item: Part, system: System) -> Drawing:
                 ),
             )
         )
+    if any(item.draw_in):
+        length, width = item.blank
+        d.notes.append(
+            f"Cut {sized(length, system)} by {sized(width, system)}: its beads draw in up to "
+            f"{sized(sum(item.draw_in), system)}. Bead first, then trim to this outline and mark the holes."
+        )
     d.notes.append(f"Check over the diagonal: {sized(sqrt(long**2 + wide**2), system)}.")
     if not item.turn:
         d.notes.append("The length lies along the rolling direction of the stock sheet.")
@@ -74,14 +80,19 @@ def panel(item: Panel, system: System) -> Drawing | None:
             tuple((str(n + 1), size(y, system), size(wide - y, system)) for n, y in enumerate(places)),
         )
     )
-    extra = len(places) * (strip.bead_length - bead.width)
+    sheet = (
+        f"It is cut from part {item.part}, whose blank in the cut list is that much larger."
+        if item.part is not None
+        else "The panel is not in the cut list: list the sheet it is cut from as a [[part]] and name it with 'part'."
+    )
     d.notes += [
         "The outline is that of the finished panel; beads are drawn evenly about its middle, the pitch as stated.",
         f"Beads begin {sized(stop, system)} off the edges and reach their depth over {sized(runout, system)}."
         if stop
         else "Beads run through to the edges.",
-        f"Rolled beads draw the sheet in: up to {sized(extra, system)} across all of them. Bead first, trim after.",
-        "The panel is not in the cut list: list the sheet it is cut from as a [[part]].",
+        f"Rolled beads draw the sheet in: up to {sized(item.draw_in, system)} across all of them. Bead first, trim "
+        "after.",
+        sheet,
     ]
     return d
 

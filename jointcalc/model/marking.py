@@ -47,6 +47,7 @@ class Part(Marked):
 
     `corner` is the radius of its corners; `holes` are x, y from the lower left corner and the diameter.
     `turn = false` keeps its length along the length of the stock sheet, for the rolling direction's sake.
+    What the beads of panels draw in (`part` of a panel names the part) is handed over when the project is read.
     """
 
     size: Size
@@ -54,6 +55,25 @@ class Part(Marked):
     corner: Distance | None = None
     holes: tuple[Hole, ...] = ()
     turn: bool = True
+    _draw_in: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
+
+    @property
+    def draw_in(self) -> tuple[float, float]:
+        """What beads draw in over its length and over its width [mm]."""
+        return self._draw_in
+
+    @property
+    def blank(self) -> tuple[float, float]:
+        """Length and width to cut [mm]: the part and what its beads draw in."""
+        return self.size[0] + self._draw_in[0], self.size[1] + self._draw_in[1]
+
+    def beaded(self, panel: Any) -> None:
+        """Take over what the beads of a panel draw in, across them: added to that of other panels of this part."""
+        longer = 0 if self.size[0] >= self.size[1] else 1
+        side = longer if panel.across_beads > panel.along_beads else 1 - longer
+        drawn = list(self._draw_in)
+        drawn[side] += panel.draw_in
+        self._draw_in = (drawn[0], drawn[1])
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:

@@ -10,11 +10,12 @@ from typing import Annotated, Any, ClassVar
 from pydantic import PrivateAttr, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
+from jointcalc.formula.bead import DRAW_IN
 from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
-from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Strip, parse_bead, section
+from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Making, Strip, parse_bead, section
 from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")
@@ -22,6 +23,7 @@ EDGES = ("simple", "clamped")
 IN_PLANE = ("held", "straight", "free")
 CROWNS = ("towards", "away")
 FLAT = ("none", "flat")
+ROLLED = ("held", "loose")
 SIDE = (20.0, 6000.0)
 MOST_ASPECT = 20.0
 FOOT = 50.0
@@ -46,7 +48,9 @@ class Panel(Item):
     nothing is said it stops as a spot-welded flange needs.  `along` says which side the beads run along: long or
     short; of a square panel, the first of `size` is the long one.  `crowns` of the beads rise towards what
     presses on the panel, or away from it.  `edges` are simple (free to turn) or clamped, all four alike;
-    `in_plane` they are held, stay straight but draw in, or are free to draw in.
+    `in_plane` they are held, stay straight but draw in, or are free to draw in.  `rolled` says whether the sheet is
+    held while it is beaded, so that beads are stretched out of it, or lies loose and draws in; `part` names the part
+    that is beaded, whose blank grows by what the beads draw in.
 
     Service loads, taken to act together: `pressure` over the whole panel; `patch`, a force at its
     middle, spread over `patch_size` (along the beads, across them; one size for a square); `shear`, a
@@ -70,6 +74,8 @@ class Panel(Item):
     permanent_set_limit: Length | None = None
     limit_deflection: Length | None = None
     limit_frequency: Frequency | None = None
+    rolled: str = "held"
+    part: str | None = None
     _pattern: Bead | None = PrivateAttr(default=None)
 
     @model_validator(mode="before")
@@ -78,7 +84,7 @@ class Panel(Item):
         if not isinstance(data, Mapping):
             return data
         read = dict(data)
-        for name in ("along", "edges", "in_plane", "crowns"):
+        for name in ("along", "edges", "in_plane", "crowns", "rolled"):
             if isinstance(read.get(name), str):
                 read[name] = read[name].strip().lower()
         if isinstance(read.get("bead"), str) and read["bead"].strip().lower() in FLAT:
@@ -104,7 +110,8 @@ class Panel(Item):
                 f"size: {self.size[0]:g} x {self.size[1]:g} mm is more than {MOST_ASPECT:g} times as long as wide; "
                 "that is a strip: give the piece between two supports"
             )
-        words = (("along", ALONG), ("edges", EDGES), ("in_plane", IN_PLANE), ("crowns", CROWNS))
+        words = (("along", ALONG), ("edges", EDGES), ("in_plane", IN_PLANE), ("crowns", CROWNS),
+                 ("rolled", ROLLED))  # fmt: skip
         for name, accepted in words:
             word = getattr(self, name)
             if word not in accepted:
@@ -204,6 +211,21 @@ class Panel(Item):
         count = max(1, floor((self.across_beads - 2 * bead.width) / bead.pitch + 1e-9) + 1)
         first = (self.across_beads - (count - 1) * bead.pitch) / 2
         return tuple(first + k * bead.pitch for k in range(count))
+
+    @cached_property
+    def making(self) -> Making | None:
+        """How the beads strain the sheet; None for a flat sheet."""
+        if self._pattern is None or self.strip is None:
+            return None
+        return Making(self.strip, self.rolled == "held", self._pattern.ends[1])
+
+    @property
+    def draw_in(self) -> float:
+        """What all beads together draw in across them [mm] when nothing stretches: 0 for a flat sheet."""
+        if self.strip is None:
+            return 0.0
+        given = {"L_b": self.strip.bead_length, "b": self.strip.bead.width}
+        return float(DRAW_IN(n=len(self.bead_places), **given))
 
     @property
     def edge(self) -> Edge:

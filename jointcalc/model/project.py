@@ -197,10 +197,14 @@ def read_project(
         )
     found += _twice([*items, *parts], where)
     found += _end_joints(items, where)
+    found += _beaded_parts(items, parts, where)
     if not items and not (parts and parts_suffice) and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
         raise InputErrors(found)
+    for item in items:
+        if (beaded := getattr(item, "part", None)) is not None:
+            next(part for part in parts if part.id == beaded).beaded(item)
     project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
     return project.model_copy(update={"items": tuple(items), "parts": tuple(parts)})
@@ -312,6 +316,20 @@ def _end_joints(items: Iterable[Any], where: str) -> list[InputError]:
         for item in items
         for name in getattr(item, "end_joints", ())
         if name not in known
+    ]
+
+
+def _beaded_parts(items: Iterable[Any], parts: Iterable[Any], where: str) -> list[InputError]:
+    """Parts that a panel is beaded into and the file does not have."""
+    known = sorted(part.id for part in parts if hasattr(part, "beaded"))
+    return [
+        InputError(
+            f"'{item.part}' of panel {item.id} is not the id of a [[part]] of this file{nearest(item.part, known)}",
+            field="part",
+            where=where,
+        )
+        for item in items
+        if getattr(item, "part", None) is not None and item.part not in known  # only panels name one
     ]
 
 

@@ -386,19 +386,73 @@ MARGINAL_FROM = 0.5
 """Part of the elongation from which a bead is marginal."""
 
 
-def forming(strain: float, elongation: float) -> Forming:
-    """Judge the mean strain of a bead against the sheet's elongation after fracture (both as 0.28 for 28 %).
+@dataclass(frozen=True, slots=True)
+class Making:
+    """How a bead strains its sheet: `held` stretched in place, else drawn in from both sides; strains as parts of 1.
+
+    `ramp` [mm] is the length of the run-out, 0 where the beads run through; `radius` [mm] the inside radius of the
+    tightest bend that is known, one thickness for corners of a trapezoid or vee that nothing is said of.
+    """
+
+    strip: Strip
+    held: bool
+    ramp: float
+
+    @property
+    def drawn(self) -> float | None:
+        """Strain at the faces of an arc's crown with nothing stretched across; None where the bends are sharp."""
+        s = self.strip
+        return float(formula.FACE_STRAIN(t=s.t, R_m=s.shape.crown)) if s.bead.family == "arc" else None
+
+    @property
+    def across(self) -> float | None:
+        """Strain across the bead, as it is made; None where only its bends strain it."""
+        return self.strip.strain if self.held else self.drawn
+
+    @property
+    def held_run_out(self) -> float | None:
+        """Growth in area at the top of the run-out, stretched in place; None without a run-out."""
+        s = self.strip
+        if not self.ramp:
+            return None
+        return float(formula.RUN_OUT_STRAIN(L_b=s.bead_length, b=s.bead.width, f=s.bead.depth, x_r=self.ramp))
+
+    @property
+    def run_out(self) -> float | None:
+        """Strain at the run-out, as the bead is made: the worse of crown and sheet beside it when drawn in."""
+        if self.held or not self.ramp:
+            return self.held_run_out
+        s = self.strip
+        crown = float(formula.CROWN_STRAIN(f=s.bead.depth, x_r=self.ramp))
+        return max(crown, float(formula.DRAWN_SHEAR_STRAIN(L_b=s.bead_length, b=s.bead.width, x_r=self.ramp)))
+
+    @property
+    def radius_taken(self) -> bool:
+        """Whether the radius is taken and not said."""
+        return self.strip.bead.family != "arc" and self.strip.bead.radius is None
+
+    @property
+    def radius(self) -> float:
+        """Inside radius of the tightest bend that is known [mm]."""
+        s = self.strip
+        known = [] if s.bead.radius is None else [s.bead.radius]
+        if s.bead.family == "arc":
+            known.append(s.shape.crown - s.t / 2)
+        return min(known, default=s.t)
+
+
+def forming(strain: float, elongation: float, what: str = "mean strain") -> Forming:
+    """Judge a strain of a bead, `what` in words, against the elongation after fracture (both as 0.28 for 28 %).
 
     fails from the whole elongation on: even strain spread evenly would tear the sheet.  marginal from
     half of it: over the crown and the root the strain is about twice its mean when friction holds the
     metal (common practice, no source), so the worst place has used the elongation up.  fine below.
-    The strain assumes that no metal draws in from the sides; a bead rolled or pressed in a free sheet
-    draws in and gets away with less.  Raises InputError for an elongation that is not between 0 and 1.
+    Raises InputError for an elongation that is not between 0 and 1.
     """
     if not 0 < elongation < 1:
         raise InputError(f"the elongation must lie between 0 and 100 %, got {100 * elongation:g} %", field="elongation")
     used = strain / elongation
-    said = f"mean strain {100 * strain:.1f} % is {100 * used:.0f} % of the elongation of {100 * elongation:.0f} %"
+    said = f"{what} {100 * strain:.1f} % is {100 * used:.0f} % of the elongation of {100 * elongation:.0f} %"
     if used >= 1:
         return Forming("fails", f"{said}: the sheet tears unless metal can draw in", used)
     if used >= MARGINAL_FROM:

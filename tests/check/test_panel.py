@@ -255,7 +255,8 @@ def test_beaded_strip_as_an_orthotropic_plate() -> None:
     assert value(result, "D_xy") == pytest.approx(E / (24 * 1.3) * 1.0490, rel=1e-4)
     assert value(result, "mass_per_area") == pytest.approx(7.85 * 1.0490, rel=1e-4)
     assert value(result, "mass") == pytest.approx(7.85e-9 * 1.0490 * 600 * 400, rel=1e-4)
-    assert value(result, "blank_across") == pytest.approx(400 * 1.0490, rel=1e-4)
+    assert value(result, "draw_in") == pytest.approx(5 * 0.0490 * 75, rel=1e-3)  # beads at 50, 125 ... 350
+    assert value(result, "blank_across") == pytest.approx(400 + 5 * 0.0490 * 75, rel=1e-4)
     assert value(result, "stiffness_ratio_same_mass") == pytest.approx(12 * 5.125 / 1.0490**3, rel=2e-3)
     assert value(result, "bead_strain") == pytest.approx(0.147, abs=5e-4)
     Dx, Dy, H = (value(result, n) for n in ("D_x", "D_y", "D_1"))
@@ -332,6 +333,47 @@ def test_bead_strain(grade: str, depth: float, verdict: str, status: str) -> Non
     assert demand(result, "forming.bead-strain-max") == pytest.approx(half * (156.25 + depth**2) / (depth * 25) - 1)
     assert "forming" in codes(result)
     assert bead_verdict(judged()) == ""
+
+
+def test_the_run_out_is_stretched_both_ways() -> None:
+    """Geometry: across by the arc over its chord (0.147 of 25 x 6), along the ramp by its slope, Pythagoras."""
+    across = 1.1471
+    for runout, verdict, status in ((24.0, "fine", "ok"), (12.0, "marginal", "ok"), (6.0, "fails", "over")):
+        result = judged(bead=f"{ARC},stop=30mm,runout={runout}mm")
+        grown = across * sqrt(runout**2 + 36.0) / runout - 1
+        check = only(result, "forming.bead-run-out-strain-max")
+        assert demand(result, check.key) == pytest.approx(grown, rel=1e-3)
+        assert value(result, "run_out_strain") == pytest.approx(grown, rel=1e-3)
+        assert (bead_verdict(result), check.status, result.status) == (verdict, status, status)
+    assert not [c for c in judged(bead=f"{ARC},stop=0mm").checks if "run-out" in c.key]
+
+
+def test_a_loose_sheet_draws_in() -> None:
+    """Half-round bead: in place pi/2 - 1, which tears 38 % (DC04); drawn in, its faces have t/2 over the radius 12.5."""
+    bead = "arc:depth=12.5mm,width=25mm,pitch=75mm,stop=30mm,runout=50mm"
+    held, loose = judged(bead=bead), judged(bead=bead, rolled="loose")
+    assert (held.status, loose.status, bead_verdict(loose)) == ("over", "ok", "fine")
+    assert demand(loose, "forming.bead-strain-max") == pytest.approx(0.5 / 12.5)
+    assert value(held, "bead_strain_drawn") == pytest.approx(0.5 / 12.5)
+    # beside the ramp the sheet goes in by half of (pi/2 - 1) 25 = 14.27 over 50: shear 0.143, half of it a strain
+    shear, crown = 25 * (pi / 2 - 1) / 2 / 50 / 2, sqrt(1 + 0.25**2) - 1
+    assert shear > crown
+    assert demand(loose, "forming.bead-run-out-strain-max") == pytest.approx(shear, rel=1e-6)
+    assert value(held, "draw_in") == value(loose, "draw_in") == pytest.approx(5 * 25 * (pi / 2 - 1))
+    # a short ramp tears along its crown whether the sheet draws in or not: 45 degrees are 41 %
+    steep = judged(bead="arc:depth=6mm,width=25mm,pitch=75mm,stop=30mm,runout=6mm", rolled="loose")
+    assert demand(steep, "forming.bead-run-out-strain-max") == pytest.approx(sqrt(2) - 1)
+    assert steep.status == "over"
+
+
+def test_tight_bends_of_a_bead() -> None:
+    """Least inside radius one thickness, half in drawing steel: common practice, no source."""
+    for grade, radius, status in (("S355MC", 1.0, "ok"), ("S355MC", 0.8, "over"), ("DC04", 0.5, "ok")):
+        bead = f"trapezoid:depth=6mm,width=25mm,flat=10mm,pitch=75mm,r={radius}mm"
+        assert only(judged(bead=bead, grade=grade), "forming.bead-radius-min").status == status
+    # nothing said: one thickness is taken, and said
+    assert "state 'r'" in only(judged(bead=TRAPEZOID), "forming.bead-radius-min").note
+    assert capacity(judged(bead=TRAPEZOID), "forming.bead-radius-min") == 1.0
 
 
 # --- judging ----------------------------------------------------------------------------------------------------------

@@ -177,3 +177,46 @@ floor = "60 mm"
 """
     with pytest.raises(InputError, match="'A' is used twice"):
         project(text)
+
+
+BEADED = """
+[project]
+title = "x"
+[[part]]
+id = "FL"
+size = "640 440 mm"
+sheet = {thickness = "1 mm", grade = "DC04"}
+[[panel]]
+id = "P1"
+size = "600 400 mm"
+sheet = {thickness = "1 mm", grade = "DC04"}
+bead = "arc:depth=6mm,width=25mm,pitch=75mm"
+along = "ALONG"
+pressure = "1 kPa"
+part = "FL"
+"""
+
+
+def test_the_blank_of_a_beaded_part_grows_by_what_its_beads_draw_in() -> None:
+    """Arc of 25 x 6: 28.679 less 25 a bead (independent script); 5 beads across 400 mm, 8 across 600 mm at 75."""
+    for along, grown in (("long", (0.0, 5 * 3.679)), ("short", (8 * 3.679, 0.0))):
+        made = project(BEADED.replace("ALONG", along))
+        (part,) = made.parts
+        listed = cut_list("x", [*made.items, part], stock=STOCK, kerf=2.0, margin=5.0)
+        (cut,) = listed.cuts
+        assert (cut.length - 640, cut.width - 440) == pytest.approx(grown, abs=5e-3)
+        assert cut.mass == pytest.approx(cut.length * cut.width * 7.85e-9)
+        assert any("FL" in note and "bead first" in note for note in listed.notes())
+        from jointcalc.layout.items import draw
+
+        drawing, _ = draw(part, "metric")
+        assert drawing is not None
+        assert any("Bead first" in note for note in drawing.notes)
+        plan, _ = draw(made.items[0], "metric")
+        assert plan is not None
+        assert any("cut from part FL" in note for note in plan.notes)
+
+
+def test_a_part_that_is_not_in_the_file() -> None:
+    with pytest.raises(InputError, match=r"'FX' of panel P1 is not the id of a ..part"):
+        project(BEADED.replace("ALONG", "long").replace('part = "FL"', 'part = "FX"'))

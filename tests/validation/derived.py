@@ -761,6 +761,11 @@ REGISTER: tuple[Entry, ...] = (
         "plate.frequency_clamped_one_term",
     ),
     Entry(
+        "tests/validation/test_derived_beads.py::test_what_a_bead_does_to_its_sheet",
+        "derivation",
+        "bead.crown_strain bead.draw_in bead.drawn_shear_strain bead.face_strain bead.run_out_strain",
+    ),
+    Entry(
         "tests/validation/test_derived_beads.py::test_half_round_beads_side_by_side_are_half_tubes",
         "derivation",
         "bead.arc_thickness_second bead.equal_mass_thickness bead.mass_per_area bead.modulus_along "

@@ -164,3 +164,26 @@ def test_shear_yield_and_sum_of_squares_are_von_mises() -> None:
     sigma, tau = 110.0, float(p.SHEAR_STRESS(q=96.0, t=1.2))
     used = p.BENDING_WITH_SHEAR(u_1=sigma / f_y, u_2=tau / tau_y)
     assert used == pytest.approx((mises(sigma, 80.0) / f_y) ** 2)
+
+
+def test_what_a_bead_does_to_its_sheet() -> None:
+    """Area of a patch of a ramp whose section rises in proportion, by small triangles; sheet drawn in and sheared."""
+    f, width, x_r = 6.0, 25.0, 20.0
+    # across at full depth a half sine, along a straight ramp: the growth of the crown's patch is that of its two lengths
+    y = np.linspace(0.0, width, 20001)
+    line = np.hypot(np.diff(y), np.diff(f * np.sin(pi * y / width))).sum()
+    slant = float(np.hypot(x_r, f))
+    assert b.RUN_OUT_STRAIN(L_b=line, b=width, f=f, x_r=x_r) == pytest.approx(
+        line * slant / (width * x_r) - 1, rel=1e-12
+    )
+    assert b.RUN_OUT_STRAIN(L_b=line, b=width, f=f, x_r=1e9) == pytest.approx(
+        b.BEAD_STRAIN(L_b=line, b=width), rel=1e-9
+    )
+    assert b.CROWN_STRAIN(f=f, x_r=x_r) == pytest.approx(slant / x_r - 1, rel=1e-12)
+    # a square beside the ramp, one side carried in by half of what is drawn in over x_r: the strain of its diagonal
+    in_one = (line - width) / 2
+    tensor = np.array([[0.0, in_one / x_r / 2], [in_one / x_r / 2, 0.0]])
+    assert b.DRAWN_SHEAR_STRAIN(L_b=line, b=width, x_r=x_r) == pytest.approx(np.linalg.eigvalsh(tensor)[-1], rel=1e-12)
+    # a bend keeps its middle: arc of the outer face over arc of the middle
+    assert b.FACE_STRAIN(t=T, R_m=R) == pytest.approx((R + T / 2) / R - 1, rel=1e-12)
+    assert b.DRAW_IN(n=5, L_b=line, b=width) == pytest.approx(sum(line - width for _ in range(5)), rel=1e-12)
