@@ -291,10 +291,13 @@ def eased(kind: str, what: str, before: Result, after: Result) -> bool:
       t_1 > 2.5 t on, and 3.1 t d f_u is lower than 2.7 sqrt(t) d f_u for sheet under 0.76 mm;
     - an arc spot lifted instead of sheared: AISI S100 J2.2.3 grows with (F_u/F_y)^2, and passes the strength in shear
       where the yield strength is low;
+    - a brace that nothing holds, shallower: it bends sideways less readily than the deep and narrow one;
     - lines of fillet at an angle, shortened: what the plate spans between their ends grows shorter too.
     """
     over = [c for c in before.checks if c.status == "over"]
     if all(c.method.basis == DETAILING or ", detail." in c.note for c in over):
+        return True
+    if what == "sizes" and all(".lateral-torsional" in c.key or c.method.basis == DETAILING for c in over):
         return True
     if what == "direction" and before.kind == "plug":
         return all(".arc-" in c.key or c.method.basis == DETAILING for c in over)
