@@ -391,9 +391,8 @@ def _edge(formula: Formula, inputs: dict[str, float]) -> dict[str, float] | None
             continue  # raised to its least, a sheet may leave a branch of slenderness: the value there still bounds
         weak = limit.low is not None and not at_least(limit.value(inputs), limit.low)
         if weak and limit.expression in GROWS:
-            # one sheet below its least: all that is welded through is no thinner than that
-            names = {"t", "t_1"} if limit.expression == "t_1" else {limit.expression}
-            moved |= {n: max(moved[n], float(limit.low or 0.0)) for n in names & set(moved)}
+            # a weld washer that lacks (t_1) leaves the rest as it is: with it the weld would hold what is computed
+            moved[limit.expression] = max(moved[limit.expression], float(limit.low or 0.0))
         elif not (weak and limit.expression in ROOM):
             return None
     return moved

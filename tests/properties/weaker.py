@@ -199,7 +199,7 @@ WEAKER: dict[str, dict[str, Weaken]] = {
         "count": _fewer, "hole": _times("hole", 0.95, 0.8, 0.6), "visible": _times("visible", 0.95, 0.8, 0.6),
         "edge": _times("edge", 0.95, 0.8, 0.6), "interface": _times("interface", 0.95, 0.8, 0.6),
         "slot": _times("slot", 0.95, 0.8), "rows": _times("row_spacing", 0.9, 0.6),
-        "direction": _turned("shear", "uplift"), "washer": _said("weld_washer", False),
+        "washer": _said("weld_washer", False),
     },
     "bolts": {
         "every sheet": _every_sheet, "one sheet": _one_sheet, "grade": _grade, "load": _more_load("bolts"),
@@ -289,18 +289,17 @@ def eased(kind: str, what: str, before: Result, after: Result) -> bool:
       S100 J2.2.2.1 (d_a, d_e) and EN 1993-1-3 8.5.3 (d_s) grow;
     - the thick one of two very unequal sheets, thinner: EN 1993-1-3 Table 8.5 has two more bounds on tearing from
       t_1 > 2.5 t on, and 3.1 t d f_u is lower than 2.7 sqrt(t) d f_u for sheet under 0.76 mm;
-    - an arc spot lifted instead of sheared: AISI S100 J2.2.3 grows with (F_u/F_y)^2, and passes the strength in shear
-      where the yield strength is low;
+    - the greatest pitch in compression of AISI S100 I1.3(c) grows with the flat width, and as F_y falls;
     - a brace that nothing holds, shallower: it bends sideways less readily than the deep and narrow one;
     - lines of fillet at an angle, shortened: what the plate spans between their ends grows shorter too.
     """
     over = [c for c in before.checks if c.status == "over"]
     if all(c.method.basis == DETAILING or ", detail." in c.note for c in over):
         return True
+    if what in ("grade", "flat beside") and all(c.key == "aisi-s100.spot-pitch" for c in over):
+        return True
     if what == "sizes" and all(".lateral-torsional" in c.key or c.method.basis == DETAILING for c in over):
         return True
-    if what == "direction" and before.kind == "plug":
-        return all(".arc-" in c.key or c.method.basis == DETAILING for c in over)
     if what in ("lines", "stitch") and all(c.key == "yield-line.lapped-plate" for c in over):
         return True
     thin = min((s.t for s in getattr(before.model, "sheets", ())), default=1.0)
