@@ -45,6 +45,9 @@ def check_panel(panel: Panel) -> Result:
     checks += frequency(s)
     checks += forming(s)
     needs = [Need("across", why_not(s))] if s.across else []
+    needs += [Need("compression", "compression in the plane: no method applies")] if s.pushed else []
+    if s.pushed and s.across:
+        needs.append(Need("compression with across", "compression together with load across: no method applies"))
     unjudged = [*uncovered(needs, checks), *unjudged]
     if any(check.status == "over" for check in checks):
         unjudged = []  # what is over needs no second reason; the methods stay listed as outside
@@ -123,7 +126,7 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
     raised += ["panel-edges", "fatigue"]
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []
-    raised += [] if panel.pressure or panel.patch or panel.shear else ["no-load"]
+    raised += [] if panel.pressure or panel.patch or panel.shear or s.pushed else ["no-load"]
     if s.beyond:
         raised.append("large-deflection")
     if strip is not None:

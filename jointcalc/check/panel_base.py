@@ -102,6 +102,11 @@ class State:
         """Whether anything presses on the panel."""
         return bool(self.panel.pressure or self.panel.patch)
 
+    @property
+    def pushed(self) -> bool:
+        """Whether anything pushes opposite edges together."""
+        return any(self.panel.compression)
+
     @cached_property
     def beads(self) -> fields.Beads | None:
         """The beads as they are rolled."""
@@ -121,8 +126,8 @@ class State:
     def bare(self) -> Field:
         """The panel without load."""
         turn = float("inf") if self.edge == "clamped" else 0.0
-        inplane = self.panel.in_plane
-        return Field(self.a, self.b, self.t, self.E, self.nu, turn, inplane, beads=self.beads)  # type: ignore[arg-type]
+        inplane = self.panel.drawing_in
+        return Field(self.a, self.b, self.t, self.E, self.nu, turn, inplane, beads=self.beads)
 
     @property
     def foot(self) -> Patch:

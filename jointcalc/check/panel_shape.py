@@ -112,7 +112,7 @@ def on_shape(s: State) -> list[Check]:
             ),
         ]  # fmt: skip
     trace = shape_trace(s, found)
-    words = [f"in-plane edges {s.panel.in_plane}"]
+    words = [f"in-plane edges {s.panel.drawing_in}"]
     if s.panel.patch and s.panel.patch_size is None:
         words.insert(0, FOOT_WORDS.format(*s.panel.foot))
     if s.beads is not None:
@@ -150,7 +150,7 @@ def on_shape(s: State) -> list[Check]:
         checks.append(
             MEMBRANE_STRAIN.judge(capacity=MEMBRANE_LIMIT, demand=found.strain, required=1.0, unit="1", trace=strain)
         )
-    if s.panel.in_plane == "held":
+    if s.panel.drawing_in == "held":
         hard: Trace = [
             *trace,
             Stated("n_y", "N/mm", s.sheet.f_y * s.t, "yield strength times thickness"),

@@ -42,9 +42,22 @@ def command(
     shear: Annotated[
         str, typer.Option("--shear", help='Service shear flow in the plane of the sheet, "10 N/mm".')
     ] = "0 N/mm",
+    compression: Annotated[
+        str,
+        typer.Option(
+            "--compression",
+            help='Service thrust that pushes opposite edges together, along and across the beads: "12 4 N/mm", or '
+            '"12 N/mm" along.',
+        ),
+    ] = "0 N/mm",
     in_plane: Annotated[
-        str, typer.Option("--in-plane", help="The edges in the plane of the sheet: held, straight or free to draw in.")
-    ] = "held",
+        str | None,
+        typer.Option(
+            "--in-plane",
+            help="The edges in the plane of the sheet: held, straight or free to draw in (default: held; straight "
+            "under compression).",
+        ),
+    ] = None,
     crowns: Annotated[
         str, typer.Option("--crowns", help="Beads rise towards what presses on the panel, or away from it.")
     ] = "towards",
@@ -84,7 +97,7 @@ def command(
     shown = system(units)
     base = given(
         id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size, shear=shear,
-        in_plane=in_plane, crowns=crowns, permanent_set_limit=permanent_set_limit,
+        compression=compression, in_plane=in_plane, crowns=crowns, permanent_set_limit=permanent_set_limit,
         limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
         load_factor=load_factor,
     )  # fmt: skip

@@ -16,6 +16,7 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
 from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Making, Strip, parse_bead, section
+from jointcalc.statics.field import Inplane
 from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")
@@ -26,6 +27,7 @@ FLAT = ("none", "flat")
 ROLLED = ("held", "loose")
 SIDE = (20.0, 6000.0)
 MOST_ASPECT = 20.0
+MOST_THRUST = 1e4
 FOOT = 50.0
 """Side of the square a load is taken to stand on when stress is asked for and no size was given [mm]: what
 EN 1991-1-1 6.3.1.2 takes for a concentrated load on a floor (from memory)."""
@@ -34,6 +36,7 @@ Sides = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
 PatchForce = Annotated[float, Quantity("force", high=1e6, example="750 N")]
 Frequency = Annotated[float, Quantity("frequency", low=0.1, high=10e3)]
 ShearFlow = Annotated[float, Quantity("line load", high=1e4, signed=True, example="10 N/mm")]
+Thrusts = Annotated[tuple[float, ...], Numbers("line load", 2, signed=False)]
 BeadText = Annotated[
     str,
     WithJsonSchema({"type": "string", "description": "a bead, or none", "examples": ["none", *EXAMPLES.values()]}),
@@ -54,7 +57,10 @@ class Panel(Item):
 
     Service loads, taken to act together: `pressure` over the whole panel; `patch`, a force at its
     middle, spread over `patch_size` (along the beads, across them; one size for a square); `shear`, a
-    flow in the plane of the sheet along all four edges.  Without a size the patch is a point for
+    flow in the plane of the sheet along all four edges; `compression`, a thrust per length of edge that pushes two
+    opposite edges towards each other (along the beads, across them; one number for along), positive only: a pull
+    stiffens and is left out.  A panel under thrust draws in: its `in_plane` edges are `straight` unless said
+    otherwise, and cannot be `held`.  Without a size the patch is a point for
     deflection, which is the larger answer, and stands on 50 x 50 mm for stress, which has no limit
     under a point.
     """
@@ -69,7 +75,8 @@ class Panel(Item):
     patch: PatchForce = "0 N"  # type: ignore[assignment]
     patch_size: Sides | None = None
     shear: ShearFlow = "0 N/mm"  # type: ignore[assignment]
-    in_plane: str = "held"
+    compression: Thrusts = "0 0 N/mm"  # type: ignore[assignment]
+    in_plane: str = ""
     crowns: str = "towards"
     permanent_set_limit: Length | None = None
     limit_deflection: Length | None = None
@@ -95,6 +102,12 @@ class Panel(Item):
                 read["patch_size"] = f"{side!r} {side!r} mm"
             except InputError:
                 pass  # two sides, or a fault that the field tells in its own words
+        if isinstance(read.get("compression"), str):
+            try:
+                thrust = parse(read["compression"], "line load", signed=True)
+                read["compression"] = f"{thrust!r} 0 N/mm"
+            except InputError:
+                pass  # two thrusts, or a fault that the field tells in its own words
         return read
 
     @model_validator(mode="after")
@@ -114,8 +127,18 @@ class Panel(Item):
                  ("rolled", ROLLED))  # fmt: skip
         for name, accepted in words:
             word = getattr(self, name)
-            if word not in accepted:
+            if word not in accepted and not (name == "in_plane" and word == ""):
                 raise refuse(f"{name}: '{word}' is neither {' nor '.join(accepted)}{nearest(word, accepted)}")
+        if any(self.compression) and self.in_plane == "held":
+            raise refuse(
+                "in_plane: edges that are held in the plane take the compression themselves and cannot be pushed in; "
+                "write 'straight' or 'free', or leave it out (straight)"
+            )
+        if above(max(self.compression), MOST_THRUST):
+            raise refuse(
+                f"compression: {max(self.compression):g} N/mm is out of proportion for a sheet; accepted is 0 to "
+                f"{MOST_THRUST:g} N/mm"
+            )
         thick = self.sheet.thickness
         if above(thick, min(self.size) / 10):
             raise refuse(
@@ -233,6 +256,11 @@ class Panel(Item):
         return "clamped" if self.edges == "clamped" else "simple"
 
     @property
+    def drawing_in(self) -> Inplane:
+        """The edges in the plane of the sheet: as said, else held, or straight where the panel is pushed."""
+        return self.in_plane or ("straight" if any(self.compression) else "held")  # type: ignore[return-value]
+
+    @property
     def foot(self) -> tuple[float, float]:
         """What the patch stands on for stress [mm]: as given, else 50 x 50 mm or what the panel has room for."""
         if self.patch_size is not None:
@@ -250,4 +278,7 @@ class Panel(Item):
             words.append(f"{self.patch:g} N at the middle{on}")
         if self.shear:
             words.append(f"{self.shear:g} N/mm shear in plane")
+        for thrust, way in zip(self.compression, ("along", "across")):
+            if thrust:
+                words.append(f"{thrust:g} N/mm pushed in {way} the beads")
         return ", ".join(words) or "no load"

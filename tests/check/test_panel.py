@@ -665,3 +665,22 @@ def test_a_bead_in_sheet_of_unknown_elongation_is_said() -> None:
     texts = {c.code: c.text for c in judged(grade="5754-H24", **beads).cautions}
     assert "57 %" in texts["bead-strain-unknown"]
     assert "bead-strain-unknown" not in {c.code for c in judged(**beads).cautions}
+
+
+def test_a_thrust_no_method_judges_is_told() -> None:
+    result = judged(compression="12 N/mm", pressure="0 kPa", patch="0 N", shear="0 N/mm")
+    assert result.model.compression == (12.0, 0.0)  # type: ignore[union-attr]
+    assert result.model.drawing_in == "straight"  # type: ignore[union-attr]
+    assert result.status != "ok"
+    assert "12 N/mm pushed in along the beads" in result.about["loads"]
+
+
+@pytest.mark.parametrize("changes, words", [
+    ({"compression": "12 4 N/mm", "in_plane": "held"}, "cannot be pushed in"),
+    ({"compression": "-12 N/mm"}, "negative"),
+    ({"compression": "1 2 3 N/mm"}, "2 are needed"),
+    ({"compression": "20000 N/mm"}, "out of proportion"),
+])  # fmt: skip
+def test_thrusts_that_cannot_be(changes: dict[str, str], words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        build(Panel, raw(**changes))

@@ -28,7 +28,7 @@ LOADS: dict[str, tuple[str, ...]] = {
     "bolts": ("force", "moment"),
     "fillet": ("force", "moment"),
     "brace": ("point", "spread", "compression", "tension", "mass"),
-    "panel": ("pressure", "patch", "shear"),
+    "panel": ("pressure", "patch", "shear", "compression"),
 }
 """Kind -> the fields that are loads."""
 
