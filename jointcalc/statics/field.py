@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from dataclasses import field as dataclass_field
 from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Literal
@@ -397,6 +398,34 @@ def grid(field: Field) -> Grid:
 
 
 @dataclass(frozen=True, slots=True)
+class Surface:
+    """The whole panel seen from above: places along and across the beads [mm], and what it moves there [mm].
+
+    `w` (along, across) is the elastic deflection, `stays` what is left of it after the loads; both along the loads.
+    Places across never fall, but may stand still on an upright flank.
+    """
+
+    x: Array
+    y: Array
+    w: Array
+    stays: Array
+
+    @classmethod
+    def of(cls, g: Grid, q: Array, left: Array | None) -> Surface:
+        """What a grid shows at the displacements q and, without load, `left` (None: nothing); a quarter is unfolded."""
+        w = q.reshape(-1, 6)[g.numbers(), 2]
+        stays = np.zeros_like(w) if left is None else left.reshape(-1, 6)[g.numbers(), 2]
+        x, y = g.x, g.y
+        if g.field.alike[0]:
+            x = np.concatenate([x, g.field.a - x[-2::-1]])
+            w, stays = (np.concatenate([one, one[-2::-1]]) for one in (w, stays))
+        if g.field.alike[1]:
+            y = np.concatenate([y, g.field.b - y[-2::-1]])
+            w, stays = (np.concatenate([one, one[:, -2::-1]], axis=1) for one in (w, stays))
+        return cls(x, y, w, stays)
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """What a panel does under its loads, and how far off it may be.
 
@@ -404,7 +433,7 @@ class Answer:
     von Mises stress at a face and of the mid-plane [MPa], greatest membrane pull across an edge [N/mm], steepest
     rotation [rad]; at `factor` times the loads, the greatest principal strain of the mid-plane, and the part of
     that load up to which equilibrium was found.  `errors` are parts (0.01 for 1 %), by refinement; `snaps` tells
-    that the panel jumps on the way.
+    that the panel jumps on the way; `surface` is its shape on the finer grid.
     """
 
     deflection: float
@@ -419,6 +448,7 @@ class Answer:
     snaps: bool
     errors: Mapping[str, float]
     nodes: int
+    surface: Surface = dataclass_field(repr=False, compare=False)
 
 
 def _elastic(g: Grid, q: Array) -> dict[str, float]:
@@ -430,8 +460,11 @@ def _elastic(g: Grid, q: Array) -> dict[str, float]:
     }  # fmt: skip
 
 
-def _run(g: Grid, q: Array, factor: float) -> dict[str, float]:
-    """One grid in equilibrium at q: yielding where any face passes yield, up to `factor` times the loads."""
+def _run(g: Grid, q: Array, factor: float, left: list[Array] | None = None) -> dict[str, float]:
+    """One grid in equilibrium at q: yielding where any face passes yield, up to `factor` times the loads.
+
+    The displacements that stay are added to `left`, where it is given and any do.
+    """
     shell, F, held, f_y = g.shell, g.F, g.held, g.field.f_y
     out = _elastic(g, q)
     if f_y is None:
@@ -454,6 +487,8 @@ def _run(g: Grid, q: Array, factor: float) -> dict[str, float]:
         out["steepest"] = max(out["steepest"], g.steepest(p))
         back, _, _ = _follow(g, p, state, 1.0, 0.0, DECREMENTS)
         out["permanent_set"] = g.deflection(back)
+        if left is not None:
+            left.append(back)
     p, state, reached = _follow(g, p, state, 1.0, factor, FURTHER)
     out["strain"], out["steepest"] = g.strain(p), max(out["steepest"], g.steepest(p))
     out["reached"] = reached / factor
@@ -506,7 +541,9 @@ def answer(field: Field, *, factor: float = 1.0, fine: bool = False) -> Answer:
     second = first.finer()
     q, snaps = _start(first)
     low = _run(first, q, factor)
-    high = _run(second, second.shell.solve(second.F, second.held, first.onto(q, second)), factor)
+    left: list[Array] = []
+    q = second.shell.solve(second.F, second.held, first.onto(q, second))
+    high = _run(second, q, factor, left)
     found, errors = {}, {}
     for name, value in high.items():
         change = value - low[name]
@@ -518,7 +555,8 @@ def answer(field: Field, *, factor: float = 1.0, fine: bool = False) -> Answer:
     found["deflection_yielding"] = found["deflection"] + (high["deflection_yielding"] - high["deflection"])
     found["surface_stress"] = max(found["surface_stress"], high["surface_stress"])
     found["reached"] = min(high["reached"], 1.0)
-    return Answer(**found, snaps=snaps, errors=errors, nodes=len(second.shell.X))
+    surface = Surface.of(second, q, left[0] if left else None)
+    return Answer(**found, snaps=snaps, errors=errors, nodes=len(second.shell.X), surface=surface)
 
 
 @lru_cache(maxsize=64)

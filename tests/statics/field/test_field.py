@@ -123,6 +123,31 @@ def test_whole_and_quarter_agree() -> None:
     assert whole.deflection == pytest.approx(quarter.deflection, rel=2e-3)
 
 
+@pytest.mark.parametrize("x, f_y", [(250.0, 140.0), (200.0, None)])
+def test_the_surface_is_the_whole_panel(x: float, f_y: float | None) -> None:
+    # a quarter unfolded, and a half of it
+    found = answer(Field(500.0, 300.0, 1.0, E, NU, patches=(Patch(600.0, x, 150.0, 60.0, 40.0),), f_y=f_y))
+    seen = found.surface
+    assert seen.w.shape == seen.stays.shape == (len(seen.x), len(seen.y))
+    assert (seen.x[0], seen.x[-1], seen.y[0], seen.y[-1]) == (0.0, 500.0, 0.0, 300.0)
+    assert (np.diff(seen.x) > 0).all() and (np.diff(seen.y) > 0).all()
+    assert seen.w[[0, -1]].max() == 0 == seen.w[:, [0, -1]].max()
+    i, j = np.unravel_index(seen.w.argmax(), seen.w.shape)
+    assert abs(seen.x[i] - x) < 30 and seen.y[j] == pytest.approx(150.0)
+    assert seen.w.max() == pytest.approx(found.deflection, rel=0.01)
+    assert seen.stays.max() == pytest.approx(found.permanent_set, rel=0.2)
+    assert seen.w[:, ::-1] == pytest.approx(seen.w, abs=1e-9)
+
+
+def test_the_volume_under_the_surface() -> None:
+    # Navier's series meant over the plate: 64 q a^4 / (pi^8 D) sum 1 / (m n (m^2 + n^2))^2, m and n odd
+    a, q = 300.0, 1e-6
+    seen = answer(Field(a, a, 1.0, E, NU, 0.0, pressure=q)).surface
+    m, n = np.meshgrid(np.arange(1, 80, 2), np.arange(1, 80, 2))
+    mean = 64 * q * a**4 / (pi**8 * E / 12 / (1 - NU**2)) * float((1.0 / (m * n * (m**2 + n**2)) ** 2).sum())
+    assert np.trapezoid(np.trapezoid(seen.w, seen.y, axis=1), seen.x) / a**2 == pytest.approx(mean, rel=0.02)
+
+
 def strip(pressure: float, cells: int) -> Grid:
     """A strip 10 mm wide of a long clamped panel 400 mm across: nothing moves along it."""
     y = 200 * np.linspace(0, 1, cells + 1) ** 1.5
