@@ -31,8 +31,12 @@ from jointcalc.check.panel_plane import shear, together
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape, why_not
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.panel import Panel
+from jointcalc.quantity.compare import above
 from jointcalc.result import Amount, Check, Need, Result, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
+
+TURN_GAIN = 1.1
+"""How much higher the frequency must be with the beads turned for that to be told (our choice)."""
 
 
 def check_panel(panel: Panel) -> Result:
@@ -135,6 +139,10 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
         if panel.sheet.material.elongation is None:
             words = {"strain": f"{100 * strip.strain:.0f}", "grade": panel.sheet.material.grade}
             raised.append(caution("bead-strain-unknown", **words))
+        one, other = s.frequencies_through
+        if above(other, TURN_GAIN * one):
+            words = {"side": "short" if panel.along == "long" else "long", "own": f"{one:.3g}", "other": f"{other:.3g}"}
+            raised.append(caution("beads-turned", **words))
         if s.b / strip.bead.pitch < FEW_PITCHES - 1e-9:
             raised.append("few-beads")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):

@@ -142,16 +142,20 @@ class State:
         left = self.sheet.f_y**2 - 3 * (self.panel.shear / self.t) ** 2
         return float(np.sqrt(left)) if left > 0 else None
 
+    @property
+    def loaded(self) -> Field:
+        """The panel under all that presses on it."""
+        panel = self.panel
+        patches = (replace(self.foot, force=panel.patch),) if panel.patch else ()
+        return replace(self.bare, pressure=panel.pressure, patches=patches, f_y=self.f_y_left)
+
     @cached_property
     def answer(self) -> Answer | None:
-        """The panel under all that presses on it; None when nothing does or no equilibrium is found."""
-        panel = self.panel
+        """What the panel does under all that presses on it; None when nothing does or no equilibrium is found."""
         if not self.across:
             return None
-        patches = (replace(self.foot, force=panel.patch),) if panel.patch else ()
-        field = replace(self.bare, pressure=panel.pressure, patches=patches, f_y=self.f_y_left)
         try:
-            return fields.answer(field, factor=self.gamma_M0 * self.gamma)
+            return fields.answer(self.loaded, factor=self.gamma_M0 * self.gamma)
         except NotFound:
             return None
 
@@ -272,6 +276,12 @@ class State:
         if self.beads is not None:
             return fields.frequency(self.bare, self.rho * self.sheet.thickness)
         return plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.mass)
+
+    @property
+    def frequencies_through(self) -> tuple[float, float]:
+        """First frequency [Hz] of the sheet stiffened evenly by its beads, as they lie and turned to the other side."""
+        one = plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.mass)
+        return one, plates.frequency_1(self.b, self.a, self.rigidity, self.edge, self.mass)
 
     @property
     def how(self) -> str:

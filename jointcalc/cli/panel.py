@@ -27,7 +27,9 @@ def command(
             help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm,stop=25mm,runout=24mm"; repeat to compare.',
         ),
     ] = None,
-    along: Annotated[str, typer.Option("--along", help="Side the beads run along: long or short.")] = "long",
+    along: Annotated[
+        str, typer.Option("--along", help="Side the beads run along: long, short, or both to compare.")
+    ] = "long",
     edges: Annotated[str, typer.Option("--edges", help="How the four edges are held: simple or clamped.")] = "simple",
     pressure: Annotated[str, typer.Option("--pressure", help="Service pressure over the whole panel.")] = "0 kPa",
     patch: Annotated[str, typer.Option("--patch", help="Service force at the middle, such as a foot.")] = "0 N",
@@ -78,7 +80,12 @@ def command(
         list[str] | None, typer.Option("--coating", help='Zinc, such as "Z275" or "G90"; once, or per sheet.')
     ] = None,
     find: Annotated[
-        str | None, typer.Option("--find", help="Find what holds: depth or pitch of the bead, or thickness.")
+        str | None,
+        typer.Option(
+            "--find",
+            help="Find what holds: depth, pitch, stop or runout of the bead, thickness, or the lightest or shallowest "
+            "bead at any pitch.",
+        ),
     ] = None,
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
@@ -92,7 +99,7 @@ def command(
     from jointcalc.cli.common import as_options, given, sheets, system, write
     from jointcalc.errors import InputError
     from jointcalc.model.fields import build
-    from jointcalc.model.panel import Panel
+    from jointcalc.model.panel import FLAT, Panel
 
     shown = system(units)
     base = given(
@@ -101,23 +108,41 @@ def command(
         limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
         load_factor=load_factor,
     )  # fmt: skip
-    # every sheet with every bead, the beads of the first sheet first
+    # every sheet with every bead, the beads of the first sheet first; a flat sheet has no direction
+    both = along.strip().lower() == "both"
     candidates = [
-        {**base, "sheet": one, "bead": text} for one in sheets(sheet, grade, coating) for text in (bead or ["none"])
+        {**base, "sheet": one, "bead": text, **({"along": way} if both else {})}
+        for one in sheets(sheet, grade, coating)
+        for text in (bead or ["none"])
+        for way in (("long", "short") if both and text.strip().lower() not in FLAT else ("long",))
     ]
-    found = []
-    results = []
+    found, results, missed = [], [], 0
     try:
         panels = [build(Panel, data) for data in candidates]
         if find is not None:
-            from jointcalc.explore.panel import find_panel
+            from jointcalc.explore.panel import NothingHolds, find_panel
 
-            answers = [find_panel(data, find, shown) for data in candidates]
-            results, found = [a.result for a in answers], [a.text for a in answers]
+            for data in candidates:
+                try:
+                    answer = find_panel(data, find, shown)
+                except NothingHolds as error:
+                    missed += 1
+                    if not both or error.best is None or missed == len(candidates):
+                        raise
+                    results.append(error.best)
+                    found.append(error.message)
+                    continue
+                results.append(answer.result)
+                found.append(answer.text)
         else:
             results = [check_panel(panel) for panel in panels]
     except InputError as error:
         raise as_options(error, {"sheet": "--sheet"}) from error
+    if both:
+        from jointcalc.explore.panel import which_way
+
+        beaded = [r for r in results if isinstance(r.model, Panel) and r.model.pattern is not None]
+        found += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find))]
     if json:
         from jointcalc.show.document import comparison_document, dumps
 

@@ -559,6 +559,19 @@ def answer(field: Field, *, factor: float = 1.0, fine: bool = False) -> Answer:
     return Answer(**found, snaps=snaps, errors=errors, nodes=len(second.shell.X), surface=surface)
 
 
+@lru_cache(maxsize=512)
+def rough(field: Field, factor: float = 1.0, mass: float | None = None) -> Mapping[str, float]:
+    """What the first grid alone says, for a search: names as of `Answer`, and `frequency_1` for a mass per area.
+
+    Raises NotFound when no equilibrium is found.
+    """
+    first = grid(field)
+    found = {} if field.load == 0 else _run(first, _start(first)[0], factor)
+    if mass is not None:
+        found["frequency_1"] = grid(replace(field, pressure=0.0, patches=())).frequency(mass)
+    return found
+
+
 @lru_cache(maxsize=64)
 def deflection(field: Field) -> float:
     """Elastic deflection alone [mm], for the feel under a heel."""

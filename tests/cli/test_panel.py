@@ -154,6 +154,33 @@ def test_find(say: Callable[..., Any]) -> None:
     assert f"Found depth: {item['values']['found']['value']:g} mm" in shown.out
 
 
+def test_both_ways(say: Callable[..., Any]) -> None:
+    """Mechanics: beads along the short side span less, and are the stiffer."""
+    options = (*BASE, "--sheet", "1 mm", "--bead", "none", "--bead", ARC, "--edges", "clamped", "--along", "both")
+    answer = say(*options, "--json")
+    flat, long, short = items(answer)
+    assert flat["values"]["bead_strain"]["value"] == 0
+    assert short["values"]["frequency_1"]["value"] > 1.2 * long["values"]["frequency_1"]["value"]
+    shown = " ".join(say(*options).out.split())
+    assert "Better along the short side: first frequency" in shown
+    one = say(*BASE, "--sheet", "1 mm", "--bead", ARC, "--edges", "clamped").out
+    assert "along the short side would make it stiffer" in " ".join(one.split())
+    other = say(*BASE, "--sheet", "1 mm", "--bead", ARC, "--edges", "clamped", "--along", "short").out
+    assert "would make it stiffer" not in other
+
+
+def test_a_search_both_ways(say: Callable[..., Any]) -> None:
+    """What holds one way only is told with the best try of the other."""
+    options = (*BASE, "--sheet", "1 mm", "--bead", ARC, "--edges", "clamped", "--along", "both", "--find", "depth")
+    shown = " ".join(say(*options, "--limit-frequency", "120 Hz").out.split())
+    assert "no depth holds; even at the stiffest" in shown
+    assert "best try: arc:depth=" in shown
+    assert "Better along the short side" in shown
+    answer = say(*options, "--limit-frequency", "900 Hz")
+    assert (answer.code, answer.out) == (2, "")
+    assert "no depth holds" in answer.err
+
+
 PROJECT = """
 [project]
 title = "Invented van floor"
@@ -202,7 +229,7 @@ BAD = [
     (("--along", "lengthways"), "--along", "neither long nor short"),
     (("--limit-frequency", "25 rpm"), "--limit-frequency", "frequency"),
     (("--grade", "DC40"), "--grade", "did you mean 'DC04'"),
-    (("--find", "width"), "--find", "accepted: depth, pitch, thickness"),
+    (("--find", "width"), "--find", "accepted: depth, pitch, stop"),
     (("--find", "depth"), "--find", "no bead"),
     (("--shear", "5 N"), "--shear", "line load"),
     (("--units", "furlong"), "--units", "neither 'metric' nor 'inch'"),
