@@ -12,7 +12,7 @@ EXAMPLES = """Examples:
 
   jointcalc panel --size "600 400 mm" --sheet "1.2 mm" --grade DC04 --bead none --bead "arc:depth=6mm,width=25mm,pitch=75mm" --bead "trapezoid:depth=6mm,width=25mm,flat=10mm,pitch=75mm" --along short --edges clamped --pressure "0.2 kPa" --limit-frequency "25 Hz"
 
-  jointcalc panel --size "24 16 in" --sheet "18 ga" --grade "A1008 SS Gr 33" --bead "vee:depth=1/4in,width=1in,pitch=3in" --pressure "0.2 psi" --limit-deflection "1/16 in" --find depth --units inch
+  jointcalc panel --size "24 16 in" --sheet "18 ga" --grade "A1008 SS Gr 33" --bead "vee:depth=1/4in,width=1in,pitch=3in" --pressure "0.2 psi" --limit-deflection "1/16 in" --along short --find depth --units inch
 """  # noqa: E501 - command lines to copy
 
 

@@ -12,12 +12,13 @@ from dataclasses import dataclass, replace
 from math import inf
 from typing import Any
 
+from jointcalc.check.panel_forming import MAKING
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.margin import margin
 from jointcalc.explore.panel_rough import Asked, holds, unmakeable
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
-from jointcalc.quantity.show import System, show
+from jointcalc.quantity.show import System, respelt, show
 from jointcalc.result import Amount, Result
 from jointcalc.statics.bead import STEEPEST_END, Bead
 from jointcalc.tables.store import load
@@ -259,7 +260,7 @@ def _bead(data: dict[str, Any], panel: Panel, goal: str, system: System, asked: 
         "found_thickness": chosen.sheet.thickness,
     }  # fmt: skip
     said = (
-        f"{chosen.pattern} in {show(chosen.sheet.thickness, 'length', system)} sheet, "
+        f"{respelt(str(chosen.pattern), system)} in {show(chosen.sheet.thickness, 'length', system)} sheet, "
         f"{_kilos(_mass(chosen), system)}; of the beads tried {asked.words}"
     )
     flat, values = _against_flat(data, chosen, system)
@@ -392,11 +393,14 @@ def _nothing(what: str, result: Result | None, system: System) -> NothingHolds:
         panel = result.model
         if result.unjudged:
             why = f"; at the stiffest, {result.unjudged[0]}"
+        elif worst is not None and worst.utilisation is not None and worst.method.key in MAKING:
+            why = f"; what is strong enough cannot be rolled: {worst.title} is {100 * worst.utilisation:.3g} % used"
         elif worst is not None and worst.utilisation is not None:
             why = f"; even at the stiffest, {worst.title} is {100 * worst.utilisation:.3g} % used"
         if isinstance(panel, Panel):
             sheet = show(panel.sheet.thickness, "length", system)
-            why += f" (best try: {panel.pattern or 'flat'} in {sheet} sheet, along the {panel.along} side)"
+            bead = "flat" if panel.pattern is None else respelt(str(panel.pattern), system)
+            why += f" (best try: {bead} in {sheet} sheet, along the {panel.along} side)"
     error = NothingHolds(f"no {what} holds{why}; change the sheet, the bead or the loads", field="--find")
     error.best = result
     return error
