@@ -355,7 +355,7 @@ def _lapped(case: Case) -> Check:
     ways = [bend.FOOT_BETWEEN_SIMPLE.evaluate(m_p=float(m_p.value), c_1=x, c_2=y, s=s) for x, y in ((a, b), (b, a))]
     if np.any(case.one_sided):
         # not welded all round: the strip between the welds
-        ways.append(bend.STRIP.evaluate(m_p=float(m_p.value), L=float(m.group.lengths.min()), s=s))
+        ways.append(bend.STRIP.evaluate(m_p=float(m_p.value), L=_facing(case), s=s))
     if arm > 0:
         # a flap just beyond the welds has hardly an arm: between them the plate must hold the force all the same
         ways.append(bend.FOLD.evaluate(m_p=float(m_p.value), L=reach, x=arm))
@@ -376,7 +376,7 @@ def _lapped(case: Case) -> Check:
     tilt = formula.evaluate(m_p=float(m_p.value), **own)
     holds = 0.5 * float(tilt.value)
     if np.any(case.one_sided):
-        holds = min(holds, 2 * float(m_p.value) * float(m.group.lengths.min()))
+        holds = min(holds, 2 * float(m_p.value) * _facing(case))
     used = F_z / float(pull.value) + turn / holds
     trace += [pull, tilt, Stated("M_pl", "N*mm", holds, "half of it: the plate may turn on its welds"),
               Stated("u", "1", used, "F_z and the moment over what the plate holds of each, added")]  # fmt: skip
@@ -396,6 +396,13 @@ def _span(case: Case) -> float:
         return case.foot.c_2
     axis = case.m.group.axes[int(case.m.group.lengths.argmax())]
     return float(np.ptp(case.foot.hull @ np.array([-axis[1], axis[0]])))
+
+
+def _facing(case: Case) -> float:
+    """Length of the strip between the welds [mm]: the shortest of those that run with the longest, or of all."""
+    group = case.m.group
+    along = np.abs(group.axes @ group.axes[int(group.lengths.argmax())]) > np.sqrt(0.5)
+    return float(group.lengths[along].min() if along.sum() > 1 else group.lengths.min())
 
 
 def _beyond(case: Case) -> tuple[float, float]:

@@ -130,10 +130,12 @@ def test_the_surface_is_the_whole_panel(x: float, f_y: float | None) -> None:
     seen = found.surface
     assert seen.w.shape == seen.stays.shape == (len(seen.x), len(seen.y))
     assert (seen.x[0], seen.x[-1], seen.y[0], seen.y[-1]) == (0.0, 500.0, 0.0, 300.0)
-    assert (np.diff(seen.x) > 0).all() and (np.diff(seen.y) > 0).all()
+    assert (np.diff(seen.x) > 0).all()
+    assert (np.diff(seen.y) > 0).all()
     assert seen.w[[0, -1]].max() == 0 == seen.w[:, [0, -1]].max()
     i, j = np.unravel_index(seen.w.argmax(), seen.w.shape)
-    assert abs(seen.x[i] - x) < 30 and seen.y[j] == pytest.approx(150.0)
+    assert abs(seen.x[i] - x) < 30
+    assert seen.y[j] == pytest.approx(150.0)
     assert seen.w.max() == pytest.approx(found.deflection, rel=0.01)
     assert seen.stays.max() == pytest.approx(found.permanent_set, rel=0.2)
     assert seen.w[:, ::-1] == pytest.approx(seen.w, abs=1e-9)
