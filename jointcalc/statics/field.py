@@ -460,12 +460,16 @@ def _elastic(g: Grid, q: Array) -> dict[str, float]:
     }  # fmt: skip
 
 
-def _run(g: Grid, q: Array, factor: float, left: list[Array] | None = None) -> dict[str, float]:
-    """One grid in equilibrium at q: yielding where any face passes yield, up to `factor` times the loads.
+def _run(
+    g: Grid, elastic: Sequence[tuple[float, Array]], factor: float, left: list[Array] | None = None
+) -> dict[str, float]:
+    """One grid, yielding where any face passes yield, up to `factor` times the loads.
 
-    The displacements that stay are added to `left`, where it is given and any do.
+    `elastic` are states of elastic equilibrium on the way to the loads, the last one under them.  The displacements
+    that stay are added to `left`, where it is given and any do.
     """
     shell, F, held, f_y = g.shell, g.F, g.held, g.field.f_y
+    q = elastic[-1][1]
     out = _elastic(g, q)
     if f_y is None:
         return out
@@ -478,9 +482,10 @@ def _run(g: Grid, q: Array, factor: float, left: list[Array] | None = None) -> d
     state, part = shell.unstressed(), 1.0
     p = q
     if surface > f_y:
-        # stress grows slower than the load: what fits into yield by proportion has not yielded
-        part = 0.9 * f_y / surface
-        p, state, reached = _follow(g, shell.solve(part * F, held, q * part ** (1 / 3)), state, part, 1.0, INCREMENTS)
+        part = _unyielded(surface, f_y)
+        p, state, reached = _follow(
+            g, shell.solve(part * F, held, _between(elastic, part)), state, part, 1.0, INCREMENTS
+        )
         if reached < 1:
             return {**out, "reached": reached / factor}
         out["deflection_yielding"], out["edge_pull"] = g.deflection(p), max(out["edge_pull"], g.pull(p, state))
@@ -493,6 +498,19 @@ def _run(g: Grid, q: Array, factor: float, left: list[Array] | None = None) -> d
     out["strain"], out["steepest"] = g.strain(p), max(out["steepest"], g.steepest(p))
     out["reached"] = reached / factor
     return out
+
+
+def _unyielded(surface: float, f_y: float) -> float:
+    """Part of the loads up to which nothing yields: stress grows slower than they do."""
+    return 0.9 * f_y / surface
+
+
+def _between(states: Sequence[tuple[float, Array]], part: float) -> Array:
+    """A guess of the elastic state at a part of the loads."""
+    (low, p), (high, q) = next(pair for pair in pairwise(states) if pair[1][0] >= part - 1e-12)
+    if len(states) == 2:
+        return np.asarray(q * part ** (1 / 3))  # a flat sheet hangs like a cable
+    return np.asarray(p + (q - p) * (part - low) / (high - low))
 
 
 def _follow(g: Grid, q: Array, state: Stresses, start: float, end: float, steps: int) -> tuple[Array, Stresses, float]:
@@ -513,25 +531,27 @@ def _follow(g: Grid, q: Array, state: Stresses, start: float, end: float, steps:
             size /= 2
             continue
         part, before, q, last = part + size, q, moved, size
-        state = Stresses(g.shell.layers(g.shell.strains(q), state)[2])
+        state = g.shell.yielded(q, state)
         if end > 1 and g.strain(q) > TORN:
             return q, state, part
     return q, state, end
 
 
-def _start(g: Grid) -> tuple[Array, bool]:
-    """Elastic equilibrium of the first grid, and whether it jumps on the way there."""
+def _start(g: Grid) -> tuple[list[tuple[float, Array]], bool]:
+    """Elastic equilibrium of the first grid, with the states on the way, and whether it jumps on the way there."""
     shell = g.shell
+    nothing = np.zeros(shell.count)
     if g.field.beads is None:
-        return shell.solve(g.F, g.held), False
-    q, snaps = np.zeros(shell.count), False
+        return [(0.0, nothing), (1.0, shell.solve(g.F, g.held))], False
+    states, q, snaps = [(0.0, nothing)], nothing, False
     for k in range(1, STEPS + 1):
         r = np.where(g.held.fixed, 0.0, k / STEPS * g.F - shell.forces(q, None))
         ahead = shell.tangent(q).held(g.held.fixed).solve(r)
         moved = shell.solve(k / STEPS * g.F, g.held, q)
         snaps |= float(np.linalg.norm(moved - q)) > SNAP * float(np.linalg.norm(ahead))
         q = moved
-    return q, snaps
+        states.append((k / STEPS, q))
+    return states, snaps
 
 
 @lru_cache(maxsize=64)
@@ -539,11 +559,14 @@ def answer(field: Field, *, factor: float = 1.0, fine: bool = False) -> Answer:
     """Work a field out on two grids.  Raises NotFound when no equilibrium is found."""
     first = grid(replace(field, fineness=field.fineness * (2.0 if fine else 1.0)))
     second = first.finer()
-    q, snaps = _start(first)
-    low = _run(first, q, factor)
+    states, snaps = _start(first)
+    q = states[-1][1]
+    low = _run(first, states, factor)
+    last = second.shell.solve(second.F, second.held, first.onto(q, second))
+    # on the finer grid the states on the way are those of the first, each as much of the whole
+    parts = [(part, last * (float(state @ q) / float(q @ q) if part else 0.0)) for part, state in states[:-1]]
     left: list[Array] = []
-    q = second.shell.solve(second.F, second.held, first.onto(q, second))
-    high = _run(second, q, factor, left)
+    high = _run(second, [*parts, (1.0, last)], factor, left)
     found, errors = {}, {}
     for name, value in high.items():
         change = value - low[name]
@@ -555,7 +578,7 @@ def answer(field: Field, *, factor: float = 1.0, fine: bool = False) -> Answer:
     found["deflection_yielding"] = found["deflection"] + (high["deflection_yielding"] - high["deflection"])
     found["surface_stress"] = max(found["surface_stress"], high["surface_stress"])
     found["reached"] = min(high["reached"], 1.0)
-    surface = Surface.of(second, q, left[0] if left else None)
+    surface = Surface.of(second, last, left[0] if left else None)
     return Answer(**found, snaps=snaps, errors=errors, nodes=len(second.shell.X), surface=surface)
 
 

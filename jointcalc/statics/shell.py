@@ -1,4 +1,4 @@
-"""A thin shell of flat triangles under large displacements, elastic or elastic-plastic, in plain numpy.
+"""A thin shell of flat triangles under large displacements, elastic or elastic-plastic.
 
 Each triangle bends as Batoz's discrete Kirchhoff triangle and stretches as Felippa's optimal membrane triangle with
 drilling freedoms, which bends in its own plane exactly, however slender.  The stretch of its mid-plane is
@@ -6,7 +6,7 @@ Green's strain of the whole displacement, so membrane action is exact for any ro
 in the rotations, good up to some 0.2 rad (`STEEPEST`).  Yielding is von Mises' in plane stress, layer by layer
 through the thickness, without hardening.
 
-The mesh is a grid of lines, so the stiffness is block-tridiagonal and is solved line by line.
+The mesh is a grid of lines, so the stiffness is a band, which LAPACK factors (scipy, imported here alone).
 Six freedoms a node: three displacements and three rotations along x, y, z.  Units: N, mm, MPa.
 """
 
@@ -188,16 +188,11 @@ class Shell:
         return np.concatenate([one, two])
 
     def _plan(self) -> None:
-        """Where every entry of every triangle's stiffness goes in the blocks."""
-        m = 6 * self.row
-        line, at = self.dofs // m, self.dofs % m
-        li, lj = line[:, :, None], line[:, None, :]
-        inside = at[:, :, None] * m + at[:, None, :]
-        diagonal = self.lines * m * m
-        where = np.where(li == lj, li * m * m + inside, diagonal + li * m * m + inside)
-        where = np.where(lj < li, 2 * diagonal, where)
-        self._where = where.ravel()
-        self._size = 2 * diagonal + 1
+        """Where the entries on and above the diagonal of every triangle's stiffness go in the band."""
+        self.wide = 6 * (self.row + 1) + 5
+        i, j = self.dofs[:, :, None], self.dofs[:, None, :]
+        self._upper = np.flatnonzero((i <= j).ravel())
+        self._where = (self.wide + i - j + j * (self.wide + 1)).ravel()[self._upper]
 
     # --- strain, stress ------------------------------------------------------------------------------
 
@@ -217,27 +212,47 @@ class Shell:
         """Forces and moments per width (n, 3, 6) and their tangent (6, 6) or (n, 3, 6, 6)."""
         if state is None or self.f_y is None:
             return e @ self.C, self.C
-        stress, tangent, _ = self.layers(e, state)
+        stress, _, over, softer = self._return(e, state)
         w, z = self.w, self.z
         out = np.concatenate([np.einsum("l,npli->npi", w, stress), np.einsum("l,npli->npi", w * z, stress)], axis=2)
-        C = np.empty((*e.shape[:2], 6, 6))
-        C[..., :3, :3] = np.einsum("l,nplij->npij", w, tangent)
-        C[..., :3, 3:] = np.einsum("l,nplij->npij", w * z, tangent)
-        C[..., 3:, :3] = C[..., :3, 3:]
-        C[..., 3:, 3:] = np.einsum("l,nplij->npij", w * z * z, tangent)
-        return out, C
+        # the elastic tangent, less what is lost in the layers that yield
+        points, layer = np.divmod(np.flatnonzero(over), LAYERS)
+        lost = (softer - self.plane).reshape(-1, 9).T
+        C = np.broadcast_to(self.C, (e.shape[0] * e.shape[1], 6, 6)).copy()
+        for rows, columns, power in (
+            (slice(3), slice(3), 0),
+            (slice(3), slice(3, 6), 1),
+            (slice(3, 6), slice(3, 6), 2),
+        ):
+            weights = (w * z**power)[layer]
+            more = np.stack([np.bincount(points, weights * part, len(C)) for part in lost], axis=1).reshape(-1, 3, 3)
+            C[:, rows, columns] += more
+            if power == 1:
+                C[:, columns, rows] += more
+        return out, C.reshape(*e.shape[:2], 6, 6)
 
     def layers(self, e: Array, state: Stresses) -> tuple[Array, Array, Array]:
         """Stress, consistent tangent and plastic strain of every layer: return mapping in plane stress."""
+        stress, plastic, over, softer = self._return(e, state)
+        tangent = np.broadcast_to(self.plane, (*stress.shape, 3)).copy()
+        tangent[over] = softer
+        return stress, tangent, plastic
+
+    def yielded(self, q: Array, state: Stresses) -> Stresses:
+        """What has yielded once the sheet has come to q."""
+        return Stresses(self._return(self.strains(q), state)[1])
+
+    def _return(self, e: Array, state: Stresses) -> tuple[Array, Array, npt.NDArray[np.bool_], Array]:
+        """Stress and plastic strain of every layer, which yield, and the consistent tangent of those."""
         assert self.f_y is not None
         E, nu, G = self.E, self.nu, self.E / (2 * (1 + self.nu))
         strain = e[:, :, None, :3] + self.z[:, None] * e[:, :, None, 3:]
         stress = (strain - state.plastic) @ self.plane
-        tangent = np.broadcast_to(self.plane, (*stress.shape, 3)).copy()
         sx, sy, txy = stress[..., 0], stress[..., 1], stress[..., 2]
         limit = self.f_y**2
         over = sx * sx - sx * sy + sy * sy + 3 * txy * txy > limit * (1 + 1e-12)
-        plastic = state.plastic.copy()
+        plastic = state.plastic
+        T = np.zeros((0, 3, 3))
         if over.any():
             s = stress[over]
             p, d, k = (s[:, 0] + s[:, 1]) / np.sqrt(2), (s[:, 1] - s[:, 0]) / np.sqrt(2), s[:, 2]
@@ -255,6 +270,7 @@ class Shell:
             p, d, k = p / u, d / v, k / v
             new = np.stack([(p - d) / np.sqrt(2), (p + d) / np.sqrt(2), k], axis=1)
             stress[over] = new
+            plastic = plastic.copy()
             plastic[over] = strain[over] - new @ np.linalg.inv(self.plane)
             # tangent in the directions (sum, difference, shear), where elasticity and yield are both diagonal
             X = np.stack([E / (1 - nu) / u, 2 * G / v, G / v], axis=1)
@@ -263,8 +279,8 @@ class Shell:
             T /= (normal * np.stack([p / 3, d, 2 * k], axis=1)).sum(axis=1)[:, None, None]
             T[:, range(3), range(3)] += X
             turn = np.array([[1, -1, 0], [1, 1, 0], [0, 0, np.sqrt(2)]]) / np.sqrt(2)
-            tangent[over] = turn @ T @ turn.T
-        return stress, tangent, plastic
+            T = turn @ T @ turn.T
+        return stress, plastic, over, T
 
     # --- forces, stiffness ---------------------------------------------------------------------------
 
@@ -291,7 +307,7 @@ class Shell:
         f = (weighted @ B.reshape(n, 18, 18)).ravel()
         return np.bincount(self.dofs.ravel(), weights=f, minlength=self.count).astype(float)
 
-    def tangent(self, q: Array, state: Stresses | None = None) -> Blocks:
+    def tangent(self, q: Array, state: Stresses | None = None) -> Band:
         """Tangent stiffness."""
         _, s, C, B = self._state(q, state)
         return self._stiffness(s, C, B)
@@ -303,15 +319,14 @@ class Shell:
         B = self._whole(g)
         return self._gather(s, B) + self.springs * q, s, C, B
 
-    def _stiffness(self, s: Array, C: Array, B: Array) -> Blocks:
+    def _stiffness(self, s: Array, C: Array, B: Array) -> Band:
         n = len(self.tri)
         part = (self.area / 3)[:, None, None, None]
         CB = (C * part) @ B if C.ndim == 4 else (C @ B) * part
         K = B.reshape(n, 18, 18).transpose(0, 2, 1) @ CB.reshape(n, 18, 18)
         K += self.geometric(s)
-        stiffness = self.blocks(K)
-        i = np.arange(6 * self.row)
-        stiffness.diagonal[:, i, i] += self.springs.reshape(self.lines, -1)
+        stiffness = self.banded(K)
+        stiffness.flat[self.wide :: self.wide + 1] += self.springs
         return stiffness
 
     def geometric(self, s: Array) -> Array:
@@ -325,12 +340,13 @@ class Shell:
             out[:, :, c, :, c] = k
         return out.reshape(n, 18, 18)
 
-    def blocks(self, K: Array) -> Blocks:
+    def banded(self, K: Array) -> Band:
         """Stiffness of all triangles (n, 18, 18) put together."""
-        m = 6 * self.row
-        flat: Array = np.bincount(self._where, weights=K.ravel(), minlength=self._size).astype(float)
-        half = self.lines * m * m
-        return Blocks(flat[:half].reshape(self.lines, m, m), flat[half : 2 * half - m * m].reshape(-1, m, m))
+        size = self.count * (self.wide + 1)
+        return Band(
+            np.bincount(self._where, weights=K.ravel()[self._upper], minlength=size).astype(float, copy=False),
+            self.wide,
+        )
 
     def unstressed(self) -> Stresses:
         """No plastic strain anywhere."""
@@ -414,7 +430,7 @@ class Held:
 class Direction:
     """Where a tangent stiffness leads from forces out of balance; factored once."""
 
-    def __init__(self, K: Blocks, held: Held) -> None:
+    def __init__(self, K: Band, held: Held) -> None:
         self.held, self.free = held, ~held.fixed
         self.inside = K.held(held.fixed)
         if len(held.modes):
@@ -452,55 +468,72 @@ def _lobatto(count: int) -> tuple[Array, Array]:
     return z, 2 / (count * (count - 1) * P**2)
 
 
-class Blocks:
-    """A symmetric block-tridiagonal matrix: blocks on the diagonal, and those right of them."""
+class Band:
+    """A symmetric matrix with nothing farther than `wide` from its diagonal.
 
-    def __init__(self, diagonal: Array, right: Array) -> None:
-        self.diagonal, self.right = diagonal, right
-        self._inverse: list[Array] = []
-        self._carry: list[Array] = []
+    `flat` holds the upper half column by column, `wide` + 1 numbers each, the diagonal last (LAPACK's upper band).
+    """
+
+    def __init__(self, flat: Array, wide: int) -> None:
+        self.flat, self.wide = flat, wide
+        self._factor: Array | None = None
+        self._turned: Ints | None = None
+        self.steady = True
+
+    @property
+    def table(self) -> Array:
+        """As LAPACK takes it, (wide + 1, n) in column order."""
+        return self.flat.reshape(-1, self.wide + 1).T
 
     def times(self, q: Array) -> Array:
         """Product with a vector."""
-        v = q.reshape(len(self.diagonal), -1, 1)
-        out = self.diagonal @ v
-        out[:-1] += self.right @ v[1:]
-        out[1:] += self.right.transpose(0, 2, 1) @ v[:-1]
-        return out.ravel()
+        from scipy.linalg import blas
 
-    def held(self, fixed: npt.NDArray[np.bool_]) -> Blocks:
-        """The same with freedoms held: their rows and columns are those of the unit matrix."""
-        free = (~fixed).reshape(len(self.diagonal), -1).astype(float)
-        D = self.diagonal * free[:, :, None] * free[:, None, :]
-        i = np.arange(free.shape[1])
-        D[:, i, i] += (1 - free) * np.abs(self.diagonal[:, i, i]).mean()
-        return Blocks(D, self.right * free[:-1, :, None] * free[1:, None, :])
+        return np.asarray(blas.dsbmv(self.wide, 1.0, self.table, q))
+
+    def held(self, fixed: npt.NDArray[np.bool_]) -> Band:
+        """The same with freedoms held: their rows and columns are those of a diagonal matrix."""
+        u, n = self.wide, len(fixed)
+        diagonal = self.flat[u :: u + 1]
+        size = float(np.abs(diagonal).mean())
+        out = np.concatenate([self.flat, np.zeros(u * (u + 1))])  # room for the ends of the last rows
+        at = np.flatnonzero(fixed)
+        out[: n * (u + 1)].reshape(n, u + 1)[at] = 0.0
+        out[(u + at * (u + 1))[:, None] + u * np.arange(u + 1)] = 0.0
+        out[u + at * (u + 1)] = size
+        return Band(out[: n * (u + 1)], u)
 
     def factor(self) -> None:
-        """Line by line; raises LinAlgError for a singular matrix."""
-        S = self.diagonal[0]
-        self._inverse, self._carry = [np.linalg.inv(S)], []
-        for D, R in zip(self.diagonal[1:], self.right):
-            carry = self._inverse[-1] @ R
-            S = D - R.T @ carry
-            self._carry.append(carry)
-            self._inverse.append(np.linalg.inv((S + S.T) / 2))
+        """Cholesky's, else with pivots; `steady` tells whether all eigenvalues are positive.
+
+        Raises NotFound for a singular matrix.
+        """
+        from scipy.linalg import lapack
+
+        found, info = lapack.dpbtrf(self.table)
+        if info == 0:
+            self._factor = found
+            return
+        self.steady = False
+        u, upper = self.wide, self.table
+        n = upper.shape[1]
+        whole = np.zeros((3 * u + 1, n), order="F")
+        whole[u : 2 * u + 1] = upper
+        for k in range(1, u + 1):
+            whole[2 * u + k, : n - k] = upper[u - k, k:]
+        self._factor, self._turned, info = lapack.dgbtrf(whole, u, u, overwrite_ab=1)
+        if info > 0:
+            raise NotFound("the stiffness is singular")
 
     def solve(self, f: Array) -> Array:
-        """Solution for one right-hand side."""
-        if not self._inverse:
-            self.factor()
-        v = f.reshape(len(self.diagonal), -1)
-        y = [v[0]]
-        for k in range(1, len(v)):
-            y.append(v[k] - self._carry[k - 1].T @ y[-1])
-        x = [self._inverse[-1] @ y[-1]]
-        for k in range(len(v) - 2, -1, -1):
-            x.append(self._inverse[k] @ y[k] - self._carry[k] @ x[-1])
-        return np.concatenate(x[::-1])
+        """Solution for one right-hand side, or several as rows."""
+        from scipy.linalg import lapack
 
-    def negative(self) -> int:
-        """Number of negative eigenvalues: above zero, the state is unstable."""
-        if not self._inverse:
+        if self._factor is None:
             self.factor()
-        return int(sum((np.linalg.eigvalsh((S + S.T) / 2) < 0).sum() for S in self._inverse))
+        right = np.asarray(f).T
+        if self._turned is None:
+            found, _ = lapack.dpbtrs(self._factor, right)
+        else:
+            found, _ = lapack.dgbtrs(self._factor, self.wide, self.wide, right, self._turned)
+        return np.asarray(found.T)
