@@ -104,6 +104,9 @@ def command(
     plot: Annotated[
         Path | None, typer.Option("--plot", help="Draw deflection lines and sections into an SVG file.")
     ] = None,
+    buckling: Annotated[
+        bool, typer.Option("--buckling", help="Draw how the section buckles: signature curve, loads with their names.")
+    ] = False,
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
     handbook_factor: HandbookFactor = 3.0,
@@ -190,6 +193,12 @@ def command(
         from jointcalc.show.terminal import console
 
         print_comparison(results, console(), system=shown, steps=steps, found=found, pareto=pareto)
+        if buckling:
+            from jointcalc.explore.curves import curves
+            from jointcalc.show.curves import print_curves
+
+            for result in results:
+                print_curves(curves(result), console(), shown)
     raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
 
 

@@ -286,7 +286,7 @@ def matrices(model: Strips, stress: Floats, *, E: float, nu: float, stretch_nu: 
     on_u[:, 0, 1] = on_u[:, 1, 0] = s_1 + s_2
     work[every + uu] = (t * b / 12)[:, None, None] * on_u
     work[every + ww] = (t * b)[:, None, None] * _work_on_cubic(b, s_1, s_2)
-    turn = _rotation(model)
+    turn = rotation(model)
     index = (np.stack([model.first, model.last], axis=1)[:, :, None] * 4 + np.arange(4)).reshape(n, 8)
     size = 4 * model.nodes
     out = []
@@ -315,7 +315,7 @@ def _work_on_cubic(b: Floats, s_1: Floats, s_2: Floats) -> Floats:
     return out
 
 
-def _rotation(model: Strips) -> Floats:
+def rotation(model: Strips) -> Floats:
     """Local movements (u, v, w, turn at each line) from those of the section (y, z, turn, along)."""
     c = (model.y[model.last] - model.y[model.first]) / model.width
     s = (model.z[model.last] - model.z[model.first]) / model.width
@@ -438,14 +438,14 @@ class Solver:
 
     def factors(self, lengths: Floats) -> Floats:
         """Lowest load factor `(lengths,)` for each half-wavelength (simple ends) or length (fixed ends) [mm]."""
-        lengths = _lengths(lengths)
+        lengths = as_lengths(lengths)
         size = (len(self.terms) * self.across) ** 2
         step = max(1, WORKSPACE // size)
         out = np.empty(len(lengths))
         for start in range(0, len(lengths), step):
             part = slice(start, start + step)
             _, whole, _ = self._reduced(lengths[part])
-            out[part] = _inverse(np.linalg.eigvalsh(whole)[:, -1])
+            out[part] = inverse(np.linalg.eigvalsh(whole)[:, -1])
         return out
 
     def _vectors(self, lengths: Floats, count: int) -> tuple[Floats, Floats, Floats]:
@@ -453,7 +453,7 @@ class Solver:
         factor, whole, follow = self._reduced(lengths)
         value, vector = np.linalg.eigh(whole)
         across = np.linalg.solve(factor.transpose(0, 2, 1), vector[:, :, ::-1][:, :, :count])
-        return _inverse(value[:, ::-1][:, :count]), across, -follow @ across
+        return inverse(value[:, ::-1][:, :count]), across, -follow @ across
 
     def span(self, lengths: Floats, count: int) -> Small:
         """The problem in the `count` lowest modes of each of some half-wavelengths (simple ends).
@@ -461,7 +461,7 @@ class Solver:
         At those lengths it is exact, between them an upper bound that errs by the square of what the modes
         lack, and thousands of lengths cost next to nothing.
         """
-        lengths = _lengths(lengths)
+        lengths = as_lengths(lengths)
         _, across, along = self._vectors(lengths, count)
         along = along / (pi / lengths)[:, None, None]
         basis = np.concatenate([across, along], axis=1).transpose(1, 0, 2).reshape(self.free.shape[1], -1)
@@ -471,7 +471,7 @@ class Solver:
 
     def modes(self, length: float, count: int = 1) -> Modes:
         """The lowest `count` modes over one half-wavelength or length [mm]."""
-        lengths = _lengths(np.array([length]))
+        lengths = as_lengths(np.array([length]))
         factors, across, along = self._vectors(lengths, count)
         count, terms = factors.shape[1], len(self.terms)
         k = (self.terms * pi / lengths[0])[:, None, None]
@@ -497,24 +497,25 @@ class Small:
 
     def factors(self, lengths: Floats) -> Floats:
         """Lowest load factor at each half-wavelength [mm]; infinite where nothing buckles."""
-        lengths = _lengths(lengths)
+        lengths = as_lengths(lengths)
         if not len(self.p):
             return np.full(len(lengths), np.inf)
         k = (pi / lengths)[:, None, None] ** 2
         factor = np.linalg.cholesky(self.p + k * self.q + k * k * self.r)
         half = np.linalg.solve(factor, k * self.work)
         whole = np.linalg.solve(factor, half.transpose(0, 2, 1))
-        return _inverse(np.linalg.eigvalsh(whole)[:, -1])
+        return inverse(np.linalg.eigvalsh(whole)[:, -1])
 
 
-def _lengths(lengths: Floats) -> Floats:
+def as_lengths(lengths: Floats) -> Floats:
+    """Lengths as an array; raises InputError where one is not a positive number."""
     lengths = np.atleast_1d(np.asarray(lengths, dtype=float))
     if not np.all(np.isfinite(lengths)) or np.any(lengths <= 0):
         raise InputError("a half-wavelength must be a length above 0", field="half_wavelength")
     return lengths
 
 
-def _inverse(largest: npt.NDArray[Any]) -> Floats:
+def inverse(largest: npt.NDArray[Any]) -> Floats:
     """Load factors from the eigenvalues; one that is not positive means that nothing buckles."""
     return np.where(largest > 0, 1 / np.where(largest > 0, largest, 1.0), np.inf)
 

@@ -137,3 +137,37 @@ def test_quick_command_loads_nothing_heavy(cli) -> None:
     assert answer.code == 0
     for heavy in ("matplotlib", "scipy", "pint", "typst", "ezdxf"):
         assert f" {heavy}\n" not in answer.err
+
+
+def test_buckling_is_named_and_drawn(say) -> None:
+    """Euler: fixed ends raise the overall load of a strut; curve and modes are drawn in dots, within 80 columns."""
+    options = (
+        "brace",
+        "--profile",
+        HAT,
+        *BASE,
+        "--compression",
+        "1 kN",
+        "--eccentricity",
+        "0 mm",
+        "--lies",
+        "crown-up",
+    )
+    plain = say(*options).out
+    answer = say(*options, "--ends", "fixed", "--buckling")
+    assert answer.code == say(*options, "--ends", "fixed").code
+    drawn = answer.out.split("Elastic buckling of the section ")[1:]
+    assert [part.partition(":")[0] for part in drawn] == [
+        "bent, the top pressed", "bent, the bottom pressed", "pressed all over",
+    ]  # fmt: skip
+    for part in drawn:
+        for word in ("1 local: ", "ends that turn", "with fixed ends"):
+            assert word in " ".join(part.split())
+        assert len([line for line in part.splitlines() if any("\u2800" < c < "\u28ff" for c in line)]) > 10
+        assert max(len(line) for line in part.splitlines()) <= 80
+    assert "Elastic buckling of the section" not in plain
+    cantilever = say("brace", "--profile", HAT, "--over", "webs", "--grade", "S355MC", "--span", "300 mm", "--point",
+                     "50 N @ 300 mm", "--ends", "cantilever", "--buckling").out  # fmt: skip
+    assert "no overall load is named for a cantilever" in cantilever
+    tube = say("brace", "--profile", "tube:od=38mm,t=2mm", *BASE, "--buckling")
+    assert "Elastic buckling" not in tube.out

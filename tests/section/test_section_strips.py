@@ -92,6 +92,10 @@ BARS = [
     "angle:leg=30mm,foot=25mm,t=2mm,r=2mm",
     "box:depth=40mm,width=30mm,t=1.5mm,r=2mm",
     "beaded-hat:top=60mm,depth=30mm,flange=20mm,t=1mm,r=2mm,bead=15mm,bead_depth=4mm",
+    "beaded-hat:top=60mm,depth=50mm,flange=20mm,t=1mm,r=2mm,web_bead=15mm,web_bead_depth=4mm",
+    # a step in each web, and a step in the crown
+    "points:at=-50 0/-30 0/-30 27/-26 33/-26 60/26 60/26 33/30 27/30 0/50 0 mm,t=1mm,r=1mm",
+    "points:at=-50 0/-30 0/-30 40/-14 40/-10 44/10 44/14 40/30 40/30 0/50 0 mm,t=1mm,r=1mm",
     "bar:depth=30mm,width=5mm",
 ]
 
@@ -192,6 +196,29 @@ def test_fixed_ends_raise_torsion_as_well():
     fixed = Solver(model, stress, E=E, nu=NU, ends="fixed", terms=9).factors(np.array([700.0]))[0]
     # k = 0.425 + (b/a)^2 (one harmonic); fixed ends leave G J and change the plate term alone
     assert 1.0 < fixed / simple < 1.1
+
+
+@pytest.mark.parametrize(
+    ("plain", "stiffened"),
+    [
+        (
+            "hat:top=60mm,depth=60mm,flange=20mm,t=0.8mm,r=2mm",
+            "beaded-hat:top=60mm,depth=60mm,flange=20mm,t=0.8mm,r=2mm,web_bead=15mm,web_bead_depth=4mm,bead=15mm,bead_depth=4mm",
+        ),
+        (
+            "points:at=-50 0/-30 0/-30 60/30 60/30 0/50 0 mm,t=0.8mm,r=1mm",
+            "points:at=-50 0/-30 0/-30 27/-26 33/-26 60/-12 60/-8 56/8 56/12 60/26 60/26 33/30 27/30 0/50 0 mm,t=0.8mm,r=1mm",
+        ),
+    ],
+)
+def test_beads_and_steps_in_webs_and_crown_hold_the_flats(plain: str, stiffened: str) -> None:
+    """Each flat is cut in two or more, so its local load, which goes with 1 / b^2, grows; it cannot fall (mechanics)."""
+    loads = []
+    for text in (plain, stiffened):
+        model = cut(parse_profile(text).outline())
+        factors = Solver(model, model.stress(N=model.moments[0]), E=E, nu=NU).factors(np.geomspace(12.0, 90.0, 40))
+        loads.append(factors.min())
+    assert 1.5 * loads[0] < loads[1] < 20 * loads[0]
 
 
 # --- stress, geometry, stacks --------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ import numpy as np
 from jointcalc.formula import direct_strength as ds
 from jointcalc.section.buckling import Buckling
 from jointcalc.section.families import LippedChannel
+from jointcalc.section.shear_strips import Sheared
 from jointcalc.section.strips import TURN, Solver, Z, plate
 
 from ..case import Case  # noqa: TID252  (a package under pytest and under -m alike)
@@ -26,6 +27,14 @@ def coefficient(
     model = plate(width=b, t=t, strips=n).hold([0], *left).hold([n], *right)
     factors = Solver(model, np.linspace(1.0, bent, n + 1), E=E, nu=NU).factors(np.linspace(*span, waves) * b)
     return float(factors.min()) * 12 * (1 - NU**2) / np.pi**2 / E * (b / t) ** 2
+
+
+def in_shear(hold: tuple[int, ...], span: tuple[float, float]) -> float:
+    """Least k of an endless plate in shear over half-wavelengths from `span[0]` to `span[1]` widths."""
+    b, t, n = 100.0, 1.0, 12
+    model = plate(width=b, t=t, strips=n).hold([0, n], *hold)
+    flow = Sheared(model, np.ones(n), E=E, nu=NU).factors(np.linspace(*span, 61) * b).min()
+    return float(flow) / t * 12 * (1 - NU**2) / np.pi**2 / E * (b / t) ** 2
 
 
 def ratios(loading: str) -> tuple[float, float]:
@@ -48,6 +57,10 @@ CASES = [
          lambda: coefficient((Z, TURN), (), (1.4, 1.9)), relative=0.005, why="an approximate solution is printed"),
     Case(PLATE, "one edge free, a hundred widths long", TIMOSHENKO, "from memory", "0.425", "1",
          lambda: coefficient((Z,), (), (100.0, 100.0), waves=1), units=1.0, why="0.4255 is printed 0.425"),
+    Case(PLATE, "simply supported, long, in shear", TIMOSHENKO, "from memory", "5.34", "1",
+         lambda: in_shear((Z,), (0.9, 1.6))),
+    Case(PLATE, "clamped, long, in shear", TIMOSHENKO, "from memory", "8.98", "1",
+         lambda: in_shear((Z, TURN), (0.6, 1.2))),
     Case(MEMBER, "compression: P_crl/P_y, P_crd/P_y", EXAMPLE, "from memory", "0.12 0.27", "1", lambda: ratios("axial"),
          units=1.0, why="read off another mesh"),
     Case(MEMBER, "bending: M_crl/M_y, M_crd/M_y", EXAMPLE, "from memory", "0.67 0.85", "1", lambda: ratios("sagging"),
