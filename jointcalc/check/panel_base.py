@@ -125,9 +125,11 @@ class State:
     @property
     def bare(self) -> Field:
         """The panel without load."""
-        turn = float("inf") if self.edge == "clamped" else 0.0
-        inplane = self.panel.drawing_in
-        return Field(self.a, self.b, self.t, self.E, self.nu, turn, inplane, beads=self.beads)
+        panel = self.panel
+        return Field(
+            self.a, self.b, self.t, self.E, self.nu, panel.turns, panel.drawing_in, beads=self.beads,
+            fineness=2.0 if panel.fine else 1.0,
+        )  # fmt: skip
 
     @property
     def foot(self) -> Patch:
@@ -146,7 +148,8 @@ class State:
     def loaded(self) -> Field:
         """The panel under all that presses on it."""
         panel = self.panel
-        patches = (replace(self.foot, force=panel.patch),) if panel.patch else ()
+        places = panel.places if panel.patch else ()
+        patches = tuple(replace(self.foot, force=panel.patch, x=x, y=y) for x, y in places)
         return replace(self.bare, pressure=panel.pressure, patches=patches, f_y=self.f_y_left)
 
     @cached_property
@@ -184,9 +187,20 @@ class State:
         """The plate under the pressure, by series."""
         return plates.solve(self.a, self.b, self.rigidity, self.edge, pressure=self.panel.pressure)
 
+    @property
+    def no_series(self) -> str:
+        """Why the series of plates do not tell this panel's bending; empty where they do."""
+        if not self.panel.edges_alike:
+            return "the series are for edges that are all simple or all clamped; the real shape is judged with its own"
+        if self.panel.patch and not self.panel.centred:
+            return "the series are for one load at the middle; the real shape is judged with the loads where they stand"
+        return ""
+
     @cached_property
     def w_pressure(self) -> float:
         """Linear deflection under the pressure [mm]."""
+        if self.panel.pressure and not self.panel.edges_alike:
+            return abs(fields.linear(replace(self.bare, pressure=self.panel.pressure)))
         return self.under_pressure.deflection_max()[0] if self.panel.pressure else 0.0
 
     @cached_property
@@ -201,6 +215,8 @@ class State:
     @property
     def w_patch(self) -> float:
         """Linear deflection under the patch [mm]."""
+        if self.panel.patch and self.no_series:
+            return abs(fields.linear(replace(self.loaded, pressure=0.0, f_y=None)))
         return self.w_unit * self.panel.patch
 
     @property
@@ -215,7 +231,7 @@ class State:
 
     def stiffened(self, w: float, *, pressure: float = 0.0, force: float = 0.0) -> float | None:
         """Membrane-stiffened estimate of a deflection [mm]; None within half the thickness."""
-        if w <= self.t / 2:
+        if w <= self.t / 2 or self.no_series:
             return None
         return plates.membrane_stiffened(self.a, self.b, self.membrane, self.edge, w, pressure=pressure, force=force)
 
@@ -272,20 +288,32 @@ class State:
 
     @cached_property
     def frequency(self) -> float:
-        """First frequency [Hz]: of a flat panel by series, of a beaded one on its real shape."""
-        if self.beads is not None:
-            return fields.frequency(self.bare, self.rho * self.sheet.thickness)
-        return plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.mass)
+        """First frequency [Hz]: of a flat panel by series, of a beaded one or unlike edges on its real shape."""
+        if not self.by_series:
+            return fields.frequency(self.bare, self.rho * self.sheet.thickness, self.panel.mass_added)
+        return plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.swinging)
+
+    @property
+    def by_series(self) -> bool:
+        """Whether the first frequency comes from the series of plates."""
+        return self.beads is None and self.panel.edges_alike
+
+    @property
+    def swinging(self) -> float:
+        """Mass per area that swings: the sheet and what is laid on it [t/mm²]."""
+        return self.mass + self.panel.mass_added
 
     @property
     def frequencies_through(self) -> tuple[float, float]:
         """First frequency [Hz] of the sheet stiffened evenly by its beads, as they lie and turned to the other side."""
-        one = plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.mass)
-        return one, plates.frequency_1(self.b, self.a, self.rigidity, self.edge, self.mass)
+        one = plates.frequency_1(self.a, self.b, self.rigidity, self.edge, self.swinging)
+        return one, plates.frequency_1(self.b, self.a, self.rigidity, self.edge, self.swinging)
 
     @property
     def how(self) -> str:
         """How the plate was solved, for the working."""
+        if self.no_series:
+            return f"on its real shape, small deflections, edges {self.panel.edges}"
         way = "Navier's series" if self.edge == "simple" else "Ritz's method"
         return f"{way}, {self.a:g} x {self.b:g} mm, edges {self.panel.edges}"
 

@@ -31,10 +31,11 @@ def deflection(s: State) -> list[Check]:
             checks.append(DEFLECTION.outside(NO_BALANCE, unit="mm"))
         else:
             linear: Trace = [*stiffness_trace(s)]
+            by = str(SHAPE if s.no_series else SERIES)
             if panel.pressure:
-                linear.append(Stated("w_p", "mm", s.w_pressure, f"linear: {panel.pressure * 1e3:g} kPa", str(SERIES)))
+                linear.append(Stated("w_p", "mm", s.w_pressure, f"linear: {panel.pressure * 1e3:g} kPa", by))
             if panel.patch:
-                linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {panel.patch:g} N; {s.how}", str(SERIES)))
+                linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {panel.patch:g} N; {s.how}", by))
             trace = linear if found is None else [*linear, *shape_trace(s, found)]
             demand = 0.0 if found is None else abs(found.deflection_yielding)
             checks.append(
@@ -53,17 +54,21 @@ def deflection(s: State) -> list[Check]:
 def frequency(s: State) -> list[Check]:
     """First frequency against the builder's limit, or beside drumming."""
     f_1 = s.frequency
-    plate = {"a": s.a, "b": s.b, "mu": s.mass, **s.rigidity._asdict()}
+    plate = {"a": s.a, "b": s.b, "mu": s.swinging, **s.rigidity._asdict()}
     trace: Trace = stiffness_trace(s)
-    trace.append(Stated("mu", "t/mm^2", s.mass, f"{s.mass * 1e9:.4g} kg/m^2, the sheet alone"))
-    if s.beads is not None:
-        trace.append(Stated("f_1", "Hz", f_1, "on its real shape, bead ends and all", str(SHAPE)))
+    added = s.panel.mass_added
+    laid = f"with {added * 1e9:.4g} kg/m^2 laid on it" if added else "the sheet alone"
+    trace.append(Stated("mu", "t/mm^2", s.swinging, f"{s.swinging * 1e9:.4g} kg/m^2, {laid}"))
+    if not s.by_series:
+        trace.append(
+            Stated("f_1", "Hz", f_1, "on its real shape, bead ends and all, the lowest of all modes", str(SHAPE))
+        )
     elif s.edge == "simple":
         trace.append(plate_formulas.FREQUENCY_SIMPLE.evaluate(**plate))
     else:
         trace.append(plate_formulas.FREQUENCY_CLAMPED_ONE_TERM.evaluate(**plate))
         trace.append(Stated("f_1", "Hz", f_1, f"{s.how}, many terms", str(SERIES)))
-    note = "the sheet alone; what is glued or laid on it lowers the frequency"
+    note = laid if added else "the sheet alone; what is glued or laid on it lowers the frequency ('mass_added')"
     limit = s.panel.limit_frequency
     if limit is not None:
         return [FREQUENCY.judge(capacity=f_1, demand=limit, required=1.0, unit="Hz", trace=trace, note=note)]

@@ -41,6 +41,9 @@ def bending(s: State) -> list[Check]:
     hows = [ALONG, ACROSS, TWISTING, *([FLATS] if s.gap else [])]
     if not s.sheet.has_yield:
         return [how.outside(NO_YIELD, unit="MPa") for how in hows]
+    if s.no_series:
+        series = [how.outside(s.no_series, unit="MPa") for how in hows]
+        return [*series, *(between_beads(s, s.sheet.f_y) if s.gap else [])]
     if s.too_small:
         return [how.outside(s.too_small, unit="MPa") for how in hows]
     f_y, M, strip = s.sheet.f_y, s.moments, panel.strip

@@ -71,7 +71,9 @@ def shape_trace(s: State, found: Answer) -> Trace:
     def within(name: str) -> str:
         return f"within {max(100 * found.errors[name], 0.1):.2g} % by refinement"
 
-    mesh = f"{found.nodes} nodes, the finer of two grids, of a quarter of the panel"
+    alike = s.loaded.alike
+    part = ", of a quarter of the panel" if all(alike) else ", of half the panel" if any(alike) else ""
+    mesh = f"{found.nodes} nodes, the finer of two grids{part}"
     trace: Trace = [
         Stated("w", "mm", found.deflection, f"elastic, large deflections; {within('deflection')}; {mesh}", str(SHAPE)),
         Stated("sigma_s", "MPa", found.surface_stress,
@@ -121,6 +123,8 @@ def on_shape(s: State) -> list[Check]:
         assumed = s.panel.pattern is not None and s.panel.pattern.stop is None
         words.append(f"{ends} (taken, for a spot-welded flange; state 'stop' and 'runout')" if assumed else ends)
         words.append(f"crowns {s.panel.crowns} the load")
+    errors = [max(100 * found.errors[name], 0.1) for name in ("deflection", "surface_stress")]
+    words.append("by refinement good to {:.2g} % in deflection and {:.2g} % in stress".format(*errors))
     note = "; ".join(words)
     stays = abs(found.permanent_set)
     why = "stated" if limit is not None else "half the thickness, common practice"

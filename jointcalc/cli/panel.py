@@ -30,15 +30,32 @@ def command(
     along: Annotated[
         str, typer.Option("--along", help="Side the beads run along: long, short, or both to compare.")
     ] = "long",
-    edges: Annotated[str, typer.Option("--edges", help="How the four edges are held: simple or clamped.")] = "simple",
+    edges: Annotated[
+        str,
+        typer.Option(
+            "--edges",
+            help='How the edges are held: simple, clamped, or against turning by "500 N*m/rad/m"; each on its own: '
+            '"clamped, left=simple" (start, end, left, right, looking along the beads).',
+        ),
+    ] = "simple",
     pressure: Annotated[str, typer.Option("--pressure", help="Service pressure over the whole panel.")] = "0 kPa",
-    patch: Annotated[str, typer.Option("--patch", help="Service force at the middle, such as a foot.")] = "0 N",
+    patch: Annotated[
+        str, typer.Option("--patch", help="Service force, such as a foot, at the middle or at --patch-at.")
+    ] = "0 N",
     patch_size: Annotated[
         str | None,
         typer.Option(
             "--patch-size",
             help='What the force stands on, along and across the beads: "80 50 mm", or "50 mm" for a square '
             "(default: 50 x 50 mm).",
+        ),
+    ] = None,
+    patch_at: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--patch-at",
+            help='Where the force stands, along the beads from the start and across them from the left edge: "150 100 '
+            'mm"; repeat for one force at each place.',
         ),
     ] = None,
     shear: Annotated[
@@ -73,6 +90,10 @@ def command(
     limit_frequency: Annotated[
         str | None, typer.Option("--limit-frequency", help='Least first frequency, "25 Hz".')
     ] = None,
+    mass_added: Annotated[
+        str, typer.Option("--mass-added", help='Carpet, damping mat or load that swings with the panel, "4 kg/m2".')
+    ] = "0 kg/m2",
+    fine: Annotated[bool, typer.Option("--fine", help="Grids twice as fine: slower, closer.")] = False,
     rolled: Annotated[
         str, typer.Option("--rolled", help="The sheet while it is beaded: held, or loose, so that it draws in.")
     ] = "held",
@@ -103,7 +124,8 @@ def command(
 
     shown = system(units)
     base = given(
-        id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size, shear=shear,
+        id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size,
+        patch_at=tuple(patch_at or ()), mass_added=mass_added, fine=fine or None, shear=shear,
         compression=compression, in_plane=in_plane, crowns=crowns, permanent_set_limit=permanent_set_limit,
         limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
         load_factor=load_factor,

@@ -21,6 +21,8 @@ from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")
 EDGES = ("simple", "clamped")
+SIDES = ("start", "end", "left", "right")
+"""The four edges of a builder who looks along the beads from one end of them."""
 IN_PLANE = ("held", "straight", "free")
 CROWNS = ("towards", "away")
 FLAT = ("none", "flat")
@@ -33,6 +35,9 @@ FOOT = 50.0
 EN 1991-1-1 6.3.1.2 takes for a concentrated load on a floor (from memory)."""
 
 Sides = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+Place = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+Laid = Annotated[float, Quantity("mass per area", high=200e-9, example="4 kg/m2")]
+MOST_PATCHES = 12
 PatchForce = Annotated[float, Quantity("force", high=1e6, example="750 N")]
 Frequency = Annotated[float, Quantity("frequency", low=0.1, high=10e3)]
 ShearFlow = Annotated[float, Quantity("line load", high=1e4, signed=True, example="10 N/mm")]
@@ -60,9 +65,9 @@ class Panel(Item):
     flow in the plane of the sheet along all four edges; `compression`, a thrust per length of edge that pushes two
     opposite edges towards each other (along the beads, across them; one number for along), positive only: a pull
     stiffens and is left out.  A panel under thrust draws in: its `in_plane` edges are `straight` unless said
-    otherwise, and cannot be `held`.  Without a size the patch is a point for
-    deflection, which is the larger answer, and stands on 50 x 50 mm for stress, which has no limit
-    under a point.
+    otherwise, and cannot be `held`.  Without a size the patch is a point for deflection, which is the larger answer,
+    and stands on 50 x 50 mm for stress, which has no limit under a point.  `mass_added` is what is glued or laid on
+    the panel and swings with it.  `fine` asks for grids twice as fine.
     """
 
     kind: ClassVar[str] = "panel"
@@ -74,6 +79,7 @@ class Panel(Item):
     pressure: Pressure = "0 kPa"  # type: ignore[assignment]  # defaults are texts, validated like the rest
     patch: PatchForce = "0 N"  # type: ignore[assignment]
     patch_size: Sides | None = None
+    patch_at: tuple[Place, ...] = ()
     shear: ShearFlow = "0 N/mm"  # type: ignore[assignment]
     compression: Thrusts = "0 0 N/mm"  # type: ignore[assignment]
     in_plane: str = ""
@@ -81,9 +87,12 @@ class Panel(Item):
     permanent_set_limit: Length | None = None
     limit_deflection: Length | None = None
     limit_frequency: Frequency | None = None
+    mass_added: Laid = "0 kg/m2"  # type: ignore[assignment]
+    fine: bool = False
     rolled: str = "held"
     part: str | None = None
     _pattern: Bead | None = PrivateAttr(default=None)
+    _turns: tuple[float, float, float, float] = PrivateAttr(default=(0.0, 0.0, 0.0, 0.0))
 
     @model_validator(mode="before")
     @classmethod
@@ -91,7 +100,7 @@ class Panel(Item):
         if not isinstance(data, Mapping):
             return data
         read = dict(data)
-        for name in ("along", "edges", "in_plane", "crowns", "rolled"):
+        for name in ("along", "in_plane", "crowns", "rolled"):
             if isinstance(read.get(name), str):
                 read[name] = read[name].strip().lower()
         if isinstance(read.get("bead"), str) and read["bead"].strip().lower() in FLAT:
@@ -102,6 +111,8 @@ class Panel(Item):
                 read["patch_size"] = f"{side!r} {side!r} mm"
             except InputError:
                 pass  # two sides, or a fault that the field tells in its own words
+        if isinstance(read.get("patch_at"), str):
+            read["patch_at"] = (read["patch_at"],)
         if isinstance(read.get("compression"), str):
             try:
                 thrust = parse(read["compression"], "line load", signed=True)
@@ -123,12 +134,13 @@ class Panel(Item):
                 f"size: {self.size[0]:g} x {self.size[1]:g} mm is more than {MOST_ASPECT:g} times as long as wide; "
                 "that is a strip: give the piece between two supports"
             )
-        words = (("along", ALONG), ("edges", EDGES), ("in_plane", IN_PLANE), ("crowns", CROWNS),
+        words = (("along", ALONG), ("in_plane", IN_PLANE), ("crowns", CROWNS),
                  ("rolled", ROLLED))  # fmt: skip
         for name, accepted in words:
             word = getattr(self, name)
             if word not in accepted and not (name == "in_plane" and word == ""):
                 raise refuse(f"{name}: '{word}' is neither {' nor '.join(accepted)}{nearest(word, accepted)}")
+        self._turns = self._read_edges()
         if any(self.compression) and self.in_plane == "held":
             raise refuse(
                 "in_plane: edges that are held in the plane take the compression themselves and cannot be pushed in; "
@@ -153,7 +165,53 @@ class Panel(Item):
                 raise refuse(f"bead: {f'{part}: ' if part else ''}{error.message}") from error
         if self.patch_size is not None:
             self._check_patch(self.patch_size)
+        self._check_places()
         return self
+
+    def _read_edges(self) -> tuple[float, float, float, float]:
+        """How stiffly each edge is held against turning, from a text such as `clamped, left=simple`."""
+        given: dict[str, float] = {}
+        accepted = "write simple, clamped or a stiffness such as 500 N*m/rad/m, for all or as 'clamped, left=simple'"
+        for piece in self.edges.split(","):
+            name, sign, word = (part.strip() for part in piece.rpartition("="))
+            name = name.lower() if sign else ""
+            if sign and name not in SIDES:
+                raise refuse(
+                    f"edges: '{name}' is none of the edges {', '.join(SIDES)}{nearest(name, SIDES)} (looking along the "
+                    f"beads from one end of them); {accepted}"
+                )
+            if name in given:
+                raise refuse(f"edges: {name or 'the word for all the rest'} is given twice; {accepted}")
+            if word.lower() in EDGES:
+                given[name] = 0.0 if word.lower() == "simple" else float("inf")
+                continue
+            try:
+                given[name] = parse(word, "rotational stiffness per length", high=1e9)
+            except InputError as error:
+                if not any(c.isdigit() for c in word):
+                    near = nearest(word, EDGES)
+                    raise refuse(f"edges: '{word}' is neither {' nor '.join(EDGES)}{near}; {accepted}") from error
+                raise refuse(f"edges: {error.message}") from error
+        missing = [side for side in SIDES if side not in given] if "" not in given else []
+        if missing:
+            raise refuse(f"edges: nothing is said of {' and '.join(missing)}; {accepted}")
+        start, end, left, right = (given.get(side, given.get("", 0.0)) for side in SIDES)
+        return start, end, left, right
+
+    def _check_places(self) -> None:
+        """Every patch stands on the panel."""
+        if self.patch_at and not self.patch:
+            raise refuse("patch_at: says where a patch stands, but no 'patch' is given; give its force")
+        if len(self.patch_at) > MOST_PATCHES:
+            raise refuse(f"patch_at: {len(self.patch_at)} places are too many; up to {MOST_PATCHES} are worked out")
+        sides = (self.along_beads, self.across_beads)
+        for place in self.patch_at:
+            for at, side, foot, where in zip(place, sides, self.foot, ("along", "across")):
+                if below(at, foot / 2) or above(at, side - foot / 2):
+                    raise refuse(
+                        f"patch_at: {at:g} mm {where} the beads is off the panel for a patch {foot:g} mm wide there; "
+                        f"accepted is {foot / 2:g} to {side - foot / 2:g} mm (or give a smaller 'patch_size')"
+                    )
 
     def _fitted(self, bead: Bead) -> Bead:
         """The bead, made sure of that it can be made in this sheet and lies on this panel."""
@@ -251,9 +309,31 @@ class Panel(Item):
         return float(DRAW_IN(n=len(self.bead_places), **given))
 
     @property
+    def turns(self) -> tuple[float, float, float, float]:
+        """How stiffly start, end, left and right are held against turning [N mm/rad per mm]; inf is clamped."""
+        return self._turns
+
+    @property
+    def edges_alike(self) -> bool:
+        """Whether all four edges are simple, or all clamped, as the series of plates take them."""
+        return set(self.turns) in ({0.0}, {float("inf")})
+
+    @property
     def edge(self) -> Edge:
-        """The kind of all four edges."""
-        return "clamped" if self.edges == "clamped" else "simple"
+        """The kind of all four edges for the series of plates: simple unless all are clamped."""
+        return "clamped" if min(self.turns) == float("inf") else "simple"
+
+    @property
+    def places(self) -> tuple[tuple[float, float], ...]:
+        """Middles of the patches [mm], along the beads and across them."""
+        return tuple((x, y) for x, y in self.patch_at) or ((self.along_beads / 2, self.across_beads / 2),)
+
+    @property
+    def centred(self) -> bool:
+        """Whether the only patch stands at the middle."""
+        (x, y), *more = self.places
+        middle = abs(x - self.along_beads / 2) < 1e-6 * self.along_beads
+        return middle and abs(y - self.across_beads / 2) < 1e-6 * self.across_beads and not more
 
     @property
     def drawing_in(self) -> Inplane:
@@ -275,7 +355,8 @@ class Panel(Item):
             words.append(f"{self.pressure * 1e3:g} kPa")
         if self.patch:
             on = f" on {self.foot[0]:g} x {self.foot[1]:g} mm" if self.patch_size is not None else ""
-            words.append(f"{self.patch:g} N at the middle{on}")
+            at = "at the middle" if self.centred else " and ".join(f"at {x:g}, {y:g} mm" for x, y in self.places)
+            words.append(f"{self.patch:g} N {at}{on}")
         if self.shear:
             words.append(f"{self.shear:g} N/mm shear in plane")
         for thrust, way in zip(self.compression, ("along", "across")):

@@ -129,7 +129,7 @@ def _wrong_unit(unit: str, kind: Kind, form: str) -> str:
 
 
 def _from_pint(quantity: Any, kind: Kind, field: str, form: str) -> float:
-    base = {"t": "tonne", "t/mm^3": "tonne/mm**3", "N*mm/rad": "N*mm/rad", "°C": "degC"}.get(kind.base, kind.base)
+    base = {"t": "tonne", "t/mm^3": "tonne/mm**3", "t/mm^2": "tonne/mm**2", "°C": "degC"}.get(kind.base, kind.base)
     try:
         return float(quantity.to(base).magnitude)
     except Exception as error:  # pint's errors cannot be named without importing it

@@ -60,6 +60,10 @@ _LINE_LOAD = {
 }
 _TURN = {f"{m}/{a}": f / g for m, f in _MOMENT.items() for a, g in {"rad": 1.0, "deg": pi / 180}.items()}
 
+_TURN_PER_LENGTH = {
+    "N*mm/rad/mm": 1.0, "N*m/rad/m": 1.0, "kN*m/rad/m": 1e3, "N*m/deg/m": 180 / pi, "lbf*in/rad/in": POUND_FORCE,
+}  # fmt: skip
+
 _NO_ADVICE: Mapping[str, str] = {}
 
 KINDS: Mapping[str, Kind] = {
@@ -86,6 +90,11 @@ KINDS: Mapping[str, Kind] = {
         Kind("line load", "N/mm", _LINE_LOAD, "1 N/mm", (("N/mm", 1.0),), (("lbf/in", POUND_FORCE / INCH),), 1e6, _NO_ADVICE),
         Kind("rotational stiffness", "N*mm/rad", _TURN, "5e7 N*mm/rad", (("N*mm/rad", 1.0),),
              (("lbf*in/rad", POUND_FORCE * INCH),), 1e18, _NO_ADVICE),
+        Kind("rotational stiffness per length", "N*mm/rad/mm", _TURN_PER_LENGTH, "500 N*m/rad/m", (("N*m/rad/m", 1.0),),
+             (("lbf*in/rad/in", POUND_FORCE),), 1e12, {"N*m/rad": "give it per length of edge: 'N*m/rad/m'"}),
+        Kind("mass per area", "t/mm^2", {"kg/m2": 1e-9, "kg/m^2": 1e-9, "g/m2": 1e-12, "t/mm^2": 1.0, "lb/ft2": POUND / (12 * INCH)**2},
+             "4 kg/m2", (("kg/m2", 1e-9),), (("lb/ft2", POUND / (12 * INCH)**2),), 1e-5,
+             {"kg": "give it per area: 'kg/m2'", "N/m2": "that is a pressure; a mass per area is in 'kg/m2'"}),
         Kind("angle", "rad", {"deg": pi / 180, "°": pi / 180, "rad": 1.0}, "30 deg", (("deg", pi / 180),), (("deg", pi / 180),), 100.0,
              _NO_ADVICE),
         Kind("area", "mm^2", {"mm2": 1.0, "mm^2": 1.0, "cm2": 100.0, "m2": 1e6, "in2": INCH**2, "in^2": INCH**2}, "3750 mm2",

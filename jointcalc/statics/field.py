@@ -18,7 +18,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.statics.plate import Patch
-from jointcalc.statics.shell import Array, Held, NotFound, Shell, Stresses
+from jointcalc.statics.shell import Array, Direction, Held, NotFound, Shell, Stresses
 
 Inplane = Literal["held", "straight", "free"]
 """Edges in the plane of the sheet: cannot move; stay straight but draw in; draw in as they like."""
@@ -117,9 +117,14 @@ class Field:
     def alike(self) -> tuple[bool, bool]:
         """Whether x and a - x, y and b - y are alike."""
         left, right, low, high = self.turns
-        x = left == right and all(abs(p.x - self.a / 2) < 1e-9 * self.a for p in self.patches)
-        y = low == high and all(abs(p.y - self.b / 2) < 1e-9 * self.b for p in self.patches)
+        there = {self._spot(p) for p in self.patches}
+        x = left == right and all(self._spot(replace(p, x=self.a - p.x)) in there for p in self.patches)
+        y = low == high and all(self._spot(replace(p, y=self.b - p.y)) in there for p in self.patches)
         return x, y
+
+    def _spot(self, p: Patch) -> tuple[float, ...]:
+        """A patch, told apart from others to some 1e-7 of a side."""
+        return round(p.x / self.a, 7), round(p.y / self.b, 7), round(p.c / self.a, 7), round(p.d / self.b, 7), p.force
 
     @property
     def load(self) -> float:
@@ -199,7 +204,8 @@ class Grid:
                     )
         return out.ravel()
 
-    def _held(self) -> Held:
+    def _held(self, odd: tuple[bool, bool] = (False, False)) -> Held:
+        """What is held; about a middle that the grid ends at, everything is alike or, for small movements, `odd`."""
         f, node = self.field, self.numbers()
         fixed = np.zeros((len(self.shell.X), 6), bool)
         springs = np.zeros((len(self.shell.X), 6))
@@ -207,7 +213,7 @@ class Grid:
         sides = [(0, 0, node[0]), (0, 1, node[-1]), (1, 0, node[:, 0]), (1, 1, node[:, -1])]
         for k, (axis, end, nodes) in enumerate(sides):
             if end == 1 and alike[axis]:
-                for freedom in (axis, 4 - axis, 5):
+                for freedom in (1 - axis, 2, 3 + axis) if odd[axis] else (axis, 4 - axis, 5):
                     fixed[nodes, freedom] = True
                 continue
             fixed[nodes, 2] = True
@@ -226,14 +232,20 @@ class Grid:
                     fixed[nodes[np.abs(self.shell.X[nodes, 2]) > 1e-9 * f.t], axis] = False
             elif f.inplane == "straight":
                 fixed[nodes, axis] = True
+                if end == 0 and not alike[axis]:
+                    continue  # the other edge moves
                 mode = np.zeros((len(self.shell.X), 6))
                 mode[nodes, axis] = 1.0
                 modes.append(mode.ravel())
-        if f.inplane != "held":
-            corner = node[0, 0]
-            for axis in (0, 1):
-                if not alike[axis] and f.inplane == "free":
-                    fixed[corner, axis] = True
+        if f.inplane == "free":
+            # what moves as one piece is stopped at single nodes; which ways it could depends on what is alike or odd
+            even, odd_ = [alike[k] and not odd[k] for k in (0, 1)], [alike[k] and odd[k] for k in (0, 1)]
+            for k in (0, 1):
+                if not even[k] and not odd_[1 - k]:
+                    fixed[node[0, 0], k] = True
+            if not any(even):
+                at, k = (node[0, -1], 0) if not odd_[1] else (node[-1, 0], 1) if not odd_[0] else (node[0, 0], 0)
+                fixed[at, k] = True
         self.shell.springs = springs.ravel()
         count = self.shell.count
         return Held(fixed.ravel(), np.array(modes).reshape(-1, count), np.zeros(len(modes)))
@@ -316,24 +328,32 @@ class Grid:
         middle, half = (e[:, 0] + e[:, 1]) / 2, np.hypot((e[:, 0] - e[:, 1]) / 2, e[:, 2] / 2)
         return float((middle + half).max())
 
-    def frequency(self, mass: float) -> float:
-        """First frequency [Hz] alike about both middles, by inverse iteration with lumped masses."""
-        shell, free = self.shell, ~self.held.fixed
-        share = np.repeat(mass * shell.area / 3, 3)
+    def frequency(self, mass: float, laid: float = 0.0, odd: tuple[bool, bool] = (False, False)) -> float:
+        """First frequency [Hz] of the sheet's mass per area and of what is laid on it, by inverse iteration.
+
+        About a middle that the grid ends at, alike or `odd` (x, y).  Masses are lumped.
+        """
+        shell = self.shell
+        held = self._held(odd)
+        free = ~held.fixed
+        flat = np.abs(shell.frame[:, 2, 2])
+        share = np.repeat((mass + laid * flat) * shell.area / 3, 3)
         lumps = np.zeros((len(shell.X), 6))
         lumps[:, :3] = np.bincount(shell.tri.ravel(), weights=share, minlength=len(shell.X))[:, None]
         M = lumps.ravel() * free
-        K = shell.tangent(np.zeros(shell.count)).held(self.held.fixed)
+        K = shell.tangent(np.zeros(shell.count)).held(held.fixed)
+        x, y = np.meshgrid(self.x / self.field.a, self.y / self.field.b, indexing="ij")
         v = np.zeros((len(shell.X), 6))
-        v[:, 2] = 1.0
+        # anything with a part of the mode in it: a wave and more, so that nothing is missed by its symmetry
+        v[self.numbers(), 2] = np.sin(np.pi * x) * np.sin(np.pi * y) + 0.3 * np.sin(2 * np.pi * x) + 0.2 * x * y
         v = v.ravel() * free
         before = 0.0
-        for _ in range(60):
+        for _ in range(200):
             v = K.solve(M * v)
             size = float(v @ (M * v))
             squared = float(v @ K.times(v)) / size
             v /= np.sqrt(size)
-            if abs(squared - before) < 1e-9 * squared:
+            if abs(squared - before) < 1e-7 * squared:
                 break
             before = squared
         return float(np.sqrt(squared) / (2 * np.pi))
@@ -555,9 +575,9 @@ def _start(g: Grid) -> tuple[list[tuple[float, Array]], bool]:
 
 
 @lru_cache(maxsize=64)
-def answer(field: Field, *, factor: float = 1.0, fine: bool = False) -> Answer:
+def answer(field: Field, *, factor: float = 1.0) -> Answer:
     """Work a field out on two grids.  Raises NotFound when no equilibrium is found."""
-    first = grid(replace(field, fineness=field.fineness * (2.0 if fine else 1.0)))
+    first = grid(field)
     second = first.finer()
     states, snaps = _start(first)
     q = states[-1][1]
@@ -607,8 +627,25 @@ def deflection(field: Field) -> float:
 
 
 @lru_cache(maxsize=64)
-def frequency(field: Field, mass: float) -> float:
-    """First natural frequency [Hz] of a field without load, of `mass` per area of sheet [t/mm²]."""
+def linear(field: Field) -> float:
+    """Greatest deflection [mm], with its sign, by the stiffness of the sheet as it lies: small deflections."""
+    found, g = [], grid(field)
+    for _ in (0, 1):
+        K = g.shell.tangent(np.zeros(g.shell.count))
+        found.append(g.deflection(Direction(K, g.held).along(np.where(g.held.fixed, 0.0, g.F), g.held.loads)))
+        g = g.finer() if len(found) == 1 else g
+    return found[1] + (found[1] - found[0]) / 3
+
+
+@lru_cache(maxsize=64)
+def frequency(field: Field, mass: float, laid: float = 0.0) -> float:
+    """First natural frequency [Hz] of a field without load, of `mass` per area of sheet [t/mm²].
+
+    `laid` is what lies on the panel, per area seen from above.  The lowest of all modes, alike or odd about the
+    middles: the kind is found on the first grid.
+    """
     first = grid(replace(field, pressure=0.0, patches=()))
-    low, high = first.frequency(mass), first.finer().frequency(mass)
+    x, y = ((False, True) if alike else (False,) for alike in first.field.alike)
+    low, odd = min((first.frequency(mass, laid, (i, j)), (i, j)) for i in x for j in y)
+    high = first.finer().frequency(mass, laid, odd)
     return float(high + (high - low) / 3)

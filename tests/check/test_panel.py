@@ -684,3 +684,73 @@ def test_a_thrust_no_method_judges_is_told() -> None:
 def test_thrusts_that_cannot_be(changes: dict[str, str], words: str) -> None:
     with pytest.raises(InputError, match=words):
         build(Panel, raw(**changes))
+
+
+CORNER = {"edges": "clamped, left=simple, right=500 N*m/rad/m", "patch": "400 N", "patch_at": ["150 120 mm"]}
+
+
+def test_edges_and_places_of_their_own() -> None:
+    result = judged(**CORNER, patch_size="80 50 mm", thickness="1.5 mm")
+    panel = result.model
+    assert isinstance(panel, Panel)
+    assert panel.turns == (float("inf"), float("inf"), 0.0, 500.0)
+    assert panel.places == ((150.0, 120.0),)
+    assert result.status in ("ok", "over")
+    assert "at 150, 120 mm" in result.about["loads"]
+    # the series are for loads at the middle and edges alike: told as outside, the real shape judges
+    assert only(result, "plate.bending-along").status == "outside"
+    assert only(result, "limit.permanent-set").status in ("ok", "over")
+    # between all simple and all clamped
+    soft, stiff = (value(judged(**(CORNER | {"edges": e}), patch_size="80 50 mm", thickness="1.5 mm"), "deflection_patch")
+                   for e in ("simple", "clamped"))  # fmt: skip
+    assert stiff < value(result, "deflection_patch") < soft
+
+
+def test_a_load_nearer_the_edge_sinks_less() -> None:
+    at = {"patch": "300 N", "patch_size": "60 60 mm", "edges": "clamped"}
+    middle, off = judged(**at), judged(**at, patch_at=["100 100 mm"])
+    assert value(off, "deflection") < value(middle, "deflection")
+    # said or not said, the middle is the middle
+    assert value(judged(**at, patch_at=["300 200 mm"]), "deflection") == value(middle, "deflection")
+
+
+def test_carpet_lowers_the_frequency() -> None:
+    bare, laid = judged(edges="clamped"), judged(edges="clamped", mass_added="7.85 kg/m2")  # the sheet's own mass again
+    assert value(laid, "frequency_1") == pytest.approx(value(bare, "frequency_1") / sqrt(2), rel=1e-3)
+    assert value(laid, "mass_per_area") == value(bare, "mass_per_area")
+    assert "laid on it" in only(laid, "practice.panel-frequency").note
+
+
+def test_fine_is_closer() -> None:
+    load = {"edges": "clamped", "pressure": "2 kPa"}
+    quick, fine = judged(**load), judged(**load, fine=True)
+    assert value(fine, "deflection_error") < value(quick, "deflection_error")
+    assert value(fine, "deflection") == pytest.approx(value(quick, "deflection"), rel=0.01)
+    assert "by refinement good to" in only(quick, "limit.permanent-set").note
+
+
+@pytest.mark.parametrize("changes, words", [
+    ({"edges": "glued"}, "neither simple nor clamped"),
+    ({"edges": "clamped, top=simple"}, "none of the edges start, end, left, right"),
+    ({"edges": "left=simple"}, "nothing is said of start and end and right"),
+    ({"edges": "clamped, simple"}, "given twice"),
+    ({"edges": "clamped, left=500 N*m/rad"}, "per length of edge"),
+    ({"patch_at": ["100 100 mm"]}, "no 'patch' is given"),
+    ({"patch": "300 N", "patch_at": ["10 100 mm"]}, "25 to 575 mm"),
+    ({"patch": "300 N", "patch_at": ["100 100 mm"] * 13}, "up to 12"),
+    ({"mass_added": "4 kg"}, "give it per area"),
+])  # fmt: skip
+def test_edges_and_places_that_cannot_be(changes: dict[str, Any], words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        build(Panel, raw(**changes))
+
+
+@pytest.mark.parametrize("bead, words", [
+    ("arc:depth=8mm,width=30mm,pitch=20mm", "pitch"),  # they overlap
+    ("arc:depth=8mm,width=450mm,pitch=450mm", "does not fit"),
+    ("arc:depth=8mm,width=30mm,pitch=100mm,stop=30mm,runout=5mm", "steeper than sheet can be rolled"),
+    ("arc:depth=8mm,width=30mm,pitch=100mm,stop=250mm,runout=60mm", "leave no full depth"),
+])  # fmt: skip
+def test_beads_that_cannot_be(bead: str, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        build(Panel, raw(bead=bead))

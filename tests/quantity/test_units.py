@@ -35,7 +35,7 @@ def pint_unit(unit: str, kind: str) -> str:
             )
             words.append(f"{SPELT.get(word) or stem}{'**' + power if power else ''}")
         parts.append("*".join(words))
-    return "/(".join(parts) + ")" * (len(parts) - 1)
+    return "/".join(f"({part})" for part in parts)  # a/b/c is a over b over c
 
 
 ROWS = [(k.name, unit, factor) for k in KINDS.values() for unit, factor in k.units.items()]

@@ -106,6 +106,92 @@ def test_frequencies() -> None:
         assert found == pytest.approx(parameter / (2 * pi * a**2) * sqrt(D / mu), rel=3e-3)
 
 
+def test_modes_alike_and_odd_about_the_middles() -> None:
+    # Navier: (m^2 + n^2) pi^2, of which 2, 5, 5, 8 on the quarter of a square plate
+    D, mu, a = E / 12 / (1 - NU**2), 7.85e-9, 400.0
+    g = grid(Field(a, a, 1.0, E, NU, 0.0)).finer()
+    unit = pi / (2 * a**2) * sqrt(D / mu)
+    found = [g.frequency(mu, 0.0, odd) / unit for odd in ((False, False), (True, False), (False, True), (True, True))]
+    assert found == pytest.approx([2, 5, 5, 8], rel=0.01)
+
+
+def test_the_lowest_mode_may_be_odd() -> None:
+    # beads that stiffen the panel along them: across them it bends as a strip; one wave there, as Leissa's 1 1 mode.
+    # A panel free to turn at two opposite edges and stiff at the others still has its lowest mode alike; with a stiff
+    # bead under the middle alone the odd one, whose node line is the bead, comes first
+    line = ((-10.0, 0.0), (-5.0, 6.0), (5.0, 6.0), (10.0, 0.0))
+    joints = tuple(float(v) for v in np.cumsum([0.0, sqrt(61), 10.0, sqrt(61)]))
+    rib = fields.Beads((300.0,), line, joints, 0.0, 0.0)
+    field = Field(300.0, 600.0, 0.5, E, NU, 0.0, beads=rib)
+    g, mu = grid(field), 7.85e-9 * 0.5
+    alike, odd = g.frequency(mu), g.frequency(mu, 0.0, (False, True))
+    assert odd < alike
+    assert fields.frequency(field, mu) == pytest.approx(odd, rel=0.03)
+    # half a panel 300 x 290 and the bead's own turning: at least a simply supported plate of the whole width's half
+    D = E * 0.5**3 / 12 / (1 - NU**2)
+    assert fields.frequency(field, mu) > 0.95 * pi / 2 * (1 / 300**2 + 1 / 300**2) * sqrt(D / mu)
+
+
+def test_what_is_laid_on_swings_with_it() -> None:
+    field = Field(400.0, 400.0, 1.0, E, NU)
+    assert fields.frequency(field, 7.85e-9, 3 * 7.85e-9) == pytest.approx(
+        fields.frequency(field, 7.85e-9) / 2, rel=1e-4
+    )
+
+
+def test_edges_each_on_its_own() -> None:
+    # Timoshenko and Woinowsky-Krieger, two opposite edges simply supported, the others clamped: 0.00192 q a^4/D
+    q, a = 1e-6, 400.0
+    D = E / 12 / (1 - NU**2)
+    field = Field(a, a, 1.0, E, NU, (0.0, 0.0, inf, inf), pressure=q)
+    assert abs(fields.linear(field)) * D / (q * a**4) == pytest.approx(0.00192, rel=5e-3)
+    turned = replace(field, turn=(inf, inf, 0.0, 0.0))
+    assert fields.linear(turned) == pytest.approx(fields.linear(field), rel=1e-3)
+    # a stiff enough spring is a clamp, a weak one none
+    for spring, word in ((1e9, inf), (1e-6, 0.0)):
+        held = replace(field, turn=(0.0, inf, word, 0.0))
+        assert fields.linear(replace(field, turn=(0.0, inf, spring, 0.0))) == pytest.approx(
+            fields.linear(held), rel=1e-4
+        )
+
+
+def test_a_patch_away_from_the_middle() -> None:
+    # Navier's series for the same rectangle, at the place of the greatest deflection
+    from jointcalc.statics import plate as plates
+
+    rigidity, _ = plates.flat(E, NU, 1.0)
+    patch = Patch(1.0, 150.0, 110.0, 80.0, 50.0)
+    series = plates.solve(600.0, 400.0, rigidity, "simple", patches=[patch]).deflection_max()[0]
+    field = Field(600.0, 400.0, 1.0, E, NU, 0.0, patches=(patch,))
+    assert fields.linear(field) == pytest.approx(series, rel=5e-3)
+    # the same seen from the other end
+    assert fields.linear(replace(field, patches=(replace(patch, x=450.0),))) == pytest.approx(series, rel=5e-3)
+
+
+def test_patches_alike_about_a_middle_need_half_the_panel() -> None:
+    two = (Patch(50.0, 150.0, 110.0, 80.0, 50.0), Patch(50.0, 450.0, 110.0, 80.0, 50.0))
+    field = Field(600.0, 400.0, 1.0, E, NU, patches=two)
+    assert field.alike == (True, False)
+    g = grid(field)
+    q = g.shell.solve(g.F, g.held)
+    assert 2 * g.reaction(q) == pytest.approx(field.load, rel=1e-9)
+    whole = answer(replace(field, turn=(1e9, inf, inf, inf)))
+    assert answer(field).deflection == pytest.approx(whole.deflection, rel=3e-3)
+
+
+@pytest.mark.parametrize("inplane", ["held", "straight", "free"])
+@pytest.mark.parametrize("turn", [(0.0, inf, 500.0, 0.0), (0.0, 0.0, inf, 0.0), 0.0])
+def test_edges_carry_the_load_whatever_they_are(turn: float | tuple[float, float, float, float], inplane: str) -> None:
+    patch = Patch(200.0, 180.0, 150.0, 60.0, 40.0)
+    field = Field(600.0, 400.0, 1.0, E, NU, turn, inplane, pressure=1e-3, patches=(patch,))  # type: ignore[arg-type]
+    g = grid(field)
+    q = g.shell.solve(g.F, g.held)
+    assert g.reaction(q) == pytest.approx(field.load, rel=1e-9)
+    # in the plane nothing pushes on the panel: the edges' pulls are in balance among themselves
+    push = (g.shell.forces(q, None) - g.F).reshape(-1, 6)[:, :2].sum(axis=0)
+    assert np.abs(push).max() < 1e-7 * field.load
+
+
 def test_edges_carry_what_is_laid_on() -> None:
     field = Field(600.0, 400.0, 1.0, E, NU, pressure=1e-3, patches=(Patch(200.0, 180.0, 150.0, 60.0, 40.0),))
     g = grid(field)  # nothing is alike about a middle: the whole panel
