@@ -9,6 +9,8 @@ from __future__ import annotations
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
+from jointcalc.marks import unmarked
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -21,12 +23,17 @@ class InputError(ValueError):
     """
 
     def __init__(self, message: str, *, field: str = "", where: str = "") -> None:
-        super().__init__(message)
+        super().__init__(unmarked(message))
         self.message = message
         self.field = field
         self.where = where
 
     def __str__(self) -> str:
+        return unmarked(self.marked)
+
+    @property
+    def marked(self) -> str:
+        """The same text with its measures marked, for a reader of inches (`jointcalc.quantity.sentence`)."""
         return ": ".join(part for part in (self.where, self.field, self.message) if part)
 
     def __reduce__(self) -> tuple[object, ...]:
@@ -42,7 +49,7 @@ class InputErrors(InputError):
 
     def __init__(self, faults: Iterable[InputError]) -> None:
         self.faults = tuple(faults)
-        super().__init__("\n".join(str(fault) for fault in self.faults))
+        super().__init__("\n".join(fault.marked for fault in self.faults))
 
     def __reduce__(self) -> tuple[object, ...]:
         return (InputErrors, (self.faults,))

@@ -22,6 +22,7 @@ from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
+from jointcalc.quantity.sentence import joined
 from jointcalc.result import (
     DETAILING,
     Amount,
@@ -136,7 +137,7 @@ def check_bolts(group: FastenerGroup) -> Result:
         model=group,
         about={
             "fastener": f"{len(group.holes)} x {f.label}",
-            "sheets": " + ".join(sheet.label for sheet in group.sheets),
+            "sheets": joined(" + ", (sheet.label for sheet in group.sheets)),
             **(
                 {"plate": f"plate {group.plate[0]:g} x {group.plate[1]:g} x {group.plate[2]:g} mm"}
                 if group.plate

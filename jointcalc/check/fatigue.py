@@ -14,6 +14,7 @@ from jointcalc.formula import fatigue as fa
 from jointcalc.formula import spot_size
 from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.quantity.show import figures
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.tables.store import load
@@ -159,17 +160,17 @@ def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     limit = 1.5 * welds.thin.f_y if welds.thin.has_yield else None
     stated = Stated(
         "Delta_tau" if kind == "shear" else "Delta_sigma", "MPa", stress,
-        f"{welds.load_range:g} of the service load, over {welds.thin.t:.4g} mm of sheet",
+        f"{welds.load_range:g} of the service load, over {mm(welds.thin.t):.4g} of sheet",
     )  # fmt: skip
     if limit is not None and above(stress, limit):
         return TOE.at_most(
-            f"the range of {stress:.4g} MPa is over 1.5 times the yield strength ({limit:.4g} MPa)",
+            f"the range of {mpa(stress):.4g} is over 1.5 times the yield strength ({mpa(limit):.4g})",
             capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
             trace=[looked, strength, stated],
         )  # fmt: skip
     note = f"{why}; bending of the sheet not included"
     if below(welds.thin.t, 4.0):
-        note += "; sheet under 4 mm: a screen only"
+        note += f"; sheet under {mm(4)}: a screen only"
     return TOE.judge(
         capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
         trace=[looked, strength, stated], note=note,
@@ -216,9 +217,9 @@ def spot_fatigue(
     usual = spot_size.USUAL.evaluate(t=t)
     notes, reasons = [], []
     if above(t, high):
-        notes.append(f"taken as sheet of {high:g} mm, the thickest the method was made for")
+        notes.append(f"taken as sheet of {mm(high):g}, the thickest the method was made for")
     if below(t, low):
-        reasons.append(f"t = {t:.4g} mm, must be at least {low:g} mm (sheet the method was made for)")
+        reasons.append(f"t = {mm(t):.4g}, must be at least {mm(low):g} (sheet the method was made for)")
     # stress over the intercept of its line: the larger of the two cracks first
     least = fa.LEAST_IN_SHEET * used**0.5
     where, why = fa.spot_failure(d=d, t=used)

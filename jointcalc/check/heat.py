@@ -14,6 +14,7 @@ from jointcalc.formula import heat_affected_4130 as cm
 from jointcalc.formula.branch import at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import Measure, mm
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.tables.store import load
 
@@ -154,7 +155,8 @@ def _energy(welds: FilletGroup) -> list[Check]:
     checks = [
         ENERGY.info(
             capacity=Q, unit="kJ/mm", trace=[arc, k, put],
-            note=f"arc energy {float(arc.value):.3g} kJ/mm, of which {Q:.3g} kJ/mm reaches the work; many US codes "
+            note=f"arc energy {Measure(float(arc.value), unit='kJ/mm'):.3g}, of which "
+            f"{Measure(Q, unit='kJ/mm'):.3g} reaches the work; many US codes "
             "call the arc energy heat input",
         )
     ]  # fmt: skip
@@ -218,13 +220,16 @@ def _shrinkage(welds: FilletGroup) -> Check:
         whole = heat.BUTT_SHRINKAGE.evaluate(A_w=area, t=t, gap=0.0)
         other = heat.BUTT_SHRINKAGE_AREA.evaluate(A_w=area, t=t)
         trace = [Stated("A_w", "mm^2", area, "square butt as wide as the sheet is thick"), whole, other]
-        note = f"{float(other.value):.2g} to {float(whole.value):.2g} mm by two published formulas"
+        note = f"{mm(float(other.value), ' to ', float(whole.value)):.2g} by two published formulas"
     else:
         leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5
         formula = heat.TEE_SHRINKAGE if welds.joint == "tee" else heat.LAP_SHRINKAGE
         whole = formula.evaluate(s=leg, t=t, share=share)
         trace = [whole]
-        note = "for fillets on both sides; a guide of a welding institute allows 0.8 mm a fillet up to 3/4 of the sheet"
+        note = (
+            f"for fillets on both sides; a guide of a welding institute allows {mm(0.8)} a fillet up to 3/4 of "
+            "the sheet"
+        )
     return SHRINKAGE.info(capacity=float(whole.value), unit="mm", trace=trace, note=note)
 
 

@@ -22,7 +22,8 @@ from jointcalc.formula.core import Evaluation, Limit, Line, number, plain, prett
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase, Project
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.show import System, figures, show, show_in, translated
+from jointcalc.quantity.sentence import joined, printed
+from jointcalc.quantity.show import System, figures, show, show_in
 from jointcalc.result import DETAILING, SIDES, Caution, Check, Looked, Result, Stated, collect, trust
 from jointcalc.show.terminal import down, percent, up
 from jointcalc.tables.store import FOLDER, load
@@ -95,7 +96,7 @@ def summary_of(results: list[Result], system: System, shown: str = "") -> Data:
         told.append(f"{counts['outside']} cannot be judged")
     overall = "over" if counts["over"] else "outside" if counts["outside"] else "ok"
     order = worst_first(results)
-    rows = [_summary_row(result) for result in order[:SUMMARY_ROWS]]
+    rows = [_summary_row(result, system) for result in order[:SUMMARY_ROWS]]
     stops = [c for c in collect(c for r in results for c in r.cautions) if c.severity == "stop"]
     return {
         "status": overall,
@@ -105,16 +106,20 @@ def summary_of(results: list[Result], system: System, shown: str = "") -> Data:
         "rows": rows,
         "more": len(order) - len(rows),
         # never cut off: what stops the work is read here or nowhere
-        "stops": [breakable(translated(c.text, system)) for c in stops],
+        "stops": [breakable(printed(c.text, system)) for c in stops],
         "limited": clean(shown),
     }
 
 
-def _summary_row(result: Result) -> Data:
+def _described(result: Result, system: System) -> str:
+    return printed(joined("; ", result.about.values()), system)
+
+
+def _summary_row(result: Result, system: System) -> Data:
     worst = result.worst
     return {
         "id": breakable(short(result.id, 24), 10),
-        "what": short(result.title or "; ".join(result.about.values()) or result.kind.replace("_", " "), 46),
+        "what": short(result.title or _described(result, system) or result.kind.replace("_", " "), 46),
         "status": result.status,
         "word": {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}[result.status],
         "factor": down(worst.safety_factor) if worst else "-",
@@ -172,12 +177,12 @@ def item_of(
         "title": breakable(result.title, 30),
         "heading": breakable(short(f"{result.id}  {result.title}".strip(), 110), 24),
         "kind": clean(result.kind.replace("_", " ")),
-        "about": [[clean(k[:1].upper() + k[1:]), breakable(translated(v, system))] for k, v in result.about.items()],
-        "stops": [breakable(translated(c.text, system)) for c in stops],
+        "about": [[clean(k[:1].upper() + k[1:]), breakable(printed(v, system))] for k, v in result.about.items()],
+        "stops": [breakable(printed(c.text, system)) for c in stops],
         "status": result.status,
         "word": VERDICT[result.status],
         "answer": _answer(result),
-        "unjudged": [breakable(translated(text, system)) for text in result.unjudged],
+        "unjudged": [breakable(printed(text, system)) for text in result.unjudged],
         "governing": f"{clean(worst.title)}, {clean(worst.source)}" if worst else "",
         "governing_key": breakable(worst.key, 44) if worst else "",
         "governing_marks": marks_of(worst, result) if worst else [],
@@ -254,7 +259,7 @@ def _method_row(check: Check, result: Result, system: System) -> Data:
         "status": check.status,
         "word": WORD[check.status],
         "governs": worst is not None and check is worst,
-        "note": breakable(translated(check.note, system)),
+        "note": breakable(printed(check.note, system)),
     }
 
 
@@ -268,7 +273,7 @@ def _detail_row(check: Check, result: Result, system: System) -> Data:
         "bound": f"{word} {_amount(check, limit, system)}".strip() if getattr(check, limit) is not None else "-",
         "status": check.status,
         "word": {"ok": "kept", "over": "BROKEN", "outside": "unchecked", "info": "note"}[check.status],
-        "note": breakable(translated(check.note, system)) if check.status != "ok" else "",
+        "note": breakable(printed(check.note, system)) if check.status != "ok" else "",
     }
 
 
@@ -277,13 +282,13 @@ def _outside_rows(checks: Iterable[Check], system: System) -> list[Data]:
     for check in checks:
         together.setdefault(check.note, []).append(check)
     return [
-        {"titles": [f"{clean(c.title)} ({clean(c.source)})" for c in group], "why": breakable(translated(note, system))}
+        {"titles": [f"{clean(c.title)} ({clean(c.source)})" for c in group], "why": breakable(printed(note, system))}
         for note, group in together.items()
     ]
 
 
 def _caution(found: Caution, system: System) -> Data:
-    text = breakable(translated(found.text, system))
+    text = breakable(printed(found.text, system))
     return {"severity": found.severity, "word": SEVERITY[found.severity], "text": text,
             "source": breakable(found.source)}  # fmt: skip
 
@@ -314,7 +319,7 @@ def _alternative_row(shape: str, words: str, result: Result | None, why: str, sy
     mass = next((a for n in ("mass_per_metre", "mass_per_area") if (a := values.get(n))), None)
     sag = max((a.value for a in sagged if a.value is not None), default=None)
     return {
-        **_changed_row("-", result, breakable(translated(why, system)), system),
+        **_changed_row("-", result, breakable(printed(why, system)), system),
         "what": breakable(shape, 20),
         "words": breakable(words),
         "mass": "-" if mass is None else _shown(mass.value, mass.unit, system),
@@ -337,7 +342,7 @@ def sensitivity_of(
     last = result.worst.source
     rows = [_changed_row("as described", result, "", system)]
     for change in changes:
-        notes = [breakable(translated(change.why, system))] if change.why else []
+        notes = [breakable(printed(change.why, system))] if change.why else []
         if change.lost:
             titles = ", ".join(f"{clean(c.title)} ({clean(c.source)})" for c in change.lost)
             notes.append(f"no longer covered by: {titles}")
@@ -366,9 +371,9 @@ def _allowed(one: Tolerance, system: System) -> str:
 def _changed_row(what: str, result: Result | None, note: str, system: System) -> Data:
     worst = result.worst if result is not None else None
     status = result.status if result is not None else "outside"
-    told = [breakable(translated(text, system)) for text in result.unjudged] if result is not None else []
+    told = [breakable(printed(text, system)) for text in result.unjudged] if result is not None else []
     return {
-        "what": breakable(translated(what[:1].upper() + what[1:], system), 30),
+        "what": breakable(printed(what[:1].upper() + what[1:], system), 30),
         "note": "; ".join([*([note] if note else []), *told]),
         "governing": f"{clean(worst.title)}" if worst else "-",
         "source": clean(worst.source) if worst else "",
@@ -495,7 +500,7 @@ def assumptions_of(result: Result, item: Item, case: LoadCase | None, system: Sy
             continue
         for part in check.trace:
             if isinstance(part, Stated):
-                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {translated(part.how, system)}.")
+                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {printed(part.how, system)}.")
     return [breakable(text) for text in dict.fromkeys(told)]
 
 
@@ -819,7 +824,7 @@ def plan_rows(items: Iterable[Item], results: Mapping[str, Result], system: Syst
         rows.append(
             {
                 "id": breakable(short(item.id, 30), 10),
-                "what": breakable(short(item.title or "; ".join(result.about.values()) or result.kind, 80), 30),
+                "what": breakable(short(item.title or _described(result, system) or result.kind, 80), 30),
                 "place": _place_text(item, system) or "no place given",
                 "long": long,
                 "status": result.status,

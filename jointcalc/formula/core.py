@@ -26,6 +26,7 @@ import numpy.typing as npt
 
 from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
 from jointcalc.formula.comparisons import FORMULAS, compared
+from jointcalc.quantity.sentence import measured
 
 Value = Any
 """A float or a numpy array of floats: formulas are written once for both."""
@@ -139,14 +140,17 @@ class Limit:
     def reason(self, inputs: Mapping[str, Value]) -> str:
         """Why the inputs are outside, in one line."""
         shown = plain(_tree_of(self.expression))
-        unit = f" {self.unit}" if self.unit else ""
         bounds = []
+
+        def said(value: float) -> str:
+            return measured(f"{number(value)} {self.unit}".rstrip(), value, unit=self.unit)
+
         if self.low is not None:
-            bounds.append(f"{'more than' if self.open_low else 'at least'} {number(self.low)}{unit}")
+            bounds.append(f"{'more than' if self.open_low else 'at least'} {said(self.low)}")
         if self.high is not None:
-            bounds.append(f"{'less than' if self.open_high else 'at most'} {number(self.high)}{unit}")
+            bounds.append(f"{'less than' if self.open_high else 'at most'} {said(self.high)}")
         value = float(np.asarray(self.value(inputs), dtype=float).ravel()[0])
-        text = f"{shown} = {number(value)}{unit}, must be {' and '.join(bounds)}"
+        text = f"{shown} = {said(value)}, must be {' and '.join(bounds)}"
         return f"{text} ({self.why})" if self.why else text
 
 

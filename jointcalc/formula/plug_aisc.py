@@ -11,6 +11,7 @@ import numpy as np
 
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 from jointcalc.formula.safety import Safety
+from jointcalc.quantity.sentence import mm
 
 AREA = Source("AISC 360-16", "J2.3a", status="second-hand")
 LIMITS_READ = Source("AISC 360-16", "J2.3b", status="read")
@@ -139,7 +140,7 @@ SLOT_AREA = register(
     )
 )
 CODE_HOLE = (
-    Limit("d - t", low=8.0, unit="mm", why="the structural clause asks for a hole of at least t + 8 mm"),
+    Limit("d - t", low=8.0, unit="mm", why=f"the structural clause asks for a hole of at least t + {mm(8)}"),
     Limit("w / np.where(t <= 16, t, np.maximum(t / 2, 16))", low=1.0, why="depth of fill against the least depth"),
 )
 WELD_SHEAR = register(
@@ -163,8 +164,8 @@ WELD_SHEAR_EN = register(
         names=NAMES,
         inner_units={"f_vw": "MPa"},
         limits=(
-            Limit("t", low=4.0, unit="mm", why="EN 1993-1-8 is for parts of 4 mm and more"),
-            Limit("d - t", low=8.0, unit="mm", why="hole at least t + 8 mm"),
+            Limit("t", low=4.0, unit="mm", why=f"EN 1993-1-8 is for parts of {mm(4)} and more"),
+            Limit("d - t", low=8.0, unit="mm", why=f"hole at least t + {mm(8)}"),
             Limit("w / np.where(t <= 16, t, np.maximum(t / 2, 16))", low=1.0, why="depth of fill"),
         ),
     )

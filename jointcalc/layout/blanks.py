@@ -25,7 +25,8 @@ from jointcalc.layout.drawing import (
 from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.parse import parse
-from jointcalc.quantity.show import System, translated
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System
 from jointcalc.section import forming
 from jointcalc.section.families import Bar, Family, Lap, RectTube, Tube
 from jointcalc.section.outline import Bead, Bend, Outline
@@ -116,7 +117,7 @@ def brace(item: Brace, system: System) -> Drawing | None:
         return None
     family, length = item.family, item.length
     lap = isinstance(family, Lap)
-    label = translated(item.sheets[0].label, system)
+    label = printed(item.sheets[0].label, system)
     d = Drawing(item.id, item.title, f"{item.profile}, {label}, {sized(length, system)} long")
     floor_y = 0.0
     places = weld_places(item)

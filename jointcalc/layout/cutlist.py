@@ -28,7 +28,8 @@ from jointcalc.model.fillet import FilletGroup
 from jointcalc.model.marking import Part, Tub
 from jointcalc.model.plug import PlugRow, filler_row
 from jointcalc.model.seam import SpotSeam
-from jointcalc.quantity.show import System, translated
+from jointcalc.quantity.sentence import Sentence, mm, printed
+from jointcalc.quantity.show import System
 from jointcalc.section.families import Family, Lap
 from jointcalc.section.forming import blank
 from jointcalc.tables.materials import material
@@ -205,7 +206,7 @@ def _fasteners(made: CutList, item: FastenerGroup) -> None:
     long, short, thick = item.plate
     density = material(item.plate_grade, thick).density
     area = long * short - (4 - pi) * plate_corner(long, short) ** 2 - pi / 4 * item.d_0**2
-    label = f"{thick:.4g} mm {item.plate_grade}"
+    label = Sentence(f"{mm(thick):.4g} {item.plate_grade}")
     made.cuts.append(Cut(item.id, "backing plate", len(item.holes), label, thick, long, short, area * thick * density))
 
 
@@ -383,7 +384,7 @@ def tables(made: CutList, system: System) -> list[Table]:
         Table(
             "Cut from sheet", ("item", "part", "off", "sheet", f"length {u}", f"width {u}", "mass each"),
             tuple(
-                (c.item, c.part or "part", str(c.count), translated(c.sheet, system), size(c.length, system),
+                (c.item, c.part or "part", str(c.count), printed(c.sheet, system), size(c.length, system),
                  size(c.width, system), mass(c.mass, system))
                 for c in made.cuts
             ),
@@ -405,7 +406,7 @@ def tables(made: CutList, system: System) -> list[Table]:
             f"Stock, kerf {sized(made.kerf, system)}, margin {sized(made.margin, system)}",
             ("sheet", "no.", f"size {u}", "pieces", "used"),
             tuple(
-                (translated(name, system), str(n + 1), f"{size(s.length, system)} x {size(s.width, system)}",
+                (printed(name, system), str(n + 1), f"{size(s.length, system)} x {size(s.width, system)}",
                  str(len(s.placed)), f"{floor(100 * s.utilisation)} %")
                 for name, nesting in made.nestings.items()
                 for n, s in enumerate(nesting.sheets)
@@ -417,7 +418,7 @@ def tables(made: CutList, system: System) -> list[Table]:
             Table(
                 "TOO LARGE for every stock sheet", ("part", "sheet", f"length {u}", f"width {u}"),
                 tuple(
-                    (p.name, translated(sheet, system), size(p.length, system), size(p.width, system))
+                    (p.name, printed(sheet, system), size(p.length, system), size(p.width, system))
                     for sheet, p in made.too_large
                 ),
             )

@@ -10,14 +10,15 @@ from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, 
 from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.marking import Part, Tub
 from jointcalc.model.panel import Panel
-from jointcalc.quantity.show import System, translated
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System
 from jointcalc.section.forming import correction_factor
 
 
 def part(item: Part, system: System) -> Drawing:
     """A rectangle with its holes; true-size paper only if there are holes to mark."""
     long, wide = item.size
-    label = translated(item.sheet.label, system)
+    label = printed(item.sheet.label, system)
     d = Drawing(item.id, item.title, f"{item.count} off, {sized(long, system)} by {sized(wide, system)}, {label}")
     d.full_size = bool(item.holes)
     d.add(
@@ -61,7 +62,7 @@ def panel(item: Panel, system: System) -> Drawing | None:
     long, wide = item.along_beads, item.across_beads
     places = item.bead_places
     stop, runout = bead.ends
-    label = translated(item.sheet.label, system)
+    label = printed(item.sheet.label, system)
     d = Drawing(item.id, item.title, f"{len(places)} beads {item.bead}, {label}", full_size=False)
     d.add(
         rectangle("EDGE", 0.0, 0.0, long, wide),
@@ -214,7 +215,7 @@ def side_outline(item: Tub) -> Path:
 def tub(item: Tub, system: System) -> Drawing:
     """Side and wrap of a tub, side by side."""
     b = tub_blanks(item)
-    d = Drawing(item.id, item.title, f"wheel tub, {item.count} off, {translated(item.sheet.label, system)}")
+    d = Drawing(item.id, item.title, f"wheel tub, {item.count} off, {printed(item.sheet.label, system)}")
     low = item.floor - b.side_strip
     bend = low + b.side_bend
     d.add(

@@ -10,7 +10,8 @@ from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
-from jointcalc.quantity.show import System, translated
+from jointcalc.quantity.sentence import joined, printed
+from jointcalc.quantity.show import System
 from jointcalc.tables.store import load
 
 RUNNING = (
@@ -70,7 +71,7 @@ def seam(item: SpotSeam, system: System) -> Drawing:
     rows, lap = _row_heights(item), item.actual_lap
     d = Drawing(
         item.id, item.title, f"{item.spots} spots of {sized(item.d, system)}, sheets "
-        + translated(" + ".join(sheet.label for sheet in item.sheets), system),
+        + printed(joined(" + ", [sheet.label for sheet in item.sheets]), system),
     )  # fmt: skip
     d.add(rectangle("EDGE", 0.0, 0.0, item.length, lap))
     for y in rows:
@@ -109,8 +110,8 @@ def plug(item: PlugRow, system: System) -> Drawing:
     _row_dims(item, d, rows, lap, system)
     d.tables.append(running_table("Centres along each row", positions(item), item.length, system))
     if holed:
-        upper = translated(" and ".join(sheet.label for sheet in item.sheets[:-1]), system)
-        under = translated(item.sheets[-1].label, system)
+        upper = printed(joined(" and ", [sheet.label for sheet in item.sheets[:-1]]), system)
+        under = printed(item.sheets[-1].label, system)
         d.notes.append(f"Holes go through {upper}; {under} underneath is not holed.")
     d.notes.append(
         f"The first row is {sized(item.edge, system)} from the edge (lower line); ends "

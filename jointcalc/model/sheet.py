@@ -14,6 +14,7 @@ from jointcalc.formula.core import Evaluation
 from jointcalc.formula.lap import CORE_THICKNESS
 from jointcalc.model.fields import Described, Stress, refuse
 from jointcalc.quantity.parse import parse_thickness
+from jointcalc.quantity.sentence import Sentence, mm, mpa
 from jointcalc.tables.gauges import sheet_thickness
 from jointcalc.tables.materials import Material, material
 
@@ -125,18 +126,18 @@ class Sheet(Described):
         return (self.yield_strength or self.material.f_y) is not None
 
     @property
-    def label(self) -> str:
+    def label(self) -> Sentence:
         """`1.2 mm DC04`, as a reader names the sheet."""
         zinc = f" {self.coating}" if self.coated else ""
-        return f"{self.thickness:.4g} mm {self.material.grade}{zinc}"
+        return Sentence(f"{mm(self.thickness):.4g} {self.material.grade}{zinc}")
 
     def caution_codes(self) -> list[tuple[str, dict[str, str]]]:
         """(code, words) of the cautions the sheet raises."""
         found: list[tuple[str, dict[str, str]]] = [("thin-by-tolerance", {})]
         about = self.material
         given = self.tensile_strength is not None and self.yield_strength is not None
-        if about.f_y_basis == "maximum only" and self.yield_strength is None:
-            found.append(("assumed-yield", {"grade": about.grade, "yield_text": f"{about.f_y:.4g} MPa"}))
+        if about.f_y is not None and about.f_y_basis == "maximum only" and self.yield_strength is None:
+            found.append(("assumed-yield", {"grade": about.grade, "yield_text": f"{mpa(about.f_y):.4g}"}))
         elif not about.guaranteed and not given:
             found.append(("typical-strength", {"grade": about.grade}))
         if self.coated:

@@ -8,6 +8,8 @@ _UNSEEN = re.compile(
     # controls (line ends and tabs may stand), marks of writing direction, line and paragraph separators, lone
     # surrogates, interlinear and tag marks; joiners that some scripts need stand
     "[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\u061c\u180e\u200e\u200f\u2028-\u202e\u2061-\u206f\ud800-\udfff\ufff9-\ufffb"
+    # what marks a measure inside this program (`jointcalc.marks`)
+    "\ufdd0-\ufdd2"
     "\U0001d173-\U0001d17a\U000e0000-\U000e007f]"
 )
 _FOLLOWED = re.compile("\r\n")

@@ -6,12 +6,14 @@ condition raises; the two that always apply are added to every result.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from jointcalc.quantity.sentence import Measure, Sentence
 from jointcalc.tables.store import FOLDER
 
 Severity = Literal["stop", "warn", "note"]
@@ -27,25 +29,36 @@ class Caution:
     text: str
     source: str = ""
 
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "text", Sentence(self.text))
+
     def json(self) -> dict[str, str]:
         """The contract's shape."""
         return {"code": self.code, "severity": self.severity, "text": self.text}
+
+
+_SIZE = re.compile(r"\{(?P<value>[0-9.]+) (?P<unit>[^{}]+)\}")
+"""A size in a text of `cautions.toml`, such as `{10 mm}`: a measure, printed in the reader's unit."""
 
 
 @lru_cache(maxsize=1)
 def all_cautions() -> dict[str, Caution]:
     """Every caution by code."""
     data = tomllib.loads((FOLDER / "cautions.toml").read_text(encoding="utf-8"))
+
+    def measured(text: str) -> str:
+        return _SIZE.sub(lambda size: f"{Measure(float(size['value']), unit=size['unit'])}", text)
+
     return {
-        code: Caution(code, entry["severity"], entry["text"], entry.get("source", ""))
+        code: Caution(code, entry["severity"], measured(entry["text"]), entry.get("source", ""))
         for code, entry in data["caution"].items()
     }
 
 
 def caution(code: str, **words: object) -> Caution:
-    """The caution of that code, its `{placeholders}` filled in."""
+    """The caution of that code, its `{placeholders}` filled in with words or measures."""
     found = all_cautions()[code]
-    return Caution(code, found.severity, found.text.format(**words), found.source) if words else found
+    return Caution(code, found.severity, f"{found.text}".format(**words), found.source) if words else found
 
 
 def collect(raised: Iterable[Caution | str]) -> tuple[Caution, ...]:

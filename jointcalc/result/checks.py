@@ -15,6 +15,7 @@ from typing import Any, Literal
 from jointcalc.formula.branch import SLACK
 from jointcalc.formula.comparisons import METHODS
 from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
+from jointcalc.quantity.sentence import Sentence, joined
 from jointcalc.result.cautions import Caution
 
 Verdict = Literal["ok", "over", "outside", "info"]
@@ -79,6 +80,9 @@ class Looked:
     how: str
     source: Source
 
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "how", Sentence(self.how))
+
     def lines(self) -> list[Line]:
         """One line: the table it came from and how it was read."""
         return [
@@ -104,6 +108,9 @@ class Stated:
     source: str = ""
     status: Status | None = None
     """How sure we are of it where it was carried over from another check; None for what the builder gave."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "how", Sentence(self.how))
 
     @classmethod
     def of(cls, symbol: str, check: Check, how: str = "") -> Stated:
@@ -137,6 +144,9 @@ class Method:
     factor: str
     bound: Bound = "strength"
     covers: frozenset[str] = frozenset()
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "title", Sentence(self.title))
 
     def judge(
         self,
@@ -181,7 +191,7 @@ class Method:
 
         `over` when even that is too little; else `outside` with the reason, for it says nothing in favour.
         """
-        text = reason if isinstance(reason, str) else "; ".join(reason)
+        text = reason if isinstance(reason, str) else joined("; ", reason)
         edge = self.judge(
             capacity=capacity, demand=demand, required=required, unit=unit, trace=trace, where=where, covers=covers,
             note=f"{text}; weaker than the method reaches, and too weak even at the edge of its range",
@@ -201,7 +211,7 @@ class Method:
         where: str = "",
     ) -> Check:
         """A method that does not apply, with the reason."""
-        text = reason if isinstance(reason, str) else "; ".join(reason)
+        text = reason if isinstance(reason, str) else joined("; ", reason)
         shown = None if demand is None else abs(float(demand))
         return self._check("outside", None, shown, None, None, None, unit, trace, text, where)
 
@@ -252,7 +262,7 @@ class Method:
 
 
 def _join(*parts: str) -> str:
-    return "; ".join(part for part in parts if part)
+    return joined("; ", [part for part in parts if part])
 
 
 @dataclass(frozen=True, slots=True)
@@ -275,6 +285,10 @@ class Check:
     covers: frozenset[str] = frozenset()
     used_at_least: float | None = None
     """Of a check left on its weak side (`at_most`) that says nothing: the utilisation is no less than this."""
+
+    def __post_init__(self) -> None:
+        for name in ("title", "note"):
+            object.__setattr__(self, name, Sentence(getattr(self, name)))
 
     def steps(self) -> list[Line]:
         """The working, printed from the formulas that computed; made only when asked for."""
@@ -345,6 +359,10 @@ class Result:
     unjudged: tuple[str, ...] = ()
     about: Mapping[str, str] = field(default_factory=dict)
     model: Any = None
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "unjudged", tuple(Sentence(text) for text in self.unjudged))
+        object.__setattr__(self, "about", {label: Sentence(text) for label, text in self.about.items()})
 
     @property
     def judged(self) -> tuple[Check, ...]:

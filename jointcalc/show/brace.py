@@ -14,7 +14,8 @@ from jointcalc.check.brace import bends_elastically
 from jointcalc.explore.brace import Choice, deflection_line
 from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
-from jointcalc.quantity.show import System, figures, respelt, show_in, translated
+from jointcalc.quantity.sentence import joined, printed
+from jointcalc.quantity.show import System, figures, respelt, show_in
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
@@ -175,13 +176,12 @@ def print_comparison(
         profile = result.about.get("profile", "")
         # what the builder typed stays as he typed it; what a search found is told in his units
         terminal._hang(out, f"{letter(n):3}", respelt(profile, system) if found else profile)
-        terminal._hang(
-            out, "   ", translated(", ".join(result.about[k] for k in ("sheets", "lies") if k in result.about), system)
-        )
+        described = joined(", ", [result.about[k] for k in ("sheets", "lies") if k in result.about])
+        terminal._hang(out, "   ", printed(described, system))
         if isinstance(result.model, Brace):
             profiles.append((letter(n), lying(result)))
     first = results[0].about
-    terminal._hang(out, "   ", translated(f"span {first.get('span', '')}; {first.get('loads', '')}", system))
+    terminal._hang(out, "   ", printed(f"span {first.get('span', '')}; {first.get('loads', '')}", system))
     out.print()
     for line in table(results, system):
         out.print(line)
@@ -199,13 +199,13 @@ def print_comparison(
         out.print(f"{letter(n)}  {result.title or ''}".rstrip(), style="bold")
         terminal._answer(out, result, system)
         if "cell" in result.about:
-            terminal._hang(out, "", translated(result.about["cell"], system))
+            terminal._hang(out, "", printed(result.about["cell"], system))
         strength = [c for c in result.checks if c.method.basis != DETAILING]
         terminal._methods_table(out, strength, system)
         terminal._outside(out, strength, system)
         noted = [c for c in strength if c.status == "info" and c.note]
         for check in noted:
-            terminal._hang(out, f"  {translated(check.title, system)}: ", translated(check.note, system))
+            terminal._hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
         terminal._details(out, [c for c in result.checks if c.method.basis == DETAILING], system)
         if len(results) == 1:
             terminal._values(out, result, system)

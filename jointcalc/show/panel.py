@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from jointcalc.check.panel import bead_verdict, strength_used
 from jointcalc.model.panel import Panel
-from jointcalc.quantity.show import System, figures, respelt, show_in, translated
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System, figures, respelt, show_in
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
@@ -145,11 +146,11 @@ def print_comparison(
 ) -> None:
     """The comparison, the profiles, then each candidate's verdict, and the cautions once."""
     first = results[0].about
-    head = translated(f"panel: {first.get('panel', '')}; {first.get('loads', '')}", system)
+    head = printed(f"panel: {first.get('panel', '')}; {first.get('loads', '')}", system)
     terminal._hang(out, "", head, style="bold")
     panels = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Panel)]
     for n, result in enumerate(results):
-        sheet, bead = translated(result.about.get("sheet", ""), system), result.about.get("bead", "")
+        sheet, bead = printed(result.about.get("sheet", ""), system), result.about.get("bead", "")
         terminal._hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {respelt(bead, system) if found else bead}")
     out.print()
     for line in table(results, system):
@@ -175,7 +176,7 @@ def print_comparison(
         terminal._outside(out, strength, system)
         for check in strength:
             if check.note and check.status == "info":
-                terminal._hang(out, f"  {translated(check.title, system)}: ", translated(check.note, system))
+                terminal._hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
         detailing = [c for c in result.checks if c.method.basis == DETAILING]
         if detailing:
             terminal._details(out, detailing, system)

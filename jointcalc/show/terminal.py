@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 from jointcalc.files import to_stdout
 from jointcalc.quantity.letters import spelt
-from jointcalc.quantity.show import System, figures, show_in, translated
+from jointcalc.quantity.sentence import joined, printed
+from jointcalc.quantity.show import System, figures, show_in
 from jointcalc.result import DETAILING, SIDES, Caution, Check, Result, trust
 
 
@@ -130,7 +131,7 @@ def print_result(
 def _headline(result: Result, system: System) -> str:
     name = " ".join(part for part in (result.kind.replace("_", " "), result.id if result.id != "-" else "") if part)
     title = f" {result.title}" if result.title else ""
-    about = translated("; ".join(result.about.values()), system)
+    about = printed(joined("; ", result.about.values()), system)
     return f"{name}{title}: {about}" if about else f"{name}{title}"
 
 
@@ -140,7 +141,7 @@ def _answer(out: Out, result: Result, system: System) -> None:
     if result.unjudged or worst is None:
         out.print(word, style=style)
         for reason in result.unjudged:
-            _hang(out, "", translated(reason, system), style="bold")
+            _hang(out, "", printed(reason, system), style="bold")
         return
     if worst.safety_factor is None:
         # nothing is carried, so nothing is said to hold
@@ -151,7 +152,7 @@ def _answer(out: Out, result: Result, system: System) -> None:
     factors = f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}"
     for line in _broken(f"{word}   {factors} ({percent(worst.utilisation)} used)", max(out.width, 40)):
         out.print(line, style=style)
-    _hang(out, "", f"governed by {worst.title}, {worst.source} [{worst.key}]")
+    _hang(out, "", f"governed by {printed(worst.title, system)}, {worst.source} [{worst.key}]")
 
 
 def _amount(check: Check, which: str, system: System) -> str:
@@ -187,9 +188,9 @@ def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
     if room < LEAST_TITLE:
         heads = {"": 1, **{head: size for head, size in sizes.items() if head != "per"}}
         lines = columns(heads, [("", *row[1:]) for row in cells])
-        named = [[translated(check.title, system)] for check in rows]
+        named = [[printed(check.title, system)] for check in rows]
     else:
-        named = [_broken(translated(check.title, system), room) for check in rows]
+        named = [_broken(printed(check.title, system), room) for check in rows]
         lines = columns(
             {"method": room, **sizes}, [(name[0], *row) for name, row in zip(named, cells)], left=("method", "per")
         )
@@ -201,7 +202,7 @@ def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
             out.print(text, style=style)
     for check in rows:
         if check.note and check.status == "over":
-            _hang(out, f"{check.title}: ", translated(check.note, system))
+            _hang(out, f"{printed(check.title, system)}: ", printed(check.note, system))
 
 
 def _broken(text: str, room: int) -> list[str]:
@@ -218,9 +219,9 @@ def _outside(out: Out, checks: Iterable[Check], system: System) -> None:
         out.print("Outside their range, not used:", style="bold")
         together: dict[str, list[str]] = {}
         for check in outside:
-            together.setdefault(check.note, []).append(check.title)
+            together.setdefault(check.note, []).append(printed(check.title, system))
         for note, titles in together.items():
-            _hang(out, f"  {'; '.join(titles)}: ", translated(note, system))
+            _hang(out, f"  {'; '.join(titles)}: ", printed(note, system))
 
 
 def _details(out: Out, checks: Iterable[Check], system: System) -> None:
@@ -230,9 +231,9 @@ def _details(out: Out, checks: Iterable[Check], system: System) -> None:
         word = {"ok": "ok   ", "over": "BREAKS", "outside": "unchecked", "info": "note "}[check.status]
         has, limit, bound = SIDES[check.method.bound]
         text = f"{_amount(check, has, system)}, {bound} {_amount(check, limit, system)}" if check.capacity else ""
-        note = f"({translated(check.note, system)})" if check.note and check.status != "ok" else ""
+        note = f"({printed(check.note, system)})" if check.note and check.status != "ok" else ""
         told = " ".join(part for part in (text, f"[{check.source}]", note) if part)
-        _hang(out, f"  {word} {check.title}: ", told, style=STYLE[check.status])
+        _hang(out, f"  {word} {printed(check.title, system)}: ", told, style=STYLE[check.status])
 
 
 def _values(out: Out, result: Result, system: System) -> None:
@@ -289,7 +290,7 @@ def print_cautions(cautions: Iterable[Caution], out: Out, system: System) -> Non
     out.print()
     for item in cautions:
         word, style = SEVERITY[item.severity]
-        _hang(out, f"{word}: ", translated(item.text, system), style=style if item.severity == "stop" else "")
+        _hang(out, f"{word}: ", printed(item.text, system), style=style if item.severity == "stop" else "")
 
 
 def drawing(result: Result, width: int, system: System) -> list[str]:
@@ -330,7 +331,7 @@ def print_summary(
             "used": percent(worst.utilisation) if worst else "-",
             "governed by": worst.key if worst else "-",
         }
-        what = result.title or translated("; ".join(result.about.values()), system) or result.kind.replace("_", " ")
+        what = result.title or printed(joined("; ", result.about.values()), system) or result.kind.replace("_", " ")
         cells.append([result.id, what, *(row[head] for head in sizes)])
     heads = {"item": first, "what": max(12, rest), **sizes}
     lines = columns(heads, cells, left=("item", "what", "verdict", "governed by"))
@@ -350,7 +351,7 @@ def print_summary(
         _hang(out, "", sentence)
     for result in results:
         if result.status != "ok":
-            _hang(out, f"  {result.id}: ", translated(_why(result), system))
+            _hang(out, f"  {result.id}: ", printed(_why(result), system))
     print_cautions(cautions, out, system)
 
 
@@ -367,4 +368,4 @@ def _why(result: Result) -> str:
     if not told:
         told = list(result.unjudged) or [f"{c.title}: {c.note}" for c in result.checks if c.status == "outside"]
     more = [f"and {len(told) - MOST_REASONS} more"] if len(told) > MOST_REASONS else []
-    return "; ".join([*told[:MOST_REASONS], *more])
+    return joined("; ", [*told[:MOST_REASONS], *more])

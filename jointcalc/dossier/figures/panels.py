@@ -19,6 +19,7 @@ from jointcalc.dossier.figures.canvas import (
     scale_text,
     show,
 )
+from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 from jointcalc.statics.bead import path
@@ -80,7 +81,8 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
         beads = f"beads along the {side} side, drawn at their pitch from the middle outwards"
     patch = "; crossed: what the patch load stands on" if panel.patch else ""
     return canvas.picture(
-        f"{result.id}: panel {show(wide, 'length', system)} by {show(high, 'length', system)}, {panel.sheet.label}, "
+        f"{result.id}: panel {show(wide, 'length', system)} by {show(high, 'length', system)}, "
+        f"{printed(panel.sheet.label, system)}, "
         f"{panel.edges} edges, {beads}; loads: {panel.loads_text or 'none'}.",
         f"{result.id}: plan {scale_text(scale)}; {beads}; {edges}{patch}.",
     )
