@@ -22,7 +22,6 @@ from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
-from jointcalc.quantity.sentence import joined
 from jointcalc.result import (
     DETAILING,
     Amount,
@@ -137,7 +136,7 @@ def check_bolts(group: FastenerGroup) -> Result:
         model=group,
         about={
             "fastener": f"{len(group.holes)} x {f.label}",
-            "sheets": joined(" + ", (sheet.label for sheet in group.sheets)),
+            "sheets": " + ".join(sheet.label for sheet in group.sheets),
             **(
                 {"plate": f"plate {group.plate[0]:g} x {group.plate[1]:g} x {group.plate[2]:g} mm"}
                 if group.plate

@@ -18,6 +18,7 @@ from jointcalc.formula import bolt_holes, bolt_strength, bolts_aisc, bolts_aisi,
 from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import SHANK_CLASSES, Fastener
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
 from jointcalc.statics.group_common import Array, Load
 
@@ -352,7 +353,8 @@ def rivet_fit(spread: Spread) -> list[str]:
     if at_most(group.d_0 - group.fastener.d, RIVET_FIT):
         return []
     return [
-        f"the hole of {group.d_0:.3g} mm is more than {RIVET_FIT:g} mm wider than the rivet: its body cannot fill it; "
+        f"the hole of {mm(group.d_0):.3g} is more than {mm(RIVET_FIT):g} wider than the rivet: its body cannot fill "
+        "it; "
         "drill for the next size"
     ]
 
@@ -404,6 +406,6 @@ def rivet_fit_of_insert(spread: Spread) -> list[str]:
     if at_most(group.d_0 - group.fastener.body, RIVET_FIT):
         return []
     return [
-        f"the hole of {group.d_0:.3g} mm is more than {RIVET_FIT:g} mm wider than the rivet nut's body: it turns "
+        f"the hole of {mm(group.d_0):.3g} is more than {mm(RIVET_FIT):g} wider than the rivet nut's body: it turns "
         "and pulls out; drill to its size"
     ]

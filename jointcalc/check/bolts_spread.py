@@ -22,6 +22,7 @@ from jointcalc.formula.bolt_holes import COUNTERSUNK_BEARING
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Method, Stated
 from jointcalc.statics import fastener_group as statics
 from jointcalc.statics.group_common import Array, Load
@@ -70,7 +71,7 @@ class Spread:
         n = int(of.argmax()) if k is None else k
         x, y = self.of.holes[n]
         whole = "" if part == 1.0 else f"{part:g} of the "
-        return Stated(symbol, "N", part * float(of[n]), f"{whole}elastic share of the hole at {x:g}, {y:g} mm")
+        return Stated(symbol, "N", part * float(of[n]), f"{whole}elastic share of the hole at {mm(x, ', ', y):g}")
 
     @cached_property
     def net(self) -> Array | None:
@@ -178,7 +179,7 @@ class Place:
         t, _ = self.bears
         if t > 1e-9:
             return []
-        return [f"the countersink, {self.deep:.3g} mm deep, leaves nothing of {self.sheet.t:.3g} mm to bear on"]
+        return [f"the countersink, {mm(self.deep):.3g} deep, leaves nothing of {mm(self.sheet.t):.3g} to bear on"]
 
     @property
     def before(self) -> Steps:
@@ -192,7 +193,7 @@ class Place:
         """What is assumed of the edges."""
         if self.group.edge is not None or self.group.outline:
             return ""
-        return f"edges taken {self.edge:.3g} mm from the holes: give 'edge' or 'outline'"
+        return f"edges taken {mm(self.edge):.3g} from the holes: give 'edge' or 'outline'"
 
     @cached_property
     def extent(self) -> float:

@@ -53,7 +53,6 @@ from jointcalc.formula.branch import above, at_most
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import PURPOSES
-from jointcalc.quantity.sentence import Measure, joined, mm, newtons
 from jointcalc.result import Amount, Check, Method, Result, Stated, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 from jointcalc.section.effective import E_AISI, EffectiveSection, Panel
@@ -599,7 +598,7 @@ def _about(s: State) -> dict[str, str]:
     brace = s.brace
     found = {
         "profile": brace.profile,
-        "sheets": joined(" + ", dict.fromkeys(sheet.label for sheet in brace.sheets)),
+        "sheets": " + ".join(dict.fromkeys(sheet.label for sheet in brace.sheets)),
         "span": " + ".join(f"{x:g}" for x in brace.span) + f" mm, ends {brace.ends}",
         "loads": brace.loads_text,
     }
@@ -623,18 +622,18 @@ def _cautions(s: State, checks: Iterable[Check], bent: _Bent, more: Iterable[Cau
     raised += [] if s.V or s.sag or s.hog or brace.compression or brace.tension else ["no-load"]
     offset = abs(float(s.p.y_shear_centre[0] - s.p.y_centroid[0]))
     if offset > 1e-3 * float(s.p.i_0[0]) and not s.held_both:
-        raised.append(caution("twist", offset=f"{mm(offset):.3g}"))
+        raised.append(caution("twist", offset=f"{offset:.3g}"))
     if brace.core.weld_lines and not brace.coupons:
         raised.append("no-coupons")
     if brace.core.weld_lines and brace.pitch is None and s.V:
         raised.append("weld-line-pitch")
     raised += _of_the_ends(s)
     if brace.deflection_limit() is None and bent.service > brace.longest / SAG:
-        raised.append(caution("sag", sag=f"{mm(bent.service):.3g}", part=f"{brace.longest / bent.service:.0f}"))
+        raised.append(caution("sag", sag=f"{bent.service:.3g}", part=f"{brace.longest / bent.service:.0f}"))
     known = eccentricity(s)
     if (brace.compression or brace.tension) and brace.eccentricity is None and known is not None:
         arm, words, _ = known
-        raised.append(caution("strut-eccentricity", arm=f"{mm(arm):.3g}", how=words))
+        raised.append(caution("strut-eccentricity", arm=f"{arm:.3g}", how=words))
     if brace.bearing is None and any("AISI's least" in c.note for c in checks):
         raised.append("bearing-taken")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
@@ -648,7 +647,7 @@ def _of_the_ends(s: State) -> list[Caution | str]:
     moment = max(abs(left[0]), abs(right[0]))
     if moment > 1e-6 * max(s.sag, s.hog, 1e-9):
         force = max(abs(left[1]), abs(right[1]))
-        words = {"moment": f"{Measure(moment / 1e3, unit='N*m'):.4g}", "force": f"{newtons(force):.4g}"}
+        words = {"moment": f"{moment / 1e3:.4g} N*m", "force": f"{force:.4g} N"}
         if s.brace.end_joints:
             return [caution("end-moment", joints=", ".join(s.brace.end_joints), **words)]
         return [caution("end-moment-no-joint", **words)]

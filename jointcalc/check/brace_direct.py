@@ -22,6 +22,7 @@ from jointcalc.formula import column
 from jointcalc.formula import direct_strength as ds
 from jointcalc.formula.branch import above, at_least
 from jointcalc.formula.core import Source
+from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Amount, Check, Stated, method
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
 from jointcalc.section.effective import E_AISI, Panel, panels
@@ -63,7 +64,7 @@ def reasons(s: State, loading: Loading) -> list[str]:
             return [why]
     if isinstance(s.family, HatSkin) and loading != "sagging":
         return ["the strips would take the edges of the compressed skin as free, while it runs on as the floor"]
-    found = [f"F_y = {s.f_y:.4g} MPa, must be at most {MOST_YIELD:g} MPa ({LIMITS})"] * int(above(s.f_y, MOST_YIELD))
+    found = [f"F_y = {mpa(s.f_y):.4g}, must be at most {mpa(MOST_YIELD):g} ({LIMITS})"] * int(above(s.f_y, MOST_YIELD))
     return found + _beyond(s.family, s.parts, loading)
 
 
@@ -192,7 +193,7 @@ def _sideways(s: State, strips: Buckling, S_f: float) -> tuple[float, Steps] | N
     F_cre = found.load / S_f
     choice = column.aisi_ltb_branch(F_y=s.f_y, F_cre=F_cre)
     stress = choice.formula.evaluate(F_y=s.f_y, F_cre=F_cre)
-    how = f"finite strips, one half-wave over {s.free_length:.4g} mm, uniform moment"
+    how = f"finite strips, one half-wave over {mm(s.free_length):.4g}, uniform moment"
     return min(float(stress.value), s.f_y), [Stated("F_cre", "MPa", F_cre, how, status="computed"), stress]
 
 
@@ -229,7 +230,7 @@ def direct_strut(s: State, F_n: float, steps: Steps, mode: str) -> Check:
 def critical(symbol: str, found: Found) -> Stated:
     """An elastic critical load as a step of a working."""
     unit = "N" if found.loading == "axial" else "N*mm"
-    how = f"finite strips, E = {E_AISI:g} MPa: {found.note}"
+    how = f"finite strips, E = {mpa(E_AISI):g}: {found.note}"
     return Stated(symbol, unit, found.load, how, status="computed")
 
 

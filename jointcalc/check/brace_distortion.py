@@ -12,11 +12,12 @@ from __future__ import annotations
 from jointcalc.check.brace_base import AISI_DISTORTION, AISI_DISTORTION_COLUMN, State, given_moment
 from jointcalc.check.common import Steps
 from jointcalc.formula import direct_strength
+from jointcalc.quantity.sentence import mpa
 from jointcalc.result import Check, Stated
 from jointcalc.section.buckling import Found, Loading, distortional
 from jointcalc.section.effective import E_AISI
 
-COMPUTED = "finite strips, E = 203 000 MPa"
+COMPUTED = f"finite strips, E = {mpa(203000)}"
 
 
 def _lipped(s: State) -> bool:

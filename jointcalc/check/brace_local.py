@@ -42,6 +42,7 @@ from jointcalc.check.common import Steps
 from jointcalc.formula import local_load, plate_bending, web_aisi, web_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Stated
 from jointcalc.section.effective import Panel
 from jointcalc.section.families import Angle, Bar, Family, Hat, LippedChannel, Tube
@@ -168,7 +169,8 @@ def _en_crippling(s: State, b: Bearing) -> Pressed:
             alone, steps, out = _en_single(s, b, web, True, opposed)
             reasons += out
             note += (
-                f"; the brace ends {gap:.3g} mm from the bearing, 6.1.7.3 asks for 40 mm: each web by 6.1.7.2 as well"
+                f"; the brace ends {mm(gap):.3g} from the bearing, 6.1.7.3 asks for {mm(40)}: each web by 6.1.7.2 "
+                "as well"
             )
             if float(alone.value) < resistance:
                 trace += steps
@@ -198,9 +200,9 @@ def _aisi_crippling(s: State, b: Bearing) -> Pressed:
     N = b.length
     if below(N, LEAST_BEARING_AISI):
         if s.brace.bearing is None and b.length == s.brace.bearing_length:
-            note += "; 19 mm of bearing taken, AISI's least"
+            note += f"; {mm(19)} of bearing taken, AISI's least"
         else:
-            reasons.append(f"a bearing of {N:.3g} mm, must be at least 19 mm")
+            reasons.append(f"a bearing of {mm(N):.3g}, must be at least {mm(19)}")
         N = LEAST_BEARING_AISI
     for web in s.webs:
         t, h, r = float(web.t[0]), float(web.length[0]), s.radius
@@ -468,7 +470,7 @@ def local_collapse(s: State) -> list[Check]:
         if isinstance(one, SpreadLoad) and one.end - one.start > s.local_reach:
             q = max(abs(float(one.first)), abs(float(one.last)))
             length = one.end - one.start
-            presses.append((f"load from {one.start:g} to {one.end:g} mm", q * length, one.start, one.end))
+            presses.append((f"load from {mm(one.start, ' to ', one.end):g}", q * length, one.start, one.end))
     if isinstance(s.family, Tube | Angle) and not s.brace.fastened:
         presses += [(b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if b.support]
     if not presses or not found_stands:

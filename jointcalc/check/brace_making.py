@@ -17,6 +17,7 @@ from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import Measure, joined, mm
 from jointcalc.result import Amount, Check, Stated
 from jointcalc.result.cautions import Caution
 from jointcalc.section.families import Family, HatSkin, Lap, RectTube, Tube
@@ -74,7 +75,10 @@ def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, 
     lines = len(brace.core.weld_lines)
     each = f"{lines} weld lines, each" if lines > 1 else "one weld line,"
     if brace.pitch is None:
-        note = f"{each} {q:.4g} N/mm at the greatest shear force; give a pitch, or let the comparison find one"
+        note = (
+            f"{each} {Measure(q, unit='N/mm'):.4g} at the greatest shear force; give a pitch, or let the "
+            "comparison find one"
+        )
         return [SPOT_LINE.info(demand=q, unit="N/mm", trace=[how, flow], note=note)], values, ()
     try:
         seam = build(SpotSeam, {**seam_data(brace, q), "pitch": f"{brace.pitch!r} mm"})
@@ -86,7 +90,7 @@ def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, 
     values["spot_load"] = Amount(float(per_spot.value), "N")
     values["pitch"] = Amount(brace.pitch, "mm")
     if judged.status == "outside" or worst is None or worst.capacity is None or worst.demand is None:
-        reason = "; ".join(judged.unjudged) or "no method applies to these spots"
+        reason = joined("; ", judged.unjudged) or "no method applies to these spots"
         return [SPOT_LINE.outside(reason, demand=float(per_spot.value), trace=[how, flow])], values, ()
     check = SPOT_LINE.judge(
         capacity=worst.capacity.value or 0.0,
@@ -94,7 +98,7 @@ def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, 
         required=worst.required_factor or 1.0,
         unit=worst.capacity.unit,
         trace=[how, flow, per_spot, *worst.trace],
-        note=f"governed by {worst.title}, {worst.key}; {each} {q:.4g} N/mm",
+        note=f"governed by {worst.title}, {worst.key}; {each} {Measure(q, unit='N/mm'):.4g}",
     )
     return [check, *_pressed_skin(s, q)], values, judged.cautions
 
@@ -140,7 +144,7 @@ def folding(s: State) -> tuple[list[Check], dict[str, Amount]]:
     checks += _radius(s, r, t)
     checks += _legs(s)
     text = "; ".join(
-        f"{row.name} {row.angle:.3g}° r {row.r:.3g} mm, middle at {row.at:.4g} mm, "
+        f"{row.name} {row.angle:.3g}° r {mm(row.r):.3g}, middle at {mm(row.at):.4g}, "
         f"bend to {row.angle + row.overbend:.4g}°"
         for row in rows
     )
@@ -163,7 +167,7 @@ def _radius(s: State, r: float, t: float) -> list[Check]:
         if below(r, float(by_strain.value)):
             note += (
                 f", more than the elongation of {e:.0%} (that rule, on the safe side, asks for "
-                f"{float(by_strain.value):.3g} mm): fold a strip across the grain first"
+                f"{mm(float(by_strain.value)):.3g}): fold a strip across the grain first"
             )
     if below(r, least):
         note += "; it may crack: take a larger radius"
@@ -226,7 +230,7 @@ def _legs(s: State) -> list[Check]:
         return []
     leg = min(found, key=lambda one: float(one.length[0] / one.least[0]))
     length, least, opening = (float(v[0]) for v in (leg.length, leg.least, leg.opening))
-    note = f"{leg.name}, die opening {opening:.3g} mm" + ("" if s.brace.die is not None else " (eight thicknesses)")
+    note = f"{leg.name}, die opening {mm(opening):.3g}" + ("" if s.brace.die is not None else " (eight thicknesses)")
     if below(length, least):
         note += "; it slips into the die: make the leg longer or the die narrower"
     trace = [forming.LEAST_FLANGE.evaluate(V=opening)]

@@ -42,6 +42,7 @@ from jointcalc.check.common import Steps
 from jointcalc.formula import column, torsional, web_aisi, web_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation
+from jointcalc.quantity.sentence import Measure, joined, measured, mm, mpa
 from jointcalc.result import Check, Stated
 from jointcalc.section.buckling import buckling
 from jointcalc.section.effective import E_AISI, effective_aisi
@@ -80,7 +81,7 @@ def lateral(s: State) -> list[Check]:
         if at_least(I_z, I_y):  # bent about its weaker axis, or square
             continue
         mine = [_en_lateral(s, word, M, face, axis), _aisi_lateral(s, word, M, face, axis)]
-        why = "; ".join(dict.fromkeys(c.note for c in mine if c.status == "outside"))
+        why = joined("; ", dict.fromkeys(c.note for c in mine if c.status == "outside"))
         s.need(f"{word}, sideways", f"no method applies to buckling sideways ({word}): {why}")
         checks += mine
     return checks
@@ -237,7 +238,7 @@ def axial(s: State) -> list[Check]:
         s.need(
             "eccentricity",
             f"how far the axial force acts above or below the centroid of {called(s)} is not known: give the "
-            "eccentricity, 0 mm where the joint brings it through the centroid",
+            f"eccentricity, {mm(0)} where the joint brings it through the centroid",
         )
     return _compression(s) if s.brace.compression else _tension(s)
 
@@ -311,7 +312,7 @@ def _critical(s: State, E: float) -> tuple[str, float, Steps] | str:
             whole = buckling(s.family, loading="axial", E=E_AISI, nu=s.nu).overall(L)
             if whole is None:
                 return f"{called(s)} that nothing holds bends and twists about no axis of symmetry"
-            how = f"finite strips, one half-wave over {L:.4g} mm, E = {E:g} MPa"
+            how = f"finite strips, one half-wave over {mm(L):.4g}, E = {mpa(E):g}"
             force = whole.load * E / E_AISI
             return "bending and twisting together", force, [Stated("N_cr", "N", force, how, status="computed")]
         weak = float(p.I_2[0]) if isinstance(s.family, Zed) else float(p.I_z[0])
@@ -354,7 +355,7 @@ def _compression(s: State) -> list[Check]:
     checks.append(direct)
     if pushed["aisi"].status not in ("ok", "over") and direct.status in ("ok", "over"):
         pushed["aisi"] = direct
-    why = "; ".join(dict.fromkeys(c.note for c in checks if c.status == "outside"))
+    why = joined("; ", dict.fromkeys(c.note for c in checks if c.status == "outside"))
     s.need("compression", f"no method applies to the compression: {why}")
     distorted = distortion_column(s)
     if distorted is not None:
@@ -499,7 +500,8 @@ def _beam_column(s: State, pushed: dict[str, Check]) -> list[Check]:
             if extra:
                 trace.append(secant)
             trace += [
-                Stated("M_II", "N*mm", M_2, f"{M:.4g} N*mm of the loads, {N:.4g} x {extra / N:.4g} N*mm, both grown"),
+                Stated("M_II", "N*mm", M_2, f"{Measure(M, unit='N*mm'):.4g} of the loads, "
+                    f"{measured(f'{N:.4g} x {extra / N:.4g} N*mm', extra, unit='N*mm')}, both grown"),
                 Stated.of("u_N", alone), Stated.of("u_M", bent), eta,
             ]  # fmt: skip
             checks.append(

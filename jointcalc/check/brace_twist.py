@@ -26,6 +26,7 @@ from jointcalc.check.brace_base import (
 )
 from jointcalc.check.common import Steps
 from jointcalc.formula import warping_torsion, web_aisi
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated
 from jointcalc.section.effective import Panel
 from jointcalc.section.families import Angle, Bar, Lap
@@ -146,7 +147,7 @@ def twisting(s: State, how: Turned | None) -> list[Check]:
             "sigma_w",
             "MPa",
             float(sense * extra[i, j]),
-            f"warping and sideways bending, at {x[i]:.4g} mm, gross section",
+            f"warping and sideways bending, at {mm(x[i]):.4g}, gross section",
         ),
     ]
     normal = warping_torsion.TOTAL_NORMAL.evaluate(
@@ -158,7 +159,7 @@ def twisting(s: State, how: Turned | None) -> list[Check]:
     as_normal = warping_torsion.SHEAR_AS_NORMAL.evaluate(tau=float(shear.value))
     both = warping_torsion.TOGETHER.evaluate(sigma=float(normal.value), tau=float(here.value))
     demand = max(float(normal.value), float(as_normal.value), float(both.value))
-    note = f"load {how.where}, {abs(how.arm):.3g} mm beside the shear centre; ends held against turning, free to warp"
+    note = f"load {how.where}, {mm(abs(how.arm)):.3g} beside the shear centre; ends held against turning, free to warp"
     if missing:
         checks.append(EN_TWIST.outside("bending alone is outside its range", unit="MPa"))
     else:
@@ -188,7 +189,7 @@ def _aisi(s: State, how: Turned, x: Floats, M: Floats, total: Floats, note: str)
         AISI_TWIST.judge(
             capacity=float(left.value), demand=abs(float(M[i])), required=web_aisi.OMEGA_BENDING, unit="N*mm",
             trace=[Stated.of("u_M", bent), Stated("y_q", "mm", how.arm, f"load beside the shear centre, {how.where}"),
-                   Stated("f_total", "MPa", float(greatest[i]), f"both together, at {x[i]:.4g} mm, gross section"),
+                   Stated("f_total", "MPa", float(greatest[i]), f"both together, at {mm(x[i]):.4g}, gross section"),
                    factor, left],
             note=note, covers=["twisting"],
         )

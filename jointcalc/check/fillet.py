@@ -42,7 +42,6 @@ from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Formula, Source
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.fillet import FilletGroup
-from jointcalc.quantity.sentence import joined, mpa
 from jointcalc.result import (
     DETAILING,
     GAMMA_M2,
@@ -289,7 +288,7 @@ def _about(welds: FilletGroup) -> dict[str, str]:
         size = f"throat {welds.design_throat:.3g} mm"
     return {
         "welds": f"{n} {word}{'s' if n > 1 else ''}{both}, {size}{stitched}",
-        "sheets": joined(" on ", (sheet.label for sheet in welds.sheets)),
+        "sheets": " on ".join(sheet.label for sheet in welds.sheets),
         "filler": welds.filler,
     }
 
@@ -1392,12 +1391,10 @@ def _more_cautions(case: Case, checks: list[Check]) -> list[Caution | str]:
     raised: list[Caution | str] = ["weld-fit-up"]
     soft = [s for s in m.sheets if s.material.family != "aluminium" and beside(s).softened and not m.chromoly]
     if soft:
-        raised.append(
-            caution("softened-zone", strength=f"{mpa(beside(soft[0]).f_u):.4g}", own=f"{mpa(soft[0].f_u):.4g}")
-        )
+        raised.append(caution("softened-zone", strength=f"{beside(soft[0]).f_u:.4g} MPa", own=f"{soft[0].f_u:.4g} MPa"))
     elif case.family == "steel" and any(at_least(s.f_u, heat.SOFT) for s in m.sheets):
         strong = max(m.sheets, key=lambda s: s.f_u)
-        raised.append(caution("softened-zone", strength=f"{mpa(beside(strong).f_u):.4g}", own=f"{mpa(strong.f_u):.4g}"))
+        raised.append(caution("softened-zone", strength=f"{beside(strong).f_u:.4g} MPa", own=f"{strong.f_u:.4g} MPa"))
     if case.lifted and m.weld != "butt":
         if m.on == "backed":
             raised.append("backed-sheet")

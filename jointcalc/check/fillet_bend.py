@@ -27,6 +27,7 @@ from jointcalc.formula import plate_bending as bend
 from jointcalc.formula.branch import above, at_most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Need, Stated, method
 from jointcalc.statics.group_common import Array
 
@@ -144,7 +145,8 @@ def _flat(case: Case, m_p: float, trace: Working) -> Check:
     s = _room(case)
     if s is not None and at_most(s, 0.0):
         return SHEET.outside(
-            f"the supports, {m.between:.4g} mm apart, lie inside the welds ({foot.c_2:.4g} mm across): nothing folds "
+            f"the supports, {mm(m.between or 0.0):.4g} apart, lie inside the welds ({mm(foot.c_2):.4g} across): "
+            "nothing folds "
             "between them that this describes; if they stand under the welds say 'on' backed",
             demand=F_z,
         )
@@ -161,9 +163,9 @@ def _flat(case: Case, m_p: float, trace: Working) -> Check:
         note = "far from supports: give the distance between them ('between') where they are near"
     else:
         held = "sheet free to turn on them" if m.held == "simple" else "sheet runs on"
-        note = f"supports {m.between:.4g} mm apart, {held}"
+        note = f"supports {mm(m.between or 0.0):.4g} apart, {held}"
     if m.free_edge is not None:
-        note += f"; free edge {m.free_edge:.4g} mm off"
+        note += f"; free edge {mm(m.free_edge):.4g} off"
     at = _nearest_pull(case)
     if at is not None:
         # a point of bare sheet holds so much wherever it lies, and a stiff foot about it does not make it less
@@ -176,7 +178,7 @@ def _flat(case: Case, m_p: float, trace: Working) -> Check:
         moved = _parts_of_load(case, at)
         if _use(moved, bare, tilts) < _use((F_z, M_1, M_2), pull, tilts):
             return _sum(
-                SHEET, case, moved, bare, tilts, trace, f"{note}; pulled at {at[0] + 0.0:.4g}, {at[1] + 0.0:.4g} mm"
+                SHEET, case, moved, bare, tilts, trace, f"{note}; pulled at {mm(at[0] + 0.0, ', ', at[1] + 0.0):.4g}"
             )
     return _sum(SHEET, case, (F_z, M_1, M_2), pull, tilts, trace, note)
 
@@ -213,7 +215,7 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
     load = _tilts_of_tube(case, (low + high) / 2)
     F_z = load[0]
     if above(b_1, b_0):
-        return WALL.outside(f"the welds reach {b_1:.4g} mm across, the {m.on} is {b_0:.4g} mm wide", demand=F_z)
+        return WALL.outside(f"the welds reach {mm(b_1):.4g} across, the {m.on} is {mm(b_0):.4g} wide", demand=F_z)
     given = {"f_y": f_y, "t": base.t}
     # a foot nearly as wide as the member is carried by the side walls: what a narrower one holds is counted
     beta = min(b_1 / b_0, 0.85)
@@ -232,7 +234,7 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
         if eta > 0:
             tilt_1.append(bend.BOX_WALL_MOMENT_ALONG.evaluate(**given, h_1=h_1, eta=eta, beta=beta))
         tilt_2 = [flat[1], bend.BOX_WALL_MOMENT_ACROSS.evaluate(**given, h_1=h_1, b_0=b_0, b_1=b_1, beta=beta)]
-        note = f"face {b_0:.4g} mm wide; no other stress in the tube counted"
+        note = f"face {mm(b_0):.4g} wide; no other stress in the tube counted"
         if above(b_1 / b_0, 0.85):
             note += "; wider than 0.85 of the face, where the side walls begin to carry: 0.85 counted"
     elif not bend.WALL.inside({"D": b_0, "t": base.t}):
@@ -244,7 +246,7 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
         pulls = [wall]
         tilt_1 = [flat[0], bend.TUBE_WALL_MOMENT_ALONG.evaluate(N_1=float(wall.value), h_1=h_1)]
         tilt_2 = [flat[1], bend.TUBE_WALL_MOMENT_ACROSS.evaluate(N_1=float(wall.value), b_1=b_1)]
-        note = f"tube of {b_0:.4g} mm; no other stress in it counted"
+        note = f"tube of {mm(b_0):.4g}; no other stress in it counted"
 
     pull = _least(pulls)
     tilts = [(_least(tilt_1), 1.0), (_least(tilt_2), 1.0)]
@@ -253,7 +255,7 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
         bare, moved = bend.FOOT_FAR.evaluate(m_p=m_p), _tilts_of_tube(case, at)
         if _use(moved, bare, tilts) < _use(load, pull, tilts):
             return _sum(
-                WALL, case, moved, bare, tilts, trace, f"{note}; pulled at {at[0] + 0.0:.4g}, {at[1] + 0.0:.4g} mm"
+                WALL, case, moved, bare, tilts, trace, f"{note}; pulled at {mm(at[0] + 0.0, ', ', at[1] + 0.0):.4g}"
             )
     return _sum(WALL, case, load, pull, tilts, trace, note)
 
@@ -366,7 +368,7 @@ def _lapped(case: Case) -> Check:
         trace += [pull, Stated("F_z", "N", F_z, "service force out of the plane")]
         note = "" if m.patch is not None else "pulled at a point: give the size of what stands on it ('patch')"
         if arm > 0:
-            note = f"pulled {arm:.4g} mm outside the welds"
+            note = f"pulled {mm(arm):.4g} outside the welds"
         return PLATE.judge(capacity=float(pull.value), demand=F_z, required=m.load_factor, trace=trace, note=note)
     if m.patch is None:
         return PLATE.outside(
@@ -479,7 +481,7 @@ def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -
                 reasons.append("a lap lifted off a single weld line peels")
             elif above(t, leg):
                 reasons.append(
-                    f"the leg of {leg:.3g} mm is smaller than the sheet of {t:.3g} mm, whose middle lies the further "
+                    f"the leg of {mm(leg):.3g} is smaller than the sheet of {mm(t):.3g}, whose middle lies the further "
                     "off: weld both sides ('both_sides'), or a leg as thick as the sheet"
                 )
         shares = {"F_1": np.abs(ends.normal), "F_2": np.abs(ends.lift)}

@@ -12,6 +12,7 @@ import numpy as np
 from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.fillet import FilletGroup
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Method, Stated
 from jointcalc.statics.group_common import Array, Load
 from jointcalc.statics.weld_group import ElasticWelds
@@ -227,7 +228,7 @@ def place(case: Case, elastic: ElasticWelds, weld: int, end: int) -> str:
     """Where on the welds, in words."""
     ends = elastic.ends
     line = case.m.parents[weld] + 1
-    return f"line {line}, at {ends.x[weld, end]:.4g}, {ends.y[weld, end]:.4g} mm"
+    return f"line {line}, at {mm(ends.x[weld, end], ', ', ends.y[weld, end]):.4g}"
 
 
 def worst(used: Array) -> tuple[int, int]:

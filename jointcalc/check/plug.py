@@ -23,7 +23,6 @@ from jointcalc.formula.core import Evaluation, Formula, Limit, Source
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.sentence import either, joined, mm, newtons
 from jointcalc.result import (
     DETAILING,
     GAMMA_M2,
@@ -339,9 +338,9 @@ def check_plug(row: PlugRow) -> Result:
         "across_per_weld": Amount(load_.across, "N"),
         "uplift_per_weld": Amount(load_.uplift, "N"),
     }
-    what = f"hole {mm(row.diameter):.4g}" if row.hole is not None else f"arc spot {mm(row.diameter):.4g}"
+    what = f"hole {row.diameter:.4g} mm" if row.hole is not None else f"arc spot {row.diameter:.4g} mm"
     if row.slot is not None:
-        what = f"slot {mm(row.diameter, ' x ', row.slot):.4g}"
+        what = f"slot {row.diameter:.4g} x {row.slot:.4g} mm"
     return Result(
         kind=row.kind,
         id=row.id,
@@ -351,7 +350,7 @@ def check_plug(row: PlugRow) -> Result:
         cautions=_cautions(row, checks),
         unjudged=_unjudged(row, checks),
         model=row,
-        about={"sheets": joined(" + ", (sheet.label for sheet in row.sheets)), "weld": f"{what}, {row.filler}"},
+        about={"sheets": " + ".join(sheet.label for sheet in row.sheets), "weld": f"{what}, {row.filler}"},
     )
 
 
@@ -363,10 +362,8 @@ class _Shares:
         self.along, self.across, self.uplift = abs(row.shear) / n, abs(row.across) / n, abs(row.uplift) / n
         self.in_plane = hypot(self.along, self.across)
         total = hypot(row.shear, row.across)
-        self.how = Stated("F", "N", self.in_plane, f"{newtons(total):.4g} / {n} welds, in plane, equal shares")
-        self.how_uplift = Stated(
-            "T", "N", self.uplift, f"{newtons(abs(row.uplift)):.4g} / {n} welds, uplift, equal shares"
-        )
+        self.how = Stated("F", "N", self.in_plane, f"{total:.4g} N / {n} welds, in plane, equal shares")
+        self.how_uplift = Stated("T", "N", self.uplift, f"{abs(row.uplift):.4g} N / {n} welds, uplift, equal shares")
 
 
 def _steel_only(row: PlugRow) -> list[str]:
@@ -462,8 +459,7 @@ def _plug(row: PlugRow, load_: _Shares) -> tuple[list[Check], dict[str, Amount]]
     slot_area, hole_area = plug_aisc.SLOT_AREA, plug_aisc.HOLE_AREA
     A_edge = float(hole_area(d=d_edge)) if row.slot is None else float(slot_area(d=d_edge, l=max(row.slot, d_edge)))
     d11 = [] if at_least(thin, THIN_D11) else [
-        f"AWS D1.1 behind it starts at {either('3 mm (1/8 in)', '1/8 in')}, the sheet is {mm(thin):.3g} and tears "
-        "round the weld before the "
+        f"AWS D1.1 behind it starts at 3 mm (1/8 in), the sheet is {thin:.3g} mm and tears round the weld before the "
         "weld metal shears"
     ]  # fmt: skip
     required = GAMMA_M2 * row.load_factor
@@ -542,8 +538,8 @@ def _fusion(row: PlugRow, load_: _Shares, required: float, steel: list[str]) -> 
             *wide,
         ]
         shears = (
-            f"the weld would shear before the sheet tears ({newtons(float(spot.value)):.4g} against 1.25 times "
-            f"{newtons(float(tearing.value)):.4g}): it is counted with that reserve"
+            f"the weld would shear before the sheet tears ({float(spot.value):.4g} N against 1.25 times "
+            f"{float(tearing.value):.4g} N): it is counted with that reserve"
         )
         if brittle:
             bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
@@ -610,7 +606,7 @@ def _small_hole(row: PlugRow) -> list[str]:
     if at_least(row.hole, low):
         return []
     return [
-        f"a hole of {mm(row.hole):.3g} in {mm(row.top):.3g} is smaller than the {mm(low):g} the trade punches: the arc "
+        f"a hole of {row.hole:.3g} mm in {row.top:.3g} mm is smaller than the {low:g} mm the trade punches: the arc "
         "may bridge it without fusing the sheet below; punch it larger, or give 'interface' as measured on sectioned "
         "coupons"
     ]
@@ -635,7 +631,7 @@ def _ends(row: PlugRow, load_: _Shares, base: dict[str, float]) -> list[tuple[Me
         d_s = base["d_s"]
         # beyond 6 d_s the end is simply far away: the formula is used at its last distance; below 2 d_s it bounds
         inputs = {**base, "t_1": min(base["t_1"], 4.0), "e_1": min(max(e_1, 2 * d_s), 6 * d_s)}
-        near = [] if at_least(e_1, 2 * d_s) else [f"{word} distance {mm(e_1):.3g}, at least 2 d_s = {mm(2 * d_s):.3g}"]
+        near = [] if at_least(e_1, 2 * d_s) else [f"{word} distance {e_1:.3g} mm, at least 2 d_s = {2 * d_s:.3g} mm"]
         found.append((how, spot_en1993.END_DISTANCE.evaluate(**inputs), force, near))
     return found
 
@@ -660,7 +656,7 @@ def _spacing(row: PlugRow, load_: _Shares, d_s: float) -> tuple[list[str], list[
                 close[limit.reason(at)] = None
             elif limit.high is not None and not at_most(ratio, limit.high):
                 wide[
-                    f"{word} {mm(value):.3g} is beyond the {mm(limit.high * d_s):.3g} of the table: counted as at it"
+                    f"{word} {value:.3g} mm is beyond the {limit.high * d_s:.3g} mm of the table: counted as at it"
                 ] = None
 
     pitch = row.actual_pitch if row.along > 1 else None
@@ -733,7 +729,7 @@ def _hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check
     low, high = habit.need("hole_low"), habit.need("hole_high")
     checks.append(
         HOLE_PRACTICE.info(
-            capacity=d, demand=low, unit="mm", note=f"the trade punches {mm(low, ' to ', high):g} for this sheet"
+            capacity=d, demand=low, unit="mm", note=f"the trade punches {low:g} to {high:g} mm for this sheet"
         )
     )
     return checks
@@ -1142,7 +1138,7 @@ def _cautions(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
     raised.append("plug-proof")
     widest = 8 * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
     if row.along > 1 and above(row.actual_pitch, widest):
-        raised.append(caution("wide-pitch", widest=f"{mm(widest):.3g}"))
+        raised.append(caution("wide-pitch", widest=f"{widest:.3g}"))
     if row.hole is not None and row.fill is not None and below(row.fill, row.top):
         raised.append("part-fill")
     raised += ["corrosion", "fatigue", "near-hazards"]

@@ -43,7 +43,7 @@ from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.sentence import Measure, either, joined, mm, mpa, newtons
+from jointcalc.quantity.show import figures
 from jointcalc.result import (
     DETAILING,
     GAMMA_M2,
@@ -63,7 +63,6 @@ from jointcalc.result.cautions import Caution
 from jointcalc.tables.store import OutsideTable, load
 
 KSI = 6.894757293168361
-NINETY = either(f"90 ksi tensile strength ({90 * KSI:.0f} MPa)", "90 ksi tensile strength")
 
 EN = spot_en1993.EN
 MEAN = "class mean"
@@ -432,7 +431,7 @@ def check_seam(seam: SpotSeam) -> Result:
         cautions=_cautions(seam, checks),
         unjudged=_unjudged(seam, share, checks),
         model=seam,
-        about={"sheets": joined(" + ", (sheet.label for sheet in seam.sheets))},
+        about={"sheets": " + ".join(sheet.label for sheet in seam.sheets)},
     )
 
 
@@ -461,12 +460,12 @@ class _Shares:
         self.largest = max(seam.shares, default=1.0)
         # on the sheet: the pull across, and the bending in its plane at the end of the seam
         self.pull = abs(seam.across) + 6 * moment / seam.length
-        self.turned = f", and {Measure(moment, unit='N·mm')} on {n} spots at the corner" if turn else ""
+        self.turned = f", and {figures(moment)} N·mm on {n} spots at the corner" if turn else ""
 
     def trace(self, seam: SpotSeam, share: float, kind: str = "in-plane") -> Stated:
         part = "" if share == 1 else f"{share:g} x "
         total = hypot(seam.shear, seam.across)
-        how = f"{part}{newtons(total)} / {seam.spots} spots, {kind}, equal shares{self.turned}"
+        how = f"{part}{figures(total)} N / {seam.spots} spots, {kind}, equal shares{self.turned}"
         return Stated("F", "N", share * self.in_plane, how)
 
 
@@ -544,9 +543,8 @@ def _en(seam: SpotSeam, share: _Shares) -> list[Check]:
         tiny = _needs(spot_size.MINIMUM.evaluate(t=t), seam, "routine work to ISO 14373", "accepts")
         sheared = below(float(spot.value), DUCTILE * float(tearing.value))
         first = (
-            f"spot of {mm(seam.d):.3g} would shear before the sheet tears: F_v = {newtons(float(spot.value)):.4g} "
-            "is less than "
-            f"{DUCTILE:g} times {newtons(float(tearing.value)):.4g}"
+            f"spot of {seam.d:.3g} mm would shear before the sheet tears: F_v = {float(spot.value):.4g} N is less than "
+            f"{DUCTILE:g} times {float(tearing.value):.4g} N"
         )
         stop = [*near, *tiny]
         told: dict[str, Any] = {"where": where, "note": "; ".join(filter(None, (_weaker(a, b), wide)))}
@@ -596,7 +594,7 @@ def _en(seam: SpotSeam, share: _Shares) -> list[Check]:
 
 
 def _weaker(a: Sheet, b: Sheet) -> str:
-    return "" if a.f_u == b.f_u else f"with the weaker of the two grades, f_u = {mpa(min(_f_u(a), _f_u(b))):.4g}"
+    return "" if a.f_u == b.f_u else f"with the weaker of the two grades, f_u = {min(_f_u(a), _f_u(b)):.4g} MPa"
 
 
 def _below(limits: Iterable[Limit], inputs: dict[str, float]) -> list[str]:
@@ -636,7 +634,7 @@ def _needs(diameter: Evaluation | float, seam: SpotSeam, what: str, verb: str = 
     need = diameter if isinstance(diameter, float) else float(diameter.value)
     if at_least(seam.d, need):
         return []
-    return [f"{what} {verb} a spot of at least {mm(need):.3g}, this one is {mm(seam.d):.3g}"]
+    return [f"{what} {verb} a spot of at least {need:.3g} mm, this one is {seam.d:.3g} mm"]
 
 
 def _tear_out(seam: SpotSeam, share: _Shares) -> list[Check]:
@@ -715,7 +713,7 @@ def _d8_floor(t: float, formula: Formula) -> tuple[float, list[str], str]:
     assert low is not None
     assert high is not None
     if above(t, high):
-        return high, [], f"of sheet of {mm(high):g}, the thickest of the standard"
+        return high, [], f"of sheet of {high:g} mm, the thickest of the standard"
     return max(t, low), formula.outside(t=t), ""
 
 
@@ -793,14 +791,14 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
     first, _ = table.reach(chart.column)
     thin = []
     if below(t, first):
-        thin.append(f"the table starts at {mm(first):.4g}, this is {mm(t):.4g}")
+        thin.append(f"the table starts at {first:.4g} mm, this is {t:.4g} mm")
     # a thinner sheet carries no more than the thinnest of the table
     used = max(t, first)
     status: Status = table.row_status(used)  # type: ignore[assignment]  # the tables' words are the sources' words
     source = Source(how.source.document, how.source.clause, status)
 
     def looked(symbol: str, unit: str, column: str) -> Looked:
-        return Looked(symbol, unit, table.at(used, column), chart.table, f"{column} at t = {mm(used):.4g}", source)
+        return Looked(symbol, unit, table.at(used, column), chart.table, f"{column} at t = {used:.4g} mm", source)
 
     try:
         strength = looked("F_s", "N", chart.column)
@@ -819,7 +817,7 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
     except OutsideTable as error:
         return how.outside(str(error), demand=demand)
     if how is OPTIMUM and above(f_u, 90 * KSI):
-        strong = f"the chart is for sheet up to {NINETY}, this is {mpa(f_u):.0f}"
+        strong = f"the chart is for sheet up to 90 ksi tensile strength ({90 * KSI:.0f} MPa), this is {f_u:.0f} MPa"
         return how.outside([*weak, strong], demand=demand, trace=trace)
     required, note = seam.handbook_factor, ""
     if chart.spread:
@@ -846,7 +844,7 @@ def _mil_edge(seam: SpotSeam, t: float) -> list[str]:
     need = table.at(max(t, table.reach("edge_min")[0]), "edge_min")
     if at_least(seam.least_edge, need):
         return []
-    return [f"its edge distance is at least {mm(need):.3g}, this is {mm(seam.least_edge):.3g}"]
+    return [f"its edge distance is at least {need:.3g} mm, this is {seam.least_edge:.3g} mm"]
 
 
 # --- the sheets ----------------------------------------------------------------------------------------------
@@ -931,7 +929,7 @@ def _flange(seam: SpotSeam, share: _Shares) -> Flange | None:
     width = max(pitch, pitch / 2 + seam.actual_end) if seam.along > 1 else seam.length
     pull = share.largest * abs(seam.peel) * width / seam.length
     part = "" if share.largest == 1 else f"{share.largest:g} x "
-    told = f"{part}{newtons(abs(seam.peel))} over {mm(seam.length):.4g}, of which a spot holds {mm(width):.4g}"
+    told = f"{part}{figures(abs(seam.peel))} N over {seam.length:.4g} mm, of which a spot holds {width:.4g} mm"
     return Flange(seam.sheets, width, seam.least_edge, pull, told, seam.peel_arm, seam.load_factor)
 
 
@@ -939,7 +937,7 @@ def _peel(seam: SpotSeam, share: _Shares, flange: Flange) -> list[Check]:
     checks = [flange.folds(PEEL_FOLD)]
     demand = share.largest * share.peel
     row = f"{seam.along} spots" + (" of the row next to the bend" if seam.rows > 1 else "")
-    given = Stated("N", "N", demand, f"{newtons(abs(seam.peel))} / {row}, peel, equal shares")
+    given = Stated("N", "N", demand, f"{figures(abs(seam.peel))} N / {row}, peel, equal shares")
     if _stranger(seam):
         reason = "no published peel model for this metal is known to jointcalc; use coupons"
         return [*checks, *(m.outside(reason, demand=demand) for m in (D8_CROSS, PEEL_PULL, CHAO_CROSS))]
@@ -1079,8 +1077,8 @@ def _diagonal(seam: SpotSeam, sheet: Sheet) -> tuple[float, Steps]:
     """Compression in an outer sheet between spots too far apart [MPa]: along the diagonal of the shear that passes."""
     stress, tau = seam.compression or 0.0, abs(seam.shear) / (seam.length * sheet.t)
     diagonal = stress / 2 + hypot(stress / 2, tau)
-    told = f"diagonal of {mpa(tau)} of shear" + (f" and {mpa(stress)} of compression" if stress else "")
-    return diagonal, [Stated("f_c", "MPa", diagonal, f"{told}, in sheet of {mm(sheet.t):.4g}")]
+    told = f"diagonal of {figures(tau)} MPa of shear" + (f" and {figures(stress)} MPa of compression" if stress else "")
+    return diagonal, [Stated("f_c", "MPa", diagonal, f"{told}, in sheet of {sheet.t:.4g} mm")]
 
 
 def _buckles(seam: SpotSeam, how: Method, pressed: Iterable[tuple[Sheet, float, Steps]]) -> Check:
@@ -1125,7 +1123,7 @@ def _compression(seam: SpotSeam) -> list[Check]:
                 AISI_PITCH.judge(capacity=least, demand=pitch, required=1.0, unit="mm", trace=trace, note=note)
             )
         else:
-            reason = f"written for carbon steel of E {mpa(203000)}; this stack has {other}"
+            reason = f"written for carbon steel of E 203 000 MPa; this stack has {other}"
             checks.append(AISI_PITCH.outside(reason, demand=pitch, unit="mm"))
         checks.append(_buckles(seam, BETWEEN_SPOTS, [(sheet, seam.compression, []) for sheet in outer]))
     if _wide(seam) and seam.shear:
@@ -1141,7 +1139,7 @@ def _unjudged(seam: SpotSeam, share: _Shares, checks: list[Check]) -> tuple[str,
 
     The sheet round the spot holding is no answer for the spot, and neither is a mean of tests alone.
     """
-    spot = f"a spot of {mm(seam.d):.3g} in these sheets"
+    spot = f"a spot of {seam.d:.3g} mm in these sheets"
     if not (share.in_plane or share.peel or seam.compression or share.unturned):
         # without a load: whether a spot of this size can be judged at all
         able = any(c.status == "ok" and c.method.covers >= set(IN_PLANE) for c in checks)
@@ -1216,10 +1214,10 @@ def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
     trace: list[Looked | Stated]
     try:
         value = load("spot_optimum").at(t, "spacing_min")
-        trace = [Looked("p_min", "mm", value, "spot_optimum", f"spacing_min at t = {mm(t):.4g}", _OPTIMUM)]
+        trace = [Looked("p_min", "mm", value, "spot_optimum", f"spacing_min at t = {t:.4g} mm", _OPTIMUM)]
     except OutsideTable:
         value = max(10 * t, 13.0)
-        trace = [Stated("p_min", "mm", value, f"10 t, not below {mm(13)} (guideline, read)")]
+        trace = [Stated("p_min", "mm", value, "10 t, not below 13 mm (guideline, read)")]
     if len(seam.sheets) == 3:
         value *= 1.3
         trace.append(Stated("p_min3", "mm", value, "30 % more for three sheets (guideline, read)"))
@@ -1248,13 +1246,13 @@ def _detailing(seam: SpotSeam) -> list[Check]:
     if seam.rows > 1 and seam.row_spacing is not None:
         checks.append(ROW_MIN.judge(capacity=seam.row_spacing, demand=least, required=1.0, unit="mm", trace=trace))
     edge = max(1.25 * d, d / 2 + 3.0)
-    how = Stated("e_min", "mm", edge, f"the larger of 1.25 d and a rim of {mm(3)} beyond the spot")
+    how = Stated("e_min", "mm", edge, "the larger of 1.25 d and a rim of 3 mm beyond the spot")
     for rule, has in ((EDGE, seam.least_edge), (END, seam.actual_end)):
         checks.append(rule.judge(capacity=has, demand=edge, required=1.0, unit="mm", trace=[how]))
     try:
         overlap = load("spot_optimum").at(t, "overlap_min") + (seam.rows - 1) * (seam.row_spacing or 0.0)
         looked = Looked(
-            "l_min", "mm", overlap, "spot_optimum", f"overlap_min at t = {mm(t):.4g}, and the rows", _OPTIMUM
+            "l_min", "mm", overlap, "spot_optimum", f"overlap_min at t = {t:.4g} mm, and the rows", _OPTIMUM
         )
         checks.append(
             OVERLAP.judge(capacity=seam.actual_lap, demand=overlap, required=1.0, unit="mm", trace=[looked], note=chart)
@@ -1344,13 +1342,13 @@ def _cautions(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("single-spot")
     loose = seam.actual_end if seam.along > 1 else seam.length / 2
     if _wide(seam) or above(loose, max(seam.actual_pitch if seam.along > 1 else 0.0, WIDEST * seam.d / 2)):
-        raised.append(caution("wide-pitch", widest=f"{mm(WIDEST * seam.d):.3g}"))
+        raised.append(caution("wide-pitch", widest=f"{WIDEST * seam.d:.3g}"))
     usual = float(spot_size.USUAL(t=seam.governing_thickness))
     if below(seam.d, usual):
-        raised.append(caution("small-spot", d=f"{mm(seam.d):.3g}", usual=f"{mm(usual):.3g}"))
+        raised.append(caution("small-spot", d=f"{seam.d:.3g}", usual=f"{usual:.3g}"))
     steel = [s for s in seam.sheets if s.material.family == "steel"]
     if any(above(s.f_u, HARDENED) for s in steel):
-        raised.append(caution("softened-spot", counted=f"{mpa(HARDENED):g}"))
+        raised.append(caution("softened-spot", counted=f"{HARDENED:g} MPa"))
     if any(s.material.grade.startswith("413") for s in steel):
         raised.append("hardened-spot")
     if any(s.material.family == "aluminium" for s in seam.sheets):

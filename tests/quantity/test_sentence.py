@@ -94,9 +94,9 @@ def test_a_check_and_a_caution_hold_sentences() -> None:
     assert printed(check.note, "inch") == "2 in is too much; and more"
     assert printed(check.title, "inch") == "Rule of 1 in (sheet–1)"
     assert not set(MARKS) & set(json.dumps(check.json(), ensure_ascii=False))
-    text = caution("small-spot", d=f"{mm(25.4)}", usual=f"{mm(50.8)}").text
-    assert "spot of 25.4 mm is under the usual least size, 50.8 mm" in text
-    assert "spot of 1 in is under the usual least size, 2 in" in printed(text, "inch")
+    text = caution("plates-overlap", pitch=f"{mm(25.4)}").text
+    assert "the holes are 25.4 mm apart" in text
+    assert "the holes are 1 in apart" in printed(text, "inch")
     assert "under 0.0315 in burns" in printed(caution("burn-through").text, "inch")
 
 
