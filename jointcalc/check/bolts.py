@@ -22,6 +22,7 @@ from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import (
     DETAILING,
     Amount,
@@ -136,9 +137,9 @@ def check_bolts(group: FastenerGroup) -> Result:
         model=group,
         about={
             "fastener": f"{len(group.holes)} x {f.label}",
-            "sheets": " + ".join(sheet.label for sheet in group.sheets),
+            "sheets": joined(" + ", (sheet.label for sheet in group.sheets)),
             **(
-                {"plate": f"plate {group.plate[0]:g} x {group.plate[1]:g} x {group.plate[2]:g} mm"}
+                {"plate": f"plate {mm(group.plate[0], ' x ', group.plate[1], ' x ', group.plate[2]):g}"}
                 if group.plate
                 else {}
             ),
@@ -187,7 +188,7 @@ def _added(
     b = max(here, key=lambda c: float(used[c.key][k]))
     p = max(over, key=lambda c: float(used[c.key][k]))
     x, y = spread.of.holes[k]
-    at = f"at the hole {x:g}, {y:g} mm"
+    at = f"at the hole {mm(x, ', ', y):g}"
     working: list[Evaluation | Looked | Stated] = [
         Stated("u_b", "1", float(bears[k]), f"{b.title}, {at}", status=b.provenance),
         Stated("u_p", "1", float(pulled[k]), f"{p.title}, {at}", status=p.provenance),
@@ -291,17 +292,17 @@ def _cautions(
         raised += ["prying"] if bracket is None else []
         raised.append("nut-class")
         if bracket is not None and group.upright is None:
-            raised.append(caution("leg-assumed", sheet=bracket.n + 1, distance=f"{bracket.m:.3g} mm"))
+            raised.append(caution("leg-assumed", sheet=bracket.n + 1, distance=f"{mm(bracket.m):.3g}"))
         if bracket is not None and group.upright is None and group.pulled is None:
             raised.append("bracket-leg")
     if (spread.pull_max and f.kind != "rivet") or spread.press.max():
         if group.between is None:
-            raised.append(caution("supports-assumed", distance=f"{group.supports:.4g} mm"))
+            raised.append(caution("supports-assumed", distance=f"{mm(group.supports):.4g}"))
         if any(c.method is BENDING and "hangs" in c.note for c in checks):
-            raised.append(caution("sheet-dishes", dish=f"{group.dish_allowed:.3g} mm"))
+            raised.append(caution("sheet-dishes", dish=f"{mm(group.dish_allowed):.3g}"))
     raised += _hole(group, spread)
     if group.plate is not None and group.pitch is not None and group.pitch < min(group.plate[:2]):
-        raised.append(caution("plates-overlap", pitch=f"{group.pitch:.4g} mm"))
+        raised.append(caution("plates-overlap", pitch=f"{mm(group.pitch):.4g}"))
     if group.width is not None and spread.shear_max:
         raised.append("pushed-strap")
     if f.kind == "bolt":
@@ -324,10 +325,10 @@ def _cautions(
 def _assumed(group: FastenerGroup, spread: Spread) -> list[Caution | str]:
     """What was taken of edges and width because nobody said it."""
     if group.edge is None and not group.outline:
-        return [caution("edge-assumed", edge=f"{group.edge_used:.3g} mm")]
+        return [caution("edge-assumed", edge=f"{mm(group.edge_used):.3g}")]
     if group.width is None and not group.outline and spread.net is not None:
         width = Place(spread, 0).extent + 2 * group.edge_used
-        return [caution("width-assumed", width=f"{width:.4g} mm")]
+        return [caution("width-assumed", width=f"{mm(width):.4g}")]
     return []
 
 
@@ -337,9 +338,9 @@ def _hole(group: FastenerGroup, spread: Spread) -> list[Caution | str]:
     if f.kind != "bolt" or not spread.shear_max:
         return []
     if group.slot is not None:
-        return [caution("oversized-hole", slip=f"{group.slot - f.d:.3g} mm")]
+        return [caution("oversized-hole", slip=f"{mm(group.slot - f.d):.3g}")]
     loose = above(group.d_0, f.hole) or bolt_holes.fit_en(f.d, group.d_0) != "normal"
-    return [caution("oversized-hole", slip=f"{group.d_0 - f.d:.3g} mm")] if loose else []
+    return [caution("oversized-hole", slip=f"{mm(group.d_0 - f.d):.3g}")] if loose else []
 
 
 __all__ = ["PLATE_CONTACT", "check_bolts"]
