@@ -11,6 +11,7 @@ import numpy as np
 from jointcalc.errors import InputError
 from jointcalc.formula.branch import above, at_most
 from jointcalc.formula.core import Formula, Names, Source, Value, register
+from jointcalc.quantity.sentence import mm
 from jointcalc.tables import load
 
 EN9 = "EN 1999-1-1:2007"
@@ -103,5 +104,5 @@ def zone_width(*, process: str, t: float) -> tuple[float, str]:
     for row in table.rows:
         upper = row.number("t_to")
         if row["process"] == process and above(t, row.need("t_over")) and (upper is None or at_most(t, upper)):
-            return row.need("half_width"), f"{process}, sheet {t:.4g} mm"
-    raise InputError(f"no heat-affected width is published here for {process} on {t:.4g} mm", field="process")
+            return row.need("half_width"), f"{process}, sheet {mm(t):.4g}"
+    raise InputError(f"no heat-affected width is published here for {process} on {mm(t):.4g}", field="process")

@@ -14,6 +14,7 @@ import numpy as np
 
 from jointcalc.formula.branch import at_least, at_most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+from jointcalc.quantity.sentence import mm
 
 EN19 = "EN 1993-1-9:2005"
 
@@ -309,5 +310,5 @@ def spot_failure(*, d: float, t: float) -> tuple[str, str]:
     """Where a spot cracks, `sheet` or `nugget`, and why: nugget below 3.5·sqrt(t), both in mm."""
     limit = LEAST_IN_SHEET * t**0.5
     if at_least(d, limit):  # the class `minimum` is the limit itself, in inches too
-        return "sheet", f"spot {d:.4g} mm, at least 3.5·√t = {limit:.4g} mm"
-    return "nugget", f"spot {d:.4g} mm, under 3.5·√t = {limit:.4g} mm"
+        return "sheet", f"spot {mm(d):.4g}, at least 3.5·√t = {mm(limit):.4g}"
+    return "nugget", f"spot {mm(d):.4g}, under 3.5·√t = {mm(limit):.4g}"

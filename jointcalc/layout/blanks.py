@@ -257,7 +257,7 @@ def _brace_notes(item: Brace, blanks: tuple[FlatBlank, ...], system: System) -> 
     said = forming.unfoldable(
         item.family, elongation=sheet.material.elongation, least=partial(least_radius, sheet), V=item.die
     )
-    notes += [f"Folding: {text}." for text in said]
+    notes += [f"Folding: {printed(text, system)}." for text in said]
     if any(b.beads for b in blanks):
         notes.append("A bead counts with its arc: it draws metal in. Pressed without draw-in the blank is narrower.")
     return notes

@@ -398,7 +398,7 @@ def tables(made: CutList, system: System) -> list[Table]:
             tuple(
                 (j.item, _count_text(j.spots), _count_text(j.plugs),
                  size(j.weld_length, system) if j.weld_length else "-", _small(j.filler, system),
-                 f"{j.fasteners} x {j.fastener}" if j.fasteners else j.filler_name or "spot weld")
+                 f"{j.fasteners} x {printed(j.fastener, system)}" if j.fasteners else j.filler_name or "spot weld")
                 for j in made.joints
             ),
         ),

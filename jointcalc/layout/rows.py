@@ -133,7 +133,11 @@ def plate_corner(long: float, short: float) -> float:
 def bolts(item: FastenerGroup, system: System) -> Drawing:
     """Hole pattern in the axes of the model; one backing plate under each fastener if there are any."""
     u = unit(system)
-    d = Drawing(item.id, item.title, f"{len(item.holes)} holes of {sized(item.d_0, system)} for {item.fastener.label}")
+    d = Drawing(
+        item.id,
+        item.title,
+        f"{len(item.holes)} holes of {sized(item.d_0, system)} for {printed(item.fastener.label, system)}",
+    )
     if item.slot is not None and item.slot > item.d_0:
         upright = item.slot_along == "y"
         d.add(*(slot("HOLE", x, y, item.slot, item.d_0, upright) for x, y in item.holes))
@@ -162,7 +166,8 @@ def bolts(item: FastenerGroup, system: System) -> Drawing:
         d.details.append(detail)
         d.notes.append(
             f"Plates lie under the nut, centred on the hole, corners R{size(corner, system)} (published for seat "
-            "plates: at least 5 mm, second-hand); chamfer the edges that lie on the sheet and follow its contour."
+            f"plates: at least {sized(5.0, system)}, second-hand); chamfer the edges that lie on the sheet and "
+            "follow its contour."
         )
         if _plates_meet(item, long, short):
             d.notes.append("Plates of neighbouring holes overlap as drawn: make one plate over them, or turn them.")

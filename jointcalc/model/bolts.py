@@ -14,6 +14,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Numbers, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, below, within
+from jointcalc.quantity.sentence import Sentence, mm
 from jointcalc.tables.materials import material
 from jointcalc.tables.store import load
 
@@ -217,7 +218,7 @@ def read_rivet(text: Any) -> Fastener:
     metal = "steel" if standard == "ISO 15979" else "aluminium"
     return Fastener(
         kind="rivet",
-        label=f"blind rivet {d:g} mm {metal}",
+        label=Sentence(f"blind rivet {mm(d):g} {metal}"),
         d=d,
         hole=d + 0.1,
         holes=(d + 0.1,),

@@ -16,6 +16,8 @@ from jointcalc.model.fields import Item, Length, Pitch, Quantity, Stress, build,
 from jointcalc.model.sheet import Sheet, zinc_mass
 from jointcalc.quantity.compare import above, within
 from jointcalc.quantity.parse import Gauge, parse, parse_list
+from jointcalc.quantity.sentence import either, mm, newtons
+from jointcalc.quantity.show import show
 from jointcalc.section.families import Family, HatSkin, Lap, parse_profile
 from jointcalc.section.outline import Flat
 from jointcalc.section.properties import Properties
@@ -284,11 +286,13 @@ class Brace(Item):
     @property
     def loads_text(self) -> str:
         """The loads in words."""
-        words = [*self.point, *self.spread, *self.moment]
+        words = [_as_typed(text, "force") for text in self.point]
+        words += [_spread_as_typed(text, self.length) for text in self.spread]
+        words += [_as_typed(text, "moment") for text in self.moment]
         if self.compression:
-            words.append(f"{self.compression:g} N compression")
+            words.append(f"{newtons(self.compression):g} compression")
         if self.tension:
-            words.append(f"{self.tension:g} N tension")
+            words.append(f"{newtons(self.tension):g} tension")
         return ", ".join(words) or "no load"
 
 
@@ -365,6 +369,18 @@ def _spread(text: str, length: float) -> SpreadLoad:
     return SpreadLoad(load, load, start, end)
 
 
+def _as_typed(text: str, kind: str) -> str:
+    """A load as it was typed; an inch reader is shown its numbers in his units."""
+    size, at = _placed(text, kind, kind)
+    return either(text, f"{show(size, kind, 'inch')} @ {show(at, 'length', 'inch')}")
+
+
+def _spread_as_typed(text: str, length: float) -> str:
+    load = _spread(text, length)
+    size, start, end = show(float(load.first), "line load", "inch"), show(load.start, "length", "inch"), load.end
+    return either(text, f"{size} @ {start}..{show(end, 'length', 'inch')}" if "@" in text else size)
+
+
 def read_loads(
     length: float, point: tuple[str, ...], spread: tuple[str, ...], moment: tuple[str, ...]
 ) -> tuple[Load, ...]:
@@ -391,6 +407,6 @@ def read_limit(text: str, span: float) -> tuple[float, str] | None:
                 f"'{text}' is not a part of the span between L/20 and L/5000; write it like 'L/240' or '3 mm'",
                 field="limit_deflection",
             )
-        return span / divisor, f"L/{divisor:g} of the longest span, {span:g} mm"
+        return span / divisor, f"L/{divisor:g} of the longest span, {mm(span):g}"
     value = parse(word, "length", field="limit_deflection", low=0.01, high=1000.0, example="3 mm' or 'L/240")
-    return value, f"{value:g} mm as stated"
+    return value, f"{mm(value):g} as stated"

@@ -36,6 +36,7 @@ from typing import Literal
 import numpy as np
 
 from jointcalc.errors import InputError
+from jointcalc.quantity.sentence import mm
 from jointcalc.section.families import Family
 from jointcalc.section.outline import Floats
 from jointcalc.section.properties import Properties
@@ -94,12 +95,12 @@ class Found:
     @property
     def note(self) -> str:
         """What was found and where, in a line."""
-        where = f"half-wavelength {self.half_wavelength:.4g} mm"
+        where = f"half-wavelength {mm(self.half_wavelength):.4g}"
         if self.how == "minimum":
             return f"{self.kind} minimum of the signature curve, {where}"
         if self.how == "constrained":
             return f"the curve has no {self.kind} minimum of its own; taken at the {where} of the constrained section"
-        return f"lowest over {self.half_wavelength:.4g} mm"
+        return f"lowest over {mm(self.half_wavelength):.4g}"
 
 
 class Buckling:

@@ -39,6 +39,7 @@ from jointcalc.formula import effective_aisi as aisi
 from jointcalc.formula import effective_en as en
 from jointcalc.formula.branch import above, below
 from jointcalc.formula.core import Evaluation, Formula
+from jointcalc.quantity.sentence import mm
 from jointcalc.section.families import Bar, Family, Tube
 from jointcalc.section.outline import Bead, Bools, Flat, Floats
 from jointcalc.section.properties import Properties
@@ -483,7 +484,7 @@ def _thickness_limit_en(all_panels: tuple[Panel, ...], family: Family, limits: d
     for t in sizes:
         thin = np.atleast_1d(below(t, LEAST_SHEET))
         if np.any(thin):
-            limits[f"sheet under {LEAST_SHEET:g} mm (EN 1993-1-3 3.2.4)"] = thin
+            limits[f"sheet under {mm(LEAST_SHEET):g} (EN 1993-1-3 3.2.4)"] = thin
 
 
 def _width_limits_en(panel: Panel, lipped: bool, limits: dict[str, Bools]) -> None:

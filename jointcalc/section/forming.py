@@ -16,6 +16,7 @@ import numpy as np
 from jointcalc.errors import InputError
 from jointcalc.formula import forming as f
 from jointcalc.formula.branch import below
+from jointcalc.quantity.sentence import mm
 from jointcalc.section.families import Bar, Family, RectTube, Tube
 from jointcalc.section.outline import STEEL_DENSITY, Bead, Bend, Flat, Floats
 
@@ -195,12 +196,12 @@ def unfoldable(
             asked = (
                 least(r, t) if least is not None else float(f.radius_for_strain(t=t, e=elongation)) if beyond else 0.0
             )
-            why = f"an inside radius of {r:.3g} mm strains the outer face {100 * strain:.0f} %"
+            why = f"an inside radius of {mm(r):.3g} strains the outer face {100 * strain:.0f} %"
             why += (
                 f", more than the elongation of {100 * elongation:.0f} %" if beyond and elongation is not None else ""
             )
             if below(r, asked):
-                tight.setdefault(f"{why}; it may crack: make the radius at least {asked:.2g} mm", []).append(part.name)
+                tight.setdefault(f"{why}; it may crack: make the radius at least {mm(asked):.2g}", []).append(part.name)
             elif beyond:
                 tight.setdefault(f"{why}: fold a strip across the grain first", []).append(part.name)
             continue
@@ -218,8 +219,8 @@ def unfoldable(
         )
         if below(leg, shortest):
             said.append(
-                f"{part.name}: a leg of {leg:.3g} mm slips into a die of {opening:.3g} mm; "
-                f"it must be at least {shortest:.3g} mm, or the die narrower"
+                f"{part.name}: a leg of {mm(leg):.3g} slips into a die of {mm(opening):.3g}; "
+                f"it must be at least {mm(shortest):.3g}, or the die narrower"
             )
     return [*(f"{', '.join(names)}: {why}" for why, names in tight.items()), *said]
 

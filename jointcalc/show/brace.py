@@ -249,7 +249,9 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric") -> No
         lines.invert_yaxis()
         lines.set_xlabel(f"from the left end [{unit}]")
         lines.set_ylabel(f"deflection [{unit}]")
-        lines.set_title("Deflection, gross sections" + (f": {braces[0][1].loads_text}" if braces else ""))
+        lines.set_title(
+            "Deflection, gross sections" + (f": {printed(braces[0][1].loads_text, system)}" if braces else "")
+        )
         lines.grid(True, linewidth=0.4, color="#bbbbbb")
         lines.legend(fontsize=7, loc="upper center", bbox_to_anchor=(0.5, -0.16), frameon=False)
         boxes = [_box(outline) for outline in outlines]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from jointcalc.errors import InputError, nearest
+from jointcalc.quantity.sentence import either, measured, mm
 from jointcalc.tables.store import Row, load
 
 
@@ -82,8 +83,10 @@ def material(grade: str, t: float | None = None) -> Material:
         low, high = row.number("t_min"), row.number("t_max")
         if t is None or ((low is None or t >= low - 1e-9) and (high is None or t <= high + 1e-9)):
             return _material(row)
-    spans = "; ".join(f"{r['t_min'] or '0'} to {r['t_max'] or 'any'} mm" for r in rows)
-    raise InputError(f"{rows[0]['grade']} is tabulated for {spans}; this sheet is {t:.4g} mm", field="thickness")
+    spans = "; ".join(_span(r) for r in rows)
+    raise InputError(
+        f"{rows[0]['grade']} is tabulated for {spans}; this sheet is {mm(t or 0.0):.4g}", field="thickness"
+    )
 
 
 def _material(row: Row) -> Material:
@@ -110,3 +113,10 @@ def _material(row: Row) -> Material:
         status=row.status,
         note=row["note"],
     )
+
+
+def _span(row: Row) -> str:
+    low, high = row.number("t_min") or 0.0, row.number("t_max")
+    if high is None:
+        return either(f"{row['t_min'] or '0'} to any mm", f"{mm(low).to('inch')} and more")
+    return measured(f"{row['t_min'] or '0'} to {row['t_max']} mm", low, " to ", high, unit="mm")

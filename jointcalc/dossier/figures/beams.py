@@ -25,6 +25,7 @@ from jointcalc.dossier.figures.canvas import (
     show,
     text_width,
 )
+from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 from jointcalc.section.properties import Properties
@@ -111,7 +112,7 @@ def _beam(result: Result, brace: Brace, system: System) -> Picture:
         said.append(_diagram(canvas, word, kind, left + xs * scale, ys, xs, middle, system))
     spans = " + ".join(show(s, "length", system) for s in brace.span)
     return canvas.picture(
-        f"{result.id}: beam of {spans}, ends {brace.ends}, {brace.loads_text}. {'; '.join(said)}.",
+        f"{result.id}: beam of {spans}, ends {brace.ends}, {printed(brace.loads_text, system)}. {'; '.join(said)}.",
         f"{result.id}: beam {scale_text(scale)} along, service loads; positive moment sags, deflection is down.",
     )
 

@@ -22,6 +22,7 @@ from jointcalc.dossier.figures.canvas import (
     show,
     text_width,
 )
+from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 
@@ -172,7 +173,7 @@ def draw_fasteners(result: Result, system: System) -> list[Picture]:
     far = " The point of action lies outside the drawing; its direction is true." if view.far else ""
     return [
         canvas.picture(
-            f"{result.id}: {len(holes)} fasteners ({group.fastener.label}, holes "
+            f"{result.id}: {len(holes)} fasteners ({printed(group.fastener.label, system)}, holes "
             f"{show(group.d_0, 'length', system)}) in plan; {text} ({_spot(holes[n - 1], system)}); load {loads}.",
             f"{result.id}: plan {scale_text(view.scale)} seen from the head, holes to scale. "
             f"Service load: {loads}.{far}",

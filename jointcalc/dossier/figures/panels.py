@@ -83,7 +83,7 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
     return canvas.picture(
         f"{result.id}: panel {show(wide, 'length', system)} by {show(high, 'length', system)}, "
         f"{printed(panel.sheet.label, system)}, "
-        f"{panel.edges} edges, {beads}; loads: {panel.loads_text or 'none'}.",
+        f"{panel.edges} edges, {beads}; loads: {printed(panel.loads_text, system) or 'none'}.",
         f"{result.id}: plan {scale_text(scale)}; {beads}; {edges}{patch}.",
     )
 
