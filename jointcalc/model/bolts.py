@@ -160,7 +160,7 @@ def _strength(grade: str, d: float, inch: bool, kind: str) -> tuple[Mapping[str,
     if row is None:
         what = "grade" if inch else "class"
         if rows:
-            raise InputError(f"{standard} has no {what} {grade} at this diameter, {d:.4g} mm", field=kind)
+            raise InputError(f"{standard} has no {what} {grade} at this diameter, {mm(d):.4g}", field=kind)
         raise InputError(f"'{grade}' is not a {what} of {standard} (known: {', '.join(known)})", field=kind)
     R_m = row.need("tensile_min")
     nominal = 0.0
@@ -213,7 +213,7 @@ def read_rivet(text: Any) -> Fastener:
     row = next((r for r in rows if abs(r.need("d") - wanted) < 0.01), None)
     if row is None:
         known = ", ".join(r["d"] for r in rows)
-        raise InputError(f"no rivet of {wanted:g} mm in {standard} (known: {known} mm)", field="rivet")
+        raise InputError(f"no rivet of {mm(wanted):g} in {standard} (known: {known} mm)", field="rivet")
     d = row.need("d")
     metal = "steel" if standard == "ISO 15979" else "aluminium"
     return Fastener(
@@ -349,8 +349,9 @@ class FastenerGroup(Item):
             ) from error
         if not (above(outside, self.d_0) and at_most(outside, 100.0) and within(thick, 0.3, 15.0)):
             raise refuse(
-                f"washer: {outside:g} mm by {thick:g} mm does not fit a hole of {self.d_0:.3g} mm; accepted is up to "
-                "100 by 0.3 to 15 mm"
+                f"washer: {mm(outside):g} by {mm(thick):g} does not fit a hole of {mm(self.d_0):.3g}; accepted is "
+                "up to "
+                f"{mm(100, ' by ', 0.3, ' to ', 15)}"
             )
         self._washer = (outside, thick)
 
@@ -375,14 +376,14 @@ class FastenerGroup(Item):
             raise refuse("plate: give length, width and thickness in that order, such as '75 50 3 mm'")
         if at_most(min(long, short), self.head_diameter):
             raise refuse(
-                f"plate: {min(long, short):g} mm is not wider than what bears on it, {self.head_diameter:.3g} mm"
+                f"plate: {mm(min(long, short)):g} is not wider than what bears on it, {mm(self.head_diameter):.3g}"
             )
         if self.plate_hole is not None and not (
             at_least(self.plate_hole, self.fastener.d) and below(self.plate_hole, self.head_diameter)
         ):
             raise refuse(
-                f"plate_hole: {self.plate_hole:g} mm; accepted is the bolt's {self.fastener.d:.3g} mm to less than "
-                f"what bears on the plate, {self.head_diameter:.3g} mm"
+                f"plate_hole: {mm(self.plate_hole):g}; accepted is the bolt's {mm(self.fastener.d):.3g} to less than "
+                f"what bears on the plate, {mm(self.head_diameter):.3g}"
             )
         try:
             about = material(self.plate_grade, thick)
@@ -395,33 +396,34 @@ class FastenerGroup(Item):
         f = self.fastener
         least = f.body if f.kind == "rivnut" else f.d
         if below(self.d_0, least):
-            raise refuse(f"hole_diameter: {self.d_0:g} mm does not let the fastener of {least:.3g} mm through")
+            raise refuse(f"hole_diameter: {mm(self.d_0):g} does not let the fastener of {mm(least):.3g} through")
         if f.kind != "rivet" and at_least(self.d_0, self.head_diameter):
             raise refuse(
-                f"hole_diameter: {self.d_0:g} mm is larger than the sheet allows: the head of "
-                f"{self.head_diameter:.3g} mm falls through; take a washer"
+                f"hole_diameter: {mm(self.d_0):g} is larger than the sheet allows: the head of "
+                f"{mm(self.head_diameter):.3g} falls through; take a washer"
             )
         if self.slot is not None:
             if f.kind != "bolt":
                 raise refuse(f"slot: goes with bolts; a {f.kind} needs a round hole")
             if below(self.slot, self.d_0):
                 raise refuse(
-                    f"slot: {self.slot:g} mm overall is shorter than its own width, {self.d_0:.3g} mm; give its "
+                    f"slot: {mm(self.slot):g} overall is shorter than its own width, {mm(self.d_0):.3g}; give its "
                     "overall length"
                 )
         if self.edge is not None and self.outline:
             raise refuse("edge: give 'edge' or 'outline', not both; the outline says every edge by itself")
         if self.edge is not None and at_most(self.edge, self.d_0 / 2):
             raise refuse(
-                f"edge: {self.edge:g} mm from the centre: the hole of {self.d_0:.3g} mm is larger than the sheet allows"
+                f"edge: {mm(self.edge):g} from the centre: the hole of {mm(self.d_0):.3g} is larger than the sheet "
+                "allows"
             )
         nearest_two = self.pitch
         if nearest_two is not None and at_most(nearest_two, self.d_0):
             raise refuse(
-                f"holes: two centres are {nearest_two:.3g} mm apart; holes of {self.d_0:.3g} mm would run together"
+                f"holes: two centres are {mm(nearest_two):.3g} apart; holes of {mm(self.d_0):.3g} would run together"
             )
         if self.width is not None and at_most(self.width, self.d_0 * self.in_section):
-            raise refuse(f"width: {self.width:g} mm is used up by {self.in_section} holes of {self.d_0:.3g} mm")
+            raise refuse(f"width: {mm(self.width):g} is used up by {self.in_section} holes of {mm(self.d_0):.3g}")
 
     def _check_outline(self) -> None:
         if self.outline and len(self.outline) not in (1, len(self.sheets)):
@@ -433,15 +435,16 @@ class FastenerGroup(Item):
                 room = min(x - low[0], high[0] - x, y - low[1], high[1] - y)
                 if at_most(room, self.d_0 / 2):
                     raise refuse(
-                        f"outline: hole {n + 1} at {x:g}, {y:g} mm does not lie inside the sheet from {low[0]:g}, "
-                        f"{low[1]:g} to {high[0]:g}, {high[1]:g} mm with its diameter of {self.d_0:.3g} mm"
+                        f"outline: hole {n + 1} at {mm(x, ', ', y):g} does not lie inside the sheet from "
+                        f"{mm(low[0], ', ', low[1], ' to ', high[0], ', ', high[1]):g} with its diameter of "
+                        f"{mm(self.d_0):.3g}"
                     )
 
     def _check_pull(self) -> None:
         if self.dish is not None and above(self.dish, 50.0):
-            raise refuse(f"dish: {self.dish:g} mm; accepted is up to 50 mm out of flat")
+            raise refuse(f"dish: {mm(self.dish):g}; accepted is up to {mm(50)} out of flat")
         if self.upright is not None and at_most(self.upright, self.d_0 / 2):
-            raise refuse(f"upright: {self.upright:g} mm from the centre lies inside the hole of {self.d_0:.3g} mm")
+            raise refuse(f"upright: {mm(self.upright):g} from the centre lies inside the hole of {mm(self.d_0):.3g}")
         if self.packing is not None and len(self.sheets) == 1:
             raise refuse("packing: lies between two sheets; name both")
 

@@ -135,7 +135,7 @@ class Brace(Item):
         except InputError as error:
             field, _, letter = error.field.partition(" ")
             told = error.message if not letter else f"{letter}: {error.message}"
-            raise refuse(f"{field}: {told}" if field else str(error)) from error
+            raise refuse(f"{field}: {told}" if field else error.marked) from error
         for name, words, what in (("held", HELD, "a face"), ("lies", LIES, "a way up"), ("over", OVER, "a place")):
             word = getattr(self, name)
             if word not in words and (word or name == "held"):
@@ -249,7 +249,9 @@ class Brace(Item):
         )
         for lump in self._masses:
             if above(lump.at, self.length):
-                raise InputError(f"at {lump.at:g} mm is off the brace, which is {self.length:g} mm long", field="mass")
+                raise InputError(
+                    f"at {mm(lump.at):g} is off the brace, which is {mm(self.length):g} long", field="mass"
+                )
         if len(self._loads) > MOST_LOADS:
             raise InputError(f"{len(self._loads)} loads; accepted is up to {MOST_LOADS}", field="point")
         solve(self.length, 1.0, self._supports, self._loads)  # refuses what would fall, turn or lies off the brace
@@ -311,7 +313,7 @@ def read_spans(text: Any) -> tuple[float, ...]:
     if len(values) > MOST_SPANS:
         raise InputError(f"{len(values)} spans; accepted is up to {MOST_SPANS}")
     if any(not within(v, 10.0, 20e3) for v in values):
-        raise InputError(f"'{text}' has a span that is out of proportion; accepted is 10 mm to 20 000 mm each")
+        raise InputError(f"'{text}' has a span that is out of proportion; accepted is {mm(10, ' to ', 20000)} each")
     return tuple(values)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, TypeVar, get_args
+from typing import Annotated, Any, ClassVar, LiteralString, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError, model_validator
 from pydantic.fields import FieldInfo
@@ -12,9 +12,12 @@ from pydantic.functional_validators import ModelWrapValidatorHandler
 from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.marks import unmarked
 from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
-from jointcalc.quantity.parse import parse, parse_list
+from jointcalc.quantity.parse import parse, parse_list, written_in
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System
 from jointcalc.quantity.units import KINDS
 
 
@@ -39,7 +42,7 @@ class Quantity:
             try:
                 return parse(value, self.kind, low=self.low, high=self.high, signed=self.signed, example=self.example)
             except InputError as error:
-                raise PydanticCustomError("quantity", "{why}", {"why": error.message}) from error
+                raise _refusal("quantity", error.message) from error
 
         return core_schema.no_info_plain_validator_function(
             read,
@@ -76,7 +79,7 @@ class Numbers:
             try:
                 return tuple(parse_list(value, self.kind, self.count, signed=self.signed))
             except InputError as error:
-                raise PydanticCustomError("quantity", "{why}", {"why": error.message}) from error
+                raise _refusal("quantity", error.message) from error
 
         return core_schema.no_info_plain_validator_function(
             read,
@@ -247,8 +250,10 @@ class Item(Described):
         return self
 
 
-def faults(error: ValidationError, *, where: str = "", known: Mapping[str, Any] | None = None) -> InputErrors:
-    """What pydantic found as errors that speak to a builder, one for each fault.
+def faults(
+    error: ValidationError, *, where: str = "", known: Mapping[str, Any] | None = None, system: System = "metric"
+) -> InputErrors:
+    """What pydantic found as errors that speak to a builder, one for each fault, in the units of `system`.
 
     `where` names the file and table; `known` are the accepted keys, to name the nearest one.
     """
@@ -263,16 +268,21 @@ def faults(error: ValidationError, *, where: str = "", known: Mapping[str, Any] 
         elif kind == "missing":
             message = "is missing; it must be given"
         elif kind in ("quantity", "purpose", "factor", "described"):
-            message = item["msg"]
+            message = item.get("ctx", {}).get("marked", item["msg"])
         else:
             message = f"{item['msg'].lower()}; given was {given!r}"
-        found.append(InputError(message, field=name, where=where))
+        found.append(InputError(printed(message, system), field=name, where=where))
     return InputErrors(found)
 
 
 def refuse(message: str) -> PydanticCustomError:
     """A refusal for use inside a model's validators; `message` already names the field."""
-    return PydanticCustomError("described", "{why}", {"why": message})
+    return _refusal("described", message)
+
+
+def _refusal(kind: LiteralString, message: str) -> PydanticCustomError:
+    # pydantic's own readers see plain text; `faults` prints the sizes in the units the builder wrote
+    return PydanticCustomError(kind, "{why}", {"why": unmarked(message), "marked": message})
 
 
 D = TypeVar("D", bound="Described")
@@ -286,4 +296,4 @@ def build(kind: type[D], data: Mapping[str, Any], *, where: str = "") -> D:
     try:
         return kind.model_validate(dict(data))
     except ValidationError as error:
-        raise faults(error, where=where, known=kind.model_fields) from error
+        raise faults(error, where=where, known=kind.model_fields, system=written_in(data)) from error

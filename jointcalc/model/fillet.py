@@ -15,6 +15,7 @@ from jointcalc.formula.fillet_en1993 import throat as equal_leg_throat
 from jointcalc.formula.flare import flare_throat, throat_per_radius
 from jointcalc.model.fields import Item, Length, Numbers, Quantity, refuse
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import mm
 from jointcalc.statics.group_common import Load
 from jointcalc.statics.weld_group import WeldGroup
 from jointcalc.tables import load as load_table
@@ -170,27 +171,28 @@ class FilletGroup(Item):
             edge = self.sheets[0].thickness
             if self.joint == "lap" and above(self.leg, edge):
                 raise refuse(
-                    f"leg: {self.leg:.4g} mm is more than the edge it lies along; at most {edge:.4g} mm. "
+                    f"leg: {mm(self.leg):.4g} is more than the edge it lies along; at most {mm(edge):.4g}. "
                     "A bead that stands higher counts only by a 'throat' measured on cut coupons"
                 )
             most = max(3 * thin.thickness, 4.0)
             if above(self.leg, most):
                 raise refuse(
-                    f"leg: {self.leg:.4g} mm is out of proportion to a sheet of {thin.thickness:.4g} mm: so much "
-                    f"weld burns through (common practice: at most {most:.4g} mm, three times the sheet)"
+                    f"leg: {mm(self.leg):.4g} is out of proportion to a sheet of {mm(thin.thickness):.4g}: so much "
+                    f"weld burns through (common practice: at most {mm(most):.4g}, three times the sheet)"
                 )
             if self.throat is not None and below(self.leg, self.throat):
-                raise refuse(f"throat: {self.throat:.4g} mm is more than the leg of {self.leg:.4g} mm")
+                raise refuse(f"throat: {mm(self.throat):.4g} is more than the leg of {mm(self.leg):.4g}")
             if self.root_gap and at_most(self.leg, self.root_gap):
-                raise refuse(f"root_gap: {self.root_gap:.4g} mm leaves nothing of a leg of {self.leg:.4g} mm")
+                raise refuse(f"root_gap: {mm(self.root_gap):.4g} leaves nothing of a leg of {mm(self.leg):.4g}")
         elif self.weld == "butt":
             if self.throat is not None and above(self.throat, thin.thickness):
-                raise refuse(f"throat: {self.throat:.4g} mm is more than the thinner sheet, {thin.thickness:.4g} mm")
+                raise refuse(f"throat: {mm(self.throat):.4g} is more than the thinner sheet, {mm(thin.thickness):.4g}")
         elif self.radius is None and self.throat is None:
             raise refuse("radius: is missing; a flare weld needs the outside corner radius, such as '6 mm'")
         elif self.throat is None and self.design_throat <= 0:
             raise refuse(
-                f"fill_gap: {self.fill_gap:.4g} mm below flush leaves no throat beside a radius of {self.radius:.4g} mm"
+                f"fill_gap: {mm(self.fill_gap):.4g} below flush leaves no throat beside a radius of "
+                f"{mm(self.radius or 0.0):.4g}"
             )
 
     def _fatigue_and_heat(self) -> None:
@@ -236,8 +238,9 @@ class FilletGroup(Item):
         length, pitch = self.stitch
         if length <= 0 or at_most(pitch, length):
             raise InputError(
-                f"stitches of {length:.4g} mm at a pitch of {pitch:.4g} mm leave no gap; the pitch is centre to centre "
-                "and must be more than the length, such as '30 90 mm'",
+                f"stitches of {mm(length):.4g} at a pitch of {mm(pitch):.4g} leave no gap; the pitch is centre to "
+                "centre "
+                f"and must be more than the length, such as '30 90 mm'",
                 field="stitch",
             )
         segments: list[tuple[float, ...]] = []
@@ -246,7 +249,7 @@ class FilletGroup(Item):
             whole = hypot(x2 - x1, y2 - y1)
             if below(whole, length):
                 raise InputError(
-                    f"line {i + 1} of {whole:.4g} mm is shorter than a stitch of {length:.4g} mm", field="stitch"
+                    f"line {i + 1} of {mm(whole):.4g} is shorter than a stitch of {mm(length):.4g}", field="stitch"
                 )
             gaps = -floor(-(whole - length) / pitch + 1e-9)
             for n in range(gaps + 1):

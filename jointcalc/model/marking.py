@@ -16,6 +16,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Described, Distance, Length, Numbers, Quantity, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, within
+from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.units import INCH
 from jointcalc.tables.store import load
 
@@ -83,13 +84,13 @@ class Part(Marked):
         if not 1 <= self.count <= MOST_PIECES:
             raise refuse(f"count: {self.count}; accepted is 1 to {MOST_PIECES}")
         if self.corner is not None and above(2 * self.corner, min(long, wide)):
-            raise refuse(f"corner: a radius of {self.corner:g} mm does not fit a side of {min(long, wide):g} mm")
+            raise refuse(f"corner: a radius of {mm(self.corner):g} does not fit a side of {mm(min(long, wide)):g}")
         if len(self.holes) > MOST_HOLES:
             raise refuse(f"holes: {len(self.holes)} given; accepted is up to {MOST_HOLES}")
         for x, y, d in self.holes:
             if not within(d, 0.5, 1000.0) or at_most(min(x, y, long - x, wide - y), d / 2):
                 raise refuse(
-                    f"holes: '{x:g} {y:g} {d:g} mm' does not lie inside the part of {long:g} by {wide:g} mm; "
+                    f"holes: '{mm(x, ' ', y, ' ', d):g}' does not lie inside the part of {mm(long, ' by ', wide):g}; "
                     "write x, y from the lower left corner and the diameter"
                 )
         c = self.corner or 0.0
@@ -97,7 +98,7 @@ class Part(Marked):
             # in the square of a rounded corner the hole must stay inside the arc
             across, up = max(c - x, x - (long - c), 0.0), max(c - y, y - (wide - c), 0.0)
             if across and up and at_least(hypot(across, up) + d / 2, c):
-                raise refuse(f"holes: '{x:g} {y:g} {d:g} mm' runs out of the rounded corner")
+                raise refuse(f"holes: '{mm(x, ' ', y, ' ', d):g}' runs out of the rounded corner")
         return self
 
 
@@ -176,7 +177,7 @@ class Tub(Marked):
             try:
                 self._tyre = tyre_size(self.tyre)
             except InputError as error:
-                raise refuse(str(error)) from error
+                raise refuse(error.marked) from error
         else:
             if self.section is None and self.width is None:
                 raise refuse("section: is missing; measure the tyre's width over its side walls, or give 'width'")
@@ -191,17 +192,17 @@ class Tub(Marked):
             raise refuse(f"k_factor: {self.k_factor} is not possible; it lies between 0 and 1, such as 0.38")
         if at_least(self.floor, self.radius * 0.99):
             raise refuse(
-                f"floor: {self.floor:g} mm above the wheel's centre leaves nothing of a tub of {self.radius:.4g} mm "
+                f"floor: {mm(self.floor):g} above the wheel's centre leaves nothing of a tub of {mm(self.radius):.4g} "
                 "radius; the tyre stays below the floor"
             )
         least = self.bend_radius + self.sheet.thickness
         for name in ("flange", "floor_flange"):
             if at_most(getattr(self, name), least):
                 raise refuse(
-                    f"{name}: {getattr(self, name):g} mm is used up by its bend; make it more than {least:.3g} mm"
+                    f"{name}: {mm(getattr(self, name)):g} is used up by its bend; make it more than {mm(least):.3g}"
                 )
         if at_most(self.inside_width, 2 * least):
-            raise refuse(f"width: {self.inside_width:g} mm is used up by the bends")
+            raise refuse(f"width: {mm(self.inside_width):g} is used up by the bends")
         return self
 
     def _clearances(self) -> tuple[float, float]:

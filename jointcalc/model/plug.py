@@ -11,6 +11,7 @@ from jointcalc.model.fields import Diameter, Distance, Force, Length, refuse
 from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most
+from jointcalc.quantity.sentence import mm
 from jointcalc.tables.store import Row, load
 
 Uplift = Literal["field", "edge", "side-lap"]
@@ -101,12 +102,13 @@ class PlugRow(WeldRow):
                 raise refuse("seam: an elongated arc spot and a weld washer go with 'visible', not with 'hole'")
             if self.slot is not None and at_most(self.slot, self.hole):
                 raise refuse(
-                    f"slot: {self.slot:g} mm overall is not longer than its width, {self.hole:g} mm; leave 'slot' out "
+                    f"slot: {mm(self.slot):g} overall is not longer than its width, {mm(self.hole):g}; leave 'slot' "
+                    "out "
                     "for a round hole"
                 )
             if self.fill is not None and above(self.fill, self.top):
                 raise refuse(
-                    f"fill: {self.fill:g} mm is deeper than the hole, {self.top:.3g} mm; leave it out when full"
+                    f"fill: {mm(self.fill):g} is deeper than the hole, {mm(self.top):.3g}; leave it out when full"
                 )
         else:
             if self.slot is not None or self.fill is not None:
@@ -114,7 +116,7 @@ class PlugRow(WeldRow):
             assert self.visible is not None
             if at_most(self.visible, 2 * self.top):
                 raise refuse(
-                    f"visible: a spot of {self.visible:g} mm through {self.top:.3g} mm of sheet has nothing left at "
+                    f"visible: a spot of {mm(self.visible):g} through {mm(self.top):.3g} of sheet has nothing left at "
                     "the faying surface"
                 )
 
@@ -130,29 +132,29 @@ class PlugRow(WeldRow):
         if self.rows > 1 and self.row_spacing is None:
             raise refuse("row_spacing: more than one row needs the distance between rows, such as '30 mm'")
         if self.end is not None and above(2 * self.end, self.length):
-            raise refuse(f"end: {self.end:g} mm at both ends is longer than the row, {self.length:g} mm")
+            raise refuse(f"end: {mm(self.end):g} at both ends is longer than the row, {mm(self.length):g}")
         if self.pitch is not None and above(self.pitch, self.length):
-            raise refuse(f"pitch: {self.pitch:g} mm is longer than the row, {self.length:g} mm")
+            raise refuse(f"pitch: {mm(self.pitch):g} is longer than the row, {mm(self.length):g}")
         if self.welds > MOST_WELDS:
             raise refuse(f"pitch: gives {self.welds} welds; accepted is up to {MOST_WELDS}")
         if at_least(d, 2 * self.edge):
             raise refuse(
-                f"{word}: {d:.3g} mm is larger than the sheet allows: its centre is {self.edge:g} mm from the edge; "
+                f"{word}: {mm(d):.3g} is larger than the sheet allows: its centre is {mm(self.edge):g} from the edge; "
                 "take a smaller one or widen the edge distance"
             )
         size = self.overall
         if self.along > 1 and at_most(self.actual_pitch, size):
             raise refuse(
-                f"{word}: {size:.3g} mm is larger than the sheet allows at a pitch of {self.actual_pitch:.3g} mm: "
+                f"{word}: {mm(size):.3g} is larger than the sheet allows at a pitch of {mm(self.actual_pitch):.3g}: "
                 "they would touch; widen the pitch"
             )
         if at_least(size, 2 * self.actual_end):
             raise refuse(
-                f"{word}: {size:.3g} mm is larger than the sheet allows at its end: the last centre is "
-                f"{self.actual_end:.3g} mm from it; use fewer welds or shift them"
+                f"{word}: {mm(size):.3g} is larger than the sheet allows at its end: the last centre is "
+                f"{mm(self.actual_end):.3g} from it; use fewer welds or shift them"
             )
         if self.rows > 1 and self.row_spacing is not None and at_most(self.row_spacing, d):
-            raise refuse(f"row_spacing: {self.row_spacing:g} mm; rows of {d:.3g} mm welds would touch")
+            raise refuse(f"row_spacing: {mm(self.row_spacing):g}; rows of {mm(d):.3g} welds would touch")
 
     @property
     def F_EXX(self) -> float:

@@ -14,6 +14,7 @@ from jointcalc.formula.spot_size import CLASSES
 from jointcalc.model.fields import Diameter, Distance, Force, Length, Moment, Stress, refuse
 from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import mm
 
 
 class SpotSeam(WeldRow):
@@ -75,11 +76,11 @@ class SpotSeam(WeldRow):
         if self.rows > 1 and self.row_spacing is None:
             raise refuse("row_spacing: more than one row needs the distance between rows, such as '20 mm'")
         if self.end is not None and above(2 * self.end, self.length):
-            raise refuse(f"end: {self.end:g} mm at both ends is longer than the seam, {self.length:g} mm")
+            raise refuse(f"end: {mm(self.end):g} at both ends is longer than the seam, {mm(self.length):g}")
         if self.pitch is not None and above(self.pitch, self.length):
-            raise refuse(f"pitch: {self.pitch:g} mm is longer than the seam, {self.length:g} mm")
+            raise refuse(f"pitch: {mm(self.pitch):g} is longer than the seam, {mm(self.length):g}")
         if self.lap is not None and below(self.lap, self.edge + (self.rows - 1) * (self.row_spacing or 0)):
-            raise refuse(f"lap: {self.lap:g} mm cannot hold the rows and the edge distance")
+            raise refuse(f"lap: {mm(self.lap):g} cannot hold the rows and the edge distance")
         if self.shares and len(self.shares) != len(self.sheets) - 1:
             raise refuse(f"shares: {len(self.shares)} given for {len(self.sheets) - 1} interfaces")
         if any(not 0 <= share <= 1 for share in self.shares):
@@ -102,18 +103,18 @@ class SpotSeam(WeldRow):
             raise refuse(f"pitch: gives {self.spots} spots; accepted is up to {MOST_WELDS}")
         if self.along > 1 and at_most(self.actual_pitch, self.d):
             raise refuse(
-                f"{'count' if self.pitch is None else 'pitch'}: spots of {self.d:.3g} mm would touch at a pitch of "
-                f"{self.actual_pitch:.3g} mm; widen the pitch"
+                f"{'count' if self.pitch is None else 'pitch'}: spots of {mm(self.d):.3g} would touch at a pitch of "
+                f"{mm(self.actual_pitch):.3g}; widen the pitch"
             )
         for name, room in (("edge", self.edge), ("end", self.end), ("lap", self.least_edge)):
             if room is not None and at_least(self.d, 2 * room):
-                what = "leaves the other sheet an edge that" if name == "lap" else f"{room:g} mm"
-                lap = f"{self.lap:g} mm " if self.lap is not None and name == "lap" else ""
+                what = "leaves the other sheet an edge that" if name == "lap" else f"{mm(room):g}"
+                lap = f"{mm(self.lap):g} " if self.lap is not None and name == "lap" else ""
                 raise refuse(
-                    f"{name}: {lap}{what} does not hold a spot of {self.d:.3g} mm; at least half of it is needed"
+                    f"{name}: {lap}{what} does not hold a spot of {mm(self.d):.3g}; at least half of it is needed"
                 )
         if self.rows > 1 and self.row_spacing is not None and at_most(self.row_spacing, self.d):
-            raise refuse(f"row_spacing: {self.row_spacing:g} mm; rows of {self.d:.3g} mm spots would touch")
+            raise refuse(f"row_spacing: {mm(self.row_spacing):g}; rows of {mm(self.d):.3g} spots would touch")
         return self
 
     @cached_property

@@ -69,13 +69,13 @@ class Sheet(Described):
             thick = sheet_thickness(data["thickness"], about.family, zinc > 0 and about.family == "steel")
             material(grade, thick)
         except InputError as error:
-            raise refuse(str(error.at(field="thickness"))) from error
+            raise refuse(error.at(field="thickness").marked) from error
         return {**data, "thickness": thick, "coating": coating}
 
     @model_validator(mode="after")
     def _resolve(self) -> Any:
         if self.core is not None and self.t <= 0.1:
-            raise refuse(f"coating: '{self.coating}' leaves no steel in a sheet of {self.thickness:.4g} mm")
+            raise refuse(f"coating: '{self.coating}' leaves no steel in a sheet of {mm(self.thickness):.4g}")
         if (self.tensile_strength or self.material.f_u) is None:
             raise refuse(
                 f"grade: the standard of {self.grade} guarantees no tensile strength; take a structural grade or give "

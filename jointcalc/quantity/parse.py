@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import isfinite
-from typing import Any
+from typing import Any, Literal
 
 from jointcalc.errors import InputError
 from jointcalc.quantity.compare import above, below
@@ -77,11 +78,14 @@ def parse(
         raise InputError(f"{_shown(text)} is negative; {form}", field=field)
     top = min(table.largest, high) if high is not None else table.largest
     if above(abs(value), top) or (low is not None and below(abs(value), low)):
-        from jointcalc.quantity.show import show
+        from jointcalc.quantity.sentence import either
+        from jointcalc.quantity.show import System, show
 
-        bottom = "0" if low is None else show(low, kind)
+        def accepted(system: System) -> str:
+            return f"{'0' if low is None else show(low, kind, system)} to {show(top, kind, system)}"
+
         raise InputError(
-            f"{_shown(text)} is out of proportion here: accepted is {bottom} to {show(top, kind)}; "
+            f"{_shown(text)} is out of proportion here: accepted is {either(accepted('metric'), accepted('inch'))}; "
             "check the number and its unit",
             field=field,
         )
@@ -191,3 +195,22 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
 
 def _counted(n: int) -> str:
     return f"{n} number" if n == 1 else f"{n} numbers"
+
+
+_LENGTHS = re.compile(r"[0-9.]\s*(?:(?P<inch>in|ft|\")|mm|cm|m)(?![\w/*^])")
+
+
+def written_in(data: object) -> Literal["metric", "inch"]:
+    """The units in which most lengths of raw data are written, so that an error can speak in them."""
+    inch = metric = 0
+    left = [data]
+    while left:
+        value = left.pop()
+        if isinstance(value, str):
+            for found in _LENGTHS.finditer(value):
+                inch, metric = inch + bool(found["inch"]), metric + (not found["inch"])
+        elif isinstance(value, Mapping):
+            left += value.values()
+        elif isinstance(value, list | tuple):
+            left += value
+    return "inch" if inch > metric else "metric"

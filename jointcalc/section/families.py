@@ -20,6 +20,7 @@ from typing import Annotated, Any, ClassVar, get_type_hints
 import numpy as np
 
 from jointcalc.errors import InputError, nearest
+from jointcalc.quantity.sentence import mm
 from jointcalc.section.outline import (
     STEEL_DENSITY,
     Bools,
@@ -175,14 +176,14 @@ class Family:
         length = float(part.length[column if part.length.shape[-1] > 1 else 0])
         if value is None:
             return (
-                f"the bends leave the {part.name} a flat of {length:.4g} mm; "
+                f"the bends leave the {part.name} a flat of {mm(length):.4g}; "
                 "make the profile larger or the inside radius smaller"
             )
         given = float(np.atleast_1d(np.asarray(value, dtype=float))[column if np.size(value) > 1 else 0])
         bends = f" and the inside radius {_mm(self.radius, column)}" if self.radius is not None else ""
         return (
             f"{part.letter} of {_mm(value, column)} is too small: sheet of {_mm(part.t, column)}{bends} would leave "
-            f"the {part.name} a flat of {length:.4g} mm; make {part.letter} at least {given - length:.4g} mm, "
+            f"the {part.name} a flat of {mm(length):.4g}; make {part.letter} at least {mm(given - length):.4g}, "
             "or the radius smaller"
         )
 
@@ -924,7 +925,7 @@ class ProfileSpec:
         if left:
             low, high = self.ranges[left[0]]
             raise InputError(
-                f"{left[0]} is a range ({low:g} to {high:g} mm); only a search can use that, so give one value",
+                f"{left[0]} is a range ({mm(low, ' to ', high):g}); only a search can use that, so give one value",
                 field=left[0],
             )
         if self.kind == "points":

@@ -20,6 +20,7 @@ from typing import Literal, NamedTuple, get_args
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula import bead as formula
+from jointcalc.quantity.sentence import mm
 from jointcalc.statics.plate import Membrane, Rigidity
 
 Family = Literal["arc", "trapezoid", "vee"]
@@ -60,32 +61,33 @@ class Bead:
             raise InputError(_unknown_family(self.family), field="bead")
         for name, size in (("depth", self.depth), ("width", self.width), ("pitch", self.pitch)):
             if not (isfinite(size) and size > 0):
-                raise InputError(f"the bead's {name} must be greater than zero, got {size:g} mm", field="bead")
+                raise InputError(f"the bead's {name} must be greater than zero, got {mm(size):g}", field="bead")
         if self.width > self.pitch:
             raise InputError(
-                f"beads {self.width:g} mm wide overlap at a pitch of {self.pitch:g} mm; "
+                f"beads {mm(self.width):g} wide overlap at a pitch of {mm(self.pitch):g}; "
                 "make the pitch at least the width",
                 field="bead",
             )
         if self.family == "arc" and self.depth > self.width / 2 * (1 + 1e-9):
             raise InputError(
-                f"an arc {self.width:g} mm wide is half round at a depth of {self.width / 2:g} mm and cannot be deeper "
-                f"({self.depth:g} mm given); make it wider, or use a trapezoid",
+                f"an arc {mm(self.width):g} wide is half round at a depth of {mm(self.width / 2):g} and cannot be "
+                "deeper "
+                f"({mm(self.depth):g} given); make it wider, or use a trapezoid",
                 field="bead",
             )
         if self.family != "trapezoid" and self.flat:
             raise InputError(f"only a trapezoid has a flat crown, not '{self.family}'; leave flat out", field="bead")
         if self.family == "trapezoid" and not (isfinite(self.flat) and 0 < self.flat < self.width):
             raise InputError(
-                f"a trapezoid needs a flat crown between 0 and its width of {self.width:g} mm, got {self.flat:g} mm; "
+                f"a trapezoid needs a flat crown between 0 and its width of {mm(self.width):g}, got {mm(self.flat):g}; "
                 f"write it as in '{EXAMPLES['trapezoid']}'",
                 field="bead",
             )
         if self.radius is not None and not (isfinite(self.radius) and self.radius >= 0):
-            raise InputError(f"the bend radius must be zero or more, got {self.radius:g} mm", field="bead")
+            raise InputError(f"the bend radius must be zero or more, got {mm(self.radius):g}", field="bead")
         for name, end in (("stop", self.stop), ("runout", self.runout)):
             if end is not None and not (isfinite(end) and end >= 0):
-                raise InputError(f"the bead's {name} must be zero or more, got {end:g} mm", field="bead")
+                raise InputError(f"the bead's {name} must be zero or more, got {mm(end):g}", field="bead")
 
     @property
     def ends(self) -> tuple[float, float]:
@@ -176,7 +178,7 @@ class Shape(NamedTuple):
 def shape(bead: Bead, t: float) -> Shape:
     """The mid-line of half a bead in sheet of thickness t [mm]; raises InputError when its bends do not fit."""
     if not (isfinite(t) and t > 0):
-        raise InputError(f"the sheet thickness must be greater than zero, got {t:g} mm", field="sheet")
+        raise InputError(f"the sheet thickness must be greater than zero, got {mm(t):g}", field="sheet")
     r = 0.0 if bead.radius is None else bead.radius + t / 2
     if bead.family == "arc":
         at = {"b": bead.width, "f": bead.depth}
@@ -184,21 +186,21 @@ def shape(bead: Bead, t: float) -> Shape:
         R = float(formula.ARC_RADIUS(**at))
         crown = R - r
         if crown < t / 2:
-            room = f"the root radius may be at most {R - t:.3g} mm" if t <= R else "make it wider or shallower"
-            raise InputError(f"{bead} in {t:g} mm sheet leaves its crown no inside radius; {room}", field="bead")
+            room = f"the root radius may be at most {mm(R - t):.3g}" if t <= R else "make it wider or shallower"
+            raise InputError(f"{bead} in {mm(t):g} sheet leaves its crown no inside radius; {room}", field="bead")
         return Shape(float(formula.ARC_HALF_ANGLE(**at)), r, 0.0, crown, 0.0)
     d_x = (bead.width - bead.flat) / 2
     given = {"d_x": d_x, "f": bead.depth, "r": r}
     if formula.FLANK_LENGTH.outside(**given):
         raise InputError(
-            f"the bends of {bead} do not fit into its flanks in {t:g} mm sheet; take a smaller radius or a wider bead",
+            f"the bends of {bead} do not fit into its flanks in {mm(t):g} sheet; take a smaller radius or a wider bead",
             field="bead",
         )
     flank = float(formula.FLANK_LENGTH(**given))
     slope = float(formula.FLANK_SLOPE(**given, l=flank))
     if slope > pi / 2:
         raise InputError(
-            f"the flanks of {bead} would lean over in {t:g} mm sheet; take a smaller radius or a wider bead",
+            f"the flanks of {bead} would lean over in {mm(t):g} sheet; take a smaller radius or a wider bead",
             field="bead",
         )
     return Shape(slope, r, flank, r, bead.flat / 2)

@@ -38,6 +38,7 @@ from jointcalc.formula.beam import (
     FIXED_END_POINT_REACTION_RIGHT,
     NATURAL_FREQUENCY,
 )
+from jointcalc.quantity.sentence import mm
 
 Array = npt.NDArray[np.float64]
 Number = float | Array
@@ -140,13 +141,13 @@ def supports_of(ends: Ends, length: float) -> tuple[Support, ...]:
 
 def _check_length(length: float) -> None:
     if not (isfinite(length) and length > 0):
-        raise InputError(f"the beam needs a length greater than zero, got {length:g} mm", field="span")
+        raise InputError(f"the beam needs a length greater than zero, got {mm(length):g}", field="span")
 
 
 def _check_position(at: float, length: float, what: str, field: str) -> None:
     if not isfinite(at) or at < -_SNAP * length or at > length * (1 + _SNAP):
         raise InputError(
-            f"{what} at {at:g} mm is off the beam, which runs from 0 to {length:g} mm; "
+            f"{what} at {mm(at):g} is off the beam, which runs from {mm(0, ' to ', length):g}; "
             "move it onto the beam or lengthen the span",
             field=field,
         )
@@ -158,19 +159,19 @@ def _check_supports(length: float, supports: Sequence[Support]) -> tuple[Support
         _check_position(s.at, length, "the support", "support")
         if not (s.vertical >= 0 and s.rotation >= 0):
             raise InputError(
-                f"the support at {s.at:g} mm has a negative stiffness; 0 is free, a larger number is stiffer",
+                f"the support at {mm(s.at):g} has a negative stiffness; 0 is free, a larger number is stiffer",
                 field="support",
             )
     ordered = tuple(sorted(supports, key=lambda s: s.at))
     for one, two in pairwise(ordered):
         if two.at - one.at <= _SNAP * length:
-            raise InputError(f"two supports stand at {one.at:g} mm; give one, or move them apart", field="support")
+            raise InputError(f"two supports stand at {mm(one.at):g}; give one, or move them apart", field="support")
     holding = [s for s in ordered if s.vertical > 0]
     if not holding:
         raise InputError("nothing holds the beam up; give it at least one support that takes load", field="support")
     if len(holding) == 1 and not any(s.rotation > 0 for s in ordered):
         raise InputError(
-            f"the beam would turn about its only support at {holding[0].at:g} mm; "
+            f"the beam would turn about its only support at {mm(holding[0].at):g}; "
             "add a second support or fix that one against turning",
             field="support",
         )
@@ -184,7 +185,7 @@ def _check_loads(length: float, loads: Sequence[Load]) -> None:
             _check_position(load.end, length, "the spread load ends", "spread")
             if not load.end > load.start:
                 raise InputError(
-                    f"the spread load runs from {load.start:g} to {load.end:g} mm; its end must lie to the right of "
+                    f"the spread load runs from {mm(load.start, ' to ', load.end):g}; its end must lie to the right of "
                     "its start",
                     field="spread",
                 )

@@ -18,6 +18,7 @@ import numpy as np
 
 from jointcalc.errors import InputError
 from jointcalc.formula.group_curves import BOLT_FRACTURE
+from jointcalc.quantity.sentence import mm
 from jointcalc.statics.group_common import (
     Array,
     Centre,
@@ -101,7 +102,7 @@ class FastenerGroup:
             if key in seen:
                 raise InputError(
                     f"holes {seen[key] + 1} and {i + 1} are at one place, "
-                    f"{table[i, 0]:g}, {table[i, 1]:g} mm; leave one out",
+                    f"{mm(table[i, 0], ', ', table[i, 1]):g}; leave one out",
                     field="hole",
                 )
             seen[key] = i

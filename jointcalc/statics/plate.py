@@ -35,6 +35,7 @@ from jointcalc.formula.plate import (
     NAVIER_POINT,
     NAVIER_UNIFORM,
 )
+from jointcalc.quantity.sentence import mm
 
 Array = npt.NDArray[np.float64]
 Edge = Literal["simple", "clamped"]
@@ -87,7 +88,7 @@ def flat(E: float, nu: float, t: float) -> tuple[Rigidity, Membrane]:
 def _check(a: float, b: float, rigidity: Rigidity, edges: Edges) -> tuple[Edge, Edge]:
     for name, side in (("length", a), ("width", b)):
         if not (isfinite(side) and side > 0):
-            raise InputError(f"the panel needs a {name} greater than zero, got {side:g} mm", field="size")
+            raise InputError(f"the panel needs a {name} greater than zero, got {mm(side):g}", field="size")
     if not (rigidity.D_x > 0 and rigidity.D_y > 0 and rigidity.D_xy > 0):
         raise InputError("the bending and twisting rigidities must be greater than zero", field="rigidity")
     if rigidity.D_x * rigidity.D_y <= rigidity.D_1**2:
@@ -110,8 +111,9 @@ def _check_patch(patch: Patch, a: float, b: float) -> None:
     for at, size, side in ((patch.x, patch.c, a), (patch.y, patch.d, b)):
         if not (at - size / 2 >= -slack * side and at + size / 2 <= side * (1 + slack)):
             raise InputError(
-                f"the loaded rectangle {patch.c:g} x {patch.d:g} mm at ({patch.x:g}, {patch.y:g}) mm reaches over the "
-                f"edge of the {a:g} x {b:g} mm panel; move it inside",
+                f"the loaded rectangle {mm(patch.c, ' x ', patch.d):g} at {mm(patch.x, ', ', patch.y):g} reaches "
+                "over the "
+                f"edge of the {mm(a, ' x ', b):g} panel; move it inside",
                 field="patch",
             )
 

@@ -27,6 +27,7 @@ from jointcalc.formula.group_curves import (
     direction_factor,
     longitudinal_strength,
 )
+from jointcalc.quantity.sentence import mm
 from jointcalc.statics.group_common import (
     Array,
     Centre,
@@ -181,7 +182,7 @@ class WeldGroup:
         extent = float(length.max()) or 1.0
         for i in np.flatnonzero(length <= 1e-9 * extent).tolist():
             raise InputError(
-                f"weld line {i + 1} has no length: both ends are at {table[i, 0]:g}, {table[i, 1]:g} mm; "
+                f"weld line {i + 1} has no length: both ends are at {mm(table[i, 0], ', ', table[i, 1]):g}; "
                 "give two different ends or leave the line out",
                 field="line",
             )

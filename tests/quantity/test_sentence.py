@@ -9,11 +9,15 @@ import pickle
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from jointcalc.errors import InputError, InputErrors
 from jointcalc.formula.core import Source
 from jointcalc.marks import MARKS
+from jointcalc.model.fields import build
+from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.letters import unseen
+from jointcalc.quantity.parse import written_in
 from jointcalc.quantity.sentence import Measure, Sentence, either, joined, measured, mm, mpa, newtons, printed
 from jointcalc.result import Check, Method, caution
 
@@ -122,3 +126,29 @@ def test_a_measure_without_numbers_is_a_fault_of_ours(parts: tuple[float | str, 
 def test_a_unit_without_inch_twin_is_no_measure() -> None:
     with pytest.raises(ValueError, match="no measure"):
         Measure(1.0, unit="Hz")
+
+
+@pytest.mark.parametrize(
+    ("text", "system"),
+    [
+        ({"length": "40 in", "sheets": [{"thickness": "1.2 mm"}], "pitch": "2 in"}, "inch"),
+        ({"length": "40 mm", "edge": "3/8 in"}, "metric"),
+        ({"hole": ["0 0 mm", "60 0 mm"], "at": '3/4"'}, "metric"),
+        ({"line": ("0 0 4 0 in",), "grade": "A36 in stock", "shear": "3 m*N"}, "inch"),
+        ({}, "metric"),
+        ("hat:top=1.5in,depth=1in,t=0.05in", "inch"),
+    ],
+)
+def test_the_units_a_thing_is_written_in(text: object, system: str) -> None:
+    assert written_in(text) == system
+
+
+def test_an_error_speaks_in_the_units_that_were_written() -> None:
+    sheet = {"thickness": "0.05 in", "grade": "DC04"}
+    seam = {"sheets": [sheet, sheet], "weld_diameter": "1/4 in", "length": "40 in", "edge": "1/2 in", "shear": "1 kN"}
+    with pytest.raises(InputError, match=r"spots of 0\.25 in would touch at a pitch of 0\.2 in; widen"):
+        build(SpotSeam, {**seam, "pitch": "0.2 in"})
+    with pytest.raises(InputError, match=r"accepted is 0\.0\d+ in to [0-9. ]+ in"):
+        build(SpotSeam, {**seam, "pitch": "2000000 in"})
+    with pytest.raises(ValidationError, match=r"spots of 6\.35 mm would touch at a pitch of 5\.08 mm"):
+        SpotSeam.model_validate({**seam, "pitch": "0.2 in"})
