@@ -421,28 +421,35 @@ def grid(field: Field) -> Grid:
 class Surface:
     """The whole panel seen from above: places along and across the beads [mm], and what it moves there [mm].
 
-    `w` (along, across) is the elastic deflection, `stays` what is left of it after the loads; both along the loads.
-    Places across never fall, but may stand still on an upright flank.
+    `w` (along, across) is the elastic deflection, `yielding` that with yielding, `stays` what is left after the loads,
+    each with the answer's greatest.  Places across never fall, but may stand still on an upright flank.
     """
 
     x: Array
     y: Array
     w: Array
+    yielding: Array
     stays: Array
 
     @classmethod
-    def of(cls, g: Grid, q: Array, left: Array | None) -> Surface:
-        """What a grid shows at the displacements q and, without load, `left` (None: nothing); a quarter is unfolded."""
-        w = q.reshape(-1, 6)[g.numbers(), 2]
-        stays = np.zeros_like(w) if left is None else left.reshape(-1, 6)[g.numbers(), 2]
+    def of(cls, g: Grid, shapes: Sequence[Array], most: Sequence[float]) -> Surface:
+        """What a grid shows at three displacements, each brought to its greatest; a quarter is unfolded."""
         x, y = g.x, g.y
         if g.field.alike[0]:
             x = np.concatenate([x, g.field.a - x[-2::-1]])
-            w, stays = (np.concatenate([one, one[-2::-1]]) for one in (w, stays))
         if g.field.alike[1]:
             y = np.concatenate([y, g.field.b - y[-2::-1]])
-            w, stays = (np.concatenate([one, one[:, -2::-1]], axis=1) for one in (w, stays))
-        return cls(x, y, w, stays)
+        seen = []
+        for q, greatest in zip(shapes, most):
+            w = q.reshape(-1, 6)[g.numbers(), 2]
+            if own := g.deflection(q):
+                w = w * (greatest / own)
+            if g.field.alike[0]:
+                w = np.concatenate([w, w[-2::-1]])
+            if g.field.alike[1]:
+                w = np.concatenate([w, w[:, -2::-1]], axis=1)
+            seen.append(w)
+        return cls(x, y, *seen)
 
 
 @dataclass(frozen=True, slots=True)
@@ -481,12 +488,12 @@ def _elastic(g: Grid, q: Array) -> dict[str, float]:
 
 
 def _run(
-    g: Grid, elastic: Sequence[tuple[float, Array]], factor: float, left: list[Array] | None = None
+    g: Grid, elastic: Sequence[tuple[float, Array]], factor: float, kept: list[Array] | None = None
 ) -> dict[str, float]:
     """One grid, yielding where any face passes yield, up to `factor` times the loads.
 
     `elastic` are states of elastic equilibrium on the way to the loads, the last one under them.  The displacements
-    that stay are added to `left`, where it is given and any do.
+    with yielding and those that stay are added to `kept`, where it is given and any do.
     """
     shell, F, held, f_y = g.shell, g.F, g.held, g.field.f_y
     q = elastic[-1][1]
@@ -512,8 +519,8 @@ def _run(
         out["steepest"] = max(out["steepest"], g.steepest(p))
         back, _, _ = _follow(g, p, state, 1.0, 0.0, DECREMENTS)
         out["permanent_set"] = g.deflection(back)
-        if left is not None:
-            left.append(back)
+        if kept is not None:
+            kept += [p, back]
     p, state, reached = _follow(g, p, state, 1.0, factor, FURTHER)
     out["strain"], out["steepest"] = g.strain(p), max(out["steepest"], g.steepest(p))
     out["reached"] = reached / factor
@@ -585,8 +592,8 @@ def answer(field: Field, *, factor: float = 1.0) -> Answer:
     last = second.shell.solve(second.F, second.held, first.onto(q, second))
     # on the finer grid the states on the way are those of the first, each as much of the whole
     parts = [(part, last * (float(state @ q) / float(q @ q) if part else 0.0)) for part, state in states[:-1]]
-    left: list[Array] = []
-    high = _run(second, [*parts, (1.0, last)], factor, left)
+    kept: list[Array] = []
+    high = _run(second, [*parts, (1.0, last)], factor, kept)
     found, errors = {}, {}
     for name, value in high.items():
         change = value - low[name]
@@ -598,7 +605,8 @@ def answer(field: Field, *, factor: float = 1.0) -> Answer:
     found["deflection_yielding"] = found["deflection"] + (high["deflection_yielding"] - high["deflection"])
     found["surface_stress"] = max(found["surface_stress"], high["surface_stress"])
     found["reached"] = min(high["reached"], 1.0)
-    surface = Surface.of(second, last, left[0] if left else None)
+    greatest = [found[name] for name in ("deflection", "deflection_yielding", "permanent_set")]
+    surface = Surface.of(second, [last, *(kept or [last, np.zeros_like(last)])], greatest)
     return Answer(**found, snaps=snaps, errors=errors, nodes=len(second.shell.X), surface=surface)
 
 

@@ -214,7 +214,7 @@ def test_the_surface_is_the_whole_panel(x: float, f_y: float | None) -> None:
     # a quarter unfolded, and a half of it
     found = answer(Field(500.0, 300.0, 1.0, E, NU, patches=(Patch(600.0, x, 150.0, 60.0, 40.0),), f_y=f_y))
     seen = found.surface
-    assert seen.w.shape == seen.stays.shape == (len(seen.x), len(seen.y))
+    assert seen.w.shape == seen.yielding.shape == seen.stays.shape == (len(seen.x), len(seen.y))
     assert (seen.x[0], seen.x[-1], seen.y[0], seen.y[-1]) == (0.0, 500.0, 0.0, 300.0)
     assert (np.diff(seen.x) > 0).all()
     assert (np.diff(seen.y) > 0).all()
@@ -222,8 +222,9 @@ def test_the_surface_is_the_whole_panel(x: float, f_y: float | None) -> None:
     i, j = np.unravel_index(seen.w.argmax(), seen.w.shape)
     assert abs(seen.x[i] - x) < 30
     assert seen.y[j] == pytest.approx(150.0)
-    assert seen.w.max() == pytest.approx(found.deflection, rel=0.01)
-    assert seen.stays.max() == pytest.approx(found.permanent_set, rel=0.2)
+    assert seen.w.max() == pytest.approx(found.deflection)
+    assert seen.yielding.max() == pytest.approx(found.deflection_yielding)
+    assert seen.stays.max() == pytest.approx(found.permanent_set)
     assert seen.w[:, ::-1] == pytest.approx(seen.w, abs=1e-9)
 
 
@@ -233,7 +234,7 @@ def test_the_volume_under_the_surface() -> None:
     seen = answer(Field(a, a, 1.0, E, NU, 0.0, pressure=q)).surface
     m, n = np.meshgrid(np.arange(1, 80, 2), np.arange(1, 80, 2))
     mean = 64 * q * a**4 / (pi**8 * E / 12 / (1 - NU**2)) * float((1.0 / (m * n * (m**2 + n**2)) ** 2).sum())
-    assert np.trapezoid(np.trapezoid(seen.w, seen.y, axis=1), seen.x) / a**2 == pytest.approx(mean, rel=0.02)
+    assert np.trapezoid(np.trapezoid(seen.w, seen.y, axis=1), seen.x) / a**2 == pytest.approx(mean, rel=3e-3)
 
 
 def strip(pressure: float, cells: int) -> Grid:
