@@ -10,6 +10,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from jointcalc.errors import InputError
+from jointcalc.marks import unmarked
 from jointcalc.quantity.letters import spelt
 
 
@@ -48,7 +49,7 @@ def _made_ready(path: Path, content: bytes | str) -> tuple[str, str, Path]:
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.", suffix=".part")
         with os.fdopen(handle, "wb") as file:
-            file.write(content.encode("utf-8") if isinstance(content, str) else content)
+            file.write(unmarked(content).encode("utf-8") if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(name, _mode(path))

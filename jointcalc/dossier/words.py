@@ -11,6 +11,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from jointcalc.marks import unmarked
+
 PRINTABLE: tuple[tuple[int, int], ...] = (
     (0x20, 0x7E), (0xA1, 0xAC), (0xAE, 0x1C3), (0x1CD, 0x1E3), (0x1F8, 0x21F), (0x250, 0x2AF),
     (0x386, 0x386), (0x388, 0x38A), (0x38C, 0x38C), (0x38E, 0x3A1), (0x3A3, 0x3CE), (0x3D0, 0x3D6), (0x3F0, 0x3F6),
@@ -41,7 +43,7 @@ LONGEST = 20_000
 
 def clean(text: object) -> str:
     """One line of text of which every character can be printed; blanks of any sort become single spaces."""
-    whole = str(text)
+    whole = unmarked(str(text))
     cut = whole[:LONGEST]
     line = _BLANKS.sub(" ", unicodedata.normalize("NFC", cut)).strip()
     shown = "".join(char if ord(char) in _ALLOWED else f"⟨U+{ord(char):04X}⟩" for char in line)

@@ -19,6 +19,7 @@ import numpy as np
 
 from jointcalc.layout.drawing import LAYERS, Detail, Dim, Drawing, Entity, Floats, Label, Table, extent, strokes
 from jointcalc.layout.words import plain, table_lines, wrap
+from jointcalc.marks import unmarked
 from jointcalc.quantity.show import System
 
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
@@ -233,7 +234,7 @@ def printable(words: str) -> str:
 
 def plain_spaced(words: str) -> str:
     """Printable characters with their blanks kept, for tables."""
-    return "".join(c if c.isprintable() else " " for c in words)
+    return "".join(c if c.isprintable() else " " for c in unmarked(words))
 
 
 def scale_bar(page: Page, sheet: Sheet) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import floor
 
+from jointcalc.marks import unmarked
 from jointcalc.quantity.show import System
 
 INCH = 25.4
@@ -46,7 +47,7 @@ def mass(value: float, system: System = "metric") -> str:
 
 def plain(text: str) -> str:
     """One line of printable characters, whatever was typed."""
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    return " ".join("".join(c if c.isprintable() else " " for c in unmarked(text)).split())
 
 
 def table_lines(heads: Sequence[str], rows: Sequence[Sequence[str]], left: int = 1, most: int = 40) -> list[str]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from jointcalc.marks import unmarked
+
 _UNSEEN = re.compile(
     # controls (line ends and tabs may stand), marks of writing direction, line and paragraph separators, lone
     # surrogates, interlinear and tag marks; joiners that some scripts need stand
@@ -27,5 +29,8 @@ def unseen(text: str, *, name: bool = False) -> str:
 
 
 def spelt(text: str) -> str:
-    """The text with every character that cannot be seen spelt out, so that no terminal obeys it."""
-    return _UNSEEN.sub(lambda found: repr(found[0])[1:-1], text)
+    """The text with every character that cannot be seen spelt out, so that no terminal obeys it.
+
+    A measure that comes as far as this unprinted is shown in metric; a mark that is none is spelt out.
+    """
+    return _UNSEEN.sub(lambda found: repr(found[0])[1:-1], unmarked(text))

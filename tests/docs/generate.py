@@ -8,6 +8,7 @@ from importlib import import_module
 
 from jointcalc.check import all_methods
 from jointcalc.formula.core import Formula, Limit, _body, _tree_of, load_all, number, plain, pretty
+from jointcalc.marks import unmarked
 from jointcalc.quantity.units import KINDS
 from jointcalc.tables.gauges import TABLE
 from jointcalc.tables.store import FOLDER, load, names
@@ -135,7 +136,7 @@ def _range(limit: Limit) -> str:
         text = f"{number(limit.low)}{unit if limit.high is None else ''} {'<' if limit.open_low else '≤'} {text}"
     if limit.high is not None:
         text = f"{text} {'<' if limit.open_high else '≤'} {number(limit.high)}{unit}"
-    return f"`{text}`" + (f" ({limit.why})" if limit.why else "")
+    return f"`{text}`" + (f" ({unmarked(limit.why)})" if limit.why else "")
 
 
 def units_page() -> str:

@@ -5,18 +5,22 @@ from __future__ import annotations
 import copy
 import json
 import pickle
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from jointcalc.dossier.words import clean
 from jointcalc.errors import InputError, InputErrors
+from jointcalc.files import to_stdout, write_file
 from jointcalc.formula.core import Source
+from jointcalc.layout.words import plain
 from jointcalc.marks import MARKS
 from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
-from jointcalc.quantity.letters import unseen
+from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import written_in
 from jointcalc.quantity.sentence import Measure, Sentence, either, joined, measured, mm, mpa, newtons, printed
 from jointcalc.result import Check, Method, caution
@@ -111,6 +115,16 @@ def test_errors_are_plain_text() -> None:
     assert printed(error.marked, "inch") == "line 3: length: 1 in is too long"
     assert str(InputErrors([error, error])) == f"{error}\n{error}"
     assert str(pickle.loads(pickle.dumps(error))) == str(error)
+
+
+def test_what_comes_to_an_edge_unprinted_is_shown_in_metric(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """No file or stream of the program ever holds a mark."""
+    text = f"a sheet of {mm(25.4)}"
+    to_stdout(text)
+    write_file(tmp_path / "a.txt", text)
+    shown = (capsys.readouterr().out, (tmp_path / "a.txt").read_text(encoding="utf-8"), clean(text), plain(text))
+    assert set(shown) == {"a sheet of 25.4 mm"}
+    assert spelt(f"a{MARKS[::-1]}b") == r"a\ufdd2\ufdd1\ufdd0b"
 
 
 def test_nobody_types_a_mark() -> None:
