@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from jointcalc.check.bolts_fastener import fastener
-from jointcalc.check.bolts_pull import BENDING, PLATE_CONTACT, PRESSING, Leg, bending, leg, pull_through
+from jointcalc.check.bolts_pull import BENDING, PLATE_CONTACT, PRESSING, Leg, bending, legs, pull_through
 from jointcalc.check.bolts_sheet import blocks, ductility, in_plane, sections
 from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import OWN
@@ -94,8 +94,8 @@ def check_bolts(group: FastenerGroup) -> Result:
     """
     spread = Spread(group)
     f = group.fastener
-    bracket = leg(spread)
-    prying = bracket.prying if bracket is not None else np.zeros_like(spread.pull)
+    brackets = legs(spread)
+    prying = np.max([np.zeros_like(spread.pull), *(leg.prying for leg in brackets)], axis=0)
     pull = spread.pull + prying
     places = [Place(spread, n) for n in range(len(group.sheets))]
     checks = fastener(spread, pull)
@@ -109,10 +109,10 @@ def check_bolts(group: FastenerGroup) -> Result:
     checks += ductility(spread, sheets)
     for place in places:
         checks += [*sections(place), *blocks(place)]
-    pulls, uses = pull_through(spread, pull, bracket)
+    pulls, uses = pull_through(spread, pull, brackets)
     checks += pulls
     checks += _bearing_and_pull(sheets, pulls, used | uses, spread)
-    checks += bending(spread, pull, bracket)
+    checks += bending(spread, pull, brackets)
     checks += _details(group)
     values = {
         "fasteners": Amount(float(len(group.holes)), "1"),
@@ -132,7 +132,7 @@ def check_bolts(group: FastenerGroup) -> Result:
         title=group.title,
         checks=tuple(checks),
         values=values,
-        cautions=_cautions(group, spread, places, checks, bracket),
+        cautions=_cautions(group, spread, places, checks, brackets),
         unjudged=_unjudged(group, spread, places, checks),
         model=group,
         about={
@@ -277,7 +277,7 @@ def _at(key: str, where: str) -> bool:
 
 
 def _cautions(
-    group: FastenerGroup, spread: Spread, places: list[Place], checks: list[Check], bracket: Leg | None
+    group: FastenerGroup, spread: Spread, places: list[Place], checks: list[Check], brackets: tuple[Leg, ...]
 ) -> tuple[Caution, ...]:
     f = group.fastener
     raised: list[Caution | str] = [PURPOSES[word] for word in group.purpose]
@@ -289,12 +289,12 @@ def _cautions(
     if len(group.sheets) == 3 and group.pulled is None and spread.shear_max:
         raised.append("which-sheet")
     if spread.pull_max and f.kind != "rivet":
-        raised += ["prying"] if bracket is None else []
+        raised += [] if brackets else ["prying"]
         raised.append("nut-class")
-        if bracket is not None and group.upright is None:
-            raised.append(caution("leg-assumed", sheet=bracket.n + 1, distance=f"{mm(bracket.m):.3g}"))
-        if bracket is not None and group.upright is None and group.pulled is None:
-            raised.append("bracket-leg")
+        if group.upright is None and len(brackets) == 1:
+            raised.append(caution("leg-assumed", sheet=brackets[0].n + 1, distance=f"{mm(brackets[0].m):.3g}"))
+        if len(brackets) > 1:
+            raised.append(caution("bracket-leg", distance=f"{mm(brackets[0].m):.3g}"))
     if (spread.pull_max and f.kind != "rivet") or spread.press.max():
         if group.between is None:
             raised.append(caution("supports-assumed", distance=f"{mm(group.supports):.4g}"))

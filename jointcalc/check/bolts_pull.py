@@ -134,26 +134,24 @@ class Leg:
     step: Steps
 
 
-def leg(spread: Spread) -> Leg | None:
+def legs(spread: Spread) -> tuple[Leg, ...]:
     """The bracket's leg where there is one: its upright is given, or the load tilts a joint of two or more sheets.
 
-    Where none is said to be the bracket, the worse of the two outer sheets.
+    Where none is said to be the bracket, both outer sheets are taken for it.
     """
     group = spread.of
     last = len(group.sheets)
     if not spread.pull_max or group.fastener.kind == "rivet":
-        return None
+        return ()
     if group.upright is None and not (last > 1 and spread.one_sided):
-        return None
+        return ()
     if group.pulled in (1, last):
-        return _leg(spread, group.pulled - 1)
+        return (_leg(spread, group.pulled - 1),)
     if group.upright is not None:
-        return _leg(spread, 0)
+        return (_leg(spread, 0),)
     if group.pulled is not None:
-        return None  # what is pulled lies between the others, and has no leg
-    worse = {"over": 2.0, "outside": 1.0}
-    either = (_leg(spread, 0), _leg(spread, last - 1))
-    return max(either, key=lambda one: (worse.get(one.check.status, 0.0), one.check.utilisation or 0.0))
+        return ()  # what is pulled lies between the others, and has no leg
+    return _leg(spread, 0), _leg(spread, last - 1)
 
 
 def _leg(spread: Spread, n: int) -> Leg:
@@ -245,7 +243,7 @@ def _ring(group: FastenerGroup, d_b: float, hole: float, t: float, what: str) ->
     return _Ring(share, steps, [reason], at_edge)
 
 
-def pull_through(spread: Spread, pull: Array, bracket: Leg | None) -> tuple[list[Check], dict[str, Array]]:
+def pull_through(spread: Spread, pull: Array, brackets: tuple[Leg, ...]) -> tuple[list[Check], dict[str, Array]]:
     """Head, washer and spreader plate on the outer sheets; and what each fastener uses of them, bounds included."""
     group = spread.of
     kind = group.fastener.kind
@@ -262,11 +260,11 @@ def pull_through(spread: Spread, pull: Array, bracket: Leg | None) -> tuple[list
         if n == last and group.plate is not None:
             asked += _spreader(place, pull)
         else:
-            asked += _head(place, pull, bracket)
+            asked += _head(place, pull, brackets)
     return [a.check for a in asked], {a.check.key: a.use for a in asked if a.use is not None}
 
 
-def _head(place: Place, pull: Array, bracket: Leg | None) -> list[Asked]:
+def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
     group, sheet, spread = place.group, place.sheet, place.spread
     d_w, how = bears(group, sheet.t)
     sunk = group.countersunk and place.n == 0
@@ -275,7 +273,7 @@ def _head(place: Place, pull: Array, bracket: Leg | None) -> list[Asked]:
     ring = _ring(group, d_w, hole, sheet.t, "the sheet")
     after: Steps = [spread.share("T", pull)]
     demand = float(pull.max())
-    eccentric = spread.one_sided and (bracket is None or bracket.n == place.n)
+    eccentric = spread.one_sided and (not brackets or place.n in [leg.n for leg in brackets])
     required = GAMMA_M2 * group.load_factor
 
     def judged(
@@ -467,14 +465,15 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
 # --- the sheet between its supports ------------------------------------------------------------------------------
 
 
-def bending(spread: Spread, pull: Array, bracket: Leg | None) -> list[Check]:
-    """The outer sheets bent round each fastener and round the whole group; the bracket's leg in place of its sheet."""
+def bending(spread: Spread, pull: Array, brackets: tuple[Leg, ...]) -> list[Check]:
+    """The outer sheets bent round each fastener and round the whole group; a named leg in place of its sheet."""
     group = spread.of
-    checks: list[Check] = [] if bracket is None else [bracket.check]
+    checks: list[Check] = [leg.check for leg in brackets]
+    named = brackets[0].n if len(brackets) == 1 else None
     outer = sorted({0, len(group.sheets) - 1})
     for n in outer:
         place = Place(spread, n)
-        if group.fastener.kind != "rivet" and pull.max() and (bracket is None or bracket.n != n):
+        if group.fastener.kind != "rivet" and pull.max() and named != n:
             checks += _bent(place, pull)
         if spread.press.max() and (len(outer) == 1 or group.pulled != n + 1):
             checks.append(_over_group(PRESSING, place, spread.press, "pressed"))
