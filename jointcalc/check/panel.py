@@ -10,8 +10,9 @@ their ends, yielding through the thickness):
   (1.0 x 1.5 for steel, recommended values of EN 1993-1-3);
 - deflection and frequency against the builder's own limits; without one, common practice stands beside as
   information;
-- shear in the plane against yield and the elastic critical stress, and the strain of the bead and of its run-out
-  against the elongation.
+- shear and thrust in the plane against what the sheet carries beyond its first waves (EN 1993-1-5), alone, together
+  and with load across;
+- the strain of the bead and of its run-out against the elongation.
 
 First yield in linear bending marks no failure of a floor, which carries on by stretching: the linear formulas stand
 beside as information, and their shear check as a check.  Decided here: in-plane shear together with load across
@@ -27,8 +28,10 @@ from jointcalc.check.panel_floor import deflection, frequency
 from jointcalc.check.panel_forming import bead_verdict, forming
 from jointcalc.check.panel_forming import values as making_values
 from jointcalc.check.panel_linear import bending
-from jointcalc.check.panel_plane import shear, together
+from jointcalc.check.panel_plane import SHEAR_FLAT, SHEAR_LOCAL, amplified, shear, together
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape, why_not
+from jointcalc.check.panel_thrust import WAVES, in_plane, thrust, with_across
+from jointcalc.check.panel_thrust import needs as thrust_needs
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.compare import above
@@ -39,19 +42,23 @@ TURN_GAIN = 1.1
 """How much higher the frequency must be with the beads turned for that to be told (our choice)."""
 
 
+WAVY = frozenset({WAVES.key, SHEAR_FLAT.key, SHEAR_LOCAL.key})
+"""Checks of the first waves; as information they raise a caution."""
+
+
 def check_panel(panel: Panel) -> Result:
     """Judge a panel.  Raises InputError when the plate cannot be solved as described."""
     s = State(panel)
     sheared, unjudged = shear(s)
-    checks = [*on_shape(s), *sheared, *bending(s)]
+    checks = [*on_shape(s), *sheared, *thrust(s), *bending(s)]
     checks += together(s, checks)
+    checks += in_plane(s, checks)
+    checks += with_across(s, checks)
     checks += deflection(s)
     checks += frequency(s)
     checks += forming(s)
     needs = [Need("across", why_not(s))] if s.across else []
-    needs += [Need("compression", "compression in the plane: no method applies")] if s.pushed else []
-    if s.pushed and s.across:
-        needs.append(Need("compression with across", "compression together with load across: no method applies"))
+    needs += thrust_needs(s)
     unjudged = [*uncovered(needs, checks), *unjudged]
     if any(check.status == "over" for check in checks):
         unjudged = []  # what is over needs no second reason; the methods stay listed as outside
@@ -99,10 +106,10 @@ def _values(s: State) -> dict[str, Amount]:
     if answer is not None or not s.across:
         yielding = answer is None or s.f_y_left is not None
         found |= {
-            "deflection": Amount(0.0 if answer is None else abs(answer.deflection), "mm"),
+            "deflection": Amount(0.0 if answer is None else amplified(s, abs(answer.deflection)), "mm"),
             "surface_stress": Amount(0.0 if answer is None else answer.surface_stress, "MPa"),
             "deflection_yielding": Amount(
-                (0.0 if answer is None else abs(answer.deflection_yielding)) if yielding else None, "mm"
+                (0.0 if answer is None else amplified(s, abs(answer.deflection_yielding))) if yielding else None, "mm"
             ),
             "permanent_set": Amount((0.0 if answer is None else abs(answer.permanent_set)) if yielding else None, "mm"),
             "edge_pull": Amount(0.0 if answer is None else max(answer.edge_pull, 0.0), "N/mm"),
@@ -133,6 +140,8 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     raised += [] if panel.pressure or panel.patch or panel.shear or s.pushed else ["no-load"]
     if s.beyond:
         raised.append("large-deflection")
+    if any(c.method.key in WAVY and c.safety_factor is not None and c.safety_factor < 1 for c in checks):
+        raised.append("panel-waves")
     if strip is not None:
         raised.append("forming")
         raised += ["bead-ends"] if panel.pattern is not None and panel.pattern.stop is None else []

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from jointcalc.check.panel_base import HEEL, LIMIT, NO_BALANCE, SERIES, SHAPE, State, Trace, stiffness_trace
+from jointcalc.check.panel_plane import amplified, used_up
 from jointcalc.check.panel_shape import shape_trace
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula.core import Source
@@ -22,6 +25,9 @@ DRUMMING = method("practice.panel-frequency", "Drumming: first frequency", FLOOR
                   bound="information", basis="common practice", factor="none: information")  # fmt: skip
 
 
+BUCKLED = "the thrust in the plane alone buckles the panel: how it moves then is not worked out"
+
+
 def deflection(s: State) -> list[Check]:
     """Deflection against the builder's limit, and under a heel."""
     panel, found = s.panel, s.answer
@@ -37,10 +43,17 @@ def deflection(s: State) -> list[Check]:
             if panel.patch:
                 linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {panel.patch:g} N; {s.how}", by))
             trace = linear if found is None else [*linear, *shape_trace(s, found)]
-            demand = 0.0 if found is None else abs(found.deflection_yielding)
-            checks.append(
-                DEFLECTION.judge(capacity=panel.limit_deflection, demand=demand, required=1.0, unit="mm", trace=trace)
-            )
+            demand = amplified(s, 0.0 if found is None else abs(found.deflection_yielding))
+            if s.pushed:
+                trace.append(Stated("eta", "1", used_up(s), "thrust over that of the first waves: w/(1 - eta)"))
+            if demand is None:
+                checks.append(DEFLECTION.outside(BUCKLED, unit="mm", trace=trace))
+            else:
+                checks.append(
+                    DEFLECTION.judge(
+                        capacity=panel.limit_deflection, demand=demand, required=1.0, unit="mm", trace=trace
+                    )
+                )
     c, d = panel.foot
     where = f"on {c:g} x {d:g} mm at the middle"
     if s.heel is None:
@@ -70,6 +83,14 @@ def frequency(s: State) -> list[Check]:
         trace.append(Stated("f_1", "Hz", f_1, f"{s.how}, many terms", str(SERIES)))
     note = laid if added else "the sheet alone; what is glued or laid on it lowers the frequency ('mass_added')"
     limit = s.panel.limit_frequency
+    if s.pushed:
+        eta = used_up(s)
+        if eta >= 1:
+            how = DRUMMING if limit is None else FREQUENCY
+            return [how.outside(BUCKLED, demand=limit, unit="Hz", trace=trace)]
+        f_1 *= float(np.sqrt(1 - eta))
+        trace.append(Stated("eta", "1", eta, "thrust over that of the first waves"))
+        trace.append(Stated("f_n", "Hz", f_1, "f_1 √(1 - eta), no more than the thrust leaves of it"))
     if limit is not None:
         return [FREQUENCY.judge(capacity=f_1, demand=limit, required=1.0, unit="Hz", trace=trace, note=note)]
     return [DRUMMING.info(capacity=f_1, demand=QUIET, unit="Hz", trace=trace, note=note)]

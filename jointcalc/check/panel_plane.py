@@ -1,12 +1,33 @@
-"""Shear in the plane of a panel against yield and buckling, and together with load across it."""
+"""Shear in the plane of a panel against yield, buckling and what is left beyond it, and together with load across it.
+
+A flat sheet in shear carries more than the load of its first waves (EN 1993-1-5 section 5); those waves are told, and
+limit it only where something presses on the sheet as well, for which a buckled sheet has no rule.  A beaded field as a
+whole has no such reserve; the flats between its beads have (EN 1993-1-5 Annex D).
+"""
 
 from __future__ import annotations
 
-from jointcalc.check.panel_base import BUCKLING, PARTIAL_0, PARTIAL_1, YIELD, State, Trace, stiffness_trace
+from jointcalc.check.panel_base import (
+    BUCKLING,
+    FEW_PITCHES,
+    PARTIAL_0,
+    PARTIAL_1,
+    YIELD,
+    State,
+    Trace,
+    stiffness_trace,
+)
 from jointcalc.check.panel_shape import MEMBRANE_STRAIN, ON_SHAPE, PULL
 from jointcalc.formula import panel as stress
 from jointcalc.formula import plate as plate_formulas
+from jointcalc.formula import plate_ultimate as ultimate
+from jointcalc.formula.branch import below
+from jointcalc.formula.core import Evaluation, Source
 from jointcalc.result import Check, Stated, method
+from jointcalc.statics import bead as beads
+from jointcalc.statics import plate as plates
+from jointcalc.statics import plate_buckling as buckling
+from jointcalc.statics.plate import Rigidity
 
 MANY_PITCHES = 5.0
 """Pitches from which a field counts as many pitches wide (our choice)."""
@@ -18,9 +39,93 @@ SHEAR_FIELD = method("easley.shear-buckling", "Shear in plane, whole field", pla
                      basis=BUCKLING, factor=PARTIAL_1, covers=("shear",))  # fmt: skip
 SHEAR_LOCAL = method("plate.flats-shear", "Shear in plane, flats between beads", plate_formulas.SHEAR, per="member",
                      basis=BUCKLING, factor=PARTIAL_1, covers=("shear",))  # fmt: skip
+RITZ = Source("Orthotropic plate with its bead ends, Ritz's method", "", "derivation",
+              "no more than Easley's field with beads running through; within 1 % of an independent finite-element "
+              "field")  # fmt: skip
+BEYOND = "shear resistance beyond buckling"
+SHEAR_ULTIMATE = {
+    "steel": method("en1993-1-5.panel-shear", "Shear in plane, beyond buckling", ultimate.SHEAR_REDUCTION.source,
+                    per="member", basis=BEYOND, factor=PARTIAL_1, covers=("shear",)),
+    "stainless": method("en1993-1-4.panel-shear", "Shear in plane, beyond buckling, stainless",
+                        ultimate.SHEAR_REDUCTION_STAINLESS.source, per="member", basis=BEYOND, factor=PARTIAL_1,
+                        covers=("shear",)),
+    "aluminium": method("en1999-1-1.panel-shear", "Shear in plane, beyond buckling, aluminium",
+                        ultimate.SHEAR_REDUCTION_ALUMINIUM.source, per="member", basis=BEYOND, factor=PARTIAL_1,
+                        covers=("shear",)),
+}  # fmt: skip
+REDUCTION = {
+    "steel": ultimate.SHEAR_REDUCTION,
+    "stainless": ultimate.SHEAR_REDUCTION_STAINLESS,
+    "aluminium": ultimate.SHEAR_REDUCTION_ALUMINIUM,
+}
+SHEAR_ENDS = method("plate.field-shear", "Shear in plane, field with its bead ends", RITZ, per="mm", basis=BUCKLING,
+                    factor=PARTIAL_1, covers=("shear",))  # fmt: skip
+BEADED_LOCAL = method("en1993-1-5.beaded-shear-local", "Shear in plane, flats beyond buckling",
+                      ultimate.LOCAL_SHEAR_REDUCTION.source, per="member", basis=BEYOND, factor=PARTIAL_1,
+                      covers=("shear",))  # fmt: skip
+BEADED_GLOBAL = method("en1993-1-5.beaded-shear", "Shear in plane, whole field", ultimate.GLOBAL_SHEAR_REDUCTION.source,
+                       per="member", basis=BEYOND, factor=PARTIAL_1, covers=("shear",))  # fmt: skip
+STEEP = 30.0
+"""Least slope of the flanks in EN 1993-1-5 Annex D [degrees]."""
 TOGETHER = method("interaction.panel-bending-shear", "Bending with shear", stress.TOGETHER, per="member",
                   basis="sum of squared utilisations", factor="1")  # fmt: skip
-SHEARS = frozenset(m.key for m in (SHEAR_YIELD, SHEAR_FLAT, SHEAR_FIELD, SHEAR_LOCAL))
+SHEARS = frozenset(
+    m.key
+    for m in (
+        SHEAR_YIELD, SHEAR_FLAT, SHEAR_FIELD, SHEAR_LOCAL, SHEAR_ENDS, BEADED_LOCAL, BEADED_GLOBAL,
+        *SHEAR_ULTIMATE.values(),
+    )
+)  # fmt: skip
+
+
+def field_pieces(s: State) -> tuple[buckling.Piece, ...]:
+    """The panel as a plate of pieces: its beads as many as there are, with their ends; too few count for nothing."""
+    strip, pattern = s.panel.strip, s.panel.pattern
+    flat, _ = plates.flat(s.E, s.nu, s.t)
+    if strip is None or pattern is None:
+        return (buckling.Piece(0.0, s.a, flat),)
+    count = len(s.panel.bead_places)
+    low = Rigidity(*(min(p, r) for p, r in zip(s.rigidity, flat)))
+    if count < FEW_PITCHES:
+        return (buckling.Piece(0.0, s.a, low),)
+    # beads that lie closer than the pitch to the edges leave fewer per width than the pitch says
+    share = min(1.0, count * pattern.pitch / s.b)
+    through = s.rigidity._replace(D_x=low.D_x + share * (max(s.rigidity.D_x, low.D_x) - low.D_x))
+    return buckling.beaded(s.a, through, flat, *pattern.ends)
+
+
+def critical(s: State, *, n_x: float = 0.0, n_y: float = 0.0, q: float = 0.0) -> float:
+    """Factor on thrusts and shear flow [N/mm] at which the panel buckles as a whole, elastically."""
+    return buckling.factor(s.b, field_pieces(s), s.edge, n_x=n_x, n_y=n_y, q=q)
+
+
+def used_up(s: State) -> float:
+    """Service thrusts, with the shear beside them, over those of the first waves; 0 without thrust."""
+    if not s.pushed:
+        return 0.0
+    n_x, n_y = s.panel.compression
+    return 1 / critical(s, n_x=n_x, n_y=n_y, q=abs(s.panel.shear))
+
+
+def amplified(s: State, w: float) -> float | None:
+    """A deflection [mm] with the thrust in the plane, which softens the panel; None once it has buckled."""
+    eta = used_up(s)
+    return None if eta >= 1 else w / (1 - eta)
+
+
+def flat_parts(s: State) -> list[float]:
+    """Widths along the sheet [mm] of the parts of one pitch that buckle on their own; an arc counts as flat."""
+    strip = s.panel.strip
+    if strip is None:
+        return []
+    shape = strip.shape
+    if strip.bead.family == "arc":
+        own = [strip.bead_length]
+    elif strip.bead.family == "vee":
+        own = [strip.bead_length / 2] * 2
+    else:
+        own = [(strip.bead_length - 2 * shape.level) / 2] * 2 + [2 * shape.level]
+    return [width for width in (*own, s.gap) if width > 0]
 
 
 def shear(s: State) -> tuple[list[Check], list[str]]:
@@ -48,45 +153,128 @@ def shear(s: State) -> tuple[list[Check], list[str]]:
         reason = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
         checks.append(SHEAR_YIELD.outside(reason, demand=demand, unit="MPa"))
     simple = s.edge == "simple"
+    # beyond its first waves a sheet that is pressed on has no published rule: there they are its limit
+    counted = s.sheet.has_yield and not s.across
     if strip is None:
         long, short = max(s.a, s.b), min(s.a, s.b)
         how_k = plate_formulas.SHEAR_COEFFICIENT_SIMPLE if simple else plate_formulas.SHEAR_COEFFICIENT_CLAMPED
         k = how_k.evaluate(a=long, b=short)
-        critical = plate_formulas.PLATE_BUCKLING_STRESS.evaluate(k=float(k.value), E=s.E, nu=s.nu, t=s.t, b=short)
+        elastic = plate_formulas.PLATE_BUCKLING_STRESS.evaluate(k=float(k.value), E=s.E, nu=s.nu, t=s.t, b=short)
+        tau_cr = float(elastic.value)
+        if counted:
+            checks.append(
+                SHEAR_FLAT.info(capacity=tau_cr, demand=demand, unit="MPa", trace=[tau, k, elastic], note=WAVES)
+            )
+        else:
+            checks.append(
+                SHEAR_FLAT.judge(
+                    capacity=tau_cr, demand=demand, required=required, unit="MPa", trace=[tau, k, elastic]
+                )
+            )
+        if s.sheet.has_yield:
+            checks.append(_ultimate(s, tau_cr, [tau, k, elastic], demand, required))
+    else:
+        checks += _beaded(s, q, tau, required, counted=counted)
+    missing = [f"{c.title.lower()}: {c.note}" for c in checks if c.status == "outside"]
+    return checks, missing
+
+
+WAVES = "no failure by itself: from here on the sheet shows waves"
+
+
+def _ultimate(s: State, tau_cr: float, before: Trace, demand: float, required: float) -> Check:
+    """A flat sheet beyond buckling, by the rule of its metal."""
+    family = s.sheet.material.family
+    slenderness = ultimate.SHEAR_SLENDERNESS.evaluate(f_y=s.sheet.f_y, tau_cr=tau_cr)
+    lamda = float(slenderness.value)
+    how = REDUCTION[family]
+    # stockier sheet than any expression asks about yields
+    chi = how.evaluate(lamda_w=max(lamda, 0.6))
+    strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi.value), f_y=s.sheet.f_y)
+    held = "edges turning freely" if s.edge == "simple" else "edges clamped: k of elastic theory, as they are held"
+    return SHEAR_ULTIMATE[family].judge(
+        capacity=float(strength.value), demand=demand, required=required, unit="MPa",
+        trace=[*before, slenderness, chi, strength], note=held,
+    )  # fmt: skip
+
+
+def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bool) -> list[Check]:
+    """A beaded field as a whole, with its ends, and the flats of a pitch."""
+    strip, pattern = s.panel.strip, s.panel.pattern
+    assert strip is not None
+    assert pattern is not None
+    demand = float(tau.value)
+    checks: list[Check] = []
+    how = (
+        plate_formulas.ORTHOTROPIC_SHEAR_SIMPLE if s.edge == "simple" else plate_formulas.ORTHOTROPIC_SHEAR_CLAMPED
+    )
+    given = {"D_x": s.rigidity.D_x, "D_y": s.rigidity.D_y, "h": s.a}
+    flow = how.evaluate(**given)
+    pitches = s.b / strip.bead.pitch
+    stop, runout = pattern.ends
+    through = not (stop or runout)
+    steep = not below(beads.flank_angle(pattern, s.t), STEEP)
+    many = not below(pitches, MANY_PITCHES)
+    stiff = stiffness_trace(s)
+    f_y = s.sheet.f_y if s.sheet.has_yield else None
+    if through and many and not how.outside(**given):
         checks.append(
-            SHEAR_FLAT.judge(
-                capacity=float(critical.value), demand=demand, required=required, unit="MPa", trace=[tau, k, critical]
+            SHEAR_FIELD.judge(
+                capacity=float(flow.value), demand=q, required=required, unit="N/mm", trace=[*stiff, flow]
             )
         )
-    else:
-        how = plate_formulas.ORTHOTROPIC_SHEAR_SIMPLE if simple else plate_formulas.ORTHOTROPIC_SHEAR_CLAMPED
-        given = {"D_x": s.rigidity.D_x, "D_y": s.rigidity.D_y, "h": s.a}
-        reasons = how.outside(**given)
-        pitches = s.b / strip.bead.pitch
-        if pitches < MANY_PITCHES - 1e-9:
-            reasons = [
-                *reasons,
-                f"{pitches:.2g} pitches across; the formula is for a field of many (from {MANY_PITCHES:g})",
-            ]
-        if reasons:
-            checks.append(SHEAR_FIELD.outside(reasons, demand=q, unit="N/mm"))
-        else:
-            flow = how.evaluate(**given)
+    whole = float(flow.value)
+    if f_y is not None:
+        cr_g = ultimate.GLOBAL_SHEAR_STRESS.evaluate(D_x=s.rigidity.D_x, D_y=s.rigidity.D_y, t=s.t, h=s.a)
+        lamda_g = ultimate.LOCAL_SHEAR_SLENDERNESS.evaluate(f_y=f_y, tau_cr=float(cr_g.value))
+        chi_g = ultimate.GLOBAL_SHEAR_REDUCTION.evaluate(lamda_cg=float(lamda_g.value))
+        strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi_g.value), f_y=f_y)
+        whole = min(whole, float(strength.value) * s.t)
+        if through and many and steep and strip.bead.family != "arc":
             checks.append(
-                SHEAR_FIELD.judge(
-                    capacity=float(flow.value), demand=q, required=required, unit="N/mm",
-                    trace=[*stiffness_trace(s), flow],
+                BEADED_GLOBAL.judge(
+                    capacity=float(strength.value), demand=demand, required=required, unit="MPa",
+                    trace=[tau, *stiff, cr_g, lamda_g, chi_g, strength],
                 )
             )  # fmt: skip
-        if s.gap:
-            local = plate_formulas.FLAT_BETWEEN_BEADS_SHEAR.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
+    ritz = critical(s, q=q) * q
+    ends = f"beads stop {stop:g} mm off the edge and rise over {runout:g} mm" if not through else "beads run through"
+    few = "" if len(s.panel.bead_places) >= FEW_PITCHES else "; so few beads that they are left out"
+    trace: Trace = [
+        *stiff, Stated("q_cr", "N/mm", ritz, f"Ritz, {s.a:g} x {s.b:g} mm, edges {s.panel.edges}", str(RITZ)), flow
+    ]  # fmt: skip
+    checks.append(
+        SHEAR_ENDS.judge(
+            capacity=min(ritz, whole), demand=q, required=required, unit="N/mm", trace=trace, note=ends + few
+        )
+    )
+    if s.gap:
+        local = plate_formulas.FLAT_BETWEEN_BEADS_SHEAR.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
+        if counted:
+            checks.append(
+                SHEAR_LOCAL.info(
+                    capacity=float(local.value), demand=demand, unit="MPa", trace=[tau, local], note=WAVES
+                )
+            )
+        else:
             checks.append(
                 SHEAR_LOCAL.judge(
                     capacity=float(local.value), demand=demand, required=required, unit="MPa", trace=[tau, local]
                 )
             )
-    missing = [f"{c.title.lower()}: {c.note}" for c in checks if c.status == "outside"]
-    return checks, missing
+    if f_y is not None:
+        cr_l = ultimate.LOCAL_SHEAR_STRESS.evaluate(E=s.E, t=s.t, a_max=max(flat_parts(s)))
+        lamda_l = ultimate.LOCAL_SHEAR_SLENDERNESS.evaluate(f_y=f_y, tau_cr=float(cr_l.value))
+        chi_l = ultimate.LOCAL_SHEAR_REDUCTION.evaluate(lamda_cl=float(lamda_l.value))
+        strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi_l.value), f_y=f_y)
+        checks.append(
+            BEADED_LOCAL.judge(
+                capacity=float(strength.value), demand=demand, required=required, unit="MPa",
+                trace=[tau, cr_l, lamda_l, chi_l, strength],
+                note="an arc counts as flat sheet of its length" if strip.bead.family == "arc" else "",
+            )
+        )  # fmt: skip
+    return checks
 
 
 def together(s: State, checks: list[Check]) -> list[Check]:
