@@ -167,15 +167,14 @@ def shear(s: State) -> tuple[list[Check], list[str]]:
             )
         else:
             checks.append(
-                SHEAR_FLAT.judge(
-                    capacity=tau_cr, demand=demand, required=required, unit="MPa", trace=[tau, k, elastic]
-                )
+                SHEAR_FLAT.judge(capacity=tau_cr, demand=demand, required=required, unit="MPa", trace=[tau, k, elastic])
             )
         if s.sheet.has_yield:
             checks.append(_ultimate(s, tau_cr, [tau, k, elastic], demand, required))
     else:
         checks += _beaded(s, q, tau, required, counted=counted)
-    missing = [f"{c.title.lower()}: {c.note}" for c in checks if c.status == "outside"]
+    # the field is judged by the general way whatever its formulas say; only yield can be missing
+    missing = [f"{c.title.lower()}: {c.note}" for c in checks if c.status == "outside" and c.method is SHEAR_YIELD]
     return checks, missing
 
 
@@ -205,9 +204,7 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
     assert pattern is not None
     demand = float(tau.value)
     checks: list[Check] = []
-    how = (
-        plate_formulas.ORTHOTROPIC_SHEAR_SIMPLE if s.edge == "simple" else plate_formulas.ORTHOTROPIC_SHEAR_CLAMPED
-    )
+    how = plate_formulas.ORTHOTROPIC_SHEAR_SIMPLE if s.edge == "simple" else plate_formulas.ORTHOTROPIC_SHEAR_CLAMPED
     given = {"D_x": s.rigidity.D_x, "D_y": s.rigidity.D_y, "h": s.a}
     flow = how.evaluate(**given)
     pitches = s.b / strip.bead.pitch
@@ -217,7 +214,12 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
     many = not below(pitches, MANY_PITCHES)
     stiff = stiffness_trace(s)
     f_y = s.sheet.f_y if s.sheet.has_yield else None
-    if through and many and not how.outside(**given):
+    reasons = [] if through else [f"beads stop {stop:g} mm off the edge; the field is one of beads running through"]
+    if not many:
+        reasons.append(f"{pitches:.2g} pitches across; the field is one of many (from {MANY_PITCHES:g})")
+    if beyond := [*reasons, *how.outside(**given)]:
+        checks.append(SHEAR_FIELD.outside(beyond, demand=q, unit="N/mm"))
+    else:
         checks.append(
             SHEAR_FIELD.judge(
                 capacity=float(flow.value), demand=q, required=required, unit="N/mm", trace=[*stiff, flow]
@@ -230,7 +232,13 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
         chi_g = ultimate.GLOBAL_SHEAR_REDUCTION.evaluate(lamda_cg=float(lamda_g.value))
         strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi_g.value), f_y=f_y)
         whole = min(whole, float(strength.value) * s.t)
-        if through and many and steep and strip.bead.family != "arc":
+        if not steep:
+            reasons.append(f"flanks at {beads.flank_angle(pattern, s.t):.3g} degrees, must be at least {STEEP:g}")
+        if strip.bead.family == "arc":
+            reasons.append("the clause is for flanks and flats, not for arcs between flats")
+        if reasons:
+            checks.append(BEADED_GLOBAL.outside(reasons, demand=demand, unit="MPa"))
+        else:
             checks.append(
                 BEADED_GLOBAL.judge(
                     capacity=float(strength.value), demand=demand, required=required, unit="MPa",
@@ -252,9 +260,7 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
         local = plate_formulas.FLAT_BETWEEN_BEADS_SHEAR.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
         if counted:
             checks.append(
-                SHEAR_LOCAL.info(
-                    capacity=float(local.value), demand=demand, unit="MPa", trace=[tau, local], note=WAVES
-                )
+                SHEAR_LOCAL.info(capacity=float(local.value), demand=demand, unit="MPa", trace=[tau, local], note=WAVES)
             )
         else:
             checks.append(

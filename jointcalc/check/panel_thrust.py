@@ -150,7 +150,7 @@ def _flat(s: State, way: Way) -> Check:
         kept = ultimate.THRUST_KEPT_ELASTIC.evaluate(sigma_cr=elastic.plate, f_y=f_y, t=s.t)
         return ELASTIC_THRUST.judge(
             capacity=float(kept.value), demand=way.n, required=required, unit="N/mm", where=way.name,
-            trace=[*elastic.trace[:2], kept], note="EN 1993-1-5 is for carbon steel: nothing beyond buckling is counted",
+            trace=[*elastic.trace[:2], kept], note="nothing beyond buckling: EN 1993-1-5 is for carbon steel",
             covers=(f"compression {way.name}",),
         )  # fmt: skip
     lamda = ultimate.PLATE_SLENDERNESS.evaluate(f_y=f_y, sigma_cr=elastic.plate)
@@ -239,7 +239,7 @@ def _beaded_along(s: State, way: Way) -> Check:
     return STRIPS_THRUST.judge(
         capacity=min(float(strips.value), whole), demand=way.n, required=required, unit="N/mm", where=way.name,
         trace=[*elastic.trace, *lines, strips], covers=covers,
-        note=f"a thrust cannot follow a bead to its end: the flat sheet {beside:.4g} mm wide beside either edge carries "
+        note=f"a thrust cannot follow a bead to its end: the flat sheet beside either edge, {beside:.4g} mm, carries "
         "it alone; let the beads run through to count on them",
     )  # fmt: skip
 

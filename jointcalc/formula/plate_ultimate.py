@@ -82,7 +82,7 @@ N = Names(
 )
 
 
-# --- shear ------------------------------------------------------------------------------------------------------------
+# --- shear ----------------------------------------------------------------------------------------------------------
 
 
 def shear_slenderness(*, f_y: Value, tau_cr: Value) -> Value:
@@ -120,7 +120,7 @@ SHEAR_REDUCTION = register(Formula(
 SHEAR_REDUCTION_STAINLESS = register(Formula(
     shear_reduction_stainless, symbol="chi_w", unit="1", title="Reduction in shear, stainless",
     source=Source("EN 1993-1-4:2006", "5.6", "from memory", "never above Table 5.1 of EN 1993-1-5"), names=N,
-    inner_units={"own": "1"}, limits=(Limit("lamda_w", low=0.3, why="below, the expression turns round"),)))  # fmt: skip
+    inner_units={"own": "1"}, limits=(Limit("lamda_w", low=0.3, why="the expression turns round"),)))  # fmt: skip
 SHEAR_REDUCTION_ALUMINIUM = register(Formula(
     shear_reduction_aluminium, symbol="chi_w", unit="1", title="Reduction in shear, aluminium",
     source=Source("EN 1999-1-1:2007", "Table 6.13, non-rigid end", "from memory"), names=N))  # fmt: skip
@@ -129,7 +129,7 @@ SHEAR_STRENGTH = register(Formula(
     names=N))  # fmt: skip
 
 
-# --- thrust on flat sheet -----------------------------------------------------------------------------------------------
+# --- thrust on flat sheet -------------------------------------------------------------------------------------------
 
 
 def compression_coefficient(*, m: Value, a: Value, b: Value) -> Value:
@@ -201,7 +201,7 @@ THRUST_KEPT_ELASTIC = register(Formula(
                   "no more than Johnson's and the codes' curves allow"), names=N))  # fmt: skip
 
 
-# --- together on flat sheet ---------------------------------------------------------------------------------------------
+# --- together on flat sheet -----------------------------------------------------------------------------------------
 
 
 def yield_factor(*, f_y: Value, sigma_x: Value, sigma_z: Value, tau: Value) -> Value:
@@ -210,7 +210,7 @@ def yield_factor(*, f_y: Value, sigma_x: Value, sigma_z: Value, tau: Value) -> V
 
 
 def critical_factor(*, alpha_x: Value, alpha_z: Value, alpha_t: Value) -> Value:
-    """Factor on the stresses at elastic buckling under all of them [1].  EN 1993-1-5:2006 10(6), eq. (10.6), psi = 1."""
+    """Factor on the stresses at elastic buckling under all of them [1].  EN 1993-1-5:2006 10(6), (10.6), psi = 1."""
     thrusts = (1 / alpha_x + 1 / alpha_z) / 2
     return 1 / (thrusts + np.sqrt(thrusts**2 + 1 / alpha_t**2))
 
@@ -238,7 +238,7 @@ FIELD_FACTOR = register(Formula(
     names=N))  # fmt: skip
 
 
-# --- beaded sheet in shear ------------------------------------------------------------------------------------------------
+# --- beaded sheet in shear ------------------------------------------------------------------------------------------
 
 
 def local_shear_stress(*, E: Value, t: Value, a_max: Value) -> Value:
@@ -286,7 +286,7 @@ GLOBAL_SHEAR_REDUCTION = register(Formula(
     source=_en("D.2.2(4)"), names=N))  # fmt: skip
 
 
-# --- beaded sheet under thrust ----------------------------------------------------------------------------------------------
+# --- beaded sheet under thrust --------------------------------------------------------------------------------------
 
 
 def orthotropic_thrust(
@@ -370,9 +370,10 @@ EDGE_STRIPS = register(Formula(
     names=N))  # fmt: skip
 BELLOWS_STRESS = register(Formula(
     bellows_stress, symbol="sigma_f", unit="MPa", title="Stress of a thrust across beads", source=ARCH, names=N,
-    limits=(Limit("n_s / n_cr", high=1.0, open_high=True, why="beyond its critical thrust the field folds up"),)))  # fmt: skip
+    limits=(Limit("n_s / n_cr", high=1.0, open_high=True, why="beyond it the field folds up"),)))  # fmt: skip
 USED_IN_PLANE = register(Formula(
     used_in_plane, symbol="eta", unit="1", title="Loads in the plane together", source=SUM, names=N))  # fmt: skip
 USED_WITH_LOAD_ACROSS = register(Formula(
-    used_with_load_across, symbol="eta", unit="1", title="Loads in the plane with load across", source=BESIDE,
-    names=N, limits=(Limit("eta", high=1.0, open_high=True, why="a sheet that has buckled in its plane"),)))  # fmt: skip
+    used_with_load_across, symbol="eta", unit="1", title="Loads in the plane with load across",
+    source=BESIDE, names=N,
+    limits=(Limit("eta", high=1.0, open_high=True, why="a sheet that has buckled in its plane"),)))  # fmt: skip

@@ -187,7 +187,8 @@ def test_shear_buckling_of_flat_sheet() -> None:
 @pytest.mark.parametrize("edges, flow", [("simple", 90.3), ("clamped", 161.7)])
 def test_shear_buckling_of_a_beaded_field(edges: str, flow: float) -> None:
     # [computed] finite elements: 600 x 400 mm, 1 mm, arc beads 25 x 6 at 75 mm along 400 mm: 90.3 and 161.7 N/mm
-    result = judged(bead=ARC, along="short", edges=edges, shear="10 N/mm")
+    result = judged(bead=f"{ARC},stop=0mm", along="short", edges=edges, shear="10 N/mm")
+    assert capacity(result, "plate.field-shear") <= capacity(result, "easley.shear-buckling")
     assert capacity(result, "easley.shear-buckling") == pytest.approx(flow, rel=0.04)
     assert demand(result, "easley.shear-buckling") == 10.0
     local = 5.34 * pi**2 * E / (12 * (1 - NU**2)) * (1 / 50) ** 2
@@ -195,20 +196,27 @@ def test_shear_buckling_of_a_beaded_field(edges: str, flow: float) -> None:
     assert result.status == "ok"
 
 
-def test_shear_without_a_method_is_not_hidden() -> None:
-    # shallow beads: stiffness along below ten times that across, outside the field's formula
-    result = judged(bead="arc:depth=0.8mm,width=25mm,pitch=75mm", along="short", shear="1 N/mm")
-    assert only(result, "easley.shear-buckling").status == "outside"
-    assert result.status == "outside"
-    assert result.unjudged
-    few = judged(bead=ARC, size="600 300 mm", shear="1 N/mm")  # four pitches are not many
-    assert "pitches" in only(few, "easley.shear-buckling").note
-    assert few.status == "outside"
+def test_a_field_that_its_formula_does_not_reach_is_judged_by_the_general_way() -> None:
+    # shallow beads: stiffness along below ten times that across; four pitches are not many; beads that stop short
+    for changes in (
+        {"bead": "arc:depth=0.8mm,width=25mm,pitch=75mm,stop=0mm", "along": "short"},
+        {"bead": f"{ARC},stop=0mm", "size": "600 300 mm"},
+        {"bead": ARC, "along": "short"},
+    ):
+        result = judged(shear="1 N/mm", **changes)
+        left = only(result, "easley.shear-buckling")
+        assert left.status == "outside"
+        assert left.note
+        assert only(result, "plate.field-shear").status == "ok"
+        assert result.status == "ok"
+
+
+SHEARED = ("plate.shear-yield", "plate.shear-buckling", "en1993-1-5.panel-shear")
 
 
 def test_bending_and_shear_together() -> None:
     result = judged(size="300 200 mm", thickness="2 mm", pressure="5 kPa", shear="60 N/mm", edges="clamped")
-    shear = [c for c in result.checks if c.key in ("plate.shear-yield", "plate.shear-buckling")]
+    shear = [c for c in result.checks if c.key in SHEARED]
     across = max(only(result, k).utilisation or 0 for k in ("plate.edge-pull", "en1993-1-5.membrane-strain"))
     u_2 = max(c.utilisation or 0 for c in shear)
     assert demand(result, "interaction.panel-bending-shear") == pytest.approx(across**2 + u_2**2)
@@ -667,11 +675,11 @@ def test_a_bead_in_sheet_of_unknown_elongation_is_said() -> None:
     assert "bead-strain-unknown" not in {c.code for c in judged(**beads).cautions}
 
 
-def test_a_thrust_no_method_judges_is_told() -> None:
+def test_a_thrust_is_told_and_judged() -> None:
     result = judged(compression="12 N/mm", pressure="0 kPa", patch="0 N", shear="0 N/mm")
     assert result.model.compression == (12.0, 0.0)  # type: ignore[union-attr]
     assert result.model.drawing_in == "straight"  # type: ignore[union-attr]
-    assert result.status != "ok"
+    assert only(result, "en1993-1-5.panel-thrust.along").status == "ok"
     assert "12 N/mm pushed in along the beads" in result.about["loads"]
 
 
