@@ -23,6 +23,7 @@ from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula import plate_ultimate as ultimate
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
 from jointcalc.statics import bead as beads
 from jointcalc.statics import plate as plates
@@ -214,7 +215,7 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
     many = not below(pitches, MANY_PITCHES)
     stiff = stiffness_trace(s)
     f_y = s.sheet.f_y if s.sheet.has_yield else None
-    reasons = [] if through else [f"beads stop {stop:g} mm off the edge; the field is one of beads running through"]
+    reasons = [] if through else [f"beads stop {mm(stop):g} off the edge; the field is one of beads running through"]
     if not many:
         reasons.append(f"{pitches:.2g} pitches across; the field is one of many (from {MANY_PITCHES:g})")
     if beyond := [*reasons, *how.outside(**given)]:
@@ -246,10 +247,10 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
                 )
             )  # fmt: skip
     ritz = critical(s, q=q) * q
-    ends = f"beads stop {stop:g} mm off the edge and rise over {runout:g} mm" if not through else "beads run through"
+    ends = f"beads stop {mm(stop):g} off the edge and rise over {mm(runout):g}" if not through else "beads run through"
     few = "" if len(s.panel.bead_places) >= FEW_PITCHES else "; so few beads that they are left out"
     trace: Trace = [
-        *stiff, Stated("q_cr", "N/mm", ritz, f"Ritz, {s.a:g} x {s.b:g} mm, edges {s.panel.edges}", str(RITZ)), flow
+        *stiff, Stated("q_cr", "N/mm", ritz, f"Ritz, {mm(s.a, ' x ', s.b):g}, edges {s.edge}", str(RITZ)), flow
     ]  # fmt: skip
     checks.append(
         SHEAR_ENDS.judge(

@@ -32,6 +32,7 @@ from jointcalc.formula import column
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula import plate_ultimate as ultimate
 from jointcalc.formula.core import Evaluation, Formula
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Need, Stated, method
 from jointcalc.statics import plate as plates
 
@@ -239,7 +240,7 @@ def _beaded_along(s: State, way: Way) -> Check:
     return STRIPS_THRUST.judge(
         capacity=min(float(strips.value), whole), demand=way.n, required=required, unit="N/mm", where=way.name,
         trace=[*elastic.trace, *lines, strips], covers=covers,
-        note=f"a thrust cannot follow a bead to its end: the flat sheet beside either edge, {beside:.4g} mm, carries "
+        note=f"a thrust cannot follow a bead to its end: the flat sheet beside either edge, {mm(beside):.4g}, carries "
         "it alone; let the beads run through to count on them",
     )  # fmt: skip
 
@@ -276,7 +277,7 @@ def in_plane(s: State, checks: Iterable[Check]) -> list[Check]:
         return []
     n_x, n_y = s.panel.compression
     alpha = critical(s, n_x=n_x, n_y=n_y, q=q)
-    told = Stated("alpha_cr", "1", alpha, f"Ritz, edges {s.panel.edges}; service loads in the plane", str(RITZ))
+    told = Stated("alpha_cr", "1", alpha, f"Ritz, edges {s.edge}; service loads in the plane", str(RITZ))
     found = [WAVES.info(capacity=alpha, demand=1.0, unit="1", trace=[told], note="no failure by itself")]
     if len(pushed) + bool(q) < 2 or not s.sheet.has_yield:
         return found

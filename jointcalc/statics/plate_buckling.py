@@ -120,9 +120,7 @@ def factor(
 
 
 @lru_cache(maxsize=64)
-def _factor(
-    b: float, pieces: tuple[Piece, ...], edge: Edge, n_x: float, n_y: float, q: float, terms: int
-) -> float:
+def _factor(b: float, pieces: tuple[Piece, ...], edge: Edge, n_x: float, n_y: float, q: float, terms: int) -> float:
     a = pieces[-1].end
     least = min(min(p.rigidity.D_y / p.rigidity.D_x, 1.0) for p in pieces) ** 0.25
     # waves across beads are as much shorter as the sheet bends more easily that way, and more of them in a long plate

@@ -20,7 +20,7 @@ from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
 from jointcalc.result import Check, uncovered
 
-from .test_panel import ARC, E, NU, TRAPEZOID, capacity, codes, demand, judged, only, raw
+from .test_panel import ARC, NU, TRAPEZOID, E, capacity, codes, demand, judged, only, raw
 
 
 def plane(**changes: Any) -> dict[str, Check]:

@@ -27,6 +27,76 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/formula/test_plate_ultimate.py::test_shear_slenderness_of_a_web_in_its_other_form",
+        "independent computation",
+        "plate_ultimate.shear_slenderness",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_webs_up_to_72_epsilon_need_no_check_of_shear_buckling",
+        "branches meet",
+        "plate_ultimate.shear_reduction plate_ultimate.shear_strength",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_shear_of_other_metals",
+        "branches meet",
+        "plate_ultimate.shear_reduction_stainless plate_ultimate.shear_reduction_aluminium",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_stresses_of_plate_and_column",
+        "derivation",
+        "plate_ultimate.plate_stress plate_ultimate.column_stress",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_reduction_under_thrust_is_that_of_an_internal_element",
+        "independent computation",
+        "plate_ultimate.plate_slenderness plate_ultimate.plate_reduction",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_between_plate_and_column_at_its_ends",
+        "branches meet",
+        "plate_ultimate.between_plate_and_column plate_ultimate.thrust_strength",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_what_stays_elastic",
+        "by hand",
+        "plate_ultimate.thrust_kept_elastic",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_together_alone_is_each_alone",
+        "branches meet",
+        "plate_ultimate.yield_factor plate_ultimate.critical_factor plate_ultimate.field_slenderness plate_ultimate.field_factor",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_annex_d_comes_from_elastic_plates",
+        "derivation",
+        "plate_ultimate.local_shear_stress plate_ultimate.local_shear_slenderness plate_ultimate.local_shear_reduction plate_ultimate.global_shear_stress plate_ultimate.global_shear_reduction",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_orthotropic_thrust_of_flat_sheet_is_the_plate_s",
+        "independent computation",
+        "plate_ultimate.orthotropic_thrust plate_ultimate.orthotropic_thrust_across plate_ultimate.column_thrust",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_beads_as_stiffeners_by_hand",
+        "by hand",
+        "plate_ultimate.beaded_slenderness plate_ultimate.bead_imperfection plate_ultimate.beaded_thrust_strength",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_strips_beside_the_edges",
+        "by hand",
+        "plate_ultimate.edge_strips",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_bellows_is_a_strut_off_its_line",
+        "derivation",
+        "plate_ultimate.bellows_stress",
+    ),
+    Entry(
+        "tests/formula/test_plate_ultimate.py::test_sums",
+        "by hand",
+        "plate_ultimate.used_in_plane plate_ultimate.used_with_load_across",
+    ),
+    Entry(
         "tests/formula/test_local_load.py::test_a_fan_in_a_stressed_plate",
         "derivation",
         "local_load.collapse_free local_load.collapse_held local_load.collapse_tube",

@@ -9,6 +9,7 @@ import numpy as np
 
 from jointcalc.formula import bead as bead_formulas
 from jointcalc.formula import plate as f
+from jointcalc.formula import plate_ultimate as ultimate
 from jointcalc.statics.bead import Bead, Strip, membrane, rigidity, section
 from jointcalc.statics.plate import (
     Patch,
@@ -213,6 +214,9 @@ CASES: list[Case] = [
          lambda: (f.SHEAR_COEFFICIENT_SIMPLE(a=1.0, b=1.0), f.SHEAR_COEFFICIENT_SIMPLE(a=1e9, b=1.0))),
     Case(PLATE, "the same, clamped", "Timoshenko and Gere, Theory of Elastic Stability", "from memory", "14.58 8.98", "k",
          lambda: (f.SHEAR_COEFFICIENT_CLAMPED(a=1.0, b=1.0), f.SHEAR_COEFFICIENT_CLAMPED(a=1e9, b=1.0))),
+    Case(PLATE, "thrust on a plate, simple: a/b = 1, √2, 2 with one half wave", "Timoshenko and Gere, Theory of Elastic Stability",
+         "from memory", "4.00 4.50 6.25", "k",
+         lambda: tuple(ultimate.COMPRESSION_COEFFICIENT(m=1, a=r, b=1.0) for r in (1.0, sqrt(2), 2.0))),
     Case(PLATE, "buckling of a plate 50 wide, t 1, k 4 and 5.34", "Worked by hand", "computed", "303.68 405.41", "MPa",
          lambda: (f.PLATE_BUCKLING_STRESS(k=4.0, E=E, nu=NU, t=1.0, b=50.0),
                   f.FLAT_BETWEEN_BEADS_SHEAR(E=E, nu=NU, t=1.0, w_flat=50.0))),
