@@ -12,6 +12,8 @@ their ends, yielding through the thickness):
   information;
 - shear and thrust in the plane against what the sheet carries beyond its first waves (EN 1993-1-5), alone, together
   and with load across;
+- what it carries when it is pushed in its plane with everything else on it, on its real shape, from a shape with the
+  bow of EN 1993-1-5 Table C.2, against gamma_M1 x gamma_F;
 - the strain of the bead and of its run-out against the elongation.
 
 First yield in linear bending marks no failure of a floor, which carries on by stretching: the linear formulas stand
@@ -24,11 +26,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from jointcalc.check.panel_base import FEW_PITCHES, State
-from jointcalc.check.panel_floor import deflection, frequency
+from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY, deflection, frequency
 from jointcalc.check.panel_forming import bead_verdict, forming
 from jointcalc.check.panel_forming import values as making_values
 from jointcalc.check.panel_linear import bending
 from jointcalc.check.panel_plane import SHEAR_FLAT, SHEAR_LOCAL, amplified, shear, together
+from jointcalc.check.panel_pushed import pushed
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape, why_not
 from jointcalc.check.panel_thrust import WAVES, in_plane, thrust, with_across
 from jointcalc.check.panel_thrust import needs as thrust_needs
@@ -50,7 +53,7 @@ def check_panel(panel: Panel) -> Result:
     """Judge a panel.  Raises InputError when the plate cannot be solved as described."""
     s = State(panel)
     sheared, unjudged = shear(s)
-    checks = [*on_shape(s), *sheared, *thrust(s), *bending(s)]
+    checks = [*on_shape(s), *sheared, *thrust(s), *pushed(s), *bending(s)]
     checks += together(s, checks)
     checks += in_plane(s, checks)
     checks += with_across(s, checks)
@@ -60,6 +63,8 @@ def check_panel(panel: Panel) -> Result:
     needs = [Need("across", why_not(s))] if s.across else []
     needs += thrust_needs(s)
     unjudged = [*uncovered(needs, checks), *unjudged]
+    limits = (DEFLECTION.key, FREQUENCY.key)
+    unjudged += [f"{c.title.lower()}: {c.note}" for c in checks if c.key in limits and c.status == "outside"]
     if any(check.status == "over" for check in checks):
         unjudged = []  # what is over needs no second reason; the methods stay listed as outside
     return Result(
@@ -115,6 +120,16 @@ def _values(s: State) -> dict[str, Amount]:
             "edge_pull": Amount(0.0 if answer is None else max(answer.edge_pull, 0.0), "N/mm"),
             "deflection_error": Amount(0.0 if answer is None else answer.errors["deflection"], "1"),
         }
+    if s.in_plane is not None:
+        found |= {
+            "buckling_factor": Amount(s.in_plane.buckles, "1"),
+            "deflection_pushed": Amount(abs(s.in_plane.deflection), "mm"),
+        }
+        for name, with_it in (
+            ("deflection_yielding", abs(s.in_plane.deflection)), ("permanent_set", s.in_plane.permanent_set)
+        ):  # fmt: skip
+            if (one := found.get(name)) is not None and one.value is not None:
+                found[name] = Amount(max(one.value, with_it), "mm")
     found |= {name: Amount(value, "N*mm") for name, value in s.rigidity._asdict().items()}
     found["same_mass_thickness"] = Amount(s.sheet.thickness * s.developed, "mm")
     return found | making_values(s)

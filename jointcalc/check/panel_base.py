@@ -19,6 +19,7 @@ from jointcalc.statics import field as fields
 from jointcalc.statics import plate as plates
 from jointcalc.statics.field import Answer, Field
 from jointcalc.statics.plate import Membrane, Patch, Rigidity
+from jointcalc.statics.pushed import Pushed, pushed
 from jointcalc.statics.shell import NotFound
 
 GAMMA_M0 = 1.0
@@ -159,6 +160,20 @@ class State:
             return None
         try:
             return fields.answer(self.loaded, factor=self.gamma_M0 * self.gamma)
+        except NotFound:
+            return None
+
+    @cached_property
+    def in_plane(self) -> Pushed | None:
+        """What the panel does when it is pushed in its plane; None when it is not, or no equilibrium is found."""
+        if not self.pushed or not self.sheet.has_yield:
+            return None
+        strip, panel = self.panel.strip, self.panel
+        local = None if strip is None else max(self.gap, strip.bead.width)
+        thrust = (panel.compression[0], panel.compression[1])
+        field = replace(self.loaded, thrust=thrust, flow=panel.shear, f_y=self.sheet.f_y)
+        try:
+            return pushed(field, required=self.gamma_M1 * self.gamma, local=local)
         except NotFound:
             return None
 

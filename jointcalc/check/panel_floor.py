@@ -43,8 +43,12 @@ def deflection(s: State) -> list[Check]:
             if panel.patch:
                 linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {panel.patch:g} N; {s.how}", by))
             trace = linear if found is None else [*linear, *shape_trace(s, found)]
+            with_it = None if s.in_plane is None else abs(s.in_plane.deflection)
             demand = amplified(s, 0.0 if found is None else abs(found.deflection_yielding))
-            if s.pushed:
+            if with_it is not None:
+                trace.append(Stated("w_N", "mm", with_it, "with the thrust in the plane", str(SHAPE)))
+                demand = max(with_it, 0.0 if found is None else abs(found.deflection_yielding))
+            elif s.pushed:
                 trace.append(Stated("eta", "1", used_up(s), "thrust over that of the first waves: w/(1 - eta)"))
             if demand is None:
                 checks.append(DEFLECTION.outside(BUCKLED, unit="mm", trace=trace))

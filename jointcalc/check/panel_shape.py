@@ -92,7 +92,13 @@ def on_shape(s: State) -> list[Check]:
         f_y = s.sheet.f_y if s.sheet.has_yield else None
         why = "stated" if limit is not None else "half the thickness, common practice"
         left: Trace = [Stated("w_r,lim", "mm", limit or SET_PART * s.t, why)]
-        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=0.0, required=1.0, unit="mm", trace=left)]
+        after = 0.0 if s.in_plane is None else s.in_plane.permanent_set
+        left += (
+            [Stated("w_r", "mm", after, "left of the thrust's waves when it is taken away", str(SHAPE))]
+            if after
+            else []
+        )
+        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=after, required=1.0, unit="mm", trace=left)]
         if f_y is None:
             return idle
         yields: Trace = [Stated("n_y", "N/mm", f_y * s.t, "yield strength times thickness")]
@@ -127,6 +133,9 @@ def on_shape(s: State) -> list[Check]:
     words.append("by refinement good to {:.2g} % in deflection and {:.2g} % in stress".format(*errors))
     note = "; ".join(words)
     stays = abs(found.permanent_set)
+    if s.in_plane is not None and s.in_plane.permanent_set > stays:
+        stays = s.in_plane.permanent_set
+        note += "; with the thrust in the plane"
     why = "stated" if limit is not None else "half the thickness, common practice"
     set_trace: Trace = [
         *trace,

@@ -92,7 +92,9 @@ class Field:
     """A panel a x b [mm] of sheet t with its edges and what stands on it.
 
     `turn` is how stiffly the edges are held against turning [N mm/rad per mm]: 0 simply supported, inf clamped,
-    for all four or (x = 0, x = a, y = 0, y = b).  Loads push along +z.
+    for all four or (x = 0, x = a, y = 0, y = b).  Loads push along +z.  `thrust` [N/mm] pushes the edges across x and
+    across y towards each other, `flow` [N/mm] shears all four; edges that are held take no thrust.  `whole` forbids to
+    take a half for alike about the middle of x, of y.
     """
 
     a: float
@@ -107,6 +109,9 @@ class Field:
     f_y: float | None = None
     fineness: float = 1.0
     beads: Beads | None = None
+    thrust: tuple[float, float] = (0.0, 0.0)
+    flow: float = 0.0
+    whole: tuple[bool, bool] = (False, False)
 
     @property
     def turns(self) -> tuple[float, float, float, float]:
@@ -120,7 +125,7 @@ class Field:
         there = {self._spot(p) for p in self.patches}
         x = left == right and all(self._spot(replace(p, x=self.a - p.x)) in there for p in self.patches)
         y = low == high and all(self._spot(replace(p, y=self.b - p.y)) in there for p in self.patches)
-        return x, y
+        return x and not (self.flow or self.whole[0]), y and not (self.flow or self.whole[1])
 
     def _spot(self, p: Patch) -> tuple[float, ...]:
         """A patch, told apart from others to some 1e-7 of a side."""
@@ -162,7 +167,8 @@ def _halved(x: Array) -> Array:
 class Grid:
     """A field cut into triangles, loaded and held."""
 
-    def __init__(self, field: Field, x: Array, s: Array) -> None:
+    def __init__(self, field: Field, x: Array, s: Array, bow: Array | None = None) -> None:
+        """`bow` (lines along, lines across, 3) is how far the unloaded sheet lies off its shape [mm]."""
         self.field, self.x, self.s = field, x, s
         self.y, up, rise = s, np.zeros(len(s)), np.zeros(len(x))
         if field.beads is not None:
@@ -170,6 +176,8 @@ class Grid:
             self.y, up, rise = np.interp(s, along, y), np.interp(s, along, z), field.beads.height(x, field.a)
         self.swapped = len(x) < len(s)
         X = np.stack([*np.meshgrid(x, self.y, indexing="ij"), np.outer(rise, up)], axis=-1)
+        if bow is not None:
+            X = X + bow
         self.shell = Shell(
             X.transpose(1, 0, 2) if self.swapped else X, E=field.E, nu=field.nu, t=field.t, f_y=field.f_y
         )
@@ -202,7 +210,32 @@ class Grid:
                     np.add.at(
                         out[:, 2], node[i : node.shape[0] - 1 + i, j : node.shape[1] - 1 + j], part * np.outer(u, v)
                     )
+        if f.inplane != "held" and (any(f.thrust) or f.flow):
+            out += self._pushes()
         return out.ravel()
+
+    def _pushes(self) -> Array:
+        """Thrust and flow at the nodes of the edges: what a sheet under that membrane force alone holds there."""
+        f, node, out = self.field, self.numbers(), np.zeros((len(self.shell.X), 6))
+        alike = f.alike
+        across_x = np.concatenate([node[0], *([] if alike[0] else [node[-1]])])
+        across_y = np.concatenate([node[:, 0], *([] if alike[1] else [node[:, -1]])])
+        size = (f.b / (2 if alike[1] else 1), f.a / (2 if alike[0] else 1))
+        every = np.unique(np.concatenate([across_x, across_y]))
+        for k, (force, nodes) in enumerate(((f.thrust[0], across_x), (f.thrust[1], across_y), (f.flow, every))):
+            if force:
+                s = np.zeros((len(self.shell.tri), 3, 6))
+                s[..., k] = force if k == 2 else -force
+                part = self.shell._gather(s, self.shell.B).reshape(-1, 6)
+                if k < 2:
+                    # a bead that runs through is longer than the width it takes
+                    part *= abs(force) * size[k] * (1 if alike[k] else 2) / np.abs(part[nodes, k]).sum()
+                out[nodes] += part[nodes]
+        return out
+
+    def under(self, part: float) -> tuple[Array, Held]:
+        """A part of the loads, and what is held with the same part of the edges' thrust."""
+        return part * self.F, Held(self.held.fixed, self.held.modes, part * self.held.loads)
 
     def _held(self, odd: tuple[bool, bool] = (False, False)) -> Held:
         """What is held; about a middle that the grid ends at, everything is alike or, for small movements, `odd`."""
@@ -210,6 +243,7 @@ class Grid:
         fixed = np.zeros((len(self.shell.X), 6), bool)
         springs = np.zeros((len(self.shell.X), 6))
         modes, alike = [], f.alike
+        lean = np.zeros((len(self.shell.X), 6))  # the panel's frame sheared: edges across x lean, across y stay
         sides = [(0, 0, node[0]), (0, 1, node[-1]), (1, 0, node[:, 0]), (1, 1, node[:, -1])]
         for k, (axis, end, nodes) in enumerate(sides):
             if end == 1 and alike[axis]:
@@ -227,11 +261,14 @@ class Grid:
                 springs[nodes, 4 - axis] += turn * share
             if f.inplane == "held":
                 fixed[nodes, :2] = True
+                lean[nodes, 0] = self.shell.X[nodes, 1] - f.b / 2
                 if not np.isinf(turn):
                     # a bead that runs through ends in the air: held across, free to move along itself
                     fixed[nodes[np.abs(self.shell.X[nodes, 2]) > 1e-9 * f.t], axis] = False
             elif f.inplane == "straight":
                 fixed[nodes, axis] = True
+                if axis == 0:
+                    lean[nodes, 0] = self.shell.X[nodes, 1] - self.shell.X[nodes, 1].mean()
                 if end == 0 and not alike[axis]:
                     continue  # the other edge moves
                 mode = np.zeros((len(self.shell.X), 6))
@@ -246,15 +283,24 @@ class Grid:
             if not any(even):
                 at, k = (node[0, -1], 0) if not odd_[1] else (node[-1, 0], 1) if not odd_[0] else (node[0, 0], 0)
                 fixed[at, k] = True
+        if f.flow and f.inplane != "free":
+            modes.append(lean.ravel())
+        loads = np.zeros(len(modes))
+        if f.flow and f.inplane == "held":
+            loads[-1] = f.flow * f.a * f.b  # the frame is sheared, not the edges loaded along themselves
         self.shell.springs = springs.ravel()
         count = self.shell.count
-        return Held(fixed.ravel(), np.array(modes).reshape(-1, count), np.zeros(len(modes)))
+        return Held(fixed.ravel(), np.array(modes).reshape(-1, count), loads)
 
     # --- from grid to grid ---------------------------------------------------------------------------
 
     def finer(self) -> Grid:
         """Every cell cut in four."""
         return Grid(self.field, _halved(self.x), _halved(self.s))
+
+    def bowed(self, bow: Array) -> Grid:
+        """The same sheet lying off its shape by `bow` [mm] (lines along, lines across, 3)."""
+        return Grid(self.field, self.x, self.s, bow)
 
     def onto(self, q: Array, other: Grid) -> Array:
         """Displacements carried onto the grid twice as fine, as beams along the lines would bend."""
@@ -640,7 +686,7 @@ def linear(field: Field) -> float:
     found, g = [], grid(field)
     for _ in (0, 1):
         K = g.shell.tangent(np.zeros(g.shell.count))
-        found.append(g.deflection(Direction(K, g.held).along(np.where(g.held.fixed, 0.0, g.F), g.held.loads)))
+        found.append(g.deflection(Direction(K, g.held).under(g.F)))
         g = g.finer() if len(found) == 1 else g
     return found[1] + (found[1] - found[0]) / 3
 

@@ -208,6 +208,11 @@ class Shell:
         e[:, :, :3] += _square(g)[:, None] / 2
         return np.asarray(e)
 
+    def linear_strains(self, q: Array) -> Array:
+        """The same of a displacement so small that its squares do not count."""
+        n = len(self.tri)
+        return np.asarray((self.B.reshape(n, 18, 18) @ q[self.dofs][:, :, None]).reshape(n, 3, 6))
+
     def resultants(self, e: Array, state: Stresses | None) -> tuple[Array, Array]:
         """Forces and moments per width (n, 3, 6) and their tangent (6, 6) or (n, 3, 6, 6)."""
         if state is None or self.f_y is None:
@@ -446,6 +451,10 @@ class Direction:
             return d
         c = np.linalg.solve(self.own, r_m - self.across @ d)
         return np.asarray(d - c @ self.back + c @ self.held.modes)
+
+    def under(self, F: Array) -> Array:
+        """Displacement under the loads F and those of the modes, by this stiffness alone."""
+        return self.along(np.where(self.free, F, 0.0), self.held.loads + self.held.modes @ F)
 
 
 class NotFound(Exception):

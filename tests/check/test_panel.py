@@ -675,12 +675,42 @@ def test_a_bead_in_sheet_of_unknown_elongation_is_said() -> None:
     assert "bead-strain-unknown" not in {c.code for c in judged(**beads).cautions}
 
 
+def test_a_thrust_is_judged_with_all_else_on_it() -> None:
+    alone = judged(compression="8 N/mm", edges="clamped", thickness="1.2 mm")
+    panel = alone.model
+    assert isinstance(panel, Panel)
+    assert (panel.compression, panel.drawing_in) == ((8.0, 0.0), "straight")
+    assert "8 N/mm pushed in along the beads" in alone.about["loads"]
+    check = only(alone, "en1993-1-5.shell-in-plane")
+    assert check.status == "ok"
+    assert check.required_factor == pytest.approx(1.5)
+    # clamped 600 x 400 at 10.07 to 8.33 for 1.5 (Timoshenko and Gere, from memory): k between
+    k = value(alone, "buckling_factor") * 8.0 / (pi**2 * E * 1.2**3 / 12 / (1 - NU**2) / 400**2)
+    assert 8.0 < k < 8.7
+    with_load = judged(compression="8 N/mm", edges="clamped", thickness="1.2 mm", pressure="20 kPa")
+    assert "compression with across" in only(with_load, "en1993-1-5.shell-in-plane").covers
+    assert capacity(with_load, "en1993-1-5.shell-in-plane") < capacity(alone, "en1993-1-5.shell-in-plane")
+    much = judged(compression="60 N/mm", edges="clamped", thickness="1.2 mm")
+    assert only(much, "en1993-1-5.shell-in-plane").status == "over"
+
+
 def test_a_thrust_is_told_and_judged() -> None:
     result = judged(compression="12 N/mm", pressure="0 kPa", patch="0 N", shear="0 N/mm")
     assert result.model.compression == (12.0, 0.0)  # type: ignore[union-attr]
     assert result.model.drawing_in == "straight"  # type: ignore[union-attr]
     assert only(result, "en1993-1-5.panel-thrust.along").status == "ok"
     assert "12 N/mm pushed in along the beads" in result.about["loads"]
+
+
+def test_a_thrust_on_sheet_without_a_yield_strength_is_told() -> None:
+    found = judged(compression="5 N/mm", grade="DX51D")
+    assert found.status != "ok"
+
+
+def test_a_limit_that_cannot_be_looked_at_is_told() -> None:
+    found = judged(compression="20 N/mm", thickness="1.2 mm", edges="clamped", limit_frequency="5 Hz")
+    assert only(found, "limit.panel-frequency").status == "outside"
+    assert found.status != "ok"
 
 
 @pytest.mark.parametrize("changes, words", [

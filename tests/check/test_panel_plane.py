@@ -148,10 +148,10 @@ def test_thrust_with_load_across() -> None:
     )
     assert both.status == "ok"
     assert only(both, "interaction.panel-across-thrust").status == "ok"
-    # deflection 1/(1 - eta) larger, the frequency sqrt(1 - eta) lower
+    # deflection up to 1/(1 - eta) larger (less where the sheet stretches), the frequency sqrt(1 - eta) lower
     eta = 1 / capacity(both, "plate.waves")
     bent = across.values["deflection"].value or 0
-    assert demand(both, "limit.panel-deflection") == pytest.approx(bent / (1 - eta), rel=1e-3)
+    assert bent < demand(both, "limit.panel-deflection") < 1.01 * bent / (1 - eta)
     f_1 = across.values["frequency_1"].value or 0
     assert capacity(both, "limit.panel-frequency") == pytest.approx(f_1 * sqrt(1 - eta), rel=1e-6)
     waved = judged(pressure="0.05 kPa", compression="8 N/mm", limit_frequency="5 Hz")
