@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from typing import Annotated
 
 import typer
@@ -146,8 +147,10 @@ def command(
 
             for data in candidates:
                 try:
-                    answer = find_panel(data, find, shown)
+                    answer = find_panel(data, find, shown, _tell)
+                    _clear()
                 except NothingHolds as error:
+                    _clear()
                     missed += 1
                     if not both or error.best is None or missed == len(candidates):
                         raise
@@ -175,3 +178,16 @@ def command(
 
         print_comparison(results, console(), system=shown, steps=steps, found=found)
     raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
+
+
+def _tell(words: str) -> None:
+    """Says how far a search is, on stderr, when somebody is watching."""
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r\x1b[Ksearching: {words}")
+        sys.stderr.flush()
+
+
+def _clear() -> None:
+    """Takes that line away."""
+    if sys.stderr.isatty():
+        sys.stderr.write("\r\x1b[K")

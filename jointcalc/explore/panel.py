@@ -7,7 +7,7 @@ search asks formulas first, then one coarse grid of the panel, and works out in 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf
 from typing import Any
@@ -57,21 +57,23 @@ class NothingHolds(InputError):
     best: Result | None = None
 
 
-def find_panel(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+def find_panel(
+    data: Mapping[str, Any], unknown: str, system: System = "metric", tell: Callable[[str], None] | None = None
+) -> Found:
     """Search one unknown of a panel described by raw data (texts with units), or a bead for a goal.
 
     `depth` answers the shallowest bead that holds, `pitch` the widest, `stop` the widest flat strip at the edge,
     `runout` the longest ramp, `thickness` the thinnest stock sheet; `shallowest` the shallowest bead at any pitch,
     `lightest` the lightest beaded stock sheet.  Everything else stays as given, the limits on deflection, frequency
-    and permanent set included.  Raises InputError when the unknown is none of these or the panel has no bead to
-    change, NothingHolds when nothing holds.
+    and permanent set included.  `tell` is told how far the search is.  Raises InputError when the unknown is none of
+    these or the panel has no bead to change, NothingHolds when nothing holds.
     """
     if unknown not in UNKNOWNS:
         raise InputError(
             f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
             field="--find",
         )
-    asked = Asked()
+    asked = Asked() if tell is None else Asked(tell=tell)
     if unknown == "thickness":
         return _thickness(dict(data), system, asked)
     panel = build(Panel, data)

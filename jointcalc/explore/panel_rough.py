@@ -6,6 +6,7 @@ the panels of the same search that were worked out in full, and nothing is calle
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from dataclasses import field as made
 from math import inf, isfinite
@@ -94,6 +95,8 @@ class Asked:
     ruled_out: set[Key] = made(default_factory=set)
     gridded: dict[Key, dict[str, float]] = made(default_factory=dict)
     full: dict[Key, Result] = made(default_factory=dict)
+    tell: Callable[[str], None] = lambda words: None
+    """Is told how far the search is, each time something is worked out."""
 
     def estimate(self, panel: Panel) -> float:
         """The greatest utilisation, as well as it is known so far."""
@@ -106,6 +109,7 @@ class Asked:
             self.ruled_out.add(key)
             return inf
         if key not in self.gridded:
+            self.tell(self.words)
             self.gridded[key] = one_grid(panel)
         return max((u * self.scale.get(name, 1.0) for name, u in self.gridded[key].items()), default=0.0)
 
@@ -113,6 +117,7 @@ class Asked:
         """Work a panel out in full, and learn how far off its coarse grid is."""
         key = _key(panel)
         if key not in self.full:
+            self.tell(self.words)
             self.full[key] = result = check_panel(panel)
             rough = self.gridded.get(key, {})
             for check in result.checks:

@@ -352,20 +352,24 @@ class Grid:
         return faces, float(_mises(membrane).max())
 
     def pull(self, q: Array, state: Stresses | None = None) -> float:
-        """Greatest membrane pull across an edge [N/mm]."""
-        s, _ = self.shell.resultants(self.shell.strains(q), state)
-        where, _ = self._sides
-        N = self.at_sides(s)
-        tri = self.shell.tri
+        """Greatest membrane pull across an edge [N/mm]: what its nodes are held with, over the length they stand for.
+
+        Such forces settle on the first grid, where the stress of the triangles beside the edge is still far off.  Two
+        and one triangles meet at the nodes in turn, so that each is meant with half of its neighbours; corner nodes
+        belong to two edges and are left out.
+        """
+        f, node, force = self.field, self.numbers(), self.shell.forces(q, state).reshape(-1, 6)
         best = 0.0
-        f = self.field
-        for k in range(3):
-            ends = self.shell.X[tri[:, k]], self.shell.X[tri[:, (k + 1) % 3]]
-            for axis, size in ((0, f.a), (1, f.b)):
-                for place in (0.0, size):
-                    on = np.all([np.abs(e[:, axis] - place) < 1e-9 * size for e in ends], axis=0)
-                    if on.any():
-                        best = max(best, float(N[where[on, k], axis].max()))
+        if f.inplane == "free":
+            return best
+        for axis, edges in ((0, node[[0, -1]]), (1, node[:, [0, -1]].T)):
+            whole = not f.alike[1 - axis]
+            for end, nodes in enumerate(edges[:1] if f.alike[axis] else edges):
+                steps = np.linalg.norm(np.diff(self.shell.X[nodes], axis=0), axis=1)
+                share = (np.append(steps, 0.0) + np.append(0.0, steps)) / 2
+                held = force[nodes, axis] if end else -force[nodes, axis]
+                held, share = (np.convolve(v, (0.5, 1.0, 0.5), mode="same") for v in (held, share))
+                best = max(best, float((held / share)[1 : -1 if whole else None].max()))
         return best
 
     def strain(self, q: Array) -> float:

@@ -496,6 +496,39 @@ def panels(draw: st.DrawFn, edges: str = "simple", stated: bool = False) -> Data
     }
 
 
+@st.composite
+def small_panels(draw: st.DrawFn) -> Data:
+    """Panels that take little to work out: flat, or of few beads, loaded one way at a time as a rule."""
+    a, b = draw(grid(120.0, 300.0, 20.0)), draw(grid(120.0, 240.0, 20.0))
+    bead: dict[str, Size] = {
+        "depth": Size(draw(grid(3.0, 6.0, 1.0))), "width": Size(draw(grid(20.0, 28.0, 2.0))),
+        "pitch": Size(draw(grid(60.0, 90.0, 10.0))), "stop": Size(draw(grid(0.0, 20.0, 10.0))), "runout": Size(12.0),
+    }  # fmt: skip
+    family = draw(st.sampled_from(("none", "none", "arc", "vee")))
+    nothing = {"pressure": Size(0.0, "pressure"), "patch": Size(0.0, "force"), "shear": Size(0.0, "line load")}
+    loads: dict[str, Size] = draw(
+        st.sampled_from(
+            (
+                {"pressure": Size(5e-3, "pressure")}, {"patch": Size(400.0, "force")}, {"shear": Size(10.0, "line load")},
+                {"pressure": Size(3e-3, "pressure"), "shear": Size(5.0, "line load")},
+                {"patch": Size(200.0, "force"), "shear": Size(5.0, "line load")},
+            )
+        )
+    )  # fmt: skip
+    return {
+        "size": Several((a, b)),
+        "sheet": draw(stated_sheet(0.7, 1.5)),
+        "bead": "none" if family == "none" else Text(f"{family}:" + ",".join(f"{k}={{{k}}}" for k in bead), bead),
+        "along": draw(st.sampled_from(("long", "short"))),
+        "edges": draw(st.sampled_from(("clamped", "simple"))),
+        "in_plane": draw(st.sampled_from(("held", "held", "straight"))),
+        "patch_size": Several((60.0, 40.0)),
+        **nothing,
+        **loads,
+        "limit_deflection": draw(maybe(length(1.0, 4.0))),
+    }
+
+
 EVERY: Mapping[str, st.SearchStrategy[Data]] = {
     "seam": seams(), "plug": plugs(), "bolts": bolts(), "fillet": fillets(), "brace": braces(), "panel": panels(),
 }  # fmt: skip

@@ -291,7 +291,8 @@ def eased(kind: str, what: str, before: Result, after: Result) -> bool:
       t_1 > 2.5 t on, and 3.1 t d f_u is lower than 2.7 sqrt(t) d f_u for sheet under 0.76 mm;
     - the greatest pitch in compression of AISI S100 I1.3(c) grows with the flat width, and as F_y falls;
     - a brace that nothing holds, shallower: it bends sideways less readily than the deep and narrow one;
-    - lines of fillet at an angle, shortened: what the plate spans between their ends grows shorter too.
+    - lines of fillet at an angle, shortened: what the plate spans between their ends grows shorter too;
+    - a larger panel under the same patch pulls less at each millimetre of its longer edges.
     """
     over = [c for c in before.checks if c.status == "over"]
     if all(c.method.basis == DETAILING or ", detail." in c.note for c in over):
@@ -301,6 +302,8 @@ def eased(kind: str, what: str, before: Result, after: Result) -> bool:
     if what == "sizes" and all(".lateral-torsional" in c.key or c.method.basis == DETAILING for c in over):
         return True
     if what in ("lines", "stitch") and all(c.key == "yield-line.lapped-plate" for c in over):
+        return True
+    if what == "size" and all(c.key == "plate.edge-pull" for c in over) and getattr(before.model, "patch", 0.0):
         return True
     thin = min((s.t for s in getattr(before.model, "sheets", ())), default=1.0)
     if what == "one sheet" and thin < 0.76 and all("tearing" in c.key or c.method.basis == DETAILING for c in over):
@@ -343,11 +346,11 @@ def tell(kind: str, what: str, strong: Data, weak: Data, before: Result, after: 
 
 def descriptions() -> dict[str, Any]:
     """Kind -> random descriptions with stated strengths (those of a hot-rolled grade rise as it gets thinner)."""
-    from .describe import bolts, braces, fillets, panels, plugs, seams
+    from .describe import bolts, braces, fillets, plugs, seams, small_panels
 
     return {
         "seam": seams(stated=True), "plug": plugs(stated=True), "bolts": bolts(stated=True),
-        "fillet": fillets(stated=True), "brace": braces(stated=True), "panel": panels(stated=True),
+        "fillet": fillets(stated=True), "brace": braces(stated=True), "panel": small_panels(),
     }  # fmt: skip
 
 
