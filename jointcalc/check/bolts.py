@@ -4,17 +4,23 @@ The load is spread over the fasteners elastically (vector method, the arm of the
 then judges the worst fastener.  For bolts the instantaneous centre of rotation stands beside it when the load lies in
 the plane.  Contact pressure between the parts is not counted.
 
-What is asked stands in its own module: the fastener itself (`bolts_fastener`), the sheet in its plane (`bolts_sheet`)
-and out of it (`bolts_pull`); what each fastener gets and what sheet stands round it, in `bolts_spread`.
+What is asked stands in its own module: the fastener itself (`bolts_fastener`); the sheet in its plane at one
+fastener (`bolts_sheet`), through a row of them (`bolts_section`), torn out in a block (`bolts_block`); the sheet out
+of its plane pulled over a head or spreader plate (`bolts_pull`), bent between its supports (`bolts_bend`); the leg of a
+bracket (`bolts_leg`).  What each fastener gets and what sheet stands round it: `bolts_spread`.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.check.bolts_bend import BENDING, PRESSING, bending
+from jointcalc.check.bolts_block import blocks
 from jointcalc.check.bolts_fastener import fastener
-from jointcalc.check.bolts_pull import BENDING, PLATE_CONTACT, PRESSING, Leg, bending, legs, pull_through
-from jointcalc.check.bolts_sheet import blocks, ductility, in_plane, sections
+from jointcalc.check.bolts_leg import Leg, legs
+from jointcalc.check.bolts_pull import PLATE_CONTACT, pull_through
+from jointcalc.check.bolts_section import sections
+from jointcalc.check.bolts_sheet import ductility, in_plane
 from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import OWN
 from jointcalc.formula import bolt_holes

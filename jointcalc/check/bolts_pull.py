@@ -1,9 +1,8 @@
-"""The sheet out of its plane: pulled over head or washer, pulled over a spreader plate, bent between its supports,
-the leg of a bracket bent and prying.
+"""The sheet out of its plane: pulled over head or washer, pulled over a spreader plate.
 
 EN 1993-1-3 asks for tests of the pull-through of bolts; its value for screws (and AISI's pull-over) is used for head
-and washer, and says so.  The spreader plate is our own lower bound (`jointcalc.formula.backing_plate`), the bending
-of the sheet our own bounds (`jointcalc.formula.bolt_pull`).
+and washer, and says so.  The spreader plate is our own lower bound (`jointcalc.formula.backing_plate`).
+Bent between its supports it stands in `bolts_bend`, pried by a bracket's leg in `bolts_leg`.
 """
 
 from __future__ import annotations
@@ -11,11 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
+from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_spread import Asked, Place, Spread, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
-from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993, plate_bending
+from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Formula
 from jointcalc.model.bolts import FastenerGroup
@@ -75,129 +73,10 @@ PLATE_ELASTIC = method(
     basis="first yield, not strength",
     factor="none: information",
 )
-BENDING = method(
-    "sheet-bending.fastener",
-    "Sheet bent round the fastener",
-    bolt_pull.OURS,
-    per="fastener",
-    basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor="γ_F",
-    covers=("bending",),
-)
-BENDING_GROUP = method(
-    "sheet-bending.group",
-    "Sheet bent round the group",
-    bolt_pull.OURS,
-    per="group",
-    basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor="γ_F",
-)
-PRESSING = method(
-    "sheet-bending.pressed",
-    "Sheet pressed in by the group",
-    bolt_pull.OURS,
-    per="group",
-    basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor="γ_F",
-    covers=("pressing",),
-)
-LEG = method(
-    "en1993-1-8.bracket-leg",
-    "Leg of the bracket bent",
-    bolt_pull.T_STUB,
-    per="fastener",
-    basis="yield lines of half a T-stub",
-    factor="γ_M0 = 1.0 × γ_F",
-    covers=("bending",),
-)
-
-UPRIGHT_ASSUMED = 25.0
-"""Distance from a bolt to the upright of its bracket [mm] where the builder gives none: common practice, no source."""
 MOST_WASHER = 19.05
 """Washer diameter [mm] that AISI's pull-over counts at most."""
 WIDE_SHEET, THIN_SHEET = 1.5, 0.5
 """Range of EN 1993-1-3 Table 8.2 for the sheet under a head [mm]: beyond it thicker sheet counts no more."""
-
-
-# --- the leg of a bracket, and what it pries ----------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Leg:
-    """The leg of a bracket, sheet `n` (from 0): `m` [mm] to its upright, whence, check, prying (n,) [N], working."""
-
-    n: int
-    m: float
-    how: str
-    check: Check
-    prying: Array
-    step: Steps
-
-
-def legs(spread: Spread) -> tuple[Leg, ...]:
-    """The bracket's leg where there is one: its upright is given, or the load tilts a joint of two or more sheets.
-
-    Where none is said to be the bracket, both outer sheets are taken for it.
-    """
-    group = spread.of
-    last = len(group.sheets)
-    if not spread.pull_max or group.fastener.kind == "rivet":
-        return ()
-    if group.upright is None and not (last > 1 and spread.one_sided):
-        return ()
-    if group.pulled in (1, last):
-        return (_leg(spread, group.pulled - 1),)
-    if group.upright is not None:
-        return (_leg(spread, 0),)
-    if group.pulled is not None:
-        return ()  # what is pulled lies between the others, and has no leg
-    return _leg(spread, 0), _leg(spread, last - 1)
-
-
-def _leg(spread: Spread, n: int) -> Leg:
-    """Sheet `n` (from 0) as the leg of a bracket."""
-    group = spread.of
-    place = Place(spread, n)
-    sheet = place.sheet
-    edge = place.nearest_edge
-    e = group.edge_used if edge is None else edge
-    if group.upright is not None:
-        m, how = group.upright, "as given"
-    else:
-        m, how = UPRIGHT_ASSUMED, "taken by habit: give 'upright'"
-    stated = Stated("m", "mm", m, how)
-    if not sheet.has_yield:
-        check = LEG.outside(_no_yield(), demand=spread.pull_max, where=place.where)
-        return Leg(n, m, how, check, np.zeros_like(spread.pull), [])
-    moment = plate_bending.PLASTIC_MOMENT.evaluate(f_y=sheet.f_y, t=sheet.t)
-    b = min(2 * e, group.pitch) if group.pitch is not None else 2 * e
-    length = bolt_pull.LEG_LENGTH.evaluate(m=m, e=e, b=b)
-    fold = bolt_pull.LEG_FOLD.evaluate(m_p=float(moment.value), l_eff=float(length.value), m=m)
-    check = LEG.judge(
-        capacity=float(fold.value),
-        demand=spread.pull_max,
-        required=group.load_factor,
-        where=place.where,
-        trace=[
-            *place.before, stated, moment, Stated("b", "mm", b, "leg for one bolt: to the edges, or the pitch"),
-            length, fold, spread.how_pull,
-        ],
-        note=f"upright {m:.3g} mm from the bolt, {how}" if group.upright is None else "",
-    )  # fmt: skip
-    lever = min(e, 1.25 * m)
-    inputs: dict[str, Any] = {"m": m, "m_p": float(moment.value), "l_eff": float(length.value), "n": lever}
-    gamma = group.load_factor
-    Q = bolt_pull.PRYING(P=gamma * spread.pull, **inputs) / gamma
-    worst = bolt_pull.PRYING.evaluate(P=gamma * spread.pull_max, **inputs)
-    steps: Steps = [stated, moment, length, worst] if float(Q.max()) else []
-    return Leg(n, m, how, check, np.asarray(Q, dtype=np.float64), steps)
-
-
-def _no_yield() -> str:
-    return "the standard of the grade lets no yield strength be assumed; give 'yield_strength'"
-
-
-# --- head and washer --------------------------------------------------------------------------------------------
 
 
 def bears(group: FastenerGroup, t: float) -> tuple[float, Steps]:
@@ -362,9 +241,6 @@ def _too_thick(t: float) -> list[str]:
     return [] if below(t, 4.7625) else ["AISI S100 is for sheet under 3/16 in (4.76 mm)"]
 
 
-# --- the spreader plate ------------------------------------------------------------------------------------------
-
-
 def _spreader(place: Place, pull: Array) -> list[Asked]:
     group, sheet, spread, where = place.group, place.sheet, place.spread, place.where
     assert group.plate is not None
@@ -460,173 +336,3 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
             )
         )
     return checks
-
-
-# --- the sheet between its supports ------------------------------------------------------------------------------
-
-
-def bending(spread: Spread, pull: Array, brackets: tuple[Leg, ...]) -> list[Check]:
-    """The outer sheets bent round each fastener and round the whole group; a named leg in place of its sheet."""
-    group = spread.of
-    checks: list[Check] = [leg.check for leg in brackets]
-    named = brackets[0].n if len(brackets) == 1 else None
-    outer = sorted({0, len(group.sheets) - 1})
-    for n in outer:
-        place = Place(spread, n)
-        if group.fastener.kind != "rivet" and pull.max() and named != n:
-            checks += _bent(place, pull)
-        if spread.press.max() and (len(outer) == 1 or group.pulled != n + 1):
-            checks.append(_over_group(PRESSING, place, spread.press, "pressed"))
-    return checks
-
-
-def _stiff(place: Place) -> tuple[float, str]:
-    """Radius of what pulls on the sheet at one fastener [mm] and what it is."""
-    group = place.group
-    if group.fastener.kind == "rivet":
-        return group.fastener.d, "the rivet's head, twice its diameter wide"
-    if group.fastener.kind == "rivnut" and place.n == len(group.sheets) - 1:
-        return group.fastener.body / 2, "the rivet nut's body"
-    if group.countersunk and place.n == 0:
-        return group.sink[0] / 2, "the countersunk head"
-    d_w, _ = bears(group, place.sheet.t)
-    return d_w / 2, "head or washer"
-
-
-def _plate_on(place: Place) -> tuple[float, float] | None:
-    """Radius [mm] of the spreader plate on this sheet and its plastic moment; None without one."""
-    group = place.group
-    if group.plate is None or place.n != len(group.sheets) - 1:
-        return None
-    short = min(group.plate[:2])
-    R_p = min(short, group.pitch) / 2 if group.pitch is not None else short / 2
-    return R_p, float(backing_plate.PLASTIC_MOMENT(f_y_p=group.plate_yield, t_p=group.plate[2]))
-
-
-def _bent(place: Place, pull: Array) -> list[Check]:
-    c, what = _stiff(place)
-    one = _judge_bending(BENDING, place, float(pull.max()), c, what, [place.spread.share("T", pull)], plate=True)
-    if int((pull > 0).sum()) == 1:
-        return [one]
-    return [one, _over_group(BENDING_GROUP, place, pull, "pulled")]
-
-
-def _over_group(method_: Method, place: Place, force: Array, how: str) -> Check:
-    """The sheet bent by all fasteners that pull (or press) on it together."""
-    c, _ = _stiff(place)
-    on = force > 0
-    points = place.spread.group.points[on]
-    around = _perimeter(points)
-    radius = around / (2 * np.pi) + c
-    total = float(force.sum())
-    words = f"the {len(points)} fasteners together, {around:.4g} mm round their centres"
-    if len(points) == 1:
-        words = "head or washer"
-    given = Stated("T", "N", total, f"sum of the shares of the fasteners that are {how}")
-    return _judge_bending(method_, place, total, radius, words, [given])
-
-
-def _perimeter(points: Array) -> float:
-    """Perimeter of the convex hull of points [mm]: twice the length for a row, 0 for one point."""
-    if len(points) == 1:
-        return 0.0
-    order = sorted({(float(x), float(y)) for x, y in points})
-
-    def half(of: list[tuple[float, float]]) -> list[tuple[float, float]]:
-        hull: list[tuple[float, float]] = []
-        for p in of:
-            while len(hull) > 1 and (hull[-1][0] - hull[-2][0]) * (p[1] - hull[-2][1]) <= (
-                hull[-1][1] - hull[-2][1]
-            ) * (p[0] - hull[-2][0]):
-                hull.pop()
-            hull.append(p)
-        return hull
-
-    loop = [*half(order)[:-1], *half(order[::-1])[:-1]]
-    return float(sum(np.hypot(a[0] - b[0], a[1] - b[1]) for a, b in zip(loop, [*loop[1:], loop[0]])))
-
-
-def _judge_bending(
-    how: Method, place: Place, demand: float, c: float, what: str, given: Steps, plate: bool = False
-) -> Check:
-    """Folding against hanging, the greater; the plate stiff or folding with the sheet, the lesser."""
-    group, sheet, where = place.group, place.sheet, place.where
-    if not sheet.has_yield:
-        return how.outside(_no_yield(), demand=demand, where=where)
-    L = group.supports
-    reach = bolt_pull.REACH.evaluate(L=L)
-    R = float(reach.value)
-    supports = Stated("L", "mm", L, "between the supports, as given" if group.between is not None else "assumed")
-    moment = plate_bending.PLASTIC_MOMENT.evaluate(f_y=sheet.f_y, t=sheet.t)
-    m_p = float(moment.value)
-    start: Steps = [*place.before, supports, reach, moment]
-    edge = place.nearest_edge
-    near = edge is not None and below(edge, R)
-    spreader = _plate_on(place) if plate else None
-    required = group.load_factor
-
-    if bolt_pull.FOLD_WITH_PLATE.outside(R=R, c=c):
-        # what pulls reaches the supports: they carry it, the sheet between does not bend
-        words = (
-            "head, plate or group reaches as far as the supports: they carry it, the sheet does not bend between them"
-        )
-        return how.info(demand=demand, trace=start, where=where, note=words)
-    R_p, m_pl = spreader or (c, 0.0)
-    R_p = max(R_p, c)
-    stiff = Stated("c", "mm", c, f"radius of {what}")
-    folds = [_fold(m_p, R, c, edge if near else None, m_pl, R_p)]
-    if spreader is not None and not bolt_pull.FOLD_WITH_PLATE.outside(R=R, c=R_p):
-        folds.append([Stated("c", "mm", R_p, "spreader plate, stiff"), *_fold(m_p, R, R_p, edge if near else None)])
-    fold = min(folds, key=lambda steps: float(steps[-1].value))
-    capacity, steps, mode = float(fold[-1].value), [stiff, *fold], "folds"
-    if near:
-        mode = f"folds, a free edge {edge:.3g} mm away"
-    else:
-        hung = _hang(place, R, c, spreader)
-        if float(hung[-1].value) > capacity:
-            capacity, mode = float(hung[-1].value), f"hangs, dished {group.dish_allowed:.3g} mm"
-            steps = [stiff, *hung]
-    words = f"sheet {mode}, supports {L:.4g} mm apart" + ("" if group.between is not None else " (assumed: 'between')")
-    return how.judge(
-        capacity=capacity, demand=demand, required=required, trace=[*start, *steps, *given], where=where, note=words
-    )
-
-
-def _fold(m_p: float, R: float, c: float, edge: float | None, m_pl: float = 0.0, R_p: float = 0.0) -> Steps:
-    """Folding about a head of radius `c`, with the fan of a spreader plate beside the sheet's; ends with the pull."""
-    if edge is not None:
-        fold = bolt_pull.FOLD_AT_EDGE.evaluate(m_p=m_p, R=R, c=c, e=edge)
-        if not m_pl:
-            return [fold]
-        more = bolt_pull.FOLD_WITH_PLATE.evaluate(m_p=0.0, m_pl=m_pl, R=R, R_p=R_p, c=c)
-        return [fold, more, Stated("P", "N", float(fold.value) + float(more.value), "both fans together")]
-    if m_pl:
-        return [bolt_pull.FOLD_WITH_PLATE.evaluate(m_p=m_p, m_pl=m_pl, R=R, R_p=R_p, c=c)]
-    return [plate_bending.FOOT.evaluate(m_p=m_p, U=2 * np.pi * c, s=R - c)]
-
-
-def _hang(place: Place, R: float, c: float, spreader: tuple[float, float] | None) -> Steps:
-    """Hanging from a head of radius `c`, or from the best ring within a spreader plate; ends with the pull."""
-    group, sheet = place.group, place.sheet
-    w = group.dish_allowed
-    dish = Stated("w", "mm", w, "given" if group.dish is not None else "allowed by habit")
-    membrane: dict[str, float] = {"f_y": sheet.f_y, "t": sheet.t, "w": w, "R": R}
-    ring = c
-    steps: Steps = [dish]
-    if spreader is not None and spreader[0] > c * (1 + 1e-9):
-        R_p, m_pl = spreader
-        bent: dict[str, float] = {"m_p": m_pl, "d_h": min(group.d_plate, 2 * c * 0.999), "c": c}
-        low, high = c * (1 + 1e-9), min(R_p, R * (1 - 1e-9))
-        # the plate stands the less the further the ring, the sheet the more: halving finds where they meet
-        for _ in range(60):
-            ring = (low + high) / 2
-            if backing_plate.PLATE_ON_RING(R=ring, **bent) > bolt_pull.HANG(c=ring, **membrane):
-                low = ring
-            else:
-                high = ring
-        over = backing_plate.PLATE_ON_RING.evaluate(R=ring, **bent)
-        hang = bolt_pull.HANG.evaluate(c=ring, **membrane)
-        found = Stated("c", "mm", ring, "ring on which plate and sheet carry alike, or the plate's rim")
-        last = [hang, over] if float(over.value) < float(hang.value) else [over, hang]
-        return [*steps, found, *last]
-    return [*steps, bolt_pull.HANG.evaluate(c=ring, **membrane)]

@@ -1,25 +1,24 @@
-"""The sheet in its plane: bearing, tear-out, blocks torn out, net and gross section.
+"""The sheet in its plane at a fastener: bearing and tear-out.
 
 Thin sheet: EN 1993-1-3 and AISI S100; plate: EN 1993-1-8 and AISC 360; each refuses the other's thickness.  A rule
 that is left on its weak side (sheet too thin, bolt too small, edge or pitch under its least, hole beyond its widest)
 bounds from above by its value at the edge of its range, so that no weaker joint comes out better.
+
+Net and gross section stand in `bolts_section`, blocks torn out in `bolts_block`; both keep to the same.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
-import numpy.typing as npt
 
 from jointcalc.check.bolts_fastener import alpha_v, rivet_fit
-from jointcalc.check.bolts_spread import EVEN, Around, Asked, Inputs, Place, Spread, ask, family
+from jointcalc.check.bolts_spread import Around, Asked, Inputs, Place, Spread, ask, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolts_aisc, bolts_aisi, bolts_en1993, rupture
 from jointcalc.formula.branch import at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Status
 from jointcalc.formula.safety import Safety
-from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.result import GAMMA_M2, Check, Stated, method
 from jointcalc.statics.group_common import Array
 
 EN_BEARING = method(
@@ -57,41 +56,6 @@ EN_DUCTILITY = method(
     basis="condition",
     factor="1.2, in the condition",
 )
-EN_NET = method(
-    "en1993-1-3.fastener-net-section",
-    "Net section of the sheet",
-    bolts_en1993.SHEET,
-    per="group",
-    basis=CHARACTERISTIC,
-    factor=PARTIAL,
-    covers=("net-section",),
-)
-EN_PLATE_NET = method(
-    "en1993-1-1.net-section",
-    "Net section of the plate",
-    bolts_en1993.PART_1_1,
-    per="group",
-    basis=CHARACTERISTIC,
-    factor=PARTIAL,
-    covers=("net-section",),
-)
-EN_GROSS = method(
-    "en1993-1-1.gross-section",
-    "Gross section yields",
-    rupture.EN_GROSS,
-    per="group",
-    basis=CHARACTERISTIC,
-    factor="γ_M0 = 1.0 × γ_F",
-)
-EN_BLOCK = method(
-    "en1993-1-8.block-tearing",
-    "Block torn out (EN)",
-    rupture.EN_BLOCK,
-    per="group",
-    basis=CHARACTERISTIC,
-    factor="γ_M2 on the pull, γ_M0 on the shear × γ_F",
-    covers=("block",),
-)
 AISI_BEARING = method(
     "aisi-s100.bearing", "Bearing, sheet (AISI)", bolts_aisi.BEARING, per="fastener", basis=NOMINAL, factor="Ω = 2.50",
     covers=("bearing",),
@@ -113,14 +77,6 @@ AISI_TEAR_OUT = method(
     factor="Ω = 2.22, rivets 3.00",
     covers=("tear-out",),
 )
-AISI_NET = method(
-    "aisi-s100.net-section", "Net section, sheet (AISI)", rupture.AISI_NET, per="group", basis=NOMINAL,
-    factor="Ω = 2.22, rivets 3.00", covers=("net-section",),
-)  # fmt: skip
-AISI_BLOCK = method(
-    "aisi-s100.block-shear", "Block torn out, sheet (AISI)", rupture.AISI_BLOCK, per="group", basis=NOMINAL,
-    factor="Ω = 2.22, rivets 3.00", covers=("block",),
-)  # fmt: skip
 AISC_BEARING = method(
     "aisc360.bearing", "Bearing, plate (AISC)", bolts_aisc.BEARING, per="fastener", basis=NOMINAL, factor="Ω = 2.00",
     covers=("bearing",),
@@ -129,19 +85,9 @@ AISC_TEAR_OUT = method(
     "aisc360.tear-out", "Tear-out, plate (AISC)", bolts_aisc.BEARING, per="fastener", basis=NOMINAL, factor="Ω = 2.00",
     covers=("tear-out",),
 )  # fmt: skip
-AISC_BLOCK = method(
-    "aisc360.block-shear", "Block torn out, plate (AISC)", rupture.AISC_BLOCK, per="group", basis=NOMINAL,
-    factor="Ω = 2.00", covers=("block",),
-)  # fmt: skip
 
 SHEET_FROM, SHEET_TO, PLATE_FROM = 0.75, 3.0, 4.7625
 """Thicknesses [mm] at which EN 1993-1-3 begins, EN 1993-1-8 takes over, and AISC 360 takes over from AISI S100."""
-
-FILE = 0.41
-"""Holes stand in one file along the force when one is ahead of the other within 22.5 degrees (its tangent)."""
-
-ASKEW = 0.25
-"""Rows of holes further apart along the force than this part of the pitch are rows of their own."""
 
 Used = dict[str, Array]
 """Key of a check -> how much each fastener uses of it."""
@@ -159,9 +105,6 @@ def in_plane(spread: Spread, place: Place) -> tuple[list[Check], Used]:
 
 def _share(place: Place) -> object:
     return lambda k: place.spread.share("V", place.spread.shear, k, place.part)
-
-
-# --- EN 1993 ------------------------------------------------------------------------------------------------
 
 
 def _hole_en(place: Place) -> tuple[Formula | None, list[str], str]:
@@ -350,9 +293,6 @@ def ductility(spread: Spread, sheets: list[Check]) -> list[Check]:
     return [EN_DUCTILITY.info(capacity=own, demand=1.2 * least, note=text)]
 
 
-# --- AISI S100 ------------------------------------------------------------------------------------------------
-
-
 def _m_f(place: Place, oversize: bool) -> Stated:
     """Factor of the kind of bearing joint, Table J3.3.1-2, and why."""
     group = place.group
@@ -442,7 +382,8 @@ def _deformation(place: Place, hard: list[str]) -> Asked:
     )
 
 
-def _safety(place: Place, safety: Safety) -> float:
+def safety_of(place: Place, safety: Safety) -> float:
+    """Ω of AISI S100 for this fastener: a rivet is judged as a screw."""
     return rupture.SAFETY_AISI_SCREW.Omega if place.group.fastener.kind == "rivet" else safety.Omega
 
 
@@ -457,7 +398,7 @@ def _tear_out(place: Place) -> Asked:
         {"F_u": sheet.f_u, "n": 1.0, "t": t, "e_net": around.clear},
         within={"t": sheet.t},
         demand=place.demand,
-        required=_safety(place, bolts_aisi.SAFETY_RUPTURE),
+        required=safety_of(place, bolts_aisi.SAFETY_RUPTURE),
         shown=lambda k: [
             *place.before, *sunk,
             Stated("e_net", "mm", float(around.clear[k]), "clear of the hole, to the edge or the next hole ahead"),
@@ -467,9 +408,6 @@ def _tear_out(place: Place) -> Asked:
         where=place.where,
         note="; ".join(part for part in (note, place.note) if part),
     )  # fmt: skip
-
-
-# --- AISC 360 -------------------------------------------------------------------------------------------------
 
 
 def _aisc(place: Place) -> list[Asked]:
@@ -516,348 +454,3 @@ def _aisc(place: Place) -> list[Asked]:
         note=place.note,
     )
     return [bearing, tear_out]
-
-
-# --- net and gross section --------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Section:
-    """The section across the force through most holes: holes in it, width [mm] and where that comes from."""
-
-    n: int
-    width: float
-    how: str
-    p: float | None
-    rows: int
-
-
-def _section(place: Place) -> _Section | None:
-    net = place.spread.net
-    if net is None:
-        return None
-    group = place.group
-    points = place.spread.group.points
-    along, across = points @ net, points @ np.array([-net[1], net[0]])
-    order = np.argsort(along)
-    best = order[:1]
-    start = 0
-    for stop in range(len(order)):
-        while along[order[stop]] - along[order[start]] > place.d_0 * (1 + 1e-9):
-            start += 1
-        if stop - start + 1 > len(best):
-            best = order[start : stop + 1]
-    apart = np.diff(np.sort(across[best]))
-    p = float(apart.min()) if len(apart) else None
-    rows = 1 + int(np.sum(np.diff(np.sort(along)) > place.d_0 / 2))
-    corners = place.corners
-    if group.width is not None:
-        return _Section(len(best), group.width, "as given", p, rows)
-    if corners is not None:
-        way = np.array([[-net[1], net[0]]])
-        at = points[best].mean(axis=0)[None, :]
-        width = _chord(way, at, corners)
-        return _Section(len(best), width, "the outline, across the force", p, rows)
-    side = "edge given" if group.edge is not None else "edge assumed"
-    width = place.extent + 2 * place.edge
-    return _Section(len(best), width, f"holes over {place.extent:.4g} mm and twice the {side}", p, rows)
-
-
-def _chord(way: Array, at: Array, corners: tuple[float, float, float, float]) -> float:
-    """Length [mm] of a line through a point across a rectangle."""
-    total = 0.0
-    for sense in (1.0, -1.0):
-        ahead = np.where(sense * way > 0, np.array(corners[2:]) - at, at - np.array(corners[:2]))
-        with np.errstate(divide="ignore"):
-            total += float(np.where(np.abs(way) > 1e-12, ahead / np.abs(way), np.inf).min())
-    return total
-
-
-def _across(place: Place) -> float:
-    """Width of one hole across the force [mm]."""
-    net = place.spread.net
-    assert net is not None
-    return place.d_0 + 2 * float(place.lengthened(np.array([[-net[1], net[0]]]))[0])
-
-
-def sections(place: Place) -> list[Check]:
-    """Net section by EN 1993 and AISI S100, gross section in yield; nothing without a force in the plane."""
-    found = _section(place)
-    if found is None:
-        return []
-    group, sheet, spread = place.group, place.sheet, place.spread
-    force = place.part * float(np.hypot(spread.load.F_x, spread.load.F_y))
-    hole = _across(place)
-    n, W = found.n, found.width
-    if n * hole >= W:
-        why = f"{n} holes of {hole:.3g} mm use up a width of {W:.4g} mm"
-        return [(EN_NET if sheet.t < SHEET_TO else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
-    wide, deep = group.sink
-    cone = 0.0
-    if place.deep:
-        # cut out of every hole beside the shank: a cone of the head's height, as far as it lies in this sheet
-        cone = max(wide - place.d_0, 0.0) * (place.sunk - place.sunk**2 / (2 * deep))
-    A = W * sheet.t
-    A_net = A - n * (hole * sheet.t + cone)
-    width = Stated("b", "mm", W, found.how)
-    net = Stated(
-        "A_net",
-        "mm^2",
-        A_net,
-        f"({W:.4g} - {n} x {hole:.4g}) x {sheet.t:.4g} mm{', less the countersinks' if cone else ''}",
-    )
-    given = Stated("F", "N", force, "force in the plane" if place.part == 1.0 else "half the force in the plane")
-    note = "" if group.width is not None or group.outline else f"width taken as {W:.4g} mm: give 'width' or 'outline'"
-    checks: list[Check] = []
-    if A_net <= 0:
-        return [EN_NET.outside("the holes and countersinks leave no section", demand=force, where=place.where)]
-    required = GAMMA_M2 * group.load_factor
-    hard = family(sheet, "EN 1993")
-    demand = np.array([force])
-    e_2 = (W - (found.p or 0.0) * (n - 1)) / 2
-    # a wider hole leaves less metal, and by the printed factor spreads the stress better; only the first is counted
-    d_0 = min(hole, place.d_0 if group.fastener.kind == "rivnut" else group.fastener.hole)
-    u = min(2 * e_2, found.p) if found.p is not None else 2 * e_2
-    d = place.d
-    plain = group.fastener.kind == "rivet"
-    formula = bolts_en1993.NET_SECTION if plain else bolts_en1993.SHEET_NET_SECTION
-
-    def sheet_inputs(t: float, d: float, f_u: float) -> Inputs:
-        return {
-            "r": n / len(group.holes), "d_0": d_0, "u": max(u, 1e-9), "A_net": A_net * t / sheet.t, "f_u": f_u, "t": t,
-            "d": d, "e_1": 3 * d_0, "e_2": 3 * d_0, "p_1": 3 * d_0, "p_2": max(u, 3 * d_0) if found.p else 3 * d_0,
-        }  # fmt: skip
-
-    def asked(how: Method, formula: Formula, inputs: Inputs, edge: Inputs) -> Check:
-        return ask(
-            how,
-            formula,
-            inputs,
-            demand=demand,
-            required=required,
-            shown=lambda k: [*place.before, width, net],
-            share=lambda k: given,
-            hard=hard,
-            edge=edge,
-            where=place.where,
-            note=note,
-        ).check
-
-    if plain or below(sheet.t, SHEET_TO):
-        edge = sheet_inputs(max(sheet.t, SHEET_FROM), max(d, 6.0), sheet.f_u)
-        checks.append(asked(EN_NET, formula, sheet_inputs(sheet.t, d, sheet.f_u), edge))
-    if not plain:
-        inputs = {"A_net": A_net, "f_u": sheet.f_u, "t": sheet.t}
-        thick = max(sheet.t, SHEET_TO)
-        edge = {"A_net": A_net * thick / sheet.t, "f_u": sheet.f_u, "t": thick}
-        checks.append(asked(EN_PLATE_NET, bolts_en1993.PLATE_NET_SECTION, inputs, edge))
-    if below(sheet.t, PLATE_FROM):
-        lag = rupture.SHEAR_LAG.evaluate(d=d, s=W / n)
-        U_sl = float(lag.value) if found.rows == 1 else 1.0
-        step: Steps = [lag] if found.rows == 1 else [Stated("U_sl", "1", 1.0, f"{found.rows} rows along the force")]
-        checks.append(
-            ask(
-                AISI_NET,
-                rupture.NET_RUPTURE,
-                {"U_sl": U_sl, "A_n": A_net, "F_u": sheet.f_u, "t": sheet.t},
-                demand=demand,
-                required=_safety(place, rupture.SAFETY_AISI),
-                share=lambda k: given,
-                shown=lambda k: [*place.before, width, net, *step],
-                hard=family(sheet, "AISI S100"),
-                where=place.where,
-                note=note,
-            ).check
-        )
-    if sheet.has_yield and not family(sheet, "EN 1993"):
-        gross = Stated("A", "mm^2", A, f"{W:.4g} x {sheet.t:.4g} mm")
-        whole = rupture.GROSS_YIELD.evaluate(A=A, f_y=sheet.f_y)
-        checks.append(
-            EN_GROSS.judge(
-                capacity=float(whole.value),
-                demand=force,
-                required=group.load_factor,
-                where=place.where,
-                note=note,
-                trace=[*place.before, width, gross, whole, given],
-            )
-        )
-    return checks
-
-
-# --- blocks -------------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Block:
-    """Areas of a block [mm²] and the load [N] of the fasteners in it."""
-
-    A_gv: float
-    A_nv: float
-    A_nt: float
-    load: float
-    what: str
-    single: bool = False
-
-
-def _blocks(place: Place) -> list[_Block]:
-    """Every block between a row of holes and the edge ahead: with two lines in shear, or one and a side edge."""
-    spread = place.spread
-    net = spread.net
-    assert net is not None
-    t, _ = place.bears
-    points = spread.group.points
-    d_0 = place.d_0
-    found: list[_Block] = []
-    for sense in spread.senses(place.n):
-        ahead = sense * net
-        beside = np.array([-ahead[1], ahead[0]])
-        a, b = points @ ahead, points @ beside
-        push = place.part * np.maximum(spread.force[:, :2] @ net, 0.0)
-        order = np.argsort(-a)
-        levels = a[order]
-        # a row is what the force, a little askew, still leaves in a row
-        step = max(d_0 / 2, ASKEW * place.group.pitch) if place.group.pitch is not None else d_0 / 2
-        last = np.flatnonzero(np.append(levels[:-1] - levels[1:] > step, True))
-        hole_a = d_0 + 2 * float(place.lengthened(ahead[None, :])[0])
-        hole_b = d_0 + 2 * float(place.lengthened(beside[None, :])[0])
-        to_edge = place.to_edge(np.tile(ahead, (len(points), 1))) + (hole_a - d_0) / 2
-        sides = [place.to_edge(np.tile(s * beside, (len(points), 1))) + (hole_b - d_0) / 2 for s in (1.0, -1.0)]
-        foremost = _foremost(a, b)
-        for i in np.flatnonzero(foremost & (push > EVEN * spread.peak)):
-            # each hole by itself in its corner: one line to the edge, and on to the side
-            for side in sides:
-                length, beyond = float(to_edge[i]), float(side[i])
-                found.append(
-                    _Block(
-                        length * t,
-                        max(length - hole_a / 2, 0.0) * t,
-                        max(beyond - hole_b / 2, 0.0) * t,
-                        float(push[i]),
-                        "1 hole, a line to the edge, and on to the side",
-                        single=True,
-                    )
-                )
-        first = 0
-        for end in last:
-            inside, row = order[: end + 1], order[first : end + 1]
-            first = int(end) + 1
-            start = float(a[row].min())
-            low, high = float(b[inside].min()), float(b[inside].max())
-            load = float(push[inside].sum())
-            if load <= EVEN * spread.peak or len(inside) == 1:
-                continue
-            # where the sheet ends: beyond the foremost hole of each file, the nearest of those ends
-            length = float((a + to_edge)[inside][foremost[inside]].min()) - start
-            lines = []
-            for at in (low, high):
-                on = inside[np.abs(b[inside] - at) < d_0 / 2]
-                lines.append((length * t, (length - (len(on) - 0.5) * hole_a) * t))
-            pulled = (high - low - (len(row) - 1) * hole_b) * t
-            found.append(
-                _Block(
-                    lines[0][0] + lines[1][0],
-                    max(lines[0][1] + lines[1][1], 0.0),
-                    max(pulled, 0.0),
-                    load,
-                    f"{len(inside)} holes, two lines to the edge",
-                )
-            )
-            for line, side in ((lines[0], sides[0]), (lines[1], sides[1])):
-                # the line at one end of the row, and the row on to the side edge beyond its other end
-                beyond = float((side[inside] + (b[inside] - low if side is sides[0] else high - b[inside])).max())
-                across = (beyond - (len(row) - 0.5) * hole_b) * t
-                found.append(
-                    _Block(
-                        line[0],
-                        max(line[1], 0.0),
-                        max(across, 0.0),
-                        load,
-                        f"{len(inside)} holes, a line to the edge, the row to the side",
-                    )
-                )
-    return found
-
-
-def _foremost(a: Array, b: Array) -> npt.NDArray[np.bool_]:
-    """Which holes have none ahead of them in their file; places along and across the force [mm]."""
-    found = np.ones(len(a), dtype=bool)
-    for start in range(0, len(a), 256):
-        some = slice(start, start + 256)
-        ahead, aside = a[None, :] - a[some, None], np.abs(b[None, :] - b[some, None])
-        found[some] = ~((ahead > 0) & (aside <= FILE * ahead)).any(axis=1)
-    return found
-
-
-def blocks(place: Place) -> list[Check]:
-    """Blocks torn out towards the edge ahead; nothing without a force in the plane."""
-    if place.spread.net is None:
-        return []
-    sheet, group = place.sheet, place.group
-    found = _blocks(place) if not place.nothing_left else []
-    demand = max((b.load for b in found), default=0.0)
-    uneven = not place.spread.even_shear
-    checks: list[Check] = []
-
-    def worst(how: Method, formula: Formula, body: str, required: float | None) -> None:
-        en = required is None  # its partial factors differ from term to term
-        reasons = [*family(sheet, body), *place.nothing_left, *formula.outside(t=sheet.t)]
-        if not sheet.has_yield:
-            reasons.append("the standard of the grade lets no yield strength be assumed; give 'yield_strength'")
-        if reasons:
-            checks.append(how.outside(reasons, demand=demand, where=place.where))
-            return
-        best: tuple[float, _Block, Evaluation, float] | None = None
-        for block in found:
-            U = 0.5 if uneven and not block.single else 1.0
-            if en:
-                inputs = {"f_u": sheet.f_u, "f_y": sheet.f_y, "A_nt": block.A_nt, "A_nv": block.A_nv, "k": U}
-            else:
-                inputs = {
-                    "A_nv": block.A_nv, "A_gv": block.A_gv, "A_nt": block.A_nt, "U_bs": U, "F_u": sheet.f_u,
-                    "F_y": sheet.f_y,
-                }  # fmt: skip
-            e = formula.evaluate(**inputs)
-            R = float(e.value)
-            needs = required or group.load_factor
-            if en and R > 0:
-                pulled = U * sheet.f_u * block.A_nt
-                needs = group.load_factor * R / (pulled / GAMMA_M2 + (R - pulled))
-            use = needs * block.load / R if R > 0 else np.inf
-            if best is None or use > best[0]:
-                best = (use, block, e, needs)
-        if best is None:
-            needs = required or group.load_factor
-            checks.append(how.judge(capacity=0.0, demand=0.0, required=needs, where=place.where))
-            return
-        _, block, e, needs = best
-        key = "k" if en else "U_bs"
-        U = 0.5 if uneven and not block.single else 1.0
-        why = "the fasteners of the block are loaded unevenly" if U < 1 else "the block is pulled evenly"
-        checks.append(
-            how.judge(
-                capacity=float(e.value),
-                demand=block.load,
-                required=needs,
-                where=place.where,
-                trace=[
-                    *place.before,
-                    *place.bears[1],
-                    Stated("A_gv", "mm^2", block.A_gv, block.what),
-                    Stated("A_nv", "mm^2", block.A_nv, "less the holes in it"),
-                    Stated("A_nt", "mm^2", block.A_nt, "across, less the holes in it"),
-                    Stated(key, "1", U, why),
-                    e,
-                    Stated("F", "N", block.load, "shares of the fasteners in the block, along the force"),
-                ],
-                note="; ".join(part for part in (block.what, place.note) if part),
-            )
-        )
-
-    omega = _safety(place, rupture.SAFETY_AISI)
-    worst(EN_BLOCK, rupture.BLOCK_TEARING, "EN 1993", None)
-    worst(AISI_BLOCK, rupture.BLOCK_SHEAR_AISI, "AISI S100", omega)
-    if group.fastener.kind != "rivet":
-        omega = rupture.SAFETY_AISC.Omega
-        worst(AISC_BLOCK, rupture.BLOCK_SHEAR_AISC, "AISC 360", omega)
-    return checks

@@ -1,0 +1,211 @@
+"""Net and gross section of the sheet at its fasteners, in every direction in which a row of them is pulled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jointcalc.check.bolts_sheet import PLATE_FROM, SHEET_FROM, SHEET_TO, safety_of
+from jointcalc.check.bolts_spread import Inputs, Place, ask, family
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.formula import bolts_en1993, rupture
+from jointcalc.formula.branch import below
+from jointcalc.formula.core import Formula
+from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.statics.group_common import Array
+
+EN_NET = method(
+    "en1993-1-3.fastener-net-section",
+    "Net section of the sheet",
+    bolts_en1993.SHEET,
+    per="group",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("net-section",),
+)
+EN_PLATE_NET = method(
+    "en1993-1-1.net-section",
+    "Net section of the plate",
+    bolts_en1993.PART_1_1,
+    per="group",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("net-section",),
+)
+EN_GROSS = method(
+    "en1993-1-1.gross-section",
+    "Gross section yields",
+    rupture.EN_GROSS,
+    per="group",
+    basis=CHARACTERISTIC,
+    factor="γ_M0 = 1.0 × γ_F",
+)
+AISI_NET = method(
+    "aisi-s100.net-section", "Net section, sheet (AISI)", rupture.AISI_NET, per="group", basis=NOMINAL,
+    factor="Ω = 2.22, rivets 3.00", covers=("net-section",),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """The section across the force through most holes: holes in it, width [mm] and where that comes from."""
+
+    n: int
+    width: float
+    how: str
+    p: float | None
+    rows: int
+
+
+def _section(place: Place) -> _Section | None:
+    net = place.spread.net
+    if net is None:
+        return None
+    group = place.group
+    points = place.spread.group.points
+    along, across = points @ net, points @ np.array([-net[1], net[0]])
+    order = np.argsort(along)
+    best = order[:1]
+    start = 0
+    for stop in range(len(order)):
+        while along[order[stop]] - along[order[start]] > place.d_0 * (1 + 1e-9):
+            start += 1
+        if stop - start + 1 > len(best):
+            best = order[start : stop + 1]
+    apart = np.diff(np.sort(across[best]))
+    p = float(apart.min()) if len(apart) else None
+    rows = 1 + int(np.sum(np.diff(np.sort(along)) > place.d_0 / 2))
+    corners = place.corners
+    if group.width is not None:
+        return _Section(len(best), group.width, "as given", p, rows)
+    if corners is not None:
+        way = np.array([[-net[1], net[0]]])
+        at = points[best].mean(axis=0)[None, :]
+        width = _chord(way, at, corners)
+        return _Section(len(best), width, "the outline, across the force", p, rows)
+    side = "edge given" if group.edge is not None else "edge assumed"
+    width = place.extent + 2 * place.edge
+    return _Section(len(best), width, f"holes over {place.extent:.4g} mm and twice the {side}", p, rows)
+
+
+def _chord(way: Array, at: Array, corners: tuple[float, float, float, float]) -> float:
+    """Length [mm] of a line through a point across a rectangle."""
+    total = 0.0
+    for sense in (1.0, -1.0):
+        ahead = np.where(sense * way > 0, np.array(corners[2:]) - at, at - np.array(corners[:2]))
+        with np.errstate(divide="ignore"):
+            total += float(np.where(np.abs(way) > 1e-12, ahead / np.abs(way), np.inf).min())
+    return total
+
+
+def _across(place: Place) -> float:
+    """Width of one hole across the force [mm]."""
+    net = place.spread.net
+    assert net is not None
+    return place.d_0 + 2 * float(place.lengthened(np.array([[-net[1], net[0]]]))[0])
+
+
+def sections(place: Place) -> list[Check]:
+    """Net section by EN 1993 and AISI S100, gross section in yield; nothing without a force in the plane."""
+    found = _section(place)
+    if found is None:
+        return []
+    group, sheet, spread = place.group, place.sheet, place.spread
+    force = place.part * float(np.hypot(spread.load.F_x, spread.load.F_y))
+    hole = _across(place)
+    n, W = found.n, found.width
+    if n * hole >= W:
+        why = f"{n} holes of {hole:.3g} mm use up a width of {W:.4g} mm"
+        return [(EN_NET if sheet.t < SHEET_TO else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
+    wide, deep = group.sink
+    cone = 0.0
+    if place.deep:
+        # cut out of every hole beside the shank: a cone of the head's height, as far as it lies in this sheet
+        cone = max(wide - place.d_0, 0.0) * (place.sunk - place.sunk**2 / (2 * deep))
+    A = W * sheet.t
+    A_net = A - n * (hole * sheet.t + cone)
+    width = Stated("b", "mm", W, found.how)
+    net = Stated(
+        "A_net",
+        "mm^2",
+        A_net,
+        f"({W:.4g} - {n} x {hole:.4g}) x {sheet.t:.4g} mm{', less the countersinks' if cone else ''}",
+    )
+    given = Stated("F", "N", force, "force in the plane" if place.part == 1.0 else "half the force in the plane")
+    note = "" if group.width is not None or group.outline else f"width taken as {W:.4g} mm: give 'width' or 'outline'"
+    checks: list[Check] = []
+    if A_net <= 0:
+        return [EN_NET.outside("the holes and countersinks leave no section", demand=force, where=place.where)]
+    required = GAMMA_M2 * group.load_factor
+    hard = family(sheet, "EN 1993")
+    demand = np.array([force])
+    e_2 = (W - (found.p or 0.0) * (n - 1)) / 2
+    # a wider hole leaves less metal, and by the printed factor spreads the stress better; only the first is counted
+    d_0 = min(hole, place.d_0 if group.fastener.kind == "rivnut" else group.fastener.hole)
+    u = min(2 * e_2, found.p) if found.p is not None else 2 * e_2
+    d = place.d
+    plain = group.fastener.kind == "rivet"
+    formula = bolts_en1993.NET_SECTION if plain else bolts_en1993.SHEET_NET_SECTION
+
+    def sheet_inputs(t: float, d: float, f_u: float) -> Inputs:
+        return {
+            "r": n / len(group.holes), "d_0": d_0, "u": max(u, 1e-9), "A_net": A_net * t / sheet.t, "f_u": f_u, "t": t,
+            "d": d, "e_1": 3 * d_0, "e_2": 3 * d_0, "p_1": 3 * d_0, "p_2": max(u, 3 * d_0) if found.p else 3 * d_0,
+        }  # fmt: skip
+
+    def asked(how: Method, formula: Formula, inputs: Inputs, edge: Inputs) -> Check:
+        return ask(
+            how,
+            formula,
+            inputs,
+            demand=demand,
+            required=required,
+            shown=lambda k: [*place.before, width, net],
+            share=lambda k: given,
+            hard=hard,
+            edge=edge,
+            where=place.where,
+            note=note,
+        ).check
+
+    if plain or below(sheet.t, SHEET_TO):
+        edge = sheet_inputs(max(sheet.t, SHEET_FROM), max(d, 6.0), sheet.f_u)
+        checks.append(asked(EN_NET, formula, sheet_inputs(sheet.t, d, sheet.f_u), edge))
+    if not plain:
+        inputs = {"A_net": A_net, "f_u": sheet.f_u, "t": sheet.t}
+        thick = max(sheet.t, SHEET_TO)
+        edge = {"A_net": A_net * thick / sheet.t, "f_u": sheet.f_u, "t": thick}
+        checks.append(asked(EN_PLATE_NET, bolts_en1993.PLATE_NET_SECTION, inputs, edge))
+    if below(sheet.t, PLATE_FROM):
+        lag = rupture.SHEAR_LAG.evaluate(d=d, s=W / n)
+        U_sl = float(lag.value) if found.rows == 1 else 1.0
+        step: Steps = [lag] if found.rows == 1 else [Stated("U_sl", "1", 1.0, f"{found.rows} rows along the force")]
+        checks.append(
+            ask(
+                AISI_NET,
+                rupture.NET_RUPTURE,
+                {"U_sl": U_sl, "A_n": A_net, "F_u": sheet.f_u, "t": sheet.t},
+                demand=demand,
+                required=safety_of(place, rupture.SAFETY_AISI),
+                share=lambda k: given,
+                shown=lambda k: [*place.before, width, net, *step],
+                hard=family(sheet, "AISI S100"),
+                where=place.where,
+                note=note,
+            ).check
+        )
+    if sheet.has_yield and not family(sheet, "EN 1993"):
+        gross = Stated("A", "mm^2", A, f"{W:.4g} x {sheet.t:.4g} mm")
+        whole = rupture.GROSS_YIELD.evaluate(A=A, f_y=sheet.f_y)
+        checks.append(
+            EN_GROSS.judge(
+                capacity=float(whole.value),
+                demand=force,
+                required=group.load_factor,
+                where=place.where,
+                note=note,
+                trace=[*place.before, width, gross, whole, given],
+            )
+        )
+    return checks

@@ -1,0 +1,88 @@
+"""What the clauses of arc welds share: thicknesses they reach, factors, the filler, both directions at once."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from jointcalc.check.fillet_case import Case, place, worst
+from jointcalc.formula import aluminium_en1999 as al
+from jointcalc.formula.branch import at_least
+from jointcalc.formula.core import Source
+from jointcalc.model.fillet import FilletGroup
+from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.statics.group_common import Array
+from jointcalc.tables.store import load as load_table
+
+ALLOWABLE = "design allowable, ultimate"
+THIN_D11, THIN_EN8, LEAST_THROAT = 3.0, 4.0, 3.0
+"""Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on; of EN 1993-1-8; its least throat."""
+SHEET_BOTH = method(
+    "interaction.along-across", "Sheet, along and across", Source("sum of squares", "", "derivation"), per="mm",
+    basis="sum of squared utilisations, root", factor="1",
+)  # fmt: skip
+
+EN12_MOST = 700.0
+"""Yield strength [MPa] at which EN 1993-1-12 ends."""
+OMEGA_WELD, OMEGA_YIELD, OMEGA_RUPTURE, OMEGA_ADM = 2.00, 1.50, 2.00, 1.95
+FITTING = 1.5 * 1.15
+
+
+def weak_filler(case: Case) -> list[str]:
+    """Why a rule that counts a butt weld as its sheet does not hold: the filler is the weaker of the two."""
+    f_u = min(s.f_u for s in case.m.sheets)
+    if at_least(case.filler.value, f_u):
+        return []
+    return [
+        f"the filler, {case.filler.value:.4g} MPa, is weaker than the part, {f_u:.4g} MPa: the weld would tear, not "
+        "the sheet; take a stronger filler"
+    ]
+
+
+def along_and_across(case: Case, along: Check, across: Check) -> Check:
+    """Both uses at one end of one weld, squares added; the utilisations grow with the shares."""
+    per_along = (along.utilisation or 0.0) / float(case.along.max())
+    per_across = (across.utilisation or 0.0) / float(case.across.max())
+    used = np.hypot(case.along * per_along, case.across * per_across)
+    i, j = worst(used)
+    at = place(case, case.elastic, i, j)
+    trace = [
+        Stated("u_1", "1", float(case.along[i, j] * per_along), f"of {along.key}, {at}", status=along.provenance),
+        Stated("u_2", "1", float(case.across[i, j] * per_across), f"of {across.key}", status=across.provenance),
+    ]
+    return SHEET_BOTH.judge(
+        capacity=1.0, demand=float(used[i, j]), required=1.0, unit="1", trace=trace,
+        note="root of the sum of squares; the documents have no rule for both at once",
+    )  # fmt: skip
+
+
+def strained(case: Case) -> list[tuple[int, Array, Array]]:
+    """Part (0 lifted or lapped, 1 underneath), and its shares across and in shear beside the weld [N/mm].
+
+    A pull out of the plane stretches the part that stands on the weld and shears the one under it.
+    """
+    ends = case.elastic.ends
+    if case.m.weld == "butt":
+        return [(n, case.sideways, np.hypot(ends.axial, ends.lift)) for n in (0, 1)]
+    return [
+        (0, case.across, case.along),
+        (1, case.sideways, np.hypot(ends.axial, ends.lift)),
+    ]
+
+
+def filler_strength_en1999(m: FilletGroup, filler: str) -> Looked | None:
+    """Weld-metal strength of EN 1999-1-1 Table 8.8: the lower of both parent alloys."""
+    found: list[Looked] = []
+    for sheet in m.sheets:
+        alloy = sheet.material.grade.removeprefix("EN AW-").split("-")[0]
+        rows = [
+            r
+            for r in load_table("filler_aluminium_fw").rows
+            if r["filler"].rstrip("A") == filler and r["base"] == alloy
+        ]
+        if not rows:
+            return None
+        source = Source(al.EN9, "Table 8.8", "from memory")
+        found.append(
+            Looked("f_w", "MPa", rows[0].need("f_w"), "filler_aluminium_fw", f"{rows[0]['filler']} on {alloy}", source)
+        )
+    return min(found, key=lambda looked: looked.value)

@@ -1,0 +1,209 @@
+"""What the modes of a row of plug, slot or arc spot welds share: the load on one weld, and a formula made a check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import hypot
+
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.formula import arc_spot_aisi as aisi
+from jointcalc.formula import arc_spot_en1993 as arc_en
+from jointcalc.formula import plug_aisc, spot_en1993
+from jointcalc.formula.branch import at_least
+from jointcalc.formula.core import Formula
+from jointcalc.model.plug import PlugRow
+from jointcalc.result import Check, Method, Stated, method
+
+AISC_PLUG = method(
+    "aisc360.plug-shear",
+    "Weld metal on hole area (AISC)",
+    plug_aisc.STRENGTH,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.00",
+    covers=("weld",),
+)
+EN_PLUG = method(
+    "en1993-1-8.plug-shear",
+    "Weld metal on hole area (EN)",
+    plug_aisc.EN_STRENGTH,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("weld",),
+)
+EN_TEARING = method(
+    "en1993-1-3.plug-tearing",
+    "Sheet tearing round the plug",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("weld",),
+)
+AISI_WELD = method(
+    "aisi-s100.arc-spot-weld",
+    "Arc spot, weld metal (AISI)",
+    aisi.SHEAR,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.55",
+    covers=("weld",),
+)
+AISI_SHEET = method(
+    "aisi-s100.arc-spot-sheet",
+    "Arc spot, sheet (AISI)",
+    aisi.SHEAR,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.20, 2.80 or 3.05 by slenderness",
+    covers=("weld",),
+)
+AISI_SEAM_WELD = method(
+    "aisi-s100.arc-seam-weld",
+    "Arc seam, weld metal",
+    aisi.SEAM,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.55",
+    covers=("weld",),
+)
+AISI_SEAM_SHEET = method(
+    "aisi-s100.arc-seam-sheet",
+    "Arc seam, sheet around it",
+    aisi.SEAM,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.55",
+    covers=("weld",),
+)
+AISI_UPLIFT_WELD = method(
+    "aisi-s100.arc-spot-uplift-weld",
+    "Uplift, weld metal",
+    aisi.TENSION,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 3.00, deck 2.50",
+    covers=("uplift",),
+)
+AISI_UPLIFT_SHEET = method(
+    "aisi-s100.arc-spot-uplift-sheet",
+    "Uplift, sheet around it",
+    aisi.TENSION,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 3.00, deck 2.50",
+    covers=("uplift",),
+)
+AISI_BOTH = method(
+    "aisi-s100.arc-spot-interaction",
+    "Shear and uplift together",
+    aisi.INTERACTION,
+    per="weld",
+    basis="sum of utilisations",
+    factor="1",
+    covers=("both",),
+)
+EN_ARC_WELD = method(
+    "en1993-1-3.arc-spot-weld",
+    "Arc spot, weld metal (EN)",
+    arc_en.CLAUSE,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("weld",),
+)
+EN_ARC_SHEET = method(
+    "en1993-1-3.arc-spot-sheet",
+    "Arc spot, sheet (EN)",
+    arc_en.CLAUSE,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("weld",),
+)
+
+
+class Shares:
+    """Service load on one weld: equal shares of the row's load."""
+
+    def __init__(self, row: PlugRow) -> None:
+        n = row.welds
+        self.along, self.across, self.uplift = abs(row.shear) / n, abs(row.across) / n, abs(row.uplift) / n
+        self.in_plane = hypot(self.along, self.across)
+        total = hypot(row.shear, row.across)
+        self.how = Stated("F", "N", self.in_plane, f"{total:.4g} N / {n} welds, in plane, equal shares")
+        self.how_uplift = Stated("T", "N", self.uplift, f"{abs(row.uplift):.4g} N / {n} welds, uplift, equal shares")
+
+
+def steel_only(row: PlugRow) -> list[str]:
+    """Why a rule of steel does not apply to this stack; empty when it does."""
+    other = next((s.material.family for s in row.sheets if s.material.family == "aluminium"), None)
+    return [f"written for steel; this stack has {other}"] if other else []
+
+
+def carbon_only(row: PlugRow) -> list[str]:
+    """The American clauses are for carbon steel; EN 1993-1-4 sends stainless to parts 1-3 and 1-8."""
+    other = next((s.material.family for s in row.sheets if s.material.family != "steel"), None)
+    return [f"written for carbon steel; this stack has {other}"] if other else []
+
+
+GROWS = ("t", "t_1", "d_e", "d_s", "F_xx")
+"""Inputs of the arc spot clauses that make a weld stronger: below their range they bound from above."""
+ROOM = ("F_xx / F_u", "e_min / d")
+"""Limits below which the weld is weaker than its clause assumes, though the clause's value does not know of it."""
+
+
+def edge_inputs(formula: Formula, inputs: dict[str, float]) -> dict[str, float] | None:
+    """The inputs at the edge of the range they left on the weak side; None where another limit is broken."""
+    moved = dict(inputs)
+    for limit in formula.limits:
+        if limit.inside(inputs):
+            continue  # raised to its least, a sheet may leave a branch of slenderness: the value there still bounds
+        weak = limit.low is not None and not at_least(limit.value(inputs), limit.low)
+        if weak and limit.expression in GROWS:
+            # a weld washer that lacks (t_1) leaves the rest as it is: with it the weld would hold what is computed
+            moved[limit.expression] = max(moved[limit.expression], float(limit.low or 0.0))
+        elif not (weak and limit.expression in ROOM):
+            return None
+    return moved
+
+
+def judged_or_bound(
+    how: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float, before: Steps,
+    after: Steps, reasons: Iterable[str] = (), where: str = "", note: str = "", share: float = 1.0,
+    edge: dict[str, float] | None = None, weak: Iterable[str] = (), covers: Iterable[str] | None = None,
+) -> Check:  # fmt: skip
+    """One formula turned into a check, or `outside` with every reason.
+
+    `reasons` say that the method is for something else; `weak` that the weld is weaker than it assumes.  With inputs at
+    the `edge` of its range, given or found, a method left on the weak side bounds the weld from above.
+    """
+    other, left = list(reasons), [*weak, *formula.outside(**inputs)]
+    if other:
+        return how.outside(list(dict.fromkeys([*other, *left])), demand=demand, trace=[*before, *after], where=where)
+    if left:
+        at = edge if edge is not None else edge_inputs(formula, inputs)
+        told = list(dict.fromkeys(left))
+        if at is None:
+            return how.outside(told, demand=demand, trace=[*before, *after], where=where)
+        bound = formula.evaluate(**at)
+        return how.at_most(
+            told,
+            capacity=share * float(bound.value),
+            demand=demand,
+            required=required,
+            trace=[*before, bound, *after],
+            where=where,
+            covers=covers,
+        )
+    evaluation = formula.evaluate(**inputs)
+    return how.judge(
+        capacity=share * float(evaluation.value),
+        demand=demand,
+        required=required,
+        trace=[*before, evaluation, *after],
+        where=where,
+        note=note,
+        covers=covers,
+    )

@@ -1,0 +1,182 @@
+"""Distances, hole and fill of plug and slot welds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from jointcalc.check.plug_base import Shares
+from jointcalc.formula import plug_aisc, spot_en1993
+from jointcalc.formula.branch import at_least, at_most
+from jointcalc.formula.core import Evaluation, Limit
+from jointcalc.model.plug import PlugRow
+from jointcalc.result import DETAILING, Check, Method, method
+from jointcalc.tables.store import Row, load
+
+HOLE_LEAST = method(
+    "detail.plug-hole-min",
+    "Hole against the structural codes",
+    plug_aisc.LIMITS_READ,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
+)
+HOLE_GREATEST = method(
+    "detail.plug-hole-max",
+    "Greatest hole for the weld",
+    plug_aisc.LIMITS_READ,
+    per="mm",
+    basis=DETAILING,
+    bound="greatest",
+    factor="1 (a limit)",
+)
+HOLE_PRACTICE = method(
+    "detail.plug-hole-practice",
+    "Hole by habit of the trade",
+    plug_aisc.PRACTICE,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="none: information",
+)
+SPACING = method(
+    "detail.plug-spacing",
+    "Spacing of plug or slot welds",
+    plug_aisc.LIMITS_MEMORY,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
+)
+ROW_SPACING = method(
+    "detail.plug-row-spacing",
+    "Spacing of the rows",
+    plug_aisc.LIMITS_MEMORY,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
+)
+SLOT_LENGTH = method(
+    "detail.slot-length",
+    "Greatest length of a slot",
+    plug_aisc.LIMITS_MEMORY,
+    per="mm",
+    basis=DETAILING,
+    bound="greatest",
+    factor="1 (a limit)",
+)
+FILL = method(
+    "detail.plug-fill",
+    "Depth of fill",
+    plug_aisc.LIMITS_READ,
+    per="mm",
+    basis=DETAILING,
+    bound="least",
+    factor="1 (a limit)",
+)
+
+
+def usual_holes(t: float) -> Row:
+    """The trade's holes for the sheets above [mm]: between two rows the next thicker, beyond the last the last."""
+    rows = load("plug_hole_practice").rows
+    return next((r for r in rows if at_most(t, r.need("t_to"))), rows[-1])
+
+
+def spacing_of(row: PlugRow, load_: Shares, d_s: float) -> tuple[list[str], list[str]]:
+    """Pitch and edge of Table 8.5 in the loaded directions (along the row when nothing is loaded): too close, too wide.
+
+    Too close makes the welds weaker than the table assumes.  Wider than its greatest they are single welds, no weaker
+    each: that is told, and does not refuse them.
+    """
+    close: dict[str, None] = {}
+    wide: dict[str, None] = {}
+
+    def look(of: Iterable[Limit], word: str, **inputs: float | None) -> None:
+        value = next(iter(inputs.values()))
+        if value is None:
+            return
+        for limit in of:
+            at = {**inputs, "d_s": d_s}
+            ratio = float(limit.value(at))
+            if limit.low is not None and not at_least(ratio, limit.low):
+                close[limit.reason(at)] = None
+            elif limit.high is not None and not at_most(ratio, limit.high):
+                wide[
+                    f"{word} {value:.3g} mm is beyond the {limit.high * d_s:.3g} mm of the table: counted as at it"
+                ] = None
+
+    pitch = row.actual_pitch if row.along > 1 else None
+    spacing = row.row_spacing if row.rows > 1 else None
+    if load_.along or not load_.across:
+        look(spot_en1993.PITCH_ALONG, "pitch", p_1=pitch)
+        look(spot_en1993.PITCH_ACROSS, "row spacing", p_2=spacing)
+        look(spot_en1993.EDGE, "edge", e_2=row.edge)
+    if load_.across:
+        look(spot_en1993.PITCH_ALONG, "row spacing", p_1=spacing)
+        look(spot_en1993.PITCH_ACROSS, "pitch", p_2=pitch)
+        if row.along == 1:
+            look(spot_en1993.EDGE, "end", e_2=row.actual_end)
+    return list(close), list(wide)
+
+
+def hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]:
+    """Limits on the hole: they judge where a method that needs them is used, else they inform."""
+    assert row.hole is not None
+    t, d = row.top, row.hole
+    least = plug_aisc.LEAST_HOLE.evaluate(t=t)
+    greatest = plug_aisc.GREATEST_HOLE.evaluate(d_min=float(least.value), w=fill)
+    deep = plug_aisc.LEAST_FILL.evaluate(t=t)
+    checks = [
+        HOLE_LEAST.info(
+            capacity=d,
+            demand=float(least.value),
+            unit="mm",
+            trace=[least],
+            note=""
+            if at_least(d, float(least.value))
+            else "smaller: the codes' strength on the hole's area is not used",
+        ),
+        FILL.judge(capacity=fill, demand=float(deep.value), required=1.0, unit="mm", trace=[deep]),
+    ]
+    spacing: list[tuple[Method, Evaluation, float]] = []
+    if row.along > 1:
+        need = plug_aisc.LEAST_PLUG_SPACING if row.slot is None else plug_aisc.LEAST_SLOT_SPACING_ALONG
+        inputs = {"d": d} if row.slot is None else {"l": row.slot}
+        spacing.append((SPACING, need.evaluate(**inputs), row.actual_pitch))
+    if row.rows > 1 and row.row_spacing is not None:
+        need = plug_aisc.LEAST_PLUG_SPACING if row.slot is None else plug_aisc.LEAST_SLOT_SPACING_ACROSS
+        spacing.append((ROW_SPACING, need.evaluate(d=d), row.row_spacing))
+    limits: list[tuple[Method, float, Evaluation]] = []
+    if by_area:
+        checks.append(
+            HOLE_GREATEST.judge(capacity=float(greatest.value), demand=d, required=1.0, unit="mm", trace=[greatest])
+        )
+        if row.slot is not None:
+            longest = plug_aisc.GREATEST_SLOT_LENGTH.evaluate(w=fill)
+            limits.append((SLOT_LENGTH, row.slot, longest))
+    for one, has, longest in limits:
+        checks.append(one.judge(capacity=float(longest.value), demand=has, required=1.0, unit="mm", trace=[longest]))
+    for rule, evaluation, has in spacing:
+        if by_area:
+            checks.append(
+                rule.judge(capacity=has, demand=float(evaluation.value), required=1.0, unit="mm", trace=[evaluation])
+            )
+        else:
+            checks.append(
+                rule.info(
+                    capacity=has,
+                    demand=float(evaluation.value),
+                    unit="mm",
+                    trace=[evaluation],
+                    note="asked for where the structural clause is used",
+                )
+            )
+    habit = usual_holes(t)
+    low, high = habit.need("hole_low"), habit.need("hole_high")
+    checks.append(
+        HOLE_PRACTICE.info(
+            capacity=d, demand=low, unit="mm", note=f"the trade punches {low:g} to {high:g} mm for this sheet"
+        )
+    )
+    return checks

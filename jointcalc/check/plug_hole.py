@@ -1,0 +1,242 @@
+"""Plug and slot welds: weld metal on the hole's area (AISC 360, EN 1993-1-8), the fused spot (EN 1993-1-3 8.4)."""
+
+from __future__ import annotations
+
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps, cores
+from jointcalc.check.plug_base import AISC_PLUG, EN_PLUG, EN_TEARING, Shares, carbon_only, judged_or_bound, steel_only
+from jointcalc.check.plug_detailing import hole_details, spacing_of, usual_holes
+from jointcalc.formula import plug_aisc, spot_en1993, spot_size
+from jointcalc.formula.branch import above, at_least, below
+from jointcalc.formula.core import Evaluation, Source
+from jointcalc.model.plug import PlugRow
+from jointcalc.result import GAMMA_M2, Amount, Check, Method, Stated, method
+from jointcalc.tables.store import load
+
+AISC_FUSED = method(
+    "aisc360.plug-fused-area",
+    "Weld metal on the fused area",
+    Source("AISC 360", "J2.3, its stress on the area fused at the interface", "derivation", "the stress is AISC's"),
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.00",
+)
+EN_SPOT = method(
+    "en1993-1-3.plug-spot-shear",
+    "Shear of the plug",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("weld",),
+)
+EN_END_ALONG = method(
+    "en1993-1-3.plug-end-along",
+    "End of the sheet, along the row",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("end-along",),
+)
+EN_END_ACROSS = method(
+    "en1993-1-3.plug-end-across",
+    "Edge of the sheet, across",
+    spot_en1993.EN,
+    per="weld",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("end-across",),
+)
+AREA_METHODS = (AISC_PLUG, EN_PLUG)
+THIN_D11 = 3.0
+"""Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on; thinner sheet tears first."""
+
+
+def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]]:
+    """Plug or slot welds in a punched hole, and the sizes to tell."""
+    assert row.hole is not None
+    area = (
+        plug_aisc.HOLE_AREA.evaluate(d=row.hole)
+        if row.slot is None
+        else plug_aisc.SLOT_AREA.evaluate(d=row.hole, l=row.slot)
+    )
+    fill = row.fill if row.fill is not None else row.top
+    geometry = {"d": row.hole, "t": row.top, "w": fill}
+    f_u = min(s.f_u for s in row.sheets)
+    steel, carbon = steel_only(row), carbon_only(row)
+    thin = min(s.t for s in row.sheets)
+    # a hole too small for the codes: the weld is no stronger than one on the least hole they know
+    least = max(row.top, 4.0) + 8.0
+    d_edge = max(row.hole, least)
+    slot_area, hole_area = plug_aisc.SLOT_AREA, plug_aisc.HOLE_AREA
+    A_edge = float(hole_area(d=d_edge)) if row.slot is None else float(slot_area(d=d_edge, l=max(row.slot, d_edge)))
+    d11 = [] if at_least(thin, THIN_D11) else [
+        f"AWS D1.1 behind it starts at 3 mm (1/8 in), the sheet is {thin:.3g} mm and tears round the weld before the "
+        "weld metal shears"
+    ]  # fmt: skip
+    required = GAMMA_M2 * row.load_factor
+    steps: Steps = [*cores(row.sheets), area]
+    A_w = float(area.value)
+    stainless = any(s.material.family == "stainless" for s in row.sheets)
+    checks = [
+        judged_or_bound(
+            AISC_PLUG,
+            plug_aisc.WELD_SHEAR,
+            {"A_w": A_w, "F_EXX": row.F_EXX, **geometry},
+            demand=load_.in_plane,
+            required=plug_aisc.SAFETY.Omega,
+            before=steps,
+            after=[load_.how],
+            reasons=carbon,
+            weak=d11,
+            edge={"A_w": A_edge, "F_EXX": row.F_EXX},
+        ),
+        judged_or_bound(
+            EN_PLUG,
+            plug_aisc.WELD_SHEAR_EN,
+            {"A_w": A_w, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row), **geometry},
+            demand=load_.in_plane,
+            required=required,
+            before=steps,
+            after=[load_.how],
+            reasons=steel,
+            edge={"A_w": A_edge, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row)},
+        ),
+    ]
+    fusion, d_s = _fusion(row, load_, required, steel)
+    checks += fusion
+    checks += hole_details(row, fill, [c for c in checks if c.method in AREA_METHODS and c.status in ("ok", "over")])
+    sizes = {"hole": Amount(row.hole, "mm"), "weld_area": Amount(A_w, "mm^2"), "interface_diameter": Amount(d_s, "mm")}
+    if row.slot is not None:
+        sizes["slot"] = Amount(row.slot, "mm")
+    return checks, sizes
+
+
+def _beta_w(row: PlugRow) -> float:
+    """Correlation factor of the strongest parent steel, by its yield strength (EN 1993-1-8 Table 4.1)."""
+    strong = max(s.f_y if s.has_yield else 235.0 for s in row.sheets)
+    rows = load("beta_w").rows
+    found = next((r for r in rows if at_least(float(r["grade"].removeprefix("S")), strong)), rows[-1])
+    return found.need("beta_w")
+
+
+def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> tuple[list[Check], float]:
+    """EN 1993-1-3, spots made by fusion welding, at each interface of the stack."""
+    checks: list[Check] = []
+    smallest = float("inf")
+    pairs = list(zip(row.sheets[:-1], row.sheets[1:]))
+    for n, (a, b) in enumerate(pairs):
+        where = "" if len(pairs) == 1 else f"{n + 1}-{n + 2}"
+        t, t_1, f_u = min(a.t, b.t), max(a.t, b.t), min(a.f_u, b.f_u)
+        d_s, how = _interface(row, t)
+        smallest = min(smallest, d_s)
+        base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
+        close, wide = spacing_of(row, load_, d_s)
+        weak = [*_small_hole(row), *close]
+        bounds = [spot_en1993.TEARING.evaluate(**base)]
+        if above(t_1, 2.5 * t):
+            bounds += [
+                spot_en1993.TEARING_THICK_SPOT.evaluate(**base),
+                spot_en1993.TEARING_THICK_SHEET.evaluate(**base),
+            ]
+        tearing = min(bounds, key=lambda e: float(e.value))
+        # a thicker sheet underneath tears no sooner: only the thinner one's range counts
+        reasons = [*steel, *spot_en1993.TEARING.outside(**{**base, "t_1": min(t_1, 4.0)})]
+        spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
+        brittle = below(float(spot.value), 1.25 * float(tearing.value))
+        notes = [
+            "" if row.interface else "interface diameter by the standard; prove it on sectioned coupons",
+            "" if row.slot is None else "a slot holds at least what a round weld of its width does",
+            *wide,
+        ]
+        shears = (
+            f"the weld would shear before the sheet tears ({float(spot.value):.4g} N against 1.25 times "
+            f"{float(tearing.value):.4g} N): it is counted with that reserve"
+        )
+        if brittle:
+            bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
+        tears = float(bounds[-1].value) if brittle else float(tearing.value)
+        before: Steps = [*cores((a, b)), *how]
+        after: Steps = [load_.how]
+        plan: list[tuple[Method, list[Evaluation], float, float, list[str], list[str]]] = [
+            (EN_TEARING, bounds, tears, load_.in_plane, [], [shears] if brittle else []),
+            (EN_SPOT, [spot], float(spot.value), load_.in_plane, [], []),
+            *((end, [e], float(e.value), force, near, []) for end, e, force, near in _ends(row, load_, base)),
+        ]
+        if not steel:
+            # strong sheet does not make the filler stronger
+            fused = plug_aisc.HOLE_AREA.evaluate(d=d_s)
+            metal = plug_aisc.WELD_SHEAR.evaluate(A_w=float(fused.value), F_EXX=row.F_EXX)
+            steps: Steps = [*cores((a, b)), *how, fused, metal, load_.how]
+            given_metal = {"demand": load_.in_plane, "required": plug_aisc.SAFETY.Omega, "trace": steps, "where": where}
+            if weak:
+                grown = max(1.0, float(spot_size.FUSION_EN(t=t)) / d_s) ** 2 if row.interface is None else 1.0
+                checks.append(AISC_FUSED.at_most(weak, capacity=float(metal.value) * grown, **given_metal))  # type: ignore[arg-type]
+            else:
+                checks.append(AISC_FUSED.judge(capacity=float(metal.value), **given_metal))  # type: ignore[arg-type]
+        for one, evaluations, capacity, demand, near, more in plan:
+            trace: Steps = [*before, *evaluations, *after]
+            given = {
+                "capacity": capacity, "demand": demand, "required": required, "trace": trace, "where": where,
+            }  # fmt: skip
+            if reasons:
+                checks.append(
+                    one.outside([*dict.fromkeys(reasons), *weak, *near], demand=demand, trace=trace, where=where)
+                )
+            elif weak or near:
+                # at the edge of the range the spot is what a hole of the usual size gives; nothing else is in the value
+                full = {**base, "d_s": max(d_s, float(spot_size.FUSION_EN(t=t)))} if row.interface is None else base
+                factor = full["d_s"] / d_s
+                # what grows fastest with the spot, its shear, bounds all that do; the end does not know of it
+                grown = 1.0 if one in (EN_END_ALONG, EN_END_ACROSS) else factor**2
+                given["capacity"] = capacity * grown
+                checks.append(one.at_most(list(dict.fromkeys([*weak, *near])), **given))  # type: ignore[arg-type]
+            else:
+                note = "; ".join(text for text in [*more, *notes] if text)
+                checks.append(one.judge(**given, note=note))  # type: ignore[arg-type]
+    return checks, smallest
+
+
+def _interface(row: PlugRow, t: float) -> tuple[float, Steps]:
+    """Interface diameter of a plug [mm]: measured, else 0.5 t + 5 mm but not more than the hole."""
+    assert row.hole is not None
+    if row.interface is not None:
+        return row.interface, [Stated("d_s", "mm", row.interface, "measured on sectioned coupons")]
+    standard = spot_size.FUSION_EN.evaluate(t=t)
+    if float(standard.value) <= row.hole:
+        return float(standard.value), [standard]
+    return row.hole, [standard, Stated("d_s", "mm", row.hole, "not more than the hole")]
+
+
+def _small_hole(row: PlugRow) -> list[str]:
+    """Why the hole is too small to be sure that the weld fuses to the sheet below; empty when it is not."""
+    assert row.hole is not None
+    if row.interface is not None:
+        return []  # shown on sectioned coupons
+    habit = usual_holes(row.top)
+    low = habit.need("hole_low")
+    if at_least(row.hole, low):
+        return []
+    return [
+        f"a hole of {row.hole:.3g} mm in {row.top:.3g} mm is smaller than the {low:g} mm the trade punches: the arc "
+        "may bridge it without fusing the sheet below; punch it larger, or give 'interface' as measured on sectioned "
+        "coupons"
+    ]
+
+
+def _ends(row: PlugRow, load_: Shares, base: dict[str, float]) -> list[tuple[Method, Evaluation, float, list[str]]]:
+    """End and edge of the sheet in the loaded directions: method, value, force, and why it is too near."""
+    found: list[tuple[Method, Evaluation, float, list[str]]] = []
+    directions = (
+        (EN_END_ALONG, row.actual_end, load_.along, "end"),
+        (EN_END_ACROSS, row.edge, load_.across, "edge"),
+    )
+    for how, e_1, force, word in directions:
+        if not force:
+            continue
+        d_s = base["d_s"]
+        # beyond 6 d_s the end is simply far away: the formula is used at its last distance; below 2 d_s it bounds
+        inputs = {**base, "t_1": min(base["t_1"], 4.0), "e_1": min(max(e_1, 2 * d_s), 6 * d_s)}
+        near = [] if at_least(e_1, 2 * d_s) else [f"{word} distance {e_1:.3g} mm, at least 2 d_s = {2 * d_s:.3g} mm"]
+        found.append((how, spot_en1993.END_DISTANCE.evaluate(**inputs), force, near))
+    return found

@@ -1,0 +1,138 @@
+"""The sheet of a row of plugs or arc spots: from weld to end, and its section through the row."""
+
+from __future__ import annotations
+
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, cores
+from jointcalc.check.plug_base import Shares, carbon_only, judged_or_bound, steel_only
+from jointcalc.formula import arc_spot_aisi as aisi
+from jointcalc.formula import lap, spot_aisi, spot_en1993
+from jointcalc.model.plug import PlugRow
+from jointcalc.result import GAMMA_M2, Check, method
+
+EN_NET = method(
+    "en1993-1-3.plug-net-section",
+    "Net section across the row",
+    spot_en1993.EN,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor=PARTIAL,
+    covers=("sheet-across",),
+)
+EN_YIELD_ACROSS = method(
+    "en1993-1-3.plug-yield-across",
+    "Yield of the sheet across the row",
+    lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor="γ_M0 × γ_F",
+    covers=("sheet-across",),
+)
+EN_YIELD_ALONG = method(
+    "en1993-1-3.plug-yield-along",
+    "Shear yield of the sheet along the row",
+    lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor="γ_M0 × γ_F",
+    covers=("sheet-along",),
+)
+AISI_END = method(
+    "aisi-s100.plug-tear-out",
+    "Tear-out to the end",
+    aisi.RUPTURE,
+    per="weld",
+    basis=NOMINAL,
+    factor="Ω = 2.50, welded",
+)
+AISI_ROW = method(
+    "aisi-s100.plug-row-rupture",
+    "Shear rupture along the row",
+    spot_aisi.RUPTURE,
+    per="seam",
+    basis=NOMINAL,
+    factor="Ω = 2.50, welded",
+    covers=("sheet-along",),
+)
+
+
+def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
+    """Sheet between weld and end, and the sheet's section through the row."""
+    steel, carbon = steel_only(row), carbon_only(row)
+    checks: list[Check] = []
+    d, size = row.diameter, row.overall
+    for e, half, force, where in (
+        (row.actual_end, size / 2, load_.along, "along"),
+        (row.edge, d / 2, load_.across, "across"),
+    ):
+        if not force:
+            continue
+        weak = min(row.sheets, key=lambda s: s.t * s.f_u)
+        checks.append(
+            judged_or_bound(
+                AISI_END,
+                aisi.SHEET_END_RUPTURE,
+                {"F_u": weak.f_u, "t": weak.t, "e_net": e - half},
+                demand=force,
+                required=aisi.OMEGA_RUPTURE.Omega,
+                before=[*cores((weak,))],
+                after=[load_.how],
+                reasons=carbon,
+                where=where,
+                covers=(f"end-{where}",),
+            )
+        )
+    rows = (
+        (EN_NET, spot_en1993.NET_SECTION, row.across, GAMMA_M2 * row.load_factor, "A_net"),
+        (AISI_ROW, spot_aisi.SHEAR_RUPTURE, row.shear, aisi.OMEGA_RUPTURE.Omega, "A_nv"),
+    )
+    for how, formula, force, required, symbol in rows:
+        if not force:
+            continue
+        weak = min(row.sheets, key=lambda s: s.t * s.f_u)
+        net = lap.NET_AREA.evaluate(t=weak.t, L=row.length, n=float(row.along), d=size)
+        inputs = {symbol: float(net.value), "f_u": weak.f_u, "t": weak.t, "t_1": weak.t}
+        checks.append(
+            judged_or_bound(
+                how,
+                formula,
+                inputs,
+                demand=abs(force),
+                required=required,
+                before=[*cores((weak,)), net],
+                after=[],
+                reasons=carbon if how is AISI_ROW else steel,
+            )
+        )
+    checks += _yields(row, steel)
+    return checks
+
+
+GAMMA_M0_OTHER = 1.1
+"""Partial factor on yield of stainless steel (EN 1993-1-4), from memory; carbon steel has 1.0."""
+
+
+def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
+    """Yield of the gross sheet: the weaker of the sheets, away from the welds."""
+    checks: list[Check] = []
+    for how, formula, force in (
+        (EN_YIELD_ACROSS, lap.YIELD_ACROSS, row.across),
+        (EN_YIELD_ALONG, lap.YIELD_ALONG, row.shear),
+    ):
+        if not force:
+            continue
+        unknown = [] if all(s.has_yield for s in row.sheets) else ["needs the yield strength of every sheet"]
+        if steel or unknown:
+            checks.append(how.outside([*steel, *unknown], demand=abs(force)))
+            continue
+        weak = min(row.sheets, key=lambda s: s.t * s.f_y)
+        stainless = any(s.material.family == "stainless" for s in row.sheets)
+        gross = formula.evaluate(t=weak.t, L=row.length, f_y=weak.f_y)
+        checks.append(
+            how.judge(
+                capacity=float(gross.value),
+                demand=abs(force),
+                required=(GAMMA_M0_OTHER if stainless else 1.0) * row.load_factor,
+                trace=[*cores((weak,)), gross],
+            )
+        )
+    return checks

@@ -1,0 +1,83 @@
+"""What is said of plug and arc spot welds beside their strength: loads no method covers, and the cautions."""
+
+from __future__ import annotations
+
+from jointcalc.check.plug_base import (
+    AISC_PLUG,
+    AISI_BOTH,
+    AISI_SEAM_SHEET,
+    AISI_SEAM_WELD,
+    AISI_SHEET,
+    AISI_UPLIFT_SHEET,
+    AISI_UPLIFT_WELD,
+    AISI_WELD,
+    EN_ARC_SHEET,
+    EN_ARC_WELD,
+    EN_PLUG,
+    EN_TEARING,
+)
+from jointcalc.formula import spot_size
+from jointcalc.formula.branch import above, below
+from jointcalc.model.fields import PURPOSES
+from jointcalc.model.plug import PlugRow
+from jointcalc.result import Check, Need, caution, collect, uncovered
+from jointcalc.result.cautions import Caution
+
+
+def unjudged_of(row: PlugRow, checks: list[Check]) -> tuple[str, ...]:
+    """Parts of the load that no method covers: sheet holding elsewhere is no answer for the weld."""
+    judged = [c for c in checks if c.status in ("ok", "over") and (c.demand is None or c.demand.value is not None)]
+    used = {c.method.key for c in judged}
+    missing: list[str] = []
+    # an arc spot needs both sides of one method: weld metal that holds says nothing of the sheet round it
+    pairs = ((AISI_WELD, AISI_SHEET), (AISI_SEAM_WELD, AISI_SEAM_SHEET), (EN_ARC_WELD, EN_ARC_SHEET))
+    whole = [{m.key} for m in (AISC_PLUG, EN_PLUG)] + [{m.key for m in pair} for pair in pairs]
+    # the rule for fused spots is asked at every interface of the stack
+    interfaces = len(row.sheets) - 1
+    everywhere = sum(c.method is EN_TEARING for c in judged) == interfaces
+    if not everywhere and not any(keys <= used for keys in whole):
+        missing.append("no method applies to these welds in shear")
+    if row.uplift and not {AISI_UPLIFT_WELD.key, AISI_UPLIFT_SHEET.key} <= used:
+        why = "no published rule covers plug welds lifted off; turn the joint into shear, or test coupons"
+        missing.append(why if row.hole is not None else "no method applies to these welds in uplift")
+    needs = []
+    for force, where, word in ((row.shear, "along", "end"), (row.across, "across", "edge")):
+        if force:
+            needs.append(Need(f"end-{where}", f"no method applies to the sheet between weld and {word}"))
+            needs.append(
+                Need(f"sheet-{where}", f"no method applies to the section of the sheet, pulled {where} the row")
+            )
+    if row.uplift and (row.shear or row.across):
+        needs.append(Need("both", "no method applies to shear and uplift together"))
+    informed = [c for c in checks if c.method is AISI_BOTH and c.status == "info"]  # small enough not to be asked
+    return (*missing, *(m for m in uncovered(needs, checks) if not (informed and "together" in m)))
+
+
+def cautions_of(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
+    """What the inspector and the builder are told beside the numbers."""
+    raised: list[Caution | str] = [PURPOSES[word] for word in row.purpose]
+    for sheet in row.sheets:
+        raised += [caution(code, **words) for code, words in sheet.caution_codes()]
+    raised += ["unfactored-load"] if row.load_factor == 1.0 else []
+    if not (row.shear or row.across or row.uplift):
+        raised.append("no-load")
+    if not row.coupons:
+        raised.append("no-coupons")
+    if len({s.material.family for s in row.sheets}) > 1:
+        raised.append("galvanic")
+    raised.append("plug-proof")
+    widest = 8 * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
+    if row.along > 1 and above(row.actual_pitch, widest):
+        raised.append(caution("wide-pitch", widest=f"{widest:.3g}"))
+    if row.hole is not None and row.fill is not None and below(row.fill, row.top):
+        raised.append("part-fill")
+    raised += ["corrosion", "fatigue", "near-hazards"]
+    if row.uplift:
+        raised.append("sheet-bends")
+    raised += ["unzip"] if row.along > 1 else []
+    raised.append("row-in-line")
+    if len(row.sheets) > 2:
+        raised.append("three-sheets")
+    if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
+        raised.append("from-memory")
+    return collect(raised)

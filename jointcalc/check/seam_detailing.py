@@ -1,0 +1,145 @@
+"""Distances of a spot seam, its stack, and the schedule to begin with."""
+
+from __future__ import annotations
+
+from jointcalc.check.seam_base import EDGE, EN, END, OPTIMUM_CHART, PITCH_MIN, ROW_MIN, WIDEST, widely_spaced
+from jointcalc.formula.branch import above, at_least, at_most
+from jointcalc.formula.core import Source
+from jointcalc.model.seam import SpotSeam
+from jointcalc.result import DETAILING, Amount, Check, Looked, Stated, method
+from jointcalc.tables.store import OutsideTable, load
+
+PITCH_MAX = method(
+    "detail.pitch-max",
+    "Widest pitch",
+    EN,
+    per="mm",
+    basis=DETAILING,
+    bound="greatest",
+    factor="none: information",
+)
+OVERLAP = method(
+    "detail.overlap", "Lap width", OPTIMUM_CHART, per="mm", basis=DETAILING, bound="least", factor="1 (a limit)"
+)
+STACK_RATIO = method(
+    "detail.stack-ratio",
+    "Thickest to thinnest sheet",
+    Source("ISO 14373:2024; BS 1140:1993", "scope: 3 to 1", "read"),
+    per="spot",
+    basis=DETAILING,
+    bound="greatest",
+    factor="none: information, a scope and no rule",
+)
+STACK_TOTAL = method(
+    "detail.stack-total",
+    "Total stack",
+    Source("resistance-welding guideline", "at most 4 x the thinnest outside sheet", "read"),
+    per="mm",
+    basis=DETAILING,
+    bound="greatest",
+    factor="none: information, a guideline",
+)
+
+
+def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
+    """Least pitch against shunting [mm] and how it was found."""
+    t = seam.outside_thickness
+    trace: list[Looked | Stated]
+    try:
+        value = load("spot_optimum").at(t, "spacing_min")
+        trace = [Looked("p_min", "mm", value, "spot_optimum", f"spacing_min at t = {t:.4g} mm", OPTIMUM_CHART)]
+    except OutsideTable:
+        value = max(10 * t, 13.0)
+        trace = [Stated("p_min", "mm", value, "10 t, not below 13 mm (guideline, read)")]
+    if len(seam.sheets) == 3:
+        value *= 1.3
+        trace.append(Stated("p_min3", "mm", value, "30 % more for three sheets (guideline, read)"))
+    return value, trace
+
+
+def spot_distances(seam: SpotSeam) -> list[Check]:
+    """Pitch, edge, end, overlap and stack against what the trade and its charts ask for."""
+    checks: list[Check] = []
+    t, d = seam.outside_thickness, seam.d
+    other = next((s.material.family for s in seam.sheets if s.material.family != "steel"), None)
+    chart = "" if other is None else f"by the chart for carbon steel; none for {other} is held"
+    least, trace = _least_pitch(seam)
+    if seam.along > 1:
+        checks.append(
+            PITCH_MIN.judge(capacity=seam.actual_pitch, demand=least, required=1.0, unit="mm", trace=trace, note=chart)
+        )
+        checks.append(
+            PITCH_MAX.info(
+                capacity=WIDEST * d,
+                demand=seam.actual_pitch,
+                unit="mm",
+                note="8 spot diameters along the load, the range of EN 1993-1-3"
+                + ("; wider spots let the lap gape and rust" if widely_spaced(seam) else ""),
+            )
+        )
+    if seam.rows > 1 and seam.row_spacing is not None:
+        checks.append(ROW_MIN.judge(capacity=seam.row_spacing, demand=least, required=1.0, unit="mm", trace=trace))
+    edge = max(1.25 * d, d / 2 + 3.0)
+    how = Stated("e_min", "mm", edge, "the larger of 1.25 d and a rim of 3 mm beyond the spot")
+    for rule, has in ((EDGE, seam.least_edge), (END, seam.actual_end)):
+        checks.append(rule.judge(capacity=has, demand=edge, required=1.0, unit="mm", trace=[how]))
+    try:
+        overlap = load("spot_optimum").at(t, "overlap_min") + (seam.rows - 1) * (seam.row_spacing or 0.0)
+        looked = Looked(
+            "l_min", "mm", overlap, "spot_optimum", f"overlap_min at t = {t:.4g} mm, and the rows", OPTIMUM_CHART
+        )
+        checks.append(
+            OVERLAP.judge(capacity=seam.actual_lap, demand=overlap, required=1.0, unit="mm", trace=[looked], note=chart)
+        )
+    except OutsideTable as error:
+        checks.append(OVERLAP.outside(str(error), unit="mm"))
+    # what the sources call their scope and a guideline, not a limit of strength: beyond it stands a caution
+    thin = min(seam.sheets[0].thickness, seam.sheets[-1].thickness)
+    total = sum(sheet.thickness for sheet in seam.sheets)
+    beyond = "beyond it the weld may form off the joint: coupons decide"
+    for rule, most, has, unit in ((STACK_RATIO, 3.0, seam.stack_ratio, "1"), (STACK_TOTAL, 4 * thin, total, "mm")):
+        checks.append(
+            rule.info(capacity=most, demand=has, unit=unit, note=beyond)
+            if above(has, most)
+            else rule.judge(capacity=most, demand=has, required=1.0, unit=unit)
+        )
+    return checks
+
+
+def stack_limits(seam: SpotSeam) -> tuple[bool, bool]:
+    """Whether the stack is steeper than 3 to 1, and thicker than 4 times its thinnest outside sheet."""
+    thick = [s.thickness for s in seam.sheets]
+    return above(seam.stack_ratio, 3.0), above(sum(thick), 4 * min(thick[0], thick[-1]))
+
+
+def first_schedule(seam: SpotSeam) -> dict[str, Amount]:
+    """A starting schedule: the optimum-conditions chart for bare steel, BS 1140 for zinc, where they reach."""
+    families = {s.material.family for s in seam.sheets}
+    ordered = sorted(s.thickness for s in seam.sheets)
+    t = ordered[0] if len(ordered) == 2 else ordered[1]
+    if families != {"steel"}:
+        return {}
+    if any(s.coated for s in seam.sheets):
+        for row in load("spot_setup_bs1140").rows:
+            if at_least(t, row.need("t_from")) and at_most(t, row.need("t_to")):  # 0.8 mm typed in inches is 0.8 mm
+                low_high = {
+                    "schedule_force": ("force_hot_dip_zinc", "N"),
+                    "schedule_time": ("time_hot_dip_zinc", "cycles at 50 Hz"),
+                    "schedule_current": ("current_hot_dip_zinc", "A"),
+                }
+                found = {"schedule_tip": Amount(row.need("tip_diameter"), "mm")}
+                for name, (column_, unit) in low_high.items():
+                    low, high = row.need(f"{column_}_low"), row.need(f"{column_}_high")
+                    found[name] = Amount((low + high) / 2, unit)
+                return found
+        return {}
+    table = load("spot_optimum")
+    try:
+        return {
+            "schedule_tip": Amount(table.at(t, "tip_diameter_max"), "mm"),
+            "schedule_force": Amount(table.at(t, "force"), "N"),
+            "schedule_time": Amount(table.at(t, "weld_time"), "cycles at 60 Hz"),
+            "schedule_current": Amount(table.at(t, "current"), "A"),
+        }
+    except OutsideTable:
+        return {}

@@ -1,0 +1,107 @@
+"""The sheets of a spot seam through the row: net section, yield, and rupture along the row."""
+
+from __future__ import annotations
+
+from jointcalc.check.common import CHARACTERISTIC, PARTIAL
+from jointcalc.check.peel import NO_YIELD, gamma_M0
+from jointcalc.check.seam_base import DUCTILE, EN, Shares, judged_or_bound, not_carbon_steel, tensile
+from jointcalc.formula import lap, spot_aisi, spot_en1993
+from jointcalc.formula.branch import at_least
+from jointcalc.formula.core import Evaluation, Formula
+from jointcalc.model.seam import SpotSeam
+from jointcalc.result import GAMMA_M2, Check, Method, method
+
+EN_NET = method(
+    "en1993-1-3.net-section", "Net section across the seam", EN, per="seam", basis=CHARACTERISTIC, factor=PARTIAL
+)
+EN_YIELD_ACROSS = method(
+    "en1993-1-3.yield-across",
+    "Yield of the sheet across the seam",
+    lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor="γ_M0 × γ_F",
+)
+EN_YIELD_ALONG = method(
+    "en1993-1-3.yield-along",
+    "Shear yield of the sheet along the seam",
+    lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor="γ_M0 × γ_F",
+)
+AISI_RUPTURE = method(
+    "aisi-s100.shear-rupture",
+    "Shear rupture along the row",
+    spot_aisi.RUPTURE,
+    per="seam",
+    basis="nominal",
+    factor="Ω = 2.50, welded",
+)
+
+
+def sheets_through_row(seam: SpotSeam, share: Shares) -> list[Check]:
+    """The sheets themselves across and along the row; the weakest governs.
+
+    The middle one of three carries all of it when the outer two pull the other way.
+    """
+    checks: list[Check] = []
+    stranger = not_carbon_steel(seam)
+    partial, metal = gamma_M0(seam.sheets)
+    partial *= seam.load_factor
+
+    def yields(how: Method, formula: Formula, demand: float) -> Check:
+        every = [formula.evaluate(t=s.t, f_y=s.f_y, L=seam.length) for s in seam.sheets if s.has_yield]
+        if not every:
+            return how.outside(NO_YIELD, demand=demand)
+        least = min(every, key=lambda e: float(e.value))
+        reasons = [NO_YIELD] if len(every) < len(seam.sheets) else []
+        return judged_or_bound(
+            how, reasons, capacity=float(least.value), demand=demand, required=partial, trace=[least], note=metal
+        )
+
+    def net(formula: Formula, area: str) -> tuple[Evaluation, Evaluation]:
+        every = []
+        for sheet in seam.sheets:
+            left = lap.NET_AREA.evaluate(t=sheet.t, L=seam.length, n=seam.along, d=seam.d)
+            every.append((left, formula.evaluate(**{area: float(left.value), "f_u": tensile(sheet)})))
+        return min(every, key=lambda pair: float(pair[1].value))
+
+    if share.pull:
+        pair = net(spot_en1993.NET_SECTION, "A_net")
+        together = _spots_against_net(seam, float(pair[1].value))
+        thick = [sheet.t for sheet in seam.sheets]
+        stop = spot_en1993.NET_SECTION.outside(t=min(thick), t_1=max(thick))
+        stop += [stranger] if stranger else []
+        checks.append(
+            EN_NET.outside(stop, demand=share.pull, trace=pair)
+            if stop
+            else EN_NET.judge(
+                capacity=float(pair[1].value),
+                demand=share.pull,
+                required=GAMMA_M2 * seam.load_factor,
+                trace=pair,
+                note=f"spots deducted from the section, on the safe side; {together}",
+            )
+        )
+        checks.append(yields(EN_YIELD_ACROSS, lap.YIELD_ACROSS, share.pull))
+    if seam.shear:
+        demand = abs(seam.shear)
+        checks.append(yields(EN_YIELD_ALONG, lap.YIELD_ALONG, demand))
+        pair = net(spot_aisi.SHEAR_RUPTURE, "A_nv")
+        checks.append(
+            AISI_RUPTURE.outside(stranger, demand=demand, trace=pair)
+            if stranger
+            else AISI_RUPTURE.judge(
+                capacity=float(pair[1].value), demand=demand, required=spot_aisi.OMEGA_RUPTURE_WELDED, trace=pair
+            )
+        )
+    return checks
+
+
+def _spots_against_net(seam: SpotSeam, net: float) -> str:
+    """The condition sum F_v >= 1.25 F_n of Table 8.5 in words: which of the two gives way first."""
+    spots = seam.spots * float(spot_en1993.SPOT_SHEAR(d_s=seam.d, f_u=min(tensile(s) for s in seam.sheets)))
+    if at_least(spots, DUCTILE * net):
+        return "ΣF_v ≥ 1.25 F_n is met: the sheet gives way before the spots"
+    return "ΣF_v is under 1.25 F_n: the spots or the sheet round them give way before the section does"
