@@ -10,6 +10,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from jointcalc.registry import KINDS
 from jointcalc.version import VERSION as __version__
 
 if TYPE_CHECKING:
@@ -27,35 +28,16 @@ if TYPE_CHECKING:
     from jointcalc.result import Result as Result
 
 _PLACES = {
-    "Brace": "jointcalc.model.brace",
     "check": "jointcalc.check",
-    "FastenerGroup": "jointcalc.model.bolts",
-    "FilletGroup": "jointcalc.model.fillet",
     "InputError": "jointcalc.errors",
-    "PlugRow": "jointcalc.model.plug",
-    "Panel": "jointcalc.model.panel",
     "Project": "jointcalc.model.project",
     "load_project": "jointcalc.model.project",
-    "SpotSeam": "jointcalc.model.seam",
     "Sheet": "jointcalc.model.sheet",
     "Result": "jointcalc.result",
+    **{kind.model.partition(":")[2]: kind.model.partition(":")[0] for kind in KINDS.values()},
 }
 
-__all__ = [
-    "Brace",
-    "FastenerGroup",
-    "FilletGroup",
-    "InputError",
-    "Panel",
-    "PlugRow",
-    "Project",
-    "Result",
-    "Sheet",
-    "SpotSeam",
-    "__version__",
-    "check",
-    "load_project",
-]
+__all__ = ["__version__", *_PLACES]  # noqa: PLE0604 - the models are those of the registry
 
 
 def __getattr__(name: str) -> Any:

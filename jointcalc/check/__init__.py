@@ -1,41 +1,30 @@
 """Turns a described joint, member or panel and its loads into a judged result.
 
-One module per kind; `CHECKS` says which, so that a quick command imports only the one it needs.
+One module per kind; the kind's record says which, so that a quick command imports only the one it needs.
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Mapping
-from importlib import import_module
 from types import ModuleType
 from typing import Any
 
 from jointcalc.model.fields import Item
+from jointcalc.registry import BY_KEY, KINDS, load
 from jointcalc.result import Method, Result, methods
-
-CHECKS: Mapping[str, tuple[str, str]] = {
-    "spot_seam": ("jointcalc.check.seam", "check_seam"),
-    "brace": ("jointcalc.check.brace", "check_brace"),
-    "panel": ("jointcalc.check.panel", "check_panel"),
-    "plug": ("jointcalc.check.plug", "check_plug"),
-    "bolts": ("jointcalc.check.bolts", "check_bolts"),
-    "fillet": ("jointcalc.check.fillet", "check_fillet"),
-}
-"""Kind of item -> (module, function) that judges it."""
 
 
 def check(item: Item) -> Result:
     """Judge one described item.  Raises InputError when it cannot be judged as described."""
-    module, function = CHECKS[item.kind]
-    judge: Callable[[Any], Result] = getattr(import_module(module), function)
+    judge: Callable[[Any], Result] = load(BY_KEY[item.kind].check)
     return judge(item)
 
 
 def all_methods() -> Mapping[str, Method]:
     """Every method of every kind, by key."""
-    for module, _ in CHECKS.values():
-        import_module(module)
+    for kind in KINDS.values():
+        load(kind.check)
     return methods()
 
 

@@ -121,7 +121,7 @@ def command(
     """Compare braces: stiffness, strength by every method that applies, frequency, blank; find the lightest."""
     from jointcalc.cli.common import as_options, given, system, write
     from jointcalc.errors import InputError, nearest
-    from jointcalc.explore.brace import Choice, find_lightest, judge, with_pitch_found
+    from jointcalc.explore.brace import PITCH_FOUND, Choice, find_lightest, judge, with_pitch_found
     from jointcalc.model.brace import Brace
     from jointcalc.model.fields import build
     from jointcalc.result import Result
@@ -165,7 +165,7 @@ def command(
                 data = {**base, "profile": text, "grade": one}
                 if find == "pitch":
                     results.append(with_pitch_found(data, shown))
-                    found = "Found pitch: the widest at which the weld line holds, up to 8 spot diameters"
+                    found = PITCH_FOUND
                 else:
                     results.append(judge(build(Brace, data), shown))
     except InputError as error:

@@ -14,14 +14,10 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from jointcalc.files import flush_stdout
+from jointcalc.registry import KINDS
 
 COMMANDS: dict[str, tuple[str, str]] = {
-    "seam": ("jointcalc.cli.seam", "Spot-welded seam: does this pitch, sheet and spot carry the load?"),
-    "fillet": ("jointcalc.cli.fillet", "Arc welds along lines: fillets, flare and butt welds, single or as a group."),
-    "plug": ("jointcalc.cli.plug", "Plug (rosette), slot and arc spot welds: hole, pitch, shear and uplift."),
-    "bolts": ("jointcalc.cli.bolts", "Bolts, rivet nuts and blind rivets in sheet, alone or in a group, with plates."),
-    "brace": ("jointcalc.cli.brace", "Braces of folded profiles compared: stiffness, strength, mass; the lightest."),
-    "panel": ("jointcalc.cli.panel", "Flat and beaded panels compared: stiffness, stress, the bead's strain."),
+    **{name: (kind.command.partition(":")[0], kind.help) for name, kind in KINDS.items()},
     "check": ("jointcalc.cli.check", "Judge every item of a project file."),
     "dossier": ("jointcalc.cli.dossier", "Write the dossier: one PDF with drawings, methods, working and sources."),
     "layout": ("jointcalc.cli.layout", "Mark out: DXF and full-size PDF of every joint and blank, and the cut list."),

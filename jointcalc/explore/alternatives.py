@@ -8,13 +8,15 @@ Any other alternative is words, and stays words.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 from jointcalc.check import check
 from jointcalc.errors import InputError
-from jointcalc.model.brace import Brace
 from jointcalc.model.fields import Item, build
-from jointcalc.model.panel import FLAT, Panel
+from jointcalc.model.panel import FLAT
+from jointcalc.registry import BY_KEY, load
 from jointcalc.result import Result
 
 _SHAPE = re.compile(r"[a-z-]+\s*:\s*[a-z_0-9]+\s*=", re.IGNORECASE)
@@ -44,14 +46,32 @@ def alternatives(item: Item) -> tuple[Alternative, ...]:
 
 def _read(item: Item, text: str) -> Alternative:
     shape, _, words = (part.strip() for part in text.partition(";"))
-    key = {Brace: "profile", Panel: "bead"}.get(type(item))
-    flat = isinstance(item, Panel) and shape.lower() in FLAT
-    if key is None or not (flat or _SHAPE.match(shape)):
+    described: Callable[[Item, str], dict[str, Any] | None] = load(BY_KEY[item.kind].alternative)
+    data = described(item, shape)
+    if data is None:
         return Alternative("", text)
-    data = item.model_dump(mode="json", exclude_none=True) | {key: shape}
-    if isinstance(item, Brace) and not shape.lower().startswith(("hat-skin", "lap")):
-        data.pop("pitch", None)  # only these have a weld line to space
     try:
         return Alternative(shape, words, check(build(type(item), data)))
     except InputError as error:
         return Alternative(shape, words, None, str(error))
+
+
+def _data(item: Item) -> dict[str, Any]:
+    return item.model_dump(mode="json", exclude_none=True)
+
+
+def other_profile(item: Item, shape: str) -> dict[str, Any] | None:
+    """The brace's data with another profile, or None when the text is none."""
+    if not _SHAPE.match(shape):
+        return None
+    data = _data(item) | {"profile": shape}
+    if not shape.lower().startswith(("hat-skin", "lap")):
+        data.pop("pitch", None)  # only these have a weld line to space
+    return data
+
+
+def other_bead(item: Item, shape: str) -> dict[str, Any] | None:
+    """The panel's data with another bead, or none, or None when the text is neither."""
+    if shape.lower() not in FLAT and not _SHAPE.match(shape):
+        return None
+    return _data(item) | {"bead": shape}

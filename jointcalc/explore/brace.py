@@ -16,6 +16,7 @@ from jointcalc.check.brace_base import GAMMA_M0
 from jointcalc.check.brace_local import collapse_force, stands
 from jointcalc.check.brace_making import least_radius, legs, seam_data, weld_flow
 from jointcalc.errors import InputError
+from jointcalc.errors import nearest as nearest_word
 from jointcalc.explore.seam import find_seam
 from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.model.brace import Brace, read_limit, read_loads, read_spans, read_supports
@@ -106,6 +107,33 @@ def with_pitch_found(data: Mapping[str, Any], system: System = "metric") -> Resu
     result = check_brace(build(Brace, {**data, "pitch": f"{pitch!r} mm"}))
     amounts = {**result.values, "required_pitch": Amount(pitch, "mm"), "found": Amount(pitch, "mm")}
     return replace(result, values=amounts)
+
+
+UNKNOWNS = ("lightest", "pitch")
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The judged brace with the answer put in, and the answer in one sentence."""
+
+    result: Result
+    text: str
+
+
+PITCH_FOUND = "Found pitch: the widest at which the weld line holds, up to 8 spot diameters"
+
+
+def find_brace(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found | Lightest:
+    """Search one unknown of a brace described by raw data: its widest pitch, or the lightest of its profile's range.
+
+    Raises InputError when the unknown is neither or nothing holds.
+    """
+    if unknown not in UNKNOWNS:
+        told = f"'{unknown}' cannot be searched{nearest_word(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})"
+        raise InputError(told, field="--find")
+    if unknown == "pitch":
+        return Found(with_pitch_found(data, system), PITCH_FOUND)
+    return find_lightest({k: v for k, v in data.items() if k != "profile"}, _texts(data.get("profile")), system)
 
 
 def deflection_line(brace: Brace, points: int = 201) -> tuple[Array, Array]:

@@ -22,16 +22,17 @@ from jointcalc.model.fillet import FilletGroup
 from jointcalc.model.panel import Panel
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.row import WeldRow
-from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.parse import Gauge, parse_thickness
+from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, Check, Result
 from jointcalc.section.families import Bar, Family, Points
 from jointcalc.tables.gauges import TABLE
-from jointcalc.tables.store import load
+from jointcalc.tables.store import load as load_table
 
 THINNER = 0.08
 """Part of the nominal thickness that may be missing: what is usual under EN 10131 and the gauge charts."""
+LEFT = 1 - THINNER
 MOST_TRIED = 50
 """Welds or fasteners of a group each of which is left out in turn; of more, only the one that carries most."""
 
@@ -73,8 +74,9 @@ def sensitivity(item: Item, result: Result) -> tuple[Changed, ...]:
     `result` is the judged item.  Of a group of bolts or weld lines the one is left out whose loss leaves
     the lowest factor.  Raises nothing for a change that cannot be built: it is told in `why`.
     """
-    found = [_judged(f"every sheet {THINNER:.0%} thinner".replace("%", " %"), partial(_thinner, item), result)]
-    one_fewer = _one_fewer(item, result)
+    kind = BY_KEY[item.kind]
+    found = [judged(f"every sheet {THINNER:.0%} thinner".replace("%", " %"), partial(load(kind.thinner), item), result)]
+    one_fewer: Changed | None = load(kind.one_fewer)(item, result)
     if one_fewer is not None:
         found.append(one_fewer)
     return tuple(found)
@@ -92,7 +94,8 @@ def tolerances(item: Item) -> tuple[Tolerance, ...]:
 # --- judging the change ------------------------------------------------------------------------------
 
 
-def _judged(what: str, change: Callable[[], Item], before: Result) -> Changed:
+def judged(what: str, change: Callable[[], Item], before: Result) -> Changed:
+    """The changed item judged, or why it cannot be; `before` is the result as described."""
     try:
         after = check(change())
     except InputError as error:
@@ -137,26 +140,43 @@ def _data_of(sheet: Sheet) -> Data:
     return sheet.model_dump(mode="json", exclude_none=True)
 
 
-def _thinner(item: Item) -> Item:
-    data = _data(item)
-    left = 1 - THINNER
-    if isinstance(item, Brace):
-        data["profile"] = _thinner_profile(item.family)
-        # a brace states one strength for all its sheets
-        if len({sheet.grade for sheet in item.sheets}) == 1:
-            data |= _strengths(item.sheets[0])
-    elif isinstance(item, Panel):
-        data["sheet"] = _thinner_sheet(data["sheet"], item.sheet)
-    elif isinstance(item, SpotSeam | PlugRow | FastenerGroup | FilletGroup):
-        data["sheets"] = [_thinner_sheet(d, s) for d, s in zip(data["sheets"], item.sheets, strict=True)]
-    if isinstance(item, FastenerGroup) and item.plate is not None:
-        long, short, thick = item.plate
-        data["plate"] = f"{long!r} {short!r} {thick * left!r} mm"
-    if isinstance(item, FilletGroup):
-        data |= _thinner_welds(item, left)
-    if isinstance(item, PlugRow) and item.fill is not None:
-        data["fill"] = f"{item.fill * left!r} mm"
+def thinner_joint(item: Any, **change: Any) -> Any:
+    """The joint with each of its `sheets` thinner, and a further change of its data."""
+    sheets = [_thinner_sheet(d, s) for d, s in zip(_data(item)["sheets"], item.sheets, strict=True)]
+    return build(type(item), {**_data(item), "sheets": sheets, **change})
+
+
+def thinner_plugs(item: PlugRow) -> Any:
+    """The plugs in thinner sheets, filled in the same proportion."""
+    return thinner_joint(item, **({} if item.fill is None else {"fill": f"{item.fill * LEFT!r} mm"}))
+
+
+def thinner_bolts(item: FastenerGroup) -> Any:
+    """The fasteners in thinner sheets, on thinner backing plates."""
+    if item.plate is None:
+        return thinner_joint(item)
+    long, short, thick = item.plate
+    return thinner_joint(item, plate=f"{long!r} {short!r} {thick * LEFT!r} mm")
+
+
+def thinner_fillet(item: FilletGroup) -> Any:
+    """The welds between thinner sheets."""
+    return thinner_joint(item, **_thinner_welds(item, LEFT))
+
+
+def thinner_brace(item: Brace) -> Brace:
+    """The brace with all its sheets thinner."""
+    data = {**_data(item), "profile": _thinner_profile(item.family)}
+    # a brace states one strength for all its sheets
+    if len({sheet.grade for sheet in item.sheets}) == 1:
+        data |= _strengths(item.sheets[0])
     return build(type(item), data)
+
+
+def thinner_panel(item: Panel) -> Panel:
+    """The panel of a thinner sheet."""
+    data = _data(item)
+    return build(type(item), {**data, "sheet": _thinner_sheet(data["sheet"], item.sheet)})
 
 
 def _thinner_welds(item: FilletGroup, left: float) -> Data:
@@ -179,7 +199,7 @@ def _thinner_welds(item: FilletGroup, left: float) -> Data:
 
 def _thinner_profile(family: Family) -> str:
     """The profile with all its sheets thinner: outside dimensions and the tool's radius stay."""
-    left = 1 - THINNER
+    left = LEFT
     if isinstance(family, Bar):
         thin = min(("depth", "width"), key=lambda side: float(getattr(family, side)))
         return _text(replace(family, **{thin: float(getattr(family, thin)) * left}))
@@ -205,34 +225,40 @@ def _text(family: Family) -> str:
 # --- one fewer -------------------------------------------------------------------------------------------
 
 
-def _one_fewer(item: Item, result: Result) -> Changed | None:
-    if isinstance(item, WeldRow):
-        return _row(item, result)
-    if isinstance(item, FastenerGroup):
-        return _group(item, "holes", _fasteners(item, result), result, "fastener")
-    if isinstance(item, FilletGroup):
-        if item.stitch is not None:
-            return _stitches(item, result)
-        return _group(item, "lines", _lines(item, result), result, "weld")
-    if isinstance(item, Brace) and item.pitch is not None:
-        spots = int(item.length / item.pitch + 1e-9)
-        if spots < 2:
-            return None
-        data = _data(item) | {"pitch": f"{item.length / (spots - 1)!r} mm"}
-        what = f"one spot fewer in each weld line, {spots - 1} instead of {spots}"
-        return _judged(what, partial(build, type(item), data), result)
-    return None
+def spot_fewer(item: Brace, result: Result) -> Changed | None:
+    """One spot fewer in each weld line of a brace; None for a brace without a pitch."""
+    if item.pitch is None:
+        return None
+    spots = int(item.length / item.pitch + 1e-9)
+    if spots < 2:
+        return None
+    data = _data(item) | {"pitch": f"{item.length / (spots - 1)!r} mm"}
+    what = f"one spot fewer in each weld line, {spots - 1} instead of {spots}"
+    return judged(what, partial(build, type(item), data), result)
 
 
-def _row(item: WeldRow, result: Result) -> Changed | None:
-    word = "spot" if isinstance(item, SpotSeam) else "weld"
+def row_fewer(item: WeldRow, result: Result) -> Changed | None:
+    """One weld fewer in each row, the rest spread over the same length."""
+    word = item.one_weld
     each = f" in each of {item.rows} rows" if item.rows > 1 else ""
     if item.along < 2:
         return Changed(f"one {word} fewer{each}", None, f"there is only one {word}: without it nothing holds")
     data = _data(item) | {"count": item.along - 1}
     data.pop("pitch", None)
     what = f"one {word} fewer{each}, {item.along - 1} instead of {item.along}, spread over the same length"
-    return _judged(what, partial(build, type(item), data), result)
+    return judged(what, partial(build, type(item), data), result)
+
+
+def fastener_fewer(item: FastenerGroup, result: Result) -> Changed:
+    """The group without the fastener whose loss is worst."""
+    return _group(item, "holes", _fasteners(item, result), result, "fastener")
+
+
+def weld_fewer(item: FilletGroup, result: Result) -> Changed | None:
+    """The group without the weld line whose loss is worst, or with one stitch fewer."""
+    if item.stitch is not None:
+        return _stitches(item, result)
+    return _group(item, "lines", _lines(item, result), result, "weld")
 
 
 def _group(item: Item, name: str, tried: list[tuple[int, str]], result: Result, word: str) -> Changed:
@@ -244,7 +270,7 @@ def _group(item: Item, name: str, tried: list[tuple[int, str]], result: Result, 
     def without() -> Iterator[Changed]:
         for n, told in tried:
             data = _data(item) | {name: [part for i, part in enumerate(parts) if i != n]}
-            yield _judged(f"one {word} fewer: without {told}", partial(build, type(item), data), result)
+            yield judged(f"one {word} fewer: without {told}", partial(build, type(item), data), result)
 
     return min(without(), key=_factor)
 
@@ -279,17 +305,15 @@ def _stitches(item: FilletGroup, result: Result) -> Changed | None:
     pitch = (longest - length) / (most - 2)
     data = _data(item) | {"stitch": f"{length!r} {pitch!r} mm"}
     what = f"one stitch fewer in the longest line, {most - 1} instead of {most}, a pitch of {pitch:.4g} mm"
-    return _judged(what, partial(build, type(item), data), result)
+    return judged(what, partial(build, type(item), data), result)
 
 
 # --- tolerances ------------------------------------------------------------------------------------------
 
 
 def _sheets(item: Item) -> tuple[Sheet, ...]:
-    if isinstance(item, Panel):
-        return (item.sheet,)
-    sheets: tuple[Sheet, ...] = getattr(item, "sheets", ())
-    return sheets
+    sheets: tuple[Sheet, ...] | None = getattr(item, "sheets", None)
+    return (item.sheet,) if sheets is None else sheets  # type: ignore[attr-defined]  # one or several
 
 
 def _tolerance(sheet: Sheet) -> Tolerance | None:
@@ -297,7 +321,7 @@ def _tolerance(sheet: Sheet) -> Tolerance | None:
     if gauge is not None:
         family = sheet.material.family
         name = TABLE.get((family, sheet.coated and family == "steel")) or TABLE[(family, False)]
-        row = next((r for r in load(name).rows if r["gauge"] == gauge and r.get("t_min")), None)
+        row = next((r for r in load_table(name).rows if r["gauge"] == gauge and r.get("t_min")), None)
         if row is None:
             return None
         short = row.need("t") - row.need("t_min")
@@ -307,7 +331,7 @@ def _tolerance(sheet: Sheet) -> Tolerance | None:
     # where two ranges meet, the larger tolerance is the safe reading
     found = [
         (row.need("tol_to_1200"), row.need("tol_over_1500"))
-        for row in load(EN10131).rows
+        for row in load_table(EN10131).rows
         if row.need("t_from") - 1e-9 <= sheet.thickness <= row.need("t_to") + 1e-9
     ]
     return Tolerance(sheet.thickness, *max(found), EN10131) if found else None

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil, floor, pi
 from typing import Any
@@ -30,6 +30,8 @@ from jointcalc.model.plug import PlugRow, filler_row
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import Sentence, mm, printed
 from jointcalc.quantity.show import System
+from jointcalc.registry import BY_MODEL
+from jointcalc.registry import load as from_place
 from jointcalc.section.families import Family, Lap
 from jointcalc.section.forming import blank
 from jointcalc.tables.materials import material
@@ -152,31 +154,44 @@ def cut_list(
 
 
 def _count(made: CutList, item: Any) -> None:
-    if isinstance(item, SpotSeam):
-        made.joints.append(Joining(item.id, spots=item.spots))
-    elif isinstance(item, PlugRow):
-        made.joints.append(_plugs(item))
-    elif isinstance(item, FilletGroup):
-        length = float(item.group.lengths.sum())
-        made.joints.append(Joining(item.id, weld_length=length, filler=fillet_filler(item), filler_name=item.filler))
-    elif isinstance(item, FastenerGroup):
-        _fasteners(made, item)
-    elif isinstance(item, Brace):
-        _brace(made, item)
-    elif isinstance(item, Part):
-        s = item.sheet
-        length, width = item.blank
-        beaded = any(item.draw_in)  # cut larger, beaded, then trimmed
-        made.beaded += [item.id] if beaded else []
-        each = (length * width if beaded else part_area(item)) * s.thickness * s.material.density
-        made.cuts.append(
-            Cut(item.id, "blank" if beaded else "", item.count, s.label, s.thickness, length, width, each, item.turn)
-        )
-    elif isinstance(item, Tub):
-        _tub(made, item)
+    enter: Callable[[CutList, Any], None] = from_place(BY_MODEL[type(item).__name__].cut)
+    enter(made, item)
 
 
-def _brace(made: CutList, item: Brace) -> None:
+def count_seam(made: CutList, item: SpotSeam) -> None:
+    """Spots of a seam."""
+    made.joints.append(Joining(item.id, spots=item.spots))
+
+
+def count_plug(made: CutList, item: PlugRow) -> None:
+    """Plugs and their filler."""
+    made.joints.append(_plugs(item))
+
+
+def count_fillet(made: CutList, item: FilletGroup) -> None:
+    """Length of the welds and their filler."""
+    length = float(item.group.lengths.sum())
+    made.joints.append(Joining(item.id, weld_length=length, filler=fillet_filler(item), filler_name=item.filler))
+
+
+def count_panel(made: CutList, item: Any) -> None:
+    """Nothing: a panel's sheet is listed as a [[part]]."""
+
+
+def count_part(made: CutList, item: Part) -> None:
+    """A blank; one that is beaded is cut larger, beaded, then trimmed."""
+    s = item.sheet
+    length, width = item.blank
+    beaded = any(item.draw_in)
+    made.beaded += [item.id] if beaded else []
+    each = (length * width if beaded else part_area(item)) * s.thickness * s.material.density
+    made.cuts.append(
+        Cut(item.id, "blank" if beaded else "", item.count, s.label, s.thickness, length, width, each, item.turn)
+    )
+
+
+def count_brace(made: CutList, item: Brace) -> None:
+    """Blanks of a folded brace and its spots, or the length of a bought section."""
     sheet = item.sheets[0]
     family, density = item.family, sheet.material.density
     if isinstance(family, BOUGHT):
@@ -199,7 +214,8 @@ def _spots(item: Brace, family: Family) -> int:
     return len(weld_places(item)) * len(family.weld_lines)
 
 
-def _fasteners(made: CutList, item: FastenerGroup) -> None:
+def count_bolts(made: CutList, item: FastenerGroup) -> None:
+    """Fasteners and their backing plates."""
     made.joints.append(Joining(item.id, fasteners=len(item.holes), fastener=item.fastener.label))
     if item.plate is None:
         return
@@ -210,7 +226,8 @@ def _fasteners(made: CutList, item: FastenerGroup) -> None:
     made.cuts.append(Cut(item.id, "backing plate", len(item.holes), label, thick, long, short, area * thick * density))
 
 
-def _tub(made: CutList, item: Tub) -> None:
+def count_tub(made: CutList, item: Tub) -> None:
+    """Wrap and sides of a tub."""
     b, s = tub_blanks(item), item.sheet
     for name, count, length, width, area in (
         ("wrap", item.count, b.wrap_length, b.wrap_width, tub_wrap_area(item)),

@@ -2,41 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from importlib import import_module
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from jointcalc.layout.drawing import Drawing
 from jointcalc.quantity.show import System
-
-DRAWN: Mapping[str, tuple[str, str]] = {
-    "SpotSeam": ("jointcalc.layout.rows", "seam"),
-    "PlugRow": ("jointcalc.layout.rows", "plug"),
-    "FastenerGroup": ("jointcalc.layout.rows", "bolts"),
-    "FilletGroup": ("jointcalc.layout.rows", "fillet"),
-    "Brace": ("jointcalc.layout.blanks", "brace"),
-    "Panel": ("jointcalc.layout.parts", "panel"),
-    "Part": ("jointcalc.layout.parts", "part"),
-    "Tub": ("jointcalc.layout.parts", "tub"),
-}
-"""Model -> (module, function) that draws it: (item, system) -> Drawing, or None for nothing to mark."""
-
-
-NOTHING: Mapping[str, str] = {
-    "Brace": "a bought section is cut to length only; it is in the cut list",
-    "Panel": "a flat panel has nothing to mark but its outline; list its sheet as a [[part]]",
-}
-"""Model -> why one of its kind may have no drawing."""
+from jointcalc.registry import BY_MODEL, load
 
 
 def draw(item: Any, system: System) -> tuple[Drawing | None, str]:
     """The drawing of an item, or None and the reason."""
-    place = DRAWN.get(type(item).__name__)
-    if place is None:
-        return None, f"a {type(item).__name__.lower()} has nothing that is marked out"
-    make: Callable[[Any, System], Drawing | None] = getattr(import_module(place[0]), place[1])
+    record = BY_MODEL[type(item).__name__]
+    make: Callable[[Any, System], Drawing | None] = load(record.marking)
     made = make(item, system)
-    return made, "" if made else NOTHING[type(item).__name__]
+    return made, "" if made else record.unmarked
 
 
 def drawings(items: Iterable[Any], system: System) -> tuple[list[Drawing], list[tuple[str, str]]]:

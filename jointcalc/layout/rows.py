@@ -36,7 +36,9 @@ def running_table(title: str, places: tuple[float, ...], length: float, system: 
     return Table(title, tuple(heads), tuple(tuple(row) for row in rows))
 
 
-def _row_dims(item: SpotSeam | PlugRow, drawing: Drawing, rows: list[float], lap: float, s: System) -> None:
+def _row_dims(
+    item: SpotSeam | PlugRow, drawing: Drawing, rows: list[float], lap: float, across: float, s: System
+) -> None:
     places, length = positions(item), item.length
     over = lap + 10.0
     drawing.add(Dim(0.0, rows[-1], places[0], rows[-1], over, size(places[0], s)))
@@ -54,12 +56,7 @@ def _row_dims(item: SpotSeam | PlugRow, drawing: Drawing, rows: list[float], lap
     if len(places) > 1 and step < 3.5:
         return  # numbers would run into one another; the table has them
     for x in places:
-        drawing.add(Label(x - 1.3, rows[-1] + item_half(item) + 1.5, size(x, s), 1.8, pi / 2))  # beside the dimension
-
-
-def item_half(item: SpotSeam | PlugRow) -> float:
-    """Half of a weld's size across the row [mm]."""
-    return (item.d if isinstance(item, SpotSeam) else item.diameter) / 2
+        drawing.add(Label(x - 1.3, rows[-1] + across / 2 + 1.5, size(x, s), 1.8, pi / 2))  # beside the dimension
 
 
 def _row_heights(item: SpotSeam | PlugRow) -> list[float]:
@@ -76,7 +73,7 @@ def seam(item: SpotSeam, system: System) -> Drawing:
     d.add(rectangle("EDGE", 0.0, 0.0, item.length, lap))
     for y in rows:
         d.add(*(Circle("SPOT", x, y, item.d / 2) for x in positions(item)))
-    _row_dims(item, d, rows, lap, system)
+    _row_dims(item, d, rows, lap, item.d, system)
     d.tables.append(running_table("Centres along each row", positions(item), item.length, system))
     d.notes.append(
         f"The first row is {sized(item.edge, system)} from the sheet's edge (lower line)"
@@ -107,7 +104,7 @@ def plug(item: PlugRow, system: System) -> Drawing:
                 d.add(Line("CENTRE", x - 1.5, y, x + 1.5, y), Line("CENTRE", x, y - 1.5, x, y + 1.5))
             else:
                 d.add(Circle(layer, x, y, item.diameter / 2))
-    _row_dims(item, d, rows, lap, system)
+    _row_dims(item, d, rows, lap, item.diameter, system)
     d.tables.append(running_table("Centres along each row", positions(item), item.length, system))
     if holed:
         upper = printed(joined(" and ", [sheet.label for sheet in item.sheets[:-1]]), system)

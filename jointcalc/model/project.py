@@ -6,29 +6,13 @@ import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
-from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.model.fields import Described, Item, build
 from jointcalc.quantity.letters import spelt
-
-KINDS: Mapping[str, tuple[str, str]] = {
-    "seam": ("jointcalc.model.seam", "SpotSeam"),
-    "brace": ("jointcalc.model.brace", "Brace"),
-    "panel": ("jointcalc.model.panel", "Panel"),
-    "plug": ("jointcalc.model.plug", "PlugRow"),
-    "bolts": ("jointcalc.model.bolts", "FastenerGroup"),
-    "fillet": ("jointcalc.model.fillet", "FilletGroup"),
-}
-"""Table name in the file -> (module, model) of its items."""
-
-PARTS: Mapping[str, tuple[str, str]] = {
-    "part": ("jointcalc.model.marking", "Part"),
-    "tub": ("jointcalc.model.marking", "Tub"),
-}
-"""Table name -> (module, model) of what is only marked out and cut; nothing judges it, `layout` draws it."""
+from jointcalc.registry import KINDS, PIECES, load
 
 MOST_ITEMS = 2000
 
@@ -122,7 +106,7 @@ def read_project(
 ) -> Project:
     """Build a project from parsed TOML; `text` is used to name lines.  Raises InputErrors."""
     found: list[InputError] = []
-    accepted = ("project", "case", "sheet", *KINDS, *PARTS)
+    accepted = ("project", "case", "sheet", *KINDS, *PIECES)
     for key in data:
         if key not in accepted:
             found.append(
@@ -158,8 +142,7 @@ def read_project(
     for kind in data:
         if kind not in KINDS:
             continue
-        module, name = KINDS[kind]
-        model: type[Item] = getattr(import_module(module), name)
+        model: type[Item] = load(KINDS[kind].model)
         for n, entry in enumerate(_tables(found, data, kind, where)):
             if spoilt & _named_sheets(entry):
                 continue  # told once, where the sheet is defined
@@ -174,10 +157,9 @@ def read_project(
                 items.append(item)
     parts: list[Any] = []
     for kind in data:
-        if kind not in PARTS:
+        if kind not in PIECES:
             continue
-        module, name = PARTS[kind]
-        made = getattr(import_module(module), name)
+        made = load(PIECES[kind].model)
         for n, entry in enumerate(_tables(found, data, kind, where)):
             if spoilt & _named_sheets(entry):
                 continue

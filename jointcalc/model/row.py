@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 from math import floor
+from typing import ClassVar
 
 from jointcalc.model.fields import Distance, Item, Length, Pitch
 
@@ -18,6 +19,7 @@ class WeldRow(Item):
     the load on one weld is the load per length times the pitch.
     """
 
+    one_weld: ClassVar[str] = "weld"
     length: Length
     pitch: Pitch | None = None
     count: int | None = None

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from importlib import import_module
 from typing import Any
 
 from jointcalc.model.fields import Item
-from jointcalc.model.project import KINDS, PARTS, About, LoadCase
+from jointcalc.model.project import About, LoadCase
 from jointcalc.model.sheet import Sheet
+from jointcalc.registry import BY_MODEL, load
 
 ONE_OR_MORE = ("purpose", "point", "spread", "moment", "mass")
 """Keys that take one text or a list of them."""
@@ -29,9 +29,9 @@ def project_schema() -> dict[str, Any]:
         "case": {"type": "array", "items": of(LoadCase)},
         "sheet": {"type": "object", "additionalProperties": sheet},
     }
-    for name, (module, model) in {**KINDS, **PARTS}.items():
-        kind: type[Item] = getattr(import_module(module), model)
-        properties[name] = {"type": "array", "items": of(kind)}
+    for model, record in BY_MODEL.items():
+        kind: type[Item] = load(record.model)
+        properties[record.name] = {"type": "array", "items": of(kind)}
         own = definitions[model]["properties"]
         if "sheets" in own:
             own["sheets"] = {"type": "array", "items": {"anyOf": [{"type": "string"}, sheet]}}

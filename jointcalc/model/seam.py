@@ -31,6 +31,7 @@ class SpotSeam(WeldRow):
     """
 
     kind: ClassVar[str] = "spot_seam"
+    one_weld: ClassVar[str] = "spot"
     sheets: tuple[Sheet, ...]
     weld_diameter: Diameter | str
     lap: Length | None = None

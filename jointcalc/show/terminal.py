@@ -6,7 +6,6 @@ import os
 import re
 import sys
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
-from importlib import import_module
 from math import floor, inf
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +13,7 @@ from jointcalc.files import to_stdout
 from jointcalc.quantity.letters import spelt
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System, figures, show_in
+from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, SIDES, Caution, Check, Result, trust
 
 
@@ -36,16 +36,6 @@ if TYPE_CHECKING:
 VERDICT = {"ok": "HOLDS", "over": "DOES NOT HOLD", "outside": "CANNOT BE JUDGED"}
 STYLE = {"ok": "bold green", "over": "bold red", "outside": "bold yellow", "info": "dim"}
 SEVERITY = {"stop": ("STOP", "bold red"), "warn": ("warn", "yellow"), "note": ("note", "dim")}
-
-DRAWINGS: dict[str, tuple[str, str]] = {
-    "spot_seam": ("jointcalc.show.seam", "draw"),
-    "brace": ("jointcalc.show.brace", "draw"),
-    "fillet": ("jointcalc.show.fillet", "draw"),
-    "panel": ("jointcalc.show.panel", "draw"),
-    "plug": ("jointcalc.show.plug", "draw"),
-    "bolts": ("jointcalc.show.bolts", "draw"),
-}
-"""Kind of result -> (module, function) that draws it in the terminal: (result, width, system) -> lines."""
 
 
 def down(value: float | None, places: int = 2) -> str:
@@ -294,11 +284,11 @@ def print_cautions(cautions: Iterable[Caution], out: Out, system: System) -> Non
 
 
 def drawing(result: Result, width: int, system: System) -> list[str]:
-    """A small drawing to scale, or nothing when the kind has none."""
-    place = DRAWINGS.get(result.kind)
-    if place is None:
+    """A small drawing to scale; nothing for a result that is not of a kind, or has nothing to draw."""
+    kind = BY_KEY.get(result.kind)
+    if kind is None:
         return []
-    draw: Callable[[Result, int, System], list[str]] = getattr(import_module(place[0]), place[1])
+    draw: Callable[[Result, int, System], list[str]] = load(kind.sketch)
     return draw(result, width, system)
 
 

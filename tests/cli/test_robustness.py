@@ -42,13 +42,13 @@ def test_a_truth_value_is_no_count() -> None:
 
 def _numbers() -> list[tuple[str, str]]:
     """(table, field) of every field of the file's tables that takes no truth value."""
-    from importlib import import_module
 
     from jointcalc.model.fields import _takes
-    from jointcalc.model.project import KINDS, PARTS, About, LoadCase
+    from jointcalc.model.project import About, LoadCase
     from jointcalc.model.sheet import Sheet
+    from jointcalc.registry import KINDS, PIECES, load
 
-    models = {name: getattr(import_module(m), c) for name, (m, c) in {**KINDS, **PARTS}.items()}
+    models = {name: load(record.model) for name, record in {**KINDS, **PIECES}.items()}
     models |= {"project": About, "case": LoadCase, "sheet": Sheet}
     return [
         (table, name)

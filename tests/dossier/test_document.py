@@ -399,7 +399,7 @@ def test_photo_that_cannot_be_attached_is_told(tmp_path: Path, photo: str, why: 
 def test_a_kind_without_a_figure_still_gets_a_complete_sheet(
     demo: tuple[Project, list[Result]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(figures, "FIGURES", {})
+    monkeypatch.setattr(figures, "figures_of", lambda result, system: [])
     text = words_of(make_dossier(*demo, Options(items=("S1",), steps="short")))
     for part in ("Inputs", "Methods, side by side", "Assumptions", "Working", "Cautions"):
         assert part in text

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from importlib import import_module
-
 import jointcalc
-from jointcalc.model.project import KINDS
+from jointcalc.registry import KINDS, load
 
 
 def test_every_kind_of_item_is_offered_by_name() -> None:
-    for module, name in KINDS.values():
-        assert getattr(jointcalc, name) is getattr(import_module(module), name)
+    for kind in KINDS.values():
+        name = kind.model.partition(":")[2]
+        assert getattr(jointcalc, name) is load(kind.model)
         assert name in jointcalc.__all__
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from importlib import import_module
 from typing import Any
 
 from hypothesis import reject, settings
@@ -19,7 +18,7 @@ from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.model.bolts import read_bolt
 from jointcalc.model.fields import Item, build
-from jointcalc.model.project import KINDS
+from jointcalc.registry import KINDS, load
 from jointcalc.result import Result
 
 INCH = 25.4  # mm, exact
@@ -112,8 +111,7 @@ def scaled(value: Any, factor: Callable[[str], float]) -> Any:
 
 def model(kind: str, data: Data, system: str = "metric") -> Item:
     """The item of that description; InputError when it cannot be."""
-    module, name = KINDS[kind]
-    made: Item = build(getattr(import_module(module), name), spelt(data, system))
+    made: Item = build(load(KINDS[kind].model), spelt(data, system))
     return made
 
 

@@ -1,0 +1,21 @@
+"""A group of bolts, rivet nuts or rivets."""
+
+from jointcalc.registry import Kind
+
+KIND = Kind(
+    name="bolts",
+    key="bolts",
+    help="Bolts, rivet nuts and blind rivets in sheet, alone or in a group, with plates.",
+    model="jointcalc.model.bolts:FastenerGroup",
+    check="jointcalc.check.bolts:check_bolts",
+    search="jointcalc.explore.bolts:find_bolts",
+    thinner="jointcalc.explore.sensitivity:thinner_bolts",
+    one_fewer="jointcalc.explore.sensitivity:fastener_fewer",
+    alternative="jointcalc.registry:words_only",
+    sketch="jointcalc.show.bolts:draw",
+    figure="jointcalc.dossier.figures.groups:draw_fasteners",
+    marking="jointcalc.layout.rows:bolts",
+    unmarked="",
+    cut="jointcalc.layout.cutlist:count_bolts",
+    command="jointcalc.cli.bolts:command",
+)

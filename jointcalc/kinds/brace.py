@@ -1,0 +1,21 @@
+"""A brace: a folded or bought section under bending and thrust."""
+
+from jointcalc.registry import Kind
+
+KIND = Kind(
+    name="brace",
+    key="brace",
+    help="Braces of folded profiles compared: stiffness, strength, mass; the lightest.",
+    model="jointcalc.model.brace:Brace",
+    check="jointcalc.check.brace:check_brace",
+    search="jointcalc.explore.brace:find_brace",
+    thinner="jointcalc.explore.sensitivity:thinner_brace",
+    one_fewer="jointcalc.explore.sensitivity:spot_fewer",
+    alternative="jointcalc.explore.alternatives:other_profile",
+    sketch="jointcalc.show.brace:draw",
+    figure="jointcalc.dossier.figures.beams:draw_brace",
+    marking="jointcalc.layout.blanks:brace",
+    unmarked="a bought section is cut to length only; it is in the cut list",
+    cut="jointcalc.layout.cutlist:count_brace",
+    command="jointcalc.cli.brace:command",
+)

@@ -1,0 +1,21 @@
+"""A group of arc welds along lines."""
+
+from jointcalc.registry import Kind
+
+KIND = Kind(
+    name="fillet",
+    key="fillet",
+    help="Arc welds along lines: fillets, flare and butt welds, single or as a group.",
+    model="jointcalc.model.fillet:FilletGroup",
+    check="jointcalc.check.fillet:check_fillet",
+    search="jointcalc.explore.fillet:find_fillet",
+    thinner="jointcalc.explore.sensitivity:thinner_fillet",
+    one_fewer="jointcalc.explore.sensitivity:weld_fewer",
+    alternative="jointcalc.registry:words_only",
+    sketch="jointcalc.show.fillet:draw",
+    figure="jointcalc.dossier.figures.groups:draw_welds",
+    marking="jointcalc.layout.rows:fillet",
+    unmarked="",
+    cut="jointcalc.layout.cutlist:count_fillet",
+    command="jointcalc.cli.fillet:command",
+)

@@ -1,0 +1,21 @@
+"""A row of plug, slot or arc spot welds."""
+
+from jointcalc.registry import Kind
+
+KIND = Kind(
+    name="plug",
+    key="plug",
+    help="Plug (rosette), slot and arc spot welds: hole, pitch, shear and uplift.",
+    model="jointcalc.model.plug:PlugRow",
+    check="jointcalc.check.plug:check_plug",
+    search="jointcalc.explore.plug:find_plug",
+    thinner="jointcalc.explore.sensitivity:thinner_plugs",
+    one_fewer="jointcalc.explore.sensitivity:row_fewer",
+    alternative="jointcalc.registry:words_only",
+    sketch="jointcalc.show.plug:draw",
+    figure="jointcalc.dossier.figures.rows:draw_plugs",
+    marking="jointcalc.layout.rows:plug",
+    unmarked="",
+    cut="jointcalc.layout.cutlist:count_plug",
+    command="jointcalc.cli.plug:command",
+)
