@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
-from jointcalc.check import CHECKS, all_methods
+from jointcalc.check import all_methods
 from jointcalc.cli.main import run
+from jointcalc.registry import BY_KEY
 from jointcalc.result.cautions import all_cautions
 
 from .generate import OUTCOMES, failure_modes
@@ -18,7 +19,7 @@ MODES = [(kind, mode) for kind, modes in failure_modes().items() for mode in mod
 
 
 def test_every_kind_has_its_modes() -> None:
-    assert set(failure_modes()) == set(CHECKS)
+    assert set(failure_modes()) == set(BY_KEY)
 
 
 @pytest.mark.parametrize("kind,mode", MODES, ids=[f"{kind}-{mode['name']}" for kind, mode in MODES])
