@@ -16,7 +16,7 @@ from math import sqrt
 
 import numpy as np
 
-from jointcalc.check.brace_base import MOST_THICKER, State, given_moment, thicker
+from jointcalc.check.brace_state import MOST_THICKER, State, given_moment, thicker
 from jointcalc.check.common import Steps
 from jointcalc.formula import column
 from jointcalc.formula import direct_strength as ds

@@ -9,7 +9,8 @@ EN 1993-1-3 has it in its effective sections (5.5.3.2), for flanges with lips.
 
 from __future__ import annotations
 
-from jointcalc.check.brace_base import AISI_DISTORTION, AISI_DISTORTION_COLUMN, State, given_moment
+from jointcalc.check.brace_base import AISI_DISTORTION, AISI_DISTORTION_COLUMN
+from jointcalc.check.brace_state import State, given_moment
 from jointcalc.check.common import Steps
 from jointcalc.formula import direct_strength
 from jointcalc.quantity.sentence import mpa

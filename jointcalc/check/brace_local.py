@@ -1,4 +1,4 @@
-"""Local forces on a brace: crippling of the webs, and collapse of the flat, tube or edge that a load stands on.
+"""Local forces on a brace: crippling of the webs, alone and with bending.
 
 Decided here:
 
@@ -8,46 +8,32 @@ Decided here:
   itself by 6.1.7.2, which reaches to the very end, and never above 6.1.7.3.
 - Bearings longer than a rule reckons with count with the longest it does; sizes on the weak side of a range bound
   the resistance from above.
-- Not told where a load stands, the flat is judged: the middle of a flat between two webs, the free edge of a flange.
-  What stands on two flanges is shared by them.
+
+Collapse of what a load stands on: `brace_stand`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from math import degrees, inf, pi
-from typing import Any
-
-import numpy as np
+from dataclasses import dataclass
+from math import degrees, pi
 
 from jointcalc.check.brace_base import (
     AISI_BENDING_CRIPPLING,
     AISI_CRIPPLING,
-    CODES,
     EN_BENDING_CRIPPLING,
     EN_CRIPPLING,
     GAMMA_M0,
     GAMMA_M1,
-    LOCAL,
-    SIDES,
-    Bearing,
-    State,
-    called,
-    carried,
-    web_angle,
-    web_height,
-    worst_of,
 )
+from jointcalc.check.brace_state import SIDES, Bearing, State, called, carried, web_angle, web_height, worst_of
 from jointcalc.check.common import Steps
-from jointcalc.formula import local_load, plate_bending, web_aisi, web_en1993
+from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Stated
 from jointcalc.section.effective import Panel
-from jointcalc.section.families import Angle, Bar, Family, Hat, LippedChannel, Tube
-from jointcalc.section.properties import Properties
-from jointcalc.statics.beam import SpreadLoad
+from jointcalc.section.families import Bar, Hat, LippedChannel, Tube
 from jointcalc.tables.store import load
 
 CLEAR_END = 40.0
@@ -79,9 +65,6 @@ class Pressed:
     def use(self) -> float:
         """Utilisation."""
         return self.required * self.bearing.force / self.resistance if self.resistance else float("inf")
-
-
-# --- crippling ---------------------------------------------------------------------------------------
 
 
 def gap_to_end(s: State, b: Bearing) -> float:
@@ -328,176 +311,3 @@ def bending_crippling(s: State, said: dict[str, list[Pressed]]) -> list[Check]:
             )
         )  # fmt: skip
     return checks
-
-
-# --- what a load stands on -------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Stand:
-    """A flat, flange, tube or edge under loads: how it is held, its width, sheet, and how many share a load.
-
-    Width and sheet are arrays over a batch of candidates.
-    """
-
-    how: str
-    name: str
-    b: Any
-    t: Any
-    share: int
-
-
-def stands(family: Family, parts: tuple[Panel, ...], p: Properties, face: str) -> list[Stand]:
-    """What loads on a face of the profile may stand on."""
-    if isinstance(family, Bar):
-        return []
-    if isinstance(family, Tube):
-        return [Stand("tube", "wall", family.od, family.t, 1)]
-    height = p.z_top if face == "top" else p.z_bottom
-    outer = [
-        one
-        for one in parts
-        if one.level and one.count and abs(float(height[0]) - float(one.z_1[0])) <= float(one.t[0]) * 1.01
-    ]
-    held = [one for one in outer if one.role == "internal"]
-    free = [one for one in outer if one.role == "outstand"]
-    lips = {one.host for one in parts if one.role == "lip"}
-    found = [Stand("held", one.name, _wide(one), one.t, 1) for one in held if one.name not in lips]
-    # a lip holds the edge of a flange, but not like a web: the flange is taken as free
-    found += [Stand("free", one.name, _wide(one), one.t, 1) for one in held if one.name in lips]
-    if not held:
-        found += [Stand("free", one.name, _wide(one), one.t, one.count) for one in free]
-    if not found:
-        found = [Stand("edge", "edge of the sheet", p.z_top - p.z_bottom, parts[0].t if parts else np.ones(1), 1)]
-    return found
-
-
-def _wide(p: Panel) -> Any:
-    """Width between the mid-points of the bends [mm]."""
-    return p.length + p.ext_1 + p.ext_2
-
-
-def collapse_force(stand: Stand, *, f_y: float, c: float, beta: Any, spread: bool) -> Any:
-    """Force [N] at which what loads stand on collapses over a length `c`: arrays over candidates, for searches.
-
-    Edges are left to the full check.
-    """
-    if stand.how == "edge":
-        return np.inf
-    m_p = plate_bending.PLASTIC_MOMENT(f_y=f_y, t=stand.t)
-    along = local_load.MOMENT_ALONG(m_p=m_p, beta=beta)
-    hinges = {"m_across": local_load.MOMENT_ACROSS(m_p=m_p, beta=beta), "m_along": along}
-    if stand.how == "tube":
-        return local_load.COLLAPSE_TUBE(**hinges)
-    if spread:
-        line = local_load.LINE_COLLAPSE_HELD if stand.how == "held" else local_load.LINE_COLLAPSE_FREE
-        return line(m_along=along, b=stand.b) * stand.share * c
-    round_ = local_load.COLLAPSE_HELD if stand.how == "held" else local_load.COLLAPSE_FREE
-    return round_(**hinges, c=c, b=stand.b) * stand.share
-
-
-def _stress(s: State, start: float, end: float) -> tuple[float, bool]:
-    """(greatest bending over its resistance between two places, service loads; whether some method judges it)."""
-    own = np.clip(np.array([start, (start + end) / 2, end]), 0.0, s.brace.length)
-    x, M, _ = s.actions
-    M = np.concatenate([s.beam.moment(own, "left"), s.beam.moment(own, "right"), M[(x >= start) & (x <= end)]])
-    used = np.array([s.bent_over(code, M).max() for code in CODES])
-    known = used[np.isfinite(used)]
-    return float(known.max(initial=0.0)), bool(len(known))
-
-
-def _collapse(s: State, stand: Stand, c: float, beta: float) -> tuple[float, Steps]:
-    """(force at which what a load stands on collapses over a length c, working)."""
-    stand = replace(stand, b=float(np.atleast_1d(stand.b)[0]), t=float(np.atleast_1d(stand.t)[0]))
-    if stand.how == "edge":
-        strut = local_load.EDGE_STRUT_FORCE.evaluate(E=s.E, t=stand.t, c=c, h=stand.b)
-        yielded = local_load.EDGE_YIELD.evaluate(f_y=s.f_y, t=stand.t, c=c)
-        both = local_load.EDGE_COLLAPSE.evaluate(F_yield=float(yielded.value), F_strut=float(strut.value))
-        return float(both.value), [strut, yielded, both]
-    m_p = plate_bending.PLASTIC_MOMENT.evaluate(f_y=s.f_y, t=stand.t)
-    across = local_load.MOMENT_ACROSS.evaluate(m_p=float(m_p.value), beta=beta)
-    along = local_load.MOMENT_ALONG.evaluate(m_p=float(m_p.value), beta=beta)
-    hinges = {"m_across": float(across.value), "m_along": float(along.value)}
-    steps: Steps = [Stated("beta", "1", beta, "bending there over its resistance, as it collapses"), m_p, across, along]
-    if stand.how == "tube":
-        last = local_load.COLLAPSE_TUBE.evaluate(**hinges)
-    elif c > s.local_reach:
-        # spread along the brace: what it carries is per length
-        line = local_load.LINE_COLLAPSE_HELD if stand.how == "held" else local_load.LINE_COLLAPSE_FREE
-        last = line.evaluate(m_along=hinges["m_along"], b=stand.b)
-        return float(last.value) * stand.share * c, [*steps, last]
-    elif stand.how == "held":
-        last = local_load.COLLAPSE_HELD.evaluate(**hinges, c=c, b=stand.b)
-    else:
-        last = local_load.COLLAPSE_FREE.evaluate(**hinges, c=c, b=stand.b)
-    return float(last.value) * stand.share, [*steps, last]
-
-
-def _growing(s: State, stand: Stand, c: float, beta: float, force: float, part: float) -> tuple[float, Steps]:
-    """(force at collapse, working) while the moment of the brace grows with it from `beta` at the service load."""
-    low, high = 0.0, 1.0 / beta if beta > 0 else inf
-    if high == inf or stand.how == "edge":
-        capacity, steps = _collapse(s, stand, c, min(beta, 1.0))
-        return capacity * part, steps
-    spread = c > s.local_reach
-    for _ in range(50):
-        middle = (low + high) / 2
-        most = collapse_force(stand, f_y=s.f_y, c=c, beta=min(middle * beta, 1.0), spread=spread)
-        holds = float(np.atleast_1d(most)[0]) * part >= middle * force
-        low, high = (middle, high) if holds else (low, middle)
-    _, steps = _collapse(s, stand, c, min(low * beta, 1.0))
-    grown = Stated("k", "1", low, "times the service loads, the moment grown alike")
-    return max(low * force, 1e-12), [*steps, grown]
-
-
-WHERE = {
-    "held": "in the middle of the {name}",
-    "free": "at the free edge of the {name}",
-    "tube": "on the {name}",
-    "edge": "on the {name}",
-}
-
-
-def local_collapse(s: State) -> list[Check]:
-    """Loads that stand on a flat between webs, a flange, a tube or an edge; none where they stand over the webs."""
-    if s.brace.over == "webs" and s.webs:
-        return []
-    found_stands = stands(s.family, s.parts, s.p, s.face("top"))
-    presses: list[tuple[str, float, float, float]] = [
-        (b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if not b.support
-    ]
-    for one in s.brace.loads:
-        if isinstance(one, SpreadLoad) and one.end - one.start > s.local_reach:
-            q = max(abs(float(one.first)), abs(float(one.last)))
-            length = one.end - one.start
-            presses.append((f"load from {mm(one.start, ' to ', one.end):g}", q * length, one.start, one.end))
-    if isinstance(s.family, Tube | Angle) and not s.brace.fastened:
-        presses += [(b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if b.support]
-    if not presses or not found_stands:
-        return []
-    found = []
-    for what, force, start, end in presses:
-        c = end - start
-        beta, known = _stress(s, start, end)
-        for stand in found_stands:
-            if stand.how == "edge" and c > s.local_reach:
-                continue  # spread along the edge it is no local force
-            # an end of a tube is half as strong as its middle: nothing holds it on one side
-            end_of = 0.5 if stand.how == "tube" and what.startswith("support") else 1.0
-            capacity, steps = _growing(s, stand, c, beta, force, end_of)
-            found.append((force / capacity, (what, force, stand, capacity, steps, known)))
-    best: Any = worst_of(found)
-    if best is None:
-        return []
-    what, force, stand, capacity, steps, known = best
-    told = WHERE[stand.how].format(name=stand.name)
-    note = f"{what}, standing {told}" + (f", {stand.share} of them sharing" if stand.share > 1 else "")
-    if s.webs and not s.brace.over and stand.how != "edge":
-        note += "; over the webs it would not: say so (over) where a foot, plate or sheet reaches from web to web"
-    trace: Steps = [Stated("F", "N", force, what), *steps]
-    required = GAMMA_M1 * s.gamma
-    if not known:
-        # bent by more than nothing, and nobody knows how near to its strength: the unbent flat is a bound
-        reason = f"{note}; how much the brace is bent there is not judged"
-        return [LOCAL.at_most(reason, capacity=capacity, demand=force, required=required, trace=trace)]
-    return [LOCAL.judge(capacity=capacity, demand=force, required=required, trace=trace, note=note)]

@@ -7,7 +7,8 @@ from math import pi
 
 import numpy as np
 
-from jointcalc.check.brace_base import FOLD_DIN, FOLD_LEG, FOLD_LIST, FOLD_RADIUS, SPOT_LINE, Array, State
+from jointcalc.check.brace_base import FOLD_DIN, FOLD_LEG, FOLD_LIST, FOLD_RADIUS, SPOT_LINE
+from jointcalc.check.brace_state import Array, State
 from jointcalc.check.seam import check_seam
 from jointcalc.check.seam_between import AISI_PITCH, BETWEEN_SPOTS
 from jointcalc.errors import InputError

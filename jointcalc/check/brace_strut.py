@@ -1,9 +1,7 @@
-"""Braces that buckle as a whole: sideways under bending, as a strut, and both with bending.
+"""Axial forces in a brace: tension, buckling as a strut, both with bending.
 
 Decided here:
 
-- A face that nothing holds sideways is judged for lateral-torsional buckling only where the brace bends about its
-  stiffer axis, with the least favourable of the tabulated moment factors.
 - An axial force is judged at the eccentricity that was given; else at that of the joint where it is known (a hat is
   fixed by its flanges), through the axis for tubes, boxes and bars with a caution, and for the rest it is asked for.
 - Its moment, force times eccentricity, counts as bending like any other; under compression it grows by the secant of
@@ -20,171 +18,29 @@ import numpy as np
 from jointcalc.check.brace_base import (
     AISI_BEAM_COLUMN,
     AISI_COMPRESSION,
-    AISI_LTB,
     AISI_RUPTURE,
     AISI_TENSION,
     AISI_TENSION_BENDING,
     ALPHA_ASD,
     EN_BEAM_COLUMN,
     EN_COMPRESSION,
-    EN_LTB,
     EN_TENSION,
     EN_TENSION_BENDING,
     GAMMA_M0,
     GAMMA_M1,
-    State,
-    called,
-    carried,
 )
 from jointcalc.check.brace_direct import direct_strut
 from jointcalc.check.brace_distortion import distortion_column
+from jointcalc.check.brace_lateral import symmetry
+from jointcalc.check.brace_state import State, called, carried
 from jointcalc.check.common import Steps
 from jointcalc.formula import column, torsional, web_aisi, web_en1993
-from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import Measure, joined, measured, mm, mpa
 from jointcalc.result import Check, Stated
 from jointcalc.section.buckling import buckling
 from jointcalc.section.effective import E_AISI, effective_aisi
-from jointcalc.section.families import Bar, Box, Channel, Hat, HatSkin, LippedChannel, RectTube, Tube, Zed
-
-# --- lateral-torsional buckling ----------------------------------------------------------------------
-
-
-def symmetry(s: State) -> str:
-    """Axis of symmetry: z (upright), y (level), both or none."""
-    if isinstance(s.family, Box | Tube | Bar):
-        return "both"
-    if isinstance(s.family, Hat):
-        return "z"
-    if isinstance(s.family, Channel) or (isinstance(s.family, LippedChannel) and s.family.level_symmetric):
-        return "y"
-    return "none"
-
-
-def lateral(s: State) -> list[Check]:
-    """Lateral-torsional buckling by both documents, for every face that is compressed and not held."""
-    I_y, I_z = s.I_y, float(s.p.I_z[0])
-    checks: list[Check] = []
-    for word, M, face, _ in s.cases:
-        if s.held(face) or isinstance(s.family, Tube):
-            continue
-        axis = symmetry(s)
-        if axis == "none":
-            reason = (
-                f"{called(s)} that nothing holds sideways bends askew and twists; no rule for it is at hand: "
-                "hold the compressed face ('held') or take a symmetric profile"
-            )
-            checks += [how.outside(reason, demand=M, unit="N*mm", where=word) for how in (EN_LTB, AISI_LTB)]
-            s.need(f"{word}, sideways", reason)
-            continue
-        if at_least(I_z, I_y):  # bent about its weaker axis, or square
-            continue
-        mine = [_en_lateral(s, word, M, face, axis), _aisi_lateral(s, word, M, face, axis)]
-        why = joined("; ", dict.fromkeys(c.note for c in mine if c.status == "outside"))
-        s.need(f"{word}, sideways", f"no method applies to buckling sideways ({word}): {why}")
-        checks += mine
-    return checks
-
-
-def _monosymmetry(s: State, face: str) -> float:
-    """z_j [mm]: positive when the wider flange is in compression."""
-    beta = float(s.p.beta_y[0])
-    return -beta / 2 if face == "top" else beta / 2
-
-
-def _en_lateral(s: State, word: str, M: float, face: str, axis: str) -> Check:
-    e = s.effective("en", face)
-    p, L = s.p, s.free_length
-    z_j = 0.0 if axis in ("y", "both") else _monosymmetry(s, face)
-    above = float(p.z_top[0] - p.z_shear_centre[0]) if not s.turned else float(p.z_shear_centre[0] - p.z_bottom[0])
-    z_g = max(0.0, above)
-    given = [
-        Stated("L", "mm", L, "longest span, free to move sideways between its supports"),
-        Stated("z_g", "mm", z_g, "load on top, above the shear centre"),
-    ]
-    C_1, C_2, C_3 = 1.0, 0.553, 0.411 if z_j > 0 else 1.0
-    critical = column.CRITICAL_MOMENT.evaluate(
-        E=s.E, G=s.G, I_z=float(p.I_z[0]), J=float(p.J[0]), C_w=float(p.C_w[0]), L=L, k_z=1.0, k_w=1.0,
-        C_1=C_1, C_2=C_2, C_3=C_3, z_g=z_g, z_j=z_j,
-    )  # fmt: skip
-    s.critical[face] = float(critical.value)
-
-    def resistance(W: float) -> tuple[float, list[Evaluation]]:
-        slender = column.RELATIVE_SLENDERNESS_LT.evaluate(W_y=W, f_y=s.f_y, M_cr=float(critical.value))
-        chi = column.REDUCTION_FACTOR_LT.evaluate(lamda=float(slender.value), alpha=column.IMPERFECTION_FACTORS["b"])
-        last = column.MOMENT_RESISTANCE_LT.evaluate(chi=float(chi.value), W_y=W, f_y=s.f_y)
-        return float(last.value), [critical, slender, chi, last]
-
-    required = GAMMA_M1 * s.gamma
-    if e.outside():
-        edge = s.effective_at_edge("en", face)
-        if edge is None:
-            return EN_LTB.outside(e.outside(), demand=M, unit="N*mm", where=word)
-        # at most what a section that is in range carries without buckling sideways
-        most = float(edge.moment[0])
-        return EN_LTB.at_most(e.outside(), capacity=most, demand=M, required=required, unit="N*mm", where=word)
-    capacity, steps = resistance(float(e.W_eff[0]))
-    check = EN_LTB.judge(
-        capacity=capacity, demand=M, required=required, unit="N*mm", trace=[*given, *steps], where=word,
-        note="least favourable moment factors", covers=[f"{word}, sideways"],
-    )  # fmt: skip
-    s.buckling["en", face] = check
-    return check
-
-
-def _aisi_lateral(s: State, word: str, M: float, face: str, axis: str) -> Check:
-    p, L = s.p, s.free_length
-    A, r_o = float(p.area[0]), float(p.i_0[0])
-    S_f = s.modulus(face)
-    G = E_AISI / (2 * (1 + s.nu))
-    sigma_z = column.ELASTIC_BUCKLING_STRESS.evaluate(E=E_AISI, K=1.0, L=L, r=float(p.i_z[0]))
-    sigma_t = column.TORSIONAL_BUCKLING_STRESS.evaluate(
-        A=A, r_o=r_o, G=G, J=float(p.J[0]), E=E_AISI, C_w=max(0.0, float(p.C_w[0])), K_t=1.0, L_t=L
-    )
-    trace: Steps = [sigma_z, sigma_t]
-    if isinstance(s.family, Box | HatSkin):
-        elastic = column.AISI_LTB_CLOSED.evaluate(
-            C_b=1.0, K=1.0, L=L, S_f=S_f, E=E_AISI, G=G, J=float(p.J[0]), I_y=float(p.I_z[0])
-        )
-        trace = []
-    elif axis in ("y", "both"):
-        elastic = column.AISI_LTB_ABOUT_SYMMETRY_AXIS.evaluate(
-            C_b=1.0, r_o=r_o, A=A, S_f=S_f, sigma_ey=float(sigma_z.value), sigma_t=float(sigma_t.value)
-        )
-    else:
-        above = float(p.z_shear_centre[0]) >= float(p.z_centroid[0])
-        C_s = 1.0 if above == (face == "top") else -1.0
-        beta = float(p.beta_y[0])
-        elastic = column.AISI_LTB_ACROSS_SYMMETRY_AXIS.evaluate(
-            C_s=C_s, A=A, sigma_ex=float(sigma_z.value), j=-beta / 2 if above else beta / 2, r_o=r_o,
-            sigma_t=float(sigma_t.value), C_TF=1.0, S_f=S_f,
-        )  # fmt: skip
-    choice = column.aisi_ltb_branch(F_y=s.f_y, F_cre=float(elastic.value))
-    stress = choice.formula.evaluate(F_y=s.f_y, F_cre=float(elastic.value))
-    F_n = min(float(stress.value), s.f_y)
-    s.overall[face] = F_n, [*trace, elastic, stress]
-    s.overall_loads[f"M_cre_{word}"] = float(elastic.value) * S_f, "N*mm"
-    e = effective_aisi(s.family, F_y=F_n, compression=face, properties=p)
-    if e.outside():
-        edge = s.effective_at_edge("aisi", face)
-        if edge is None:
-            return AISI_LTB.outside(e.outside(), demand=M, unit="N*mm", where=word)
-        return AISI_LTB.at_most(
-            e.outside(), capacity=float(edge.moment[0]), demand=M, required=web_aisi.OMEGA_BENDING, unit="N*mm",
-            where=word,
-        )  # fmt: skip
-    S_c = float((e.W_top if face == "top" else e.W_bottom)[0])
-    trace += [elastic, stress, Stated("S_c", "mm^3", S_c, "effective modulus of the compressed face at F_n")]
-    check = AISI_LTB.judge(
-        capacity=S_c * F_n, demand=M, required=web_aisi.OMEGA_BENDING, unit="N*mm", trace=trace, where=word,
-        note=f"{choice.why}; C_b = 1", covers=[f"{word}, sideways"],
-    )  # fmt: skip
-    s.buckling["aisi", face] = check
-    return check
-
-
-# --- axial force -------------------------------------------------------------------------------------
+from jointcalc.section.families import Bar, Box, Hat, HatSkin, RectTube, Tube, Zed
 
 
 def eccentricity(s: State) -> tuple[float, str, str] | None:

@@ -13,17 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.brace_base import (
-    AISI_TWIST,
-    EN_TWIST,
-    GAMMA_M0,
-    SIDES,
-    State,
-    called,
-    carried,
-    web_angle,
-    web_height,
-)
+from jointcalc.check.brace_base import AISI_TWIST, EN_TWIST, GAMMA_M0
+from jointcalc.check.brace_state import SIDES, State, called, carried, web_angle, web_height
 from jointcalc.check.common import Steps
 from jointcalc.formula import warping_torsion, web_aisi
 from jointcalc.quantity.sentence import mm

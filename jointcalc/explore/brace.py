@@ -13,8 +13,8 @@ import numpy.typing as npt
 
 from jointcalc.check.brace import check_brace, first_over
 from jointcalc.check.brace_base import GAMMA_M0
-from jointcalc.check.brace_local import collapse_force, stands
 from jointcalc.check.brace_making import least_radius, legs, seam_data, weld_flow
+from jointcalc.check.brace_stand import collapse_force, stands
 from jointcalc.errors import InputError
 from jointcalc.errors import nearest as nearest_word
 from jointcalc.explore.seam import find_seam

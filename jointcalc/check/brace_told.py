@@ -1,0 +1,127 @@
+"""What is told of a brace beside its checks: values, what it is, the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import inf
+
+from jointcalc.check.brace_deflection import SAG, Bent
+from jointcalc.check.brace_state import State
+from jointcalc.check.brace_strut import eccentricity
+from jointcalc.model.fields import PURPOSES
+from jointcalc.result import Amount, Check, caution, collect
+from jointcalc.result.cautions import Caution
+from jointcalc.section.families import HatSkin
+from jointcalc.section.properties import Properties
+from jointcalc.statics.beam import frequency_1
+
+
+def values_of(s: State, bent: Bent) -> dict[str, Amount]:
+    """Section, deflection, greatest actions and frequency, by the names of the contract."""
+    brace = s.brace
+    # as it lies where that was said, else as the profile is drawn
+    said = s.turned and bool(brace.lies)
+    row = (Properties(s.p.outline.turned()) if said else s.p).row()
+    mass_line = float(brace.family.properties(density=brace.sheets[0].material.density).mass_per_metre[0])
+    units = {
+        "area": "mm^2", "centroid_height": "mm", "I_y": "mm^4", "I_z": "mm^4", "I_yz": "mm^4", "W_y_top": "mm^3",
+        "W_y_bottom": "mm^3", "W_pl_y": "mm^3", "J": "mm^4", "C_w": "mm^6", "shear_centre_height": "mm",
+    }  # fmt: skip
+    if abs(row["I_yz"]) < 1e-9 * (row["I_y"] + row["I_z"]):
+        row["I_yz"] = 0.0  # symmetric: what is left is rounding
+    frequency = float(frequency_1(brace.length, s.EI, brace.supports, mass_line * 1e-6, brace.masses))
+    left, right = _ends(s)
+    return {
+        **{name: Amount(row[name], unit) for name, unit in units.items()},
+        "mass_per_metre": Amount(mass_line, "kg/m"),
+        "EI": Amount(s.EI, "N*mm^2"),
+        "GJ": Amount(s.G * row["J"], "N*mm^2"),
+        "deflection_max": Amount(bent.gross, "mm"),
+        "deflection_at": Amount(bent.at, "mm"),
+        "deflection_service": Amount(bent.service, "mm"),
+        "moment_max": Amount(max(s.sag, s.hog), "N*mm"),
+        "moment_sagging": Amount(s.sag, "N*mm"),
+        "moment_hogging": Amount(s.hog, "N*mm"),
+        "shear_max": Amount(s.V, "N"),
+        "reaction_max": Amount(max(abs(float(r.force)) for r in s.beam.reactions), "N"),
+        "end_moment_left": Amount(left[0], "N*mm"),
+        "end_moment_right": Amount(right[0], "N*mm"),
+        "end_force_left": Amount(left[1], "N"),
+        "end_force_right": Amount(right[1], "N"),
+        "frequency_1": Amount(frequency if frequency < inf else None, "Hz"),
+        **({} if brace.family.level_symmetric else {"flanges_up": Amount(float(s.turned), "1")}),
+    }
+
+
+def _ends(s: State) -> tuple[tuple[float, float], tuple[float, float]]:
+    """(moment, hogging positive [N mm], force upwards [N]) that what carries each end gives; 0 at a free end."""
+    found = []
+    for x, sign in ((0.0, -1.0), (s.brace.length, 1.0)):
+        mine = [r for r in s.beam.reactions if abs(r.at - x) < 1e-6]
+        # reactions are clockwise positive: at the left end that lifts the beam's left side, which hogs it when negative
+        moment = sign * float(mine[0].moment) if mine else 0.0
+        least = 1e-9 * max(s.sag, s.hog)  # what rounding leaves of a pinned end
+        found.append((moment if abs(moment) > least else 0.0, float(mine[0].force) if mine else 0.0))
+    return found[0], found[1]
+
+
+def about_brace(s: State) -> dict[str, str]:
+    """The brace in words: profile, sheets, span, how it lies."""
+    brace = s.brace
+    found = {
+        "profile": brace.profile,
+        "sheets": " + ".join(dict.fromkeys(sheet.label for sheet in brace.sheets)),
+        "span": " + ".join(f"{x:g}" for x in brace.span) + f" mm, ends {brace.ends}",
+        "loads": brace.loads_text,
+    }
+    if s.way and (brace.lies or len(brace.ways) > 1):
+        found["lies"] = s.way
+    if isinstance(brace.core, HatSkin):
+        found["cell"] = (
+            f"the cell closes at the weld lines, {float(brace.core.weld_line):.3g} mm from the flange tips, not at the "
+            "bends: the torsion constant depends on it by some 20 %"
+        )
+    return found
+
+
+def cautions_of(s: State, checks: Iterable[Check], bent: Bent, more: Iterable[Caution]) -> tuple[Caution, ...]:
+    """What the inspector and the builder are told beside the numbers."""
+    brace = s.brace
+    raised: list[Caution | str] = [PURPOSES[word] for word in brace.purpose]
+    for sheet in brace.sheets:
+        raised += [caution(code, **words) for code, words in sheet.caution_codes()]
+    raised += [*more, "forming", "corrosion", "fatigue", "brace-holes"]
+    raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
+    raised += [] if s.V or s.sag or s.hog or brace.compression or brace.tension else ["no-load"]
+    offset = abs(float(s.p.y_shear_centre[0] - s.p.y_centroid[0]))
+    if offset > 1e-3 * float(s.p.i_0[0]) and not s.held_both:
+        raised.append(caution("twist", offset=f"{offset:.3g}"))
+    if brace.core.weld_lines and not brace.coupons:
+        raised.append("no-coupons")
+    if brace.core.weld_lines and brace.pitch is None and s.V:
+        raised.append("weld-line-pitch")
+    raised += _of_the_ends(s)
+    if brace.deflection_limit() is None and bent.service > brace.longest / SAG:
+        raised.append(caution("sag", sag=f"{bent.service:.3g}", part=f"{brace.longest / bent.service:.0f}"))
+    known = eccentricity(s)
+    if (brace.compression or brace.tension) and brace.eccentricity is None and known is not None:
+        arm, words, _ = known
+        raised.append(caution("strut-eccentricity", arm=f"{arm:.3g}", how=words))
+    if brace.bearing is None and any("AISI's least" in c.note for c in checks):
+        raised.append("bearing-taken")
+    if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
+        raised.append("from-memory")
+    return collect(raised)
+
+
+def _of_the_ends(s: State) -> list[Caution | str]:
+    """What the joints at the ends have to carry."""
+    left, right = _ends(s)
+    moment = max(abs(left[0]), abs(right[0]))
+    if moment > 1e-6 * max(s.sag, s.hog, 1e-9):
+        force = max(abs(left[1]), abs(right[1]))
+        words = {"moment": f"{moment / 1e3:.4g} N*m", "force": f"{force:.4g} N"}
+        if s.brace.end_joints:
+            return [caution("end-moment", joints=", ".join(s.brace.end_joints), **words)]
+        return [caution("end-moment-no-joint", **words)]
+    return ["end-joints"] if s.V and not s.brace.end_joints else []
