@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Annotated
 
 import typer
@@ -15,6 +17,44 @@ EXAMPLES = """Examples:
 
   jointcalc panel --size "24 16 in" --sheet "18 ga" --grade "A1008 SS Gr 33" --bead "vee:depth=1/4in,width=1in,pitch=3in" --pressure "0.2 psi" --limit-deflection "1/16 in" --along short --find depth --units inch
 """  # noqa: E501 - command lines to copy
+
+LEFT = 0.93
+"""Part of a panel's bar that is still left after another equilibrium."""
+
+
+@contextmanager
+def _bar(count: int) -> Iterator[Callable[[], None]]:
+    """A bar on stderr while panels are worked out, when somebody is watching; call what it gives after each panel.
+
+    How many equilibria a panel takes is not known before: each one moves the bar by a part of what is left of it.
+    """
+    if not sys.stderr.isatty():
+        yield lambda: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    from jointcalc.statics.shell import watchers
+
+    shown = TextColumn("solving"), BarColumn(), TimeElapsedColumn()
+    with Progress(*shown, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("", total=count)
+        done, tried = 0, 0
+
+        def moved() -> None:
+            nonlocal tried
+            tried += 1
+            bar.update(task, completed=done + 1 - LEFT**tried)
+
+        def ended() -> None:
+            nonlocal done, tried
+            done, tried = done + 1, 0
+
+        watchers.append(moved)
+        try:
+            yield ended
+        finally:
+            watchers.remove(moved)
 
 
 def command(
@@ -160,7 +200,10 @@ def command(
                 results.append(answer.result)
                 found.append(answer.text)
         else:
-            results = [check_panel(panel) for panel in panels]
+            with _bar(len(panels)) as ended:
+                for panel in panels:
+                    results.append(check_panel(panel))
+                    ended()
     except InputError as error:
         raise as_options(error, {"sheet": "--sheet"}) from error
     if both:

@@ -20,6 +20,7 @@ from jointcalc.statics.field import Inplane
 from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")
+CROSSING = "crossing"
 EDGES = ("simple", "clamped")
 SIDES = ("start", "end", "left", "right")
 """The four edges of a builder who looks along the beads from one end of them."""
@@ -123,6 +124,11 @@ class Panel(Item):
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:
+        if self.along == CROSSING:
+            raise refuse(
+                f"along: {CROSSING} beads are not worked out: where two cross, the sheet takes a shape and a strain "
+                "that depend on the tool, of neither bead's profile; give long or short, and judge each way on its own"
+            )
         for side in self.size:
             if not within(side, *SIDE):
                 raise refuse(

@@ -12,6 +12,7 @@ Six freedoms a node: three displacements and three rotations along x, y, z.  Uni
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +29,8 @@ YIELDING_TOLERANCE = 1e-7
 ROUNDING = 1e-6
 CLOSE = 1e-3
 """Out of balance below which the last stiffness is good enough to go on with."""
+watchers: list[Callable[[], None]] = []
+"""Called before every equilibrium is sought, by who wants to show that something moves."""
 LAYERS = 9
 """Gauss-Lobatto points through the thickness, both faces among them."""
 
@@ -375,6 +378,8 @@ class Shell:
         nothing yields further.  The forces out of balance end below `TOLERANCE` of `scale` (default: all the
         loads).  Raises NotFound when it does not settle.
         """
+        for told in watchers:
+            told()
         q = np.zeros(self.count) if start is None else start.copy()
         free = ~held.fixed
         modes, pulls = held.modes, held.loads

@@ -246,3 +246,17 @@ def test_refused_in_the_builders_words(
     assert option in answer.err
     assert said in answer.err
     assert "Traceback" not in answer.err
+
+
+def test_a_bar_moves_where_somebody_watches(say: Callable[..., Any], monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a terminal stderr shows a bar, stdout the same answer; elsewhere nothing is shown."""
+    import sys
+
+    from jointcalc.statics.shell import watchers
+
+    options = (*BASE, "--sheet", "1 mm", "--edges", "clamped", "--pressure", "1 kPa")
+    quiet = say(*options)
+    assert quiet.err == ""
+    monkeypatch.setattr(type(sys.stderr), "isatty", lambda self: True, raising=False)
+    assert say(*options).code == quiet.code
+    assert watchers == []
