@@ -30,6 +30,7 @@ from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY, deflection, frequ
 from jointcalc.check.panel_forming import bead_verdict, forming
 from jointcalc.check.panel_forming import values as making_values
 from jointcalc.check.panel_linear import bending
+from jointcalc.check.panel_opening import opened
 from jointcalc.check.panel_plane import SHEAR_FLAT, SHEAR_LOCAL, amplified, shear, together
 from jointcalc.check.panel_pushed import pushed
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape, why_not
@@ -60,9 +61,11 @@ def check_panel(panel: Panel) -> Result:
     checks += deflection(s)
     checks += frequency(s)
     checks += forming(s)
+    checks, left = opened(s, checks)
     needs = [Need("across", why_not(s))] if s.across else []
     needs += thrust_needs(s)
-    unjudged = [*uncovered(needs, checks), *unjudged]
+    # what an opening leaves unjudged is said once
+    unjudged = [*left, *([] if panel.hole else uncovered(needs, checks)), *unjudged]
     limits = (DEFLECTION.key, FREQUENCY.key)
     unjudged += [f"{c.title.lower()}: {c.note}" for c in checks if c.key in limits and c.status == "outside"]
     if any(check.status == "over" for check in checks):
@@ -78,6 +81,16 @@ def check_panel(panel: Panel) -> Result:
         model=panel,
         about=_about(s),
     )
+
+
+CUT = {
+    "deflection": "mm",
+    "surface_stress": "MPa",
+    "deflection_yielding": "mm",
+    "permanent_set": "mm",
+    "edge_pull": "N/mm",
+}
+"""Values of the real shape that a panel with an opening does not have."""
 
 
 def strength_used(result: Result) -> float | None:
@@ -108,7 +121,9 @@ def _values(s: State) -> dict[str, Amount]:
     if s.w_patch_stiffened is not None:
         found["deflection_patch_stiffened"] = Amount(s.w_patch_stiffened, "mm")
     answer = s.answer
-    if answer is not None or not s.across:
+    if s.panel.hole is not None and (s.across or s.pushed):
+        found |= {name: Amount(None, unit) for name, unit in CUT.items()}
+    elif answer is not None or not s.across:
         yielding = answer is None or s.f_y_left is not None
         found |= {
             "deflection": Amount(0.0 if answer is None else amplified(s, abs(answer.deflection)), "mm"),
@@ -120,7 +135,7 @@ def _values(s: State) -> dict[str, Amount]:
             "edge_pull": Amount(0.0 if answer is None else max(answer.edge_pull, 0.0), "N/mm"),
             "deflection_error": Amount(0.0 if answer is None else answer.errors["deflection"], "1"),
         }
-    if s.in_plane is not None:
+    if s.in_plane is not None and s.panel.hole is None:
         found |= {
             "buckling_factor": Amount(s.in_plane.buckles, "1"),
             "deflection_pushed": Amount(abs(s.in_plane.deflection), "mm"),
@@ -142,6 +157,7 @@ def _about(s: State) -> dict[str, str]:
         "panel": f"{panel.size[0]:g} x {panel.size[1]:g} mm, edges {panel.edges}",
         "sheet": panel.sheet.label,
         "bead": beaded,
+        **({} if panel.hole is None else {"opening": str(panel.hole)}),
         "loads": panel.loads_text,
     }
 
@@ -155,6 +171,8 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     raised += [] if panel.pressure or panel.patch or panel.shear or s.pushed else ["no-load"]
     if s.beyond:
         raised.append("large-deflection")
+    if panel.hole is not None:
+        raised.append("panel-opening")
     if any(c.method.key in WAVY and c.safety_factor is not None and c.safety_factor < 1 for c in checks):
         raised.append("panel-waves")
     if strip is not None:

@@ -68,6 +68,14 @@ def command(
             help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm,stop=25mm,runout=24mm"; repeat to compare.',
         ),
     ] = None,
+    opening: Annotated[
+        str,
+        typer.Option(
+            "--opening",
+            help='A hole cut into it, "round:diameter=80mm,flange=8mm" or "rectangle:width=100mm,height=60mm", with x='
+            " and y= of its middle where it is not the panel's.",
+        ),
+    ] = "none",
     along: Annotated[
         str, typer.Option("--along", help="Side the beads run along: long, short, or both to compare.")
     ] = "long",
@@ -167,7 +175,8 @@ def command(
     base = given(
         id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size,
         patch_at=tuple(patch_at or ()), mass_added=mass_added, fine=fine or None, shear=shear,
-        compression=compression, in_plane=in_plane, crowns=crowns, permanent_set_limit=permanent_set_limit,
+        compression=compression, opening=opening, in_plane=in_plane, crowns=crowns,
+        permanent_set_limit=permanent_set_limit,
         limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
         load_factor=load_factor,
     )  # fmt: skip

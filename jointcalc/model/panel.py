@@ -12,6 +12,8 @@ from pydantic import PrivateAttr, WithJsonSchema, model_validator
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula.bead import DRAW_IN
 from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, refuse
+from jointcalc.model.opening import EXAMPLES as OPENINGS
+from jointcalc.model.opening import Opening, parse_opening
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
@@ -48,6 +50,11 @@ BeadText = Annotated[
     WithJsonSchema({"type": "string", "description": "a bead, or none", "examples": ["none", *EXAMPLES.values()]}),
 ]
 
+OpeningText = Annotated[
+    str,
+    WithJsonSchema({"type": "string", "description": "an opening, or none", "examples": ["none", *OPENINGS.values()]}),
+]
+
 
 class Panel(Item):
     """A rectangular panel of `size` (two sides), flat or with beads.
@@ -67,14 +74,19 @@ class Panel(Item):
     opposite edges towards each other (along the beads, across them; one number for along), positive only: a pull
     stiffens and is left out.  A panel under thrust draws in: its `in_plane` edges are `straight` unless said
     otherwise, and cannot be `held`.  Without a size the patch is a point for deflection, which is the larger answer,
-    and stands on 50 x 50 mm for stress, which has no limit under a point.  `mass_added` is what is glued or laid on
-    the panel and swings with it.  `fine` asks for grids twice as fine.
+    and stands on 50 x 50 mm for stress, which has no limit under a point.
+
+    `opening` is a hole cut into the panel, such as `round:diameter=80mm,x=200mm,y=150mm,flange=8mm` or
+    `rectangle:width=100mm,height=60mm,corner=12mm`: width along the beads, x and y its middle from the start and the
+    left edge (left out: the middle of the panel).  `mass_added` is what is glued or laid on the panel and swings with
+    it.  `fine` asks for grids twice as fine.
     """
 
     kind: ClassVar[str] = "panel"
     size: Sides
     sheet: Sheet
     bead: BeadText = "none"
+    opening: OpeningText = "none"
     along: str = "long"
     edges: str = "simple"
     pressure: Pressure = "0 kPa"  # type: ignore[assignment]  # defaults are texts, validated like the rest
@@ -93,6 +105,7 @@ class Panel(Item):
     rolled: str = "held"
     part: str | None = None
     _pattern: Bead | None = PrivateAttr(default=None)
+    _hole: Opening | None = PrivateAttr(default=None)
     _turns: tuple[float, float, float, float] = PrivateAttr(default=(0.0, 0.0, 0.0, 0.0))
 
     @model_validator(mode="before")
@@ -169,6 +182,11 @@ class Panel(Item):
             except InputError as error:
                 part = error.field.removeprefix("bead").strip()
                 raise refuse(f"bead: {f'{part}: ' if part else ''}{error.message}") from error
+        if self.opening.strip().lower() != FLAT[0]:
+            try:
+                self._hole = parse_opening(self.opening, self.along_beads, self.across_beads)
+            except InputError as error:
+                raise refuse(f"opening: {error.message}") from error
         if self.patch_size is not None:
             self._check_patch(self.patch_size)
         self._check_places()
@@ -283,6 +301,11 @@ class Panel(Item):
     def pattern(self) -> Bead | None:
         """The bead; None for a flat sheet."""
         return self._pattern
+
+    @property
+    def hole(self) -> Opening | None:
+        """The opening; None for a whole panel."""
+        return self._hole
 
     @cached_property
     def strip(self) -> Strip | None:

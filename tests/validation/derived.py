@@ -27,6 +27,21 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/check/test_panel_opening.py::test_a_round_opening_in_a_square_plate_takes_its_share_of_the_width",
+        "independent computation",
+        "plate_opening.holed_coefficient_round plate_opening.holed_coefficient_rectangle",
+    ),
+    Entry(
+        "tests/check/test_panel_opening.py::test_strips_beside_an_opening_by_statics",
+        "derivation",
+        "plate_opening.frame_flow plate_opening.round_length plate_opening.round_height",
+    ),
+    Entry(
+        "tests/check/test_panel_opening.py::test_a_flange_stretches_the_edge_of_its_hole",
+        "derivation",
+        "plate_opening.collar_strain",
+    ),
+    Entry(
         "tests/formula/test_plate_ultimate.py::test_shear_slenderness_of_a_web_in_its_other_form",
         "independent computation",
         "plate_ultimate.shear_slenderness",
