@@ -138,13 +138,18 @@ def _clamped_series(count: int) -> Array:
     return out
 
 
+@lru_cache(maxsize=16)
+def _clamped_derivatives(count: int, order: int) -> Array:
+    """Legendre coefficients of a derivative of those functions, shape (coefficients, count)."""
+    return np.asarray(np.polynomial.legendre.legder(_clamped_series(count), order, axis=1).T)
+
+
 def _functions(edge: Edge, side: float, count: int, at: Array, order: int) -> Array:
     """Derivative `order` of every function at the places `at` (mm), shape (count, len(at))."""
     if edge == "simple":
         k = np.arange(1, count + 1)[:, None] * pi / side
         return np.asarray(k**order * np.sin(k * at + order * pi / 2))
-    c = np.polynomial.legendre.legder(_clamped_series(count), order, axis=1)
-    values = np.polynomial.legendre.legval(2 * at / side - 1, c.T)
+    values = np.polynomial.legendre.legval(2 * at / side - 1, _clamped_derivatives(count, order))
     return np.asarray(values * (2 / side) ** order)
 
 
@@ -164,11 +169,18 @@ class _Direction(NamedTuple):
         return _Direction(mass, mixed, slope, bending, self.load[pick])
 
 
-def _direction(edge: Edge, side: float, count: int) -> _Direction:
+@lru_cache(maxsize=16)
+def _unit_direction(edge: Edge, count: int) -> _Direction:
+    """The integrals over a side of 1 mm; every other side has the same but for its power."""
     z, weight = np.polynomial.legendre.leggauss(2 * count + 12)
-    at, weight = side * (z + 1) / 2, weight * side / 2
-    f, f1, f2 = (_functions(edge, side, count, at, order) for order in (0, 1, 2))
+    at, weight = (z + 1) / 2, weight / 2
+    f, f1, f2 = (_functions(edge, 1.0, count, at, order) for order in (0, 1, 2))
     return _Direction((f * weight) @ f.T, (f2 * weight) @ f.T, (f1 * weight) @ f1.T, (f2 * weight) @ f2.T, f @ weight)
+
+
+def _direction(edge: Edge, side: float, count: int) -> _Direction:
+    one = _unit_direction(edge, count)
+    return _Direction(one.mass * side, one.mixed / side, one.slope / side, one.bending / side**3, one.load * side)
 
 
 def _over(edge: Edge, side: float, count: int, centre: float, size: float) -> Array:
