@@ -36,7 +36,8 @@ HALVINGS = 16
 TORN = 0.10
 """Principal strain of the mid-plane beyond which no more load is put on."""
 STEPS, SNAP = 4, 4.0
-"""Steps to the loads, and how much farther than its stiffness says a beaded panel moves in one when it snaps."""
+"""Steps to the loads, and how much farther than its stiffness or its last step says a beaded panel moves in one when
+it snaps."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -620,13 +621,15 @@ def _start(g: Grid) -> tuple[list[tuple[float, Array]], bool]:
     nothing = np.zeros(shell.count)
     if g.field.beads is None:
         return [(0.0, nothing), (1.0, shell.solve(g.F, g.held))], False
-    states, q, snaps = [(0.0, nothing)], nothing, False
+    states, q, snaps, before = [(0.0, nothing)], nothing, False, np.inf
     for k in range(1, STEPS + 1):
         r = np.where(g.held.fixed, 0.0, k / STEPS * g.F - shell.forces(q, None))
         ahead = shell.tangent(q).held(g.held.fixed).solve(r)
         moved = shell.solve(k / STEPS * g.F, g.held, q)
-        snaps |= float(np.linalg.norm(moved - q)) > SNAP * float(np.linalg.norm(ahead))
-        q = moved
+        # near its limit a panel is soft: a jump shows against the step before as well
+        moves = float(np.linalg.norm(moved - q))
+        snaps |= moves > SNAP * min(float(np.linalg.norm(ahead)), before)
+        q, before = moved, moves
         states.append((k / STEPS, q))
     return states, snaps
 

@@ -288,3 +288,24 @@ def test_return_to_the_yield_surface() -> None:
     assert more - stress == pytest.approx(told, abs=2e-3 * np.abs(told).max())
     # no plastic work is given back
     assert (np.einsum("npli,npli->npl", stress, plastic) >= -1e-12).all()
+
+
+@pytest.mark.parametrize("pressure, towards, snaps", [(0.02, True, False), (0.1, True, True), (0.2, True, True),
+                                                      (0.02, False, False), (0.2, False, False)])  # fmt: skip
+def test_a_shallow_arch_snaps_through_one_way(pressure: float, towards: bool, snaps: bool) -> None:
+    # one wide bead, a shallow arch 100 mm wide, 2 mm high, of 0.5 mm sheet, feet held.  One half-wave of its height
+    # [derivation]: p = (4/pi)^-1 E' k^4 (I (h - b) + A/4 (h^2 - b^2) b), at its greatest for b^2 = (h^2 - 4 I/A)/3:
+    # it goes over at 0.069 MPa, and pressed from inside never
+    h, wide, t = 2.0, 100.0, 0.5
+    stiff, k = E / (1 - NU**2), pi / wide
+    inertia = t**3 / 12
+    b = sqrt((h**2 - 4 * inertia / t) / 3)
+    limit = pi / 4 * stiff * k**4 * (inertia * (h - b) + t / 4 * (h**2 - b**2) * b)
+    assert 0.02 < 0.5 * limit < limit < 0.1
+    y = np.linspace(-wide / 2, wide / 2, 25)
+    z = h * (1 - (2 * y / wide) ** 2)
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(y), np.diff(z)))])
+    bead = fields.Beads((wide / 2 + 1,), tuple(zip(y, z)), tuple(along[::6]), 0.0, 0.0, towards)
+    found = answer(Field(600.0, wide + 2, t, E, NU, 0.0, pressure=pressure, beads=bead))
+    assert found.snaps is snaps
+    assert (abs(found.deflection) > 2 * h) is snaps
