@@ -26,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from jointcalc.check.panel_base import FEW_PITCHES, State
-from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY, deflection, frequency
+from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY, by_levy, deflection, frequency
 from jointcalc.check.panel_forming import bead_verdict, forming
 from jointcalc.check.panel_forming import values as making_values
 from jointcalc.check.panel_linear import bending
@@ -59,6 +59,7 @@ def check_panel(panel: Panel) -> Result:
     checks += in_plane(s, checks)
     checks += with_across(s, checks)
     checks += deflection(s)
+    checks += by_levy(s)
     checks += frequency(s)
     checks += forming(s)
     checks, left = opened(s, checks)

@@ -7,9 +7,11 @@ import numpy as np
 from jointcalc.check.panel_base import HEEL, LIMIT, NO_BALANCE, SERIES, SHAPE, State, Trace, stiffness_trace
 from jointcalc.check.panel_plane import amplified, used_up
 from jointcalc.check.panel_shape import shape_trace
+from jointcalc.formula import panel as stress
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula.core import Source
-from jointcalc.result import Check, Stated, method
+from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.tables.store import OutsideTable, load
 
 HEEL_LIMIT = 3.0
 QUIET = 25.0
@@ -66,6 +68,37 @@ def deflection(s: State) -> list[Check]:
         heel: Trace = [Stated("w", "mm", abs(s.heel), f"{HEEL:.4g} N {where}, large deflections", str(SHAPE))]
         checks.append(FEEL.info(capacity=HEEL_LIMIT, demand=abs(s.heel), unit="mm", trace=heel, note=where))
     return checks
+
+
+LEVY = method("levy.large-deflection", "Deflection of a clamped square by Levy's table", stress.LEVY, per="member",
+              bound="information", basis="published, elastic", factor="none: information")  # fmt: skip
+SQUARE = 1e-3
+"""How far the sides of a square may differ (our choice): the deflection by less than 0.2 %."""
+
+
+def by_levy(s: State) -> list[Check]:
+    """A published large-deflection answer beside the solver's, where there is one for this panel."""
+    panel, found = s.panel, s.answer
+    square = abs(s.a - s.b) <= SQUARE * s.a
+    plain = panel.strip is None and panel.hole is None and not (panel.patch or s.pushed or panel.shear)
+    if not (square and plain and panel.pressure and panel.edges_alike and s.edge == "clamped"):
+        return []
+    if panel.drawing_in != "held":
+        return [LEVY.outside("the table is for edges held in the plane of the sheet", unit="mm")]
+    number = stress.PRESSURE_NUMBER.evaluate(p=panel.pressure, a=s.a, E=s.E, t=s.t)
+    table = load("levy_clamped_square")
+    try:
+        part = table.at(float(number.value), "deflection")
+    except OutsideTable as beyond:
+        return [LEVY.outside(f"pressure number: {beyond}", unit="mm", trace=[number])]
+    looked = Looked("w/t", "1", part, "levy_clamped_square", "interpolated in a straight line", stress.LEVY)
+    ours = abs(found.deflection) if found is not None else None
+    return [
+        LEVY.info(
+            capacity=part * s.t, demand=ours, unit="mm", trace=[number, looked],
+            note="elastic; the deflection beside it is the solver's",
+        )
+    ]  # fmt: skip
 
 
 def frequency(s: State) -> list[Check]:

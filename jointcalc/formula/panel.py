@@ -73,3 +73,17 @@ SHEAR_STRESS = register(Formula(
 BENDING_WITH_SHEAR = register(Formula(
     bending_with_shear, symbol="eta", unit="1", title="Bending and shear together", source=TOGETHER, names=N,
     limits=(Limit("u_1", low=0.0), Limit("u_2", low=0.0))))  # fmt: skip
+
+
+LEVY = Source("Levy, NACA TN 847 (1942)", "clamped square plate, large deflections", "from memory")
+
+
+def pressure_number(*, p: Value, a: Value, E: Value, t: Value) -> Value:
+    """Pressure of a square plate made free of units, as Levy tabulates it [1]."""
+    return p * a**4 / (E * t**4)
+
+
+PRESSURE_NUMBER = register(Formula(
+    pressure_number, symbol="Q", unit="1", title="Pressure number of a square plate", source=LEVY,
+    names=Names(p=("MPa", "pressure"), a=("mm", "side"), E=("MPa", "modulus of elasticity"), t=N["t"]),
+    limits=(Limit("p", low=0.0),)))  # fmt: skip

@@ -16,6 +16,7 @@ from jointcalc.check.panel import check_panel
 from jointcalc.check.panel_base import State
 from jointcalc.check.panel_plane import shear
 from jointcalc.check.panel_thrust import in_plane, needs, thrust
+from jointcalc.formula.panel import PRESSURE_NUMBER
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
 from jointcalc.result import Check, uncovered
@@ -240,3 +241,17 @@ def test_nothing_weaker_holds_better(beaded: bool, pairs: int) -> None:
             continue
         assert after != "ok", (d, worse)
         tried += 1
+
+
+def test_levy_s_table_stands_beside_the_solver() -> None:
+    # Q = 95: p = 95 E t^4/a^4; Levy 0.912 t (from memory), the solver within 2 % of it
+    p = 95.0 * E * 1.2**4 / 400.0**4 * 1e3
+    assert PRESSURE_NUMBER(p=p / 1e3, a=400.0, E=E, t=1.2) == pytest.approx(95.0)
+    result = judged(size="400 400 mm", thickness="1.2 mm", edges="clamped", pressure=f"{p} kPa", yield_strength="900 MPa",
+                    tensile_strength="990 MPa")  # fmt: skip
+    assert capacity(result, "levy.large-deflection") == pytest.approx(0.912 * 1.2, rel=1e-6)
+    assert demand(result, "levy.large-deflection") == pytest.approx(0.912 * 1.2, rel=0.02)
+    assert only(result, "levy.large-deflection").status == "info"
+    beyond = judged(size="400 400 mm", thickness="0.5 mm", edges="clamped", pressure="5 kPa")
+    assert only(beyond, "levy.large-deflection").status == "outside"
+    assert "levy.large-deflection" not in {c.key for c in judged(edges="clamped", pressure="0.2 kPa").checks}

@@ -27,6 +27,11 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/check/test_panel_plane.py::test_levy_s_table_stands_beside_the_solver",
+        "independent computation",
+        "panel.pressure_number",
+    ),
+    Entry(
         "tests/check/test_panel_opening.py::test_a_round_opening_in_a_square_plate_takes_its_share_of_the_width",
         "independent computation",
         "plate_opening.holed_coefficient_round plate_opening.holed_coefficient_rectangle",
