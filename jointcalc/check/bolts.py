@@ -22,7 +22,7 @@ from jointcalc.check.bolts_pull import PLATE_CONTACT, pull_through
 from jointcalc.check.bolts_section import sections
 from jointcalc.check.bolts_sheet import ductility, in_plane
 from jointcalc.check.bolts_spread import Place, Spread
-from jointcalc.check.common import OWN
+from jointcalc.check.common import ADDED, LIMIT, OWN
 from jointcalc.formula import bolt_holes
 from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation, Source
@@ -58,7 +58,7 @@ TOGETHER = method(
     LINEAR,
     per="fastener",
     basis="sum of utilisations",
-    factor="1",
+    factor=ADDED,
 )
 SPACING = method(
     "detail.hole-spacing",
@@ -76,7 +76,7 @@ PLATE_AREA = method(
     per="fastener",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 PLATE_THICKNESS = method(
     "detail.plate-thickness",
@@ -85,7 +85,7 @@ PLATE_THICKNESS = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 
 OCCUPANT = ("seat", "belt", "child restraint")
@@ -172,14 +172,14 @@ def _bearing_and_pull(
         applied = [[c for c in part if c.status in ("ok", "over")] for part in (here, over)]
         if all(applied):
             sums, working = _added(applied[0], applied[1], used, spread)
-            check = TOGETHER.judge(capacity=1.0, demand=sums, required=1.0, unit="1", where=where, trace=working)
+            check = TOGETHER.judge(capacity=1.0, demand=sums, unit="1", where=where, trace=working)
             if check.status == "over" or applied == [here, over]:
                 checks.append(check)
                 continue
         else:
             check = None
         reason = "one of its parts is left to a rule that the joint is too weak for"
-        bound = TOGETHER.at_most(reason, capacity=1.0, demand=total, required=1.0, unit="1", where=where, trace=trace)
+        bound = TOGETHER.at_most(reason, capacity=1.0, demand=total, unit="1", where=where, trace=trace)
         checks.append(bound if bound.status == "over" or check is None else check)
     return checks
 
@@ -222,12 +222,12 @@ def _details(group: FastenerGroup) -> list[Check]:
         has = group.plate[0] * group.plate[1] if group.plate else 0.0
         checks.append(
             PLATE_AREA.judge(
-                capacity=has, demand=area, required=1.0, unit="mm^2",
+                capacity=has, demand=area, unit="mm^2",
                 note="" if group.plate else "no spreader plate given",
             )
         )  # fmt: skip
         if group.plate:
-            checks.append(PLATE_THICKNESS.judge(capacity=group.plate[2], demand=thick, required=1.0, unit="mm"))
+            checks.append(PLATE_THICKNESS.judge(capacity=group.plate[2], demand=thick, unit="mm"))
     return checks
 
 
@@ -321,7 +321,7 @@ def _cautions(
     raised += ["unfactored-load"] if group.load_factor == 1.0 else []
     raised += ["corrosion", "fatigue"]
     judged = [c for c in checks if c.status in ("ok", "over")]
-    if group.handbook_factor == 3.0 and any(c.method.factor == OWN for c in judged):
+    if group.handbook_factor == 3.0 and any(c.method.factor.words == OWN for c in judged):
         raised.append(caution("handbook-default", factor="3.0"))
     if any(c.provenance == "from memory" for c in judged):
         raised.append("from-memory")

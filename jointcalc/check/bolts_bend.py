@@ -7,7 +7,7 @@ import numpy as np
 from jointcalc.check.bolts_leg import Leg, no_yield
 from jointcalc.check.bolts_pull import bears
 from jointcalc.check.bolts_spread import Place, Spread
-from jointcalc.check.common import Steps
+from jointcalc.check.common import LOAD_ALONE, Steps
 from jointcalc.formula import backing_plate, bolt_pull, plate_bending
 from jointcalc.formula.branch import below
 from jointcalc.result import Check, Method, Stated, method
@@ -19,7 +19,7 @@ BENDING = method(
     bolt_pull.OURS,
     per="fastener",
     basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor="γ_F",
+    factor=LOAD_ALONE,
     covers=("bending",),
 )
 BENDING_GROUP = method(
@@ -28,7 +28,7 @@ BENDING_GROUP = method(
     bolt_pull.OURS,
     per="group",
     basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor="γ_F",
+    factor=LOAD_ALONE,
 )
 PRESSING = method(
     "sheet-bending.pressed",
@@ -36,7 +36,7 @@ PRESSING = method(
     bolt_pull.OURS,
     per="group",
     basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor="γ_F",
+    factor=LOAD_ALONE,
     covers=("pressing",),
 )
 

@@ -13,6 +13,7 @@ from jointcalc.check.common import CHARACTERISTIC, NOMINAL
 from jointcalc.formula import rupture
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.result.factor import Factor, omega
 from jointcalc.statics.group_common import Array
 
 EN_BLOCK = method(
@@ -21,16 +22,16 @@ EN_BLOCK = method(
     rupture.EN_BLOCK,
     per="group",
     basis=CHARACTERISTIC,
-    factor="γ_M2 on the pull, γ_M0 on the shear × γ_F",
+    factor=Factor("γ_M2 on the pull, γ_M0 on the shear × γ_F"),
     covers=("block",),
 )
 AISI_BLOCK = method(
     "aisi-s100.block-shear", "Block torn out, sheet (AISI)", rupture.AISI_BLOCK, per="group", basis=NOMINAL,
-    factor="Ω = 2.22, rivets 3.00", covers=("block",),
+    factor=omega(rupture.SAFETY_AISI, rupture.SAFETY_AISI_SCREW, words="Ω = {}, rivets {}"), covers=("block",),
 )  # fmt: skip
 AISC_BLOCK = method(
     "aisc360.block-shear", "Block torn out, plate (AISC)", rupture.AISC_BLOCK, per="group", basis=NOMINAL,
-    factor="Ω = 2.00", covers=("block",),
+    factor=omega(rupture.SAFETY_AISC), covers=("block",),
 )  # fmt: skip
 
 FILE = 0.41

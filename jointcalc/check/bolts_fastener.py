@@ -20,6 +20,7 @@ from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import SHANK_CLASSES, Fastener
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
+from jointcalc.result.factor import fixed, omega
 from jointcalc.statics.group_common import Array, Load
 
 EN_SHEAR = method(
@@ -46,10 +47,11 @@ EN_BOTH = method(
     bolts_en1993.MEMORY,
     per="fastener",
     basis="sum of utilisations",
-    factor="1 (γ_M2 and γ_F are in the sum)",
+    factor=fixed(1.0, "{:g} (γ_M2 and γ_F are in the sum)"),
 )
 AISC_SHEAR = method(
-    "aisc360.bolt-shear", "Bolt, shear (AISC)", bolts_aisc.STRESS, per="fastener", basis=NOMINAL, factor="Ω = 2.00",
+    "aisc360.bolt-shear", "Bolt, shear (AISC)", bolts_aisc.STRESS, per="fastener", basis=NOMINAL,
+    factor=omega(bolts_aisc.SAFETY),
     covers=("shear",),
 )  # fmt: skip
 AISC_TENSION = method(
@@ -58,7 +60,7 @@ AISC_TENSION = method(
     bolts_aisc.COMBINED,
     per="fastener",
     basis=NOMINAL,
-    factor="Ω = 2.00",
+    factor=omega(bolts_aisc.SAFETY),
     covers=("tension",),
 )
 CENTRE = Source("AISC Steel Construction Manual", "part 7", "from memory", "confirmed by its printed coefficients")
@@ -68,7 +70,7 @@ AISC_CENTRE = method(
     CENTRE,
     per="group",
     basis=NOMINAL,
-    factor="Ω = 2.00",
+    factor=omega(bolts_aisc.SAFETY),
 )
 ELLIPSE = method(
     "kulak.shear-tension",
@@ -340,7 +342,6 @@ def _centre(spread: Spread, R_n: float, trace: Steps) -> Check:
     return AISC_CENTRE.judge(
         capacity=found.factor * size,
         demand=size,
-        required=bolts_aisc.SAFETY.Omega,
         unit=unit,
         trace=steps,
         note="the bolts alone; the sheet is judged by the elastic shares",

@@ -11,6 +11,7 @@ from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import Steps
 from jointcalc.formula import bolt_pull, plate_bending
 from jointcalc.result import Check, Stated, method
+from jointcalc.result.factor import partial
 from jointcalc.statics.group_common import Array
 
 LEG = method(
@@ -19,7 +20,7 @@ LEG = method(
     bolt_pull.T_STUB,
     per="fastener",
     basis="yield lines of half a T-stub",
-    factor="γ_M0 = 1.0 × γ_F",
+    factor=partial("γ_M0", 1.0, words=f"{{}} = {1.0} × γ_F"),
     covers=("bending",),
 )
 
@@ -81,7 +82,7 @@ def _leg(spread: Spread, n: int) -> Leg:
     check = LEG.judge(
         capacity=float(fold.value),
         demand=spread.pull_max,
-        required=group.load_factor,
+        load_factor=group.load_factor,
         where=place.where,
         trace=[
             *place.before, stated, moment, Stated("b", "mm", b, "leg for one bolt: to the edges, or the pitch"),

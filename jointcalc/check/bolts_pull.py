@@ -12,12 +12,13 @@ from typing import Any
 
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_spread import Asked, Place, Spread, family
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.check.common import CHARACTERISTIC, LOAD_ALONE, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Formula
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.result.factor import omega
 from jointcalc.statics.group_common import Array
 
 EN_PUNCHING = method(
@@ -44,7 +45,7 @@ AISI_PULL_OVER = method(
     bolts_aisi.PULL_OVER,
     per="fastener",
     basis=NOMINAL,
-    factor="Ω = 3.00",
+    factor=omega(bolts_aisi.SAFETY_SCREW),
     covers=("pull-through",),
 )
 SPREADER = method(
@@ -62,7 +63,7 @@ PLATE_CONTACT = method(
     backing_plate.CONTACT,
     per="fastener",
     basis="yield, own derivation",
-    factor="γ_F",
+    factor=LOAD_ALONE,
 )
 PLATE_ELASTIC = method(
     "spreader-plate.elastic-stress",
@@ -311,7 +312,7 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
             PLATE_CONTACT.judge(
                 capacity=float(contact.value),
                 demand=demand,
-                required=group.load_factor,
+                load_factor=group.load_factor,
                 trace=[contact, given],
                 where=where,
             )

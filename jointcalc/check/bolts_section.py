@@ -13,6 +13,7 @@ from jointcalc.formula import bolts_en1993, rupture
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Formula
 from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.result.factor import omega, partial
 from jointcalc.statics.group_common import Array
 
 EN_NET = method(
@@ -39,11 +40,11 @@ EN_GROSS = method(
     rupture.EN_GROSS,
     per="group",
     basis=CHARACTERISTIC,
-    factor="γ_M0 = 1.0 × γ_F",
+    factor=partial("γ_M0", 1.0, words=f"{{}} = {1.0} × γ_F"),
 )
 AISI_NET = method(
     "aisi-s100.net-section", "Net section, sheet (AISI)", rupture.AISI_NET, per="group", basis=NOMINAL,
-    factor="Ω = 2.22, rivets 3.00", covers=("net-section",),
+    factor=omega(rupture.SAFETY_AISI, rupture.SAFETY_AISI_SCREW, words="Ω = {}, rivets {}"), covers=("net-section",),
 )  # fmt: skip
 
 
@@ -202,7 +203,7 @@ def sections(place: Place) -> list[Check]:
             EN_GROSS.judge(
                 capacity=float(whole.value),
                 demand=force,
-                required=group.load_factor,
+                load_factor=group.load_factor,
                 where=place.where,
                 note=note,
                 trace=[*place.before, width, gross, whole, given],

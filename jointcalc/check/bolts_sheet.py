@@ -19,6 +19,7 @@ from jointcalc.formula.branch import at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Status
 from jointcalc.formula.safety import Safety
 from jointcalc.result import GAMMA_M2, Check, Stated, method
+from jointcalc.result.factor import fixed, omega
 from jointcalc.statics.group_common import Array
 
 EN_BEARING = method(
@@ -54,10 +55,11 @@ EN_DUCTILITY = method(
     bolts_en1993.SHEET,
     per="fastener",
     basis="condition",
-    factor="1.2, in the condition",
+    factor=fixed(bolts_en1993.DUCTILE, "{:g}, in the condition"),
 )
 AISI_BEARING = method(
-    "aisi-s100.bearing", "Bearing, sheet (AISI)", bolts_aisi.BEARING, per="fastener", basis=NOMINAL, factor="Ω = 2.50",
+    "aisi-s100.bearing", "Bearing, sheet (AISI)", bolts_aisi.BEARING, per="fastener", basis=NOMINAL,
+    factor=omega(bolts_aisi.SAFETY_BEARING),
     covers=("bearing",),
 )  # fmt: skip
 AISI_DEFORMATION = method(
@@ -66,7 +68,7 @@ AISI_DEFORMATION = method(
     bolts_aisi.DEFORMATION,
     per="fastener",
     basis=NOMINAL,
-    factor="Ω = 2.22",
+    factor=omega(bolts_aisi.SAFETY_DEFORMATION),
 )
 AISI_TEAR_OUT = method(
     "aisi-s100.tear-out",
@@ -74,15 +76,17 @@ AISI_TEAR_OUT = method(
     bolts_aisi.RUPTURE,
     per="fastener",
     basis=NOMINAL,
-    factor="Ω = 2.22, rivets 3.00",
+    factor=omega(bolts_aisi.SAFETY_RUPTURE, rupture.SAFETY_AISI_SCREW, words="Ω = {}, rivets {}"),
     covers=("tear-out",),
 )
 AISC_BEARING = method(
-    "aisc360.bearing", "Bearing, plate (AISC)", bolts_aisc.BEARING, per="fastener", basis=NOMINAL, factor="Ω = 2.00",
+    "aisc360.bearing", "Bearing, plate (AISC)", bolts_aisc.BEARING, per="fastener", basis=NOMINAL,
+    factor=omega(bolts_aisc.SAFETY),
     covers=("bearing",),
 )  # fmt: skip
 AISC_TEAR_OUT = method(
-    "aisc360.tear-out", "Tear-out, plate (AISC)", bolts_aisc.BEARING, per="fastener", basis=NOMINAL, factor="Ω = 2.00",
+    "aisc360.tear-out", "Tear-out, plate (AISC)", bolts_aisc.BEARING, per="fastener", basis=NOMINAL,
+    factor=omega(bolts_aisc.SAFETY),
     covers=("tear-out",),
 )  # fmt: skip
 
@@ -288,9 +292,9 @@ def ductility(spread: Spread, sheets: list[Check]) -> list[Check]:
         own = float(
             bolts_en1993.BOLT_SHEAR(alpha_v=coefficient[0], f_ub=f.f_ub, A=f.A_s if group.threads == "in" else f.area)
         )
-    met = own >= 1.2 * least
+    met = own >= bolts_en1993.DUCTILE * least
     text = "met" if met else "not met: the fastener shears before the sheet yields; use a stronger one"
-    return [EN_DUCTILITY.info(capacity=own, demand=1.2 * least, note=text)]
+    return [EN_DUCTILITY.info(capacity=own, demand=bolts_en1993.DUCTILE * least, note=text)]
 
 
 def _m_f(place: Place, oversize: bool) -> Stated:

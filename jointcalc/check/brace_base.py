@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import CHARACTERISTIC
+from jointcalc.check.common import ADDED, CHARACTERISTIC, LIMIT
 from jointcalc.formula import (
     column,
     direct_strength,
@@ -16,6 +16,7 @@ from jointcalc.formula import (
 )
 from jointcalc.formula.core import Source
 from jointcalc.result import DETAILING, method
+from jointcalc.result.factor import omega, partial
 
 GAMMA_M0 = 1.0
 GAMMA_M1 = 1.0
@@ -23,9 +24,8 @@ GAMMA_M1 = 1.0
 ALPHA_ASD = 1.6
 """Factor on the loads of an allowable-strength second-order analysis, AISI S100-16 C1 (from memory)."""
 
-PARTIAL_0, PARTIAL_1 = "γ_M0 × γ_F", "γ_M1 × γ_F"
+PARTIAL_0, PARTIAL_1 = partial("γ_M0", GAMMA_M0), partial("γ_M1", GAMMA_M1)
 SUM = "sum of utilisations"
-LIMIT = "1 (a limit)"
 
 EN_BENDING_SOURCE = Source("EN 1993-1-3:2006", "6.1.4.1 with 5.5 and EN 1993-1-5 4.4", "from memory")
 AISI_BENDING_SOURCE = Source("AISI S100-16", "F3.1, initiation of yielding, Appendix 1", "from memory")
@@ -37,7 +37,12 @@ EN_BENDING = method(
     "en1993-1-3.bending", "Bending, EN", EN_BENDING_SOURCE, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
 )
 AISI_BENDING = method(
-    "aisi-s100.bending", "Bending, AISI", AISI_BENDING_SOURCE, per="member", basis="nominal", factor="Ω = 1.67"
+    "aisi-s100.bending",
+    "Bending, AISI",
+    AISI_BENDING_SOURCE,
+    per="member",
+    basis="nominal",
+    factor=omega(web_aisi.OMEGA_BENDING),
 )
 EN_SHEAR = method(
     "en1993-1-3.web-shear",
@@ -48,7 +53,12 @@ EN_SHEAR = method(
     factor=PARTIAL_0,
 )
 AISI_SHEAR = method(
-    "aisi-s100.web-shear", "Shear of the webs, AISI", web_aisi.G21, per="member", basis="nominal", factor="Ω = 1.60"
+    "aisi-s100.web-shear",
+    "Shear of the webs, AISI",
+    web_aisi.G21,
+    per="member",
+    basis="nominal",
+    factor=omega(web_aisi.OMEGA_SHEAR),
 )
 EN_SHEAR_YIELD = method(
     "en1993-1-1.shear-yield",
@@ -75,10 +85,10 @@ AISI_CRIPPLING = method(
     factor="Ω by row",
 )
 EN_BENDING_SHEAR = method(
-    "en1993-1-3.bending-shear", "Bending with shear, EN", web_en1993.EN_6110, per="member", basis=SUM, factor="1"
+    "en1993-1-3.bending-shear", "Bending with shear, EN", web_en1993.EN_6110, per="member", basis=SUM, factor=ADDED
 )
 AISI_BENDING_SHEAR = method(
-    "aisi-s100.bending-shear", "Bending with shear, AISI", web_aisi.H2, per="member", basis=SUM, factor="1"
+    "aisi-s100.bending-shear", "Bending with shear, AISI", web_aisi.H2, per="member", basis=SUM, factor=ADDED
 )
 EN_BENDING_CRIPPLING = method(
     "en1993-1-3.bending-crippling",
@@ -86,7 +96,7 @@ EN_BENDING_CRIPPLING = method(
     web_en1993.EN_6111,
     per="member",
     basis="sum of utilisations, at most 1.25",
-    factor="1",
+    factor=ADDED,
 )
 AISI_BENDING_CRIPPLING = method(
     "aisi-s100.bending-crippling",
@@ -94,7 +104,7 @@ AISI_BENDING_CRIPPLING = method(
     web_aisi.H3,
     per="member",
     basis="sum of nominal ratios, at most 1.33 / Ω",
-    factor="Ω = 1.70",
+    factor=omega(web_aisi.OMEGA_BENDING_CRIPPLING),
 )
 EN_LTB = method(
     "en1993-1-1.lateral-torsional",
@@ -110,7 +120,7 @@ AISI_LTB = method(
     column.AISI_F21,
     per="member",
     basis="nominal",
-    factor="Ω = 1.67",
+    factor=omega(web_aisi.OMEGA_BENDING),
 )
 EN_COMPRESSION = method(
     "en1993-1-3.compression", "Buckling as a strut, EN", EN_COMPRESSION_SOURCE, per="member", basis=CHARACTERISTIC,
@@ -118,25 +128,35 @@ EN_COMPRESSION = method(
 )  # fmt: skip
 AISI_COMPRESSION = method(
     "aisi-s100.compression", "Buckling as a strut, AISI", AISI_COMPRESSION_SOURCE, per="member", basis="nominal",
-    factor="Ω = 1.80",
+    factor=omega(web_aisi.OMEGA_COMPRESSION),
 )  # fmt: skip
 EN_BEAM_COLUMN = method(
-    "en1993-1-3.beam-column", "Compression with bending, EN", column.EN_13_625, per="member", basis=SUM, factor="1"
+    "en1993-1-3.beam-column", "Compression with bending, EN", column.EN_13_625, per="member", basis=SUM, factor=ADDED
 )
 AISI_BEAM_COLUMN = method(
-    "aisi-s100.beam-column", "Compression with bending, AISI", column.AISI_H12, per="member", basis=SUM, factor="1"
+    "aisi-s100.beam-column", "Compression with bending, AISI", column.AISI_H12, per="member", basis=SUM, factor=ADDED
 )
 EN_TENSION = method(
     "en1993-1-3.tension", "Tension yield, EN", web_en1993.EN_612, per="member", basis=CHARACTERISTIC, factor=PARTIAL_0
 )
 AISI_TENSION = method(
-    "aisi-s100.tension", "Tension yield, AISI", web_aisi.D2, per="member", basis="nominal", factor="Ω = 1.67"
+    "aisi-s100.tension",
+    "Tension yield, AISI",
+    web_aisi.D2,
+    per="member",
+    basis="nominal",
+    factor=omega(web_aisi.OMEGA_TENSION_YIELD),
 )
 AISI_RUPTURE = method(
-    "aisi-s100.tension-rupture", "Tension rupture, AISI", web_aisi.D3, per="member", basis="nominal", factor="Ω = 2.00"
+    "aisi-s100.tension-rupture",
+    "Tension rupture, AISI",
+    web_aisi.D3,
+    per="member",
+    basis="nominal",
+    factor=omega(web_aisi.OMEGA_TENSION_RUPTURE),
 )
 EN_TENSION_BENDING = method(
-    "en1993-1-3.tension-bending", "Tension with bending, EN", web_en1993.EN_616, per="member", basis=SUM, factor="1"
+    "en1993-1-3.tension-bending", "Tension with bending, EN", web_en1993.EN_616, per="member", basis=SUM, factor=ADDED
 )
 DEFLECTION = method(
     "limit.deflection",
@@ -155,7 +175,7 @@ SPOT_LINE = method(
     factor="that of the seam's governing method",
 )
 AISI_TENSION_BENDING = method(
-    "aisi-s100.tension-bending", "Tension with bending, AISI", web_aisi.H11, per="member", basis=SUM, factor="1"
+    "aisi-s100.tension-bending", "Tension with bending, AISI", web_aisi.H11, per="member", basis=SUM, factor=ADDED
 )
 LOCAL = method(
     "yield-line.local-load", "Local collapse under a load", local_load.YIELD_LINES, per="member",
@@ -167,15 +187,15 @@ EN_TWIST = method(
 )  # fmt: skip
 AISI_TWIST = method(
     "aisi-s100.bending-torsion", "Bending with twisting, AISI", warping_torsion.AISI_H4, per="member", basis="nominal",
-    factor="Ω = 1.67",
+    factor=omega(web_aisi.OMEGA_BENDING),
 )  # fmt: skip
 AISI_DISTORTION = method(
     "aisi-s100.distortional", "Distortional buckling, AISI", direct_strength.F4, per="member", basis="nominal",
-    factor="Ω = 1.67",
+    factor=omega(direct_strength.OMEGA_BENDING),
 )  # fmt: skip
 AISI_DISTORTION_COLUMN = method(
     "aisi-s100.distortional-compression", "Distortional buckling as a strut, AISI", direct_strength.E4, per="member",
-    basis="nominal", factor="Ω = 1.80",
+    basis="nominal", factor=omega(direct_strength.OMEGA_COMPRESSION),
 )  # fmt: skip
 CURLING = method(
     "en1993-1-3.flange-curling", "Curling of wide flanges", wide_flange.EN_54, per="member",

@@ -150,7 +150,7 @@ def _curling(s: State, word: str, M: float, face: str) -> list[Check]:
     limit = Stated("u_lim", "mm", 0.05 * depth, "5 % of the depth")
     return [
         CURLING.judge(
-            capacity=0.05 * depth, demand=worst[0], required=1.0, unit="mm", trace=[worst[1], limit], where=word,
+            capacity=0.05 * depth, demand=worst[0], unit="mm", trace=[worst[1], limit], where=word,
             note=f"the {worst[2]} curls towards the axis; bending neglects up to 5 % of the depth",
         )
     ]  # fmt: skip

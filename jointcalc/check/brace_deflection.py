@@ -66,7 +66,6 @@ class Bent:
             DEFLECTION.judge(
                 capacity=most,
                 demand=self.service,
-                required=1.0,
                 unit="mm",
                 trace=[*trace, Stated("δ_lim", "mm", most, how)],
                 note="" if not self.working else "with the section that works in service",

@@ -24,6 +24,7 @@ from jointcalc.formula.branch import above, at_least
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Amount, Check, Stated, method
+from jointcalc.result.factor import omega
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
 from jointcalc.section.effective import E_AISI, Panel, panels
 from jointcalc.section.families import Angle, Bar, Family, HatSkin, Lap, Points, Tube
@@ -37,11 +38,11 @@ MOST_HELD, MOST_LIPPED, MOST_FREE, MOST_WEB = 500.0, 160.0, 60.0, 300.0
 
 DIRECT_BENDING = method(
     "aisi-s100.direct-strength-bending", "Direct strength in bending, AISI", Source(ds.S100, "F2, F3.2", "from memory"),
-    per="member", basis="nominal", factor="Ω = 1.67",
+    per="member", basis="nominal", factor=omega(ds.OMEGA_BENDING),
 )  # fmt: skip
 DIRECT_COMPRESSION = method(
     "aisi-s100.direct-strength-compression", "Direct strength as a strut, AISI",
-    Source(ds.S100, "E2, E3.2", "from memory"), per="member", basis="nominal", factor="Ω = 1.80",
+    Source(ds.S100, "E2, E3.2", "from memory"), per="member", basis="nominal", factor=omega(ds.OMEGA_COMPRESSION),
 )  # fmt: skip
 
 NOT_WRITTEN_FOR: tuple[tuple[type[Family], str], ...] = (
@@ -143,7 +144,7 @@ def direct_bending(s: State) -> list[Check]:
         most = float(ds.local_branch_beam(**inputs).formula.evaluate(**inputs).value)
         checks.append(
             DIRECT_BENDING.at_most(
-                why, capacity=most, demand=M, required=ds.OMEGA_BENDING, unit="N*mm",
+                why, capacity=most, demand=M, unit="N*mm",
                 trace=[critical("M_crl", strips.local), given_moment(word, M, at)], where=word,
             )
         )  # fmt: skip
@@ -173,7 +174,7 @@ def _bent(s: State, strips: Buckling, word: str, M: float, face: str, at: float)
     elastic = critical("M_crl", strips.local)
     trace: Steps = [*told, yielding, overall, elastic, slender, strength, given_moment(word, M, at)]
     check = DIRECT_BENDING.judge(
-        capacity=float(strength.value), demand=M, required=ds.OMEGA_BENDING, unit="N*mm", trace=trace, where=word,
+        capacity=float(strength.value), demand=M, unit="N*mm", trace=trace, where=word,
         note=f"{s.face(face)} face in compression; {choice.why}", covers=covers,
     )  # fmt: skip
     if face not in s.overall and told:
@@ -208,9 +209,7 @@ def direct_strut(s: State, F_n: float, steps: Steps, mode: str) -> Check:
             return DIRECT_COMPRESSION.outside(why, demand=N)
         inputs = {"P_ne": bound.modulus * s.f_y, "P_crl": bound.local.load}
         most = float(ds.local_branch_column(**inputs).formula.evaluate(**inputs).value)
-        return DIRECT_COMPRESSION.at_most(
-            why, capacity=most, demand=N, required=ds.OMEGA_COMPRESSION, trace=[critical("P_crl", bound.local)]
-        )
+        return DIRECT_COMPRESSION.at_most(why, capacity=most, demand=N, trace=[critical("P_crl", bound.local)])
     strips = solved(s, "axial")
     if strips.local is None:
         return DIRECT_COMPRESSION.outside(strips.why_no_local, demand=N)
@@ -222,7 +221,7 @@ def direct_strut(s: State, F_n: float, steps: Steps, mode: str) -> Check:
         *steps, overall, critical("P_crl", strips.local), ds.LOCAL_SLENDERNESS_COLUMN.evaluate(**inputs), strength,
     ]  # fmt: skip
     return DIRECT_COMPRESSION.judge(
-        capacity=float(strength.value), demand=N, required=ds.OMEGA_COMPRESSION, trace=trace,
+        capacity=float(strength.value), demand=N, trace=trace,
         note=f"{mode}; {choice.why}", covers=["compression"],
     )  # fmt: skip
 

@@ -56,7 +56,7 @@ def distortion(s: State) -> list[Check]:
         slender = direct_strength.DISTORTIONAL_SLENDERNESS_BEAM.evaluate(**given)
         trace: Steps = [first, critical, slender, last, given_moment(word, M, at)]
         check = AISI_DISTORTION.judge(
-            capacity=float(last.value), demand=M, required=direct_strength.OMEGA_BENDING, unit="N*mm", trace=trace,
+            capacity=float(last.value), demand=M, unit="N*mm", trace=trace,
             where=word, note=f"{branch.why}; {found.note}",
         )  # fmt: skip
         s.distortion[face] = check
@@ -76,6 +76,6 @@ def distortion_column(s: State) -> Check | None:
     last = branch.formula.evaluate(**{name: given[name] for name in branch.formula.parameters})
     slender = direct_strength.DISTORTIONAL_SLENDERNESS_COLUMN.evaluate(**given)
     return AISI_DISTORTION_COLUMN.judge(
-        capacity=float(last.value), demand=s.brace.compression, required=direct_strength.OMEGA_COMPRESSION,
+        capacity=float(last.value), demand=s.brace.compression,
         trace=[squash, critical, slender, last], note=f"{branch.why}; {found.note}",
     )  # fmt: skip

@@ -9,7 +9,7 @@ from __future__ import annotations
 from jointcalc.check.brace_base import AISI_LTB, EN_LTB, GAMMA_M1
 from jointcalc.check.brace_state import State, called
 from jointcalc.check.common import Steps
-from jointcalc.formula import column, web_aisi
+from jointcalc.formula import column
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import joined
@@ -138,13 +138,13 @@ def _aisi_lateral(s: State, word: str, M: float, face: str, axis: str) -> Check:
         if edge is None:
             return AISI_LTB.outside(e.outside(), demand=M, unit="N*mm", where=word)
         return AISI_LTB.at_most(
-            e.outside(), capacity=float(edge.moment[0]), demand=M, required=web_aisi.OMEGA_BENDING, unit="N*mm",
+            e.outside(), capacity=float(edge.moment[0]), demand=M, unit="N*mm",
             where=word,
         )  # fmt: skip
     S_c = float((e.W_top if face == "top" else e.W_bottom)[0])
     trace += [elastic, stress, Stated("S_c", "mm^3", S_c, "effective modulus of the compressed face at F_n")]
     check = AISI_LTB.judge(
-        capacity=S_c * F_n, demand=M, required=web_aisi.OMEGA_BENDING, unit="N*mm", trace=trace, where=word,
+        capacity=S_c * F_n, demand=M, unit="N*mm", trace=trace, where=word,
         note=f"{choice.why}; C_b = 1", covers=[f"{word}, sideways"],
     )  # fmt: skip
     s.buckling["aisi", face] = check

@@ -173,7 +173,7 @@ def _radius(s: State, r: float, t: float) -> list[Check]:
             )
     if below(r, least):
         note += "; it may crack: take a larger radius"
-    checks.append(FOLD_RADIUS.judge(capacity=r, demand=least, required=1.0, unit="mm", trace=how, note=note))
+    checks.append(FOLD_RADIUS.judge(capacity=r, demand=least, unit="mm", trace=how, note=note))
     if at_most(sheet.f_u, 390) and at_most(t, 3.0) and sheet.material.family == "steel":
         row = next(x for x in load("bend_radius_min").rows if above(t, x.need("t_over")) and at_most(t, x.need("t_to")))
         tight = "a smaller radius is folded in practice, and thins the bend" if below(r, row.need("radius_min")) else ""
@@ -236,4 +236,4 @@ def _legs(s: State) -> list[Check]:
     if below(length, least):
         note += "; it slips into the die: make the leg longer or the die narrower"
     trace = [forming.LEAST_FLANGE.evaluate(V=opening)]
-    return [FOLD_LEG.judge(capacity=length, demand=least, required=1.0, unit="mm", trace=trace, note=note)]
+    return [FOLD_LEG.judge(capacity=length, demand=least, unit="mm", trace=trace, note=note)]

@@ -41,7 +41,7 @@ def _shear_without_webs(s: State, given: Stated) -> list[Check]:
     stress = Stated("τ_1", "MPa/N", q, how)
     yielded = web_en1993.ELASTIC_SHEAR.evaluate(f_y=s.f_y, tau_1=q)
     check = EN_SHEAR_YIELD.judge(
-        capacity=float(yielded.value), demand=s.V, required=GAMMA_M0 * s.gamma, trace=[stress, yielded, given],
+        capacity=float(yielded.value), demand=s.V, load_factor=s.gamma, trace=[stress, yielded, given],
         covers=["shear"],
     )  # fmt: skip
     s.shears["en"] = check
@@ -60,7 +60,7 @@ def _shear_of_webs(s: State, given: Stated) -> list[Check]:
         total += web.count * float(one.value) * float(np.sin(web_angle(web)))
         trace += [slender, strength, one, Stated("n", "1", float(web.count), f"webs like the {web.name}")]
     s.shears["en"] = EN_SHEAR.judge(
-        capacity=total, demand=s.V, required=GAMMA_M0 * s.gamma, trace=[*trace, given], note=count_webs(s),
+        capacity=total, demand=s.V, load_factor=s.gamma, trace=[*trace, given], note=count_webs(s),
         covers=["shear"],
     )  # fmt: skip
     total, trace = 0.0, []
@@ -79,13 +79,9 @@ def _shear_of_webs(s: State, given: Stated) -> list[Check]:
     if total <= 0:
         return [s.shears["en"], AISI_SHEAR.outside("the webs have no flat", demand=s.V)]
     if reasons:
-        edge = AISI_SHEAR.at_most(
-            dict.fromkeys(reasons), capacity=total, demand=s.V, required=web_aisi.OMEGA_SHEAR, trace=more
-        )
+        edge = AISI_SHEAR.at_most(dict.fromkeys(reasons), capacity=total, demand=s.V, trace=more)
         return [s.shears["en"], edge]
-    s.shears["aisi"] = AISI_SHEAR.judge(
-        capacity=total, demand=s.V, required=web_aisi.OMEGA_SHEAR, trace=more, note=count_webs(s), covers=["shear"]
-    )
+    s.shears["aisi"] = AISI_SHEAR.judge(capacity=total, demand=s.V, trace=more, note=count_webs(s), covers=["shear"])
     return [s.shears["en"], s.shears["aisi"]]
 
 
@@ -149,7 +145,7 @@ def _en_bending_shear(s: State) -> list[Check]:
         trace.insert(0, Stated.of("u_M", bent))
     return [
         EN_BENDING_SHEAR.judge(
-            capacity=1.0, demand=float(eta.value), required=1.0, unit="1", trace=trace,
+            capacity=1.0, demand=float(eta.value), unit="1", trace=trace,
             note=f"at {x[i]:.4g} mm, with design values", covers=["bending with shear"],
         )
     ]  # fmt: skip
@@ -173,7 +169,7 @@ def _aisi_bending_shear(s: State) -> list[Check]:
     )
     return [
         AISI_BENDING_SHEAR.judge(
-            capacity=1.0, demand=float(eta.value), required=1.0, unit="1",
+            capacity=1.0, demand=float(eta.value), unit="1",
             trace=[Stated.of("u_M", bent), Stated.of("u_V", sheared), eta], note=f"at {x[i]:.4g} mm",
             covers=["bending with shear"],
         )

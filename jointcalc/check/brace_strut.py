@@ -107,10 +107,10 @@ def _tension(s: State) -> list[Check]:
     torn = web_aisi.TENSION_RUPTURE.evaluate(A_n=A, F_u=s.brace.f_u)
     pulled = {
         "en": EN_TENSION.judge(
-            capacity=float(en.value), demand=T, required=GAMMA_M0 * s.gamma, trace=[en], covers=["tension"]
+            capacity=float(en.value), demand=T, load_factor=s.gamma, trace=[en], covers=["tension"]
         ),
         "aisi": AISI_TENSION.judge(
-            capacity=float(yielded.value), demand=T, required=web_aisi.OMEGA_TENSION_YIELD, trace=[yielded],
+            capacity=float(yielded.value), demand=T, trace=[yielded],
             covers=["tension"],
         ),
     }  # fmt: skip
@@ -119,7 +119,6 @@ def _tension(s: State) -> list[Check]:
         AISI_RUPTURE.judge(
             capacity=float(torn.value),
             demand=T,
-            required=web_aisi.OMEGA_TENSION_RUPTURE,
             trace=[torn],
             note="no holes deducted; judge the end joint by itself",
         ),
@@ -145,7 +144,7 @@ def _tension(s: State) -> list[Check]:
                 )
             checks.append(
                 how.judge(
-                    capacity=1.0, demand=float(eta.value), required=1.0, unit="1",
+                    capacity=1.0, demand=float(eta.value), unit="1",
                     trace=[Stated.of("u_N", pulled[code]), Stated.of("u_M", bent), eta], where=word,
                     covers=[f"tension with {word}"],
                 )
@@ -362,7 +361,7 @@ def _beam_column(s: State, pushed: dict[str, Check]) -> list[Check]:
             ]  # fmt: skip
             checks.append(
                 how.judge(
-                    capacity=1.0, demand=float(eta.value), required=1.0, unit="1", trace=trace, where=word,
+                    capacity=1.0, demand=float(eta.value), unit="1", trace=trace, where=word,
                     covers=[f"compression with {word}"],
                 )
             )  # fmt: skip

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.brace_base import AISI_TWIST, EN_TWIST, GAMMA_M0
+from jointcalc.check.brace_base import AISI_TWIST, EN_TWIST
 from jointcalc.check.brace_state import SIDES, State, called, carried, web_angle, web_height
 from jointcalc.check.common import Steps
-from jointcalc.formula import warping_torsion, web_aisi
+from jointcalc.formula import warping_torsion
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated
 from jointcalc.section.effective import Panel
@@ -156,7 +156,7 @@ def twisting(s: State, how: Turned | None) -> list[Check]:
     else:
         checks.append(
             EN_TWIST.judge(
-                capacity=s.f_y, demand=demand, required=GAMMA_M0 * s.gamma, unit="MPa",
+                capacity=s.f_y, demand=demand, load_factor=s.gamma, unit="MPa",
                 trace=[*given, normal, shear, as_normal, here, both], note=note, covers=["twisting"],
             )
         )  # fmt: skip
@@ -178,7 +178,7 @@ def _aisi(s: State, how: Turned, x: Floats, M: Floats, total: Floats, note: str)
     left = warping_torsion.TWISTED_MOMENT.evaluate(R=float(factor.value), M_n=carried(bent))
     return [
         AISI_TWIST.judge(
-            capacity=float(left.value), demand=abs(float(M[i])), required=web_aisi.OMEGA_BENDING, unit="N*mm",
+            capacity=float(left.value), demand=abs(float(M[i])), unit="N*mm",
             trace=[Stated.of("u_M", bent), Stated("y_q", "mm", how.arm, f"load beside the shear centre, {how.where}"),
                    Stated("f_total", "MPa", float(greatest[i]), f"both together, at {mm(x[i]):.4g}, gross section"),
                    factor, left],

@@ -8,14 +8,23 @@ from jointcalc.formula.branch import below
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.fields import Item
 from jointcalc.model.sheet import Sheet
-from jointcalc.result import HANDBOOK_FACTOR, Check, Looked, Stated, caution
+from jointcalc.result import GAMMA_M2, HANDBOOK_FACTOR, Check, Looked, Stated, caution
 from jointcalc.result.cautions import Caution
+from jointcalc.result.factor import fixed, partial, product
 
 CHARACTERISTIC = "characteristic value"
 NOMINAL = "nominal"
-PARTIAL = "γ_M2 × γ_F"
+PARTIAL = partial("γ_M2", GAMMA_M2)
+YIELDS = partial("γ_M0", 1.0)
+"""Yield by EN 1993: its recommended γ_M0 (and γ_M1) is 1.0."""
+LOAD_ALONE = partial("", 1.0, words="γ_F")
+LIMIT = fixed(1.0, "{:g} (a limit)")
+ADDED = fixed(1.0)
+"""Utilisations that are added up stand beside 1."""
+FITTED = product((1.5, 1.15))
+"""An ultimate allowable: 1.5 on limit load (14 CFR 25.303) and 1.15 for a fitting (25.625)."""
 OWN_WORD = "the builder's own factor"
-OWN = f"{OWN_WORD} (our default 3.0, common practice)"
+OWN = f"{OWN_WORD} (our default {HANDBOOK_FACTOR:.1f}, common practice)"
 
 Steps = list[Evaluation | Looked | Stated]
 """The working of a check while it is being put together."""
@@ -32,7 +41,7 @@ LEAST_HANDBOOK_FACTOR = 2.0
 
 def handbook_cautions(item: Item, checks: Iterable[Check]) -> list[Caution]:
     """What is said of the builder's own factor: that it is our default, or that it is low; only where it judged."""
-    if not any(OWN_WORD in c.method.factor for c in checks if c.status in ("ok", "over")):
+    if not any(OWN_WORD in c.method.factor.words for c in checks if c.status in ("ok", "over")):
         return []
     if below(item.handbook_factor, LEAST_HANDBOOK_FACTOR):
         return [caution("handbook-low", factor=f"{item.handbook_factor:g}")]

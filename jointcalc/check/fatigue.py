@@ -17,6 +17,7 @@ from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.quantity.show import figures
 from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.result.factor import fixed
 from jointcalc.tables.store import load
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 GAMMA_MF = 1.35
 """Partial factor on fatigue strength, safe life with grave consequence (EN 1993-1-9 Table 3.1, from memory)."""
 BASIS = "fatigue screen"
-FACTOR = "γ_Mf = 1.35, safe life, grave consequence"
+FACTOR = fixed(GAMMA_MF, "γ_Mf = {:g}, safe life, grave consequence")
 
 _EN = Source(fa.EN19, "Tables 8.1 to 8.5", "from memory")
 
@@ -38,7 +39,7 @@ SHEAR = method(
 )
 BOTH = method(
     "en1993-1-9.interaction", "Fatigue, across and along", Source(fa.EN19, "8(3)"), per="mm", basis=BASIS,
-    factor="1, factors inside",
+    factor=fixed(1.0, "{:g}, factors inside"),
 )  # fmt: skip
 TOE = method("en1993-1-9.toe", "Fatigue, sheet at the toe", _EN, per="mm", basis=BASIS, factor=FACTOR)
 BUTT = method("en1993-1-9.butt", "Fatigue, butt weld", _EN, per="mm", basis=BASIS, factor=FACTOR, covers=("fatigue",))
@@ -46,7 +47,7 @@ NO_DETAIL = method("en1993-1-9.screen", "Fatigue", _EN, per="weld", basis=BASIS,
 SPOT = method("en1993-1-9.spot", "Fatigue of the spot", _EN, per="spot", basis=BASIS, factor=FACTOR)
 SPOT_STRESS = method(
     "rupp.spot-fatigue", "Structural stress of the spot", fa.RUPP, per="spot", basis="generic estimate of life",
-    factor="γ_Mf = 1.35 on the stress; over or information, never in favour",
+    factor=fixed(GAMMA_MF, "γ_Mf = {:g} on the stress; over or information, never in favour"),
 )  # fmt: skip
 
 
@@ -142,7 +143,7 @@ def _throat(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
         )  # fmt: skip
         checks.append(
             BOTH.judge(
-                capacity=1.0, demand=float(worked.value), required=1.0, unit="1", trace=[worked],
+                capacity=1.0, demand=float(worked.value), unit="1", trace=[worked],
                 note="strengths divided by γ_Mf first; grows with the third and fifth power of the stress",
             )
         )  # fmt: skip
@@ -165,14 +166,14 @@ def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     if limit is not None and above(stress, limit):
         return TOE.at_most(
             f"the range of {mpa(stress):.4g} is over 1.5 times the yield strength ({mpa(limit):.4g})",
-            capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+            capacity=float(strength.value), demand=stress, unit="MPa",
             trace=[looked, strength, stated],
         )  # fmt: skip
     note = f"{why}; bending of the sheet not included"
     if below(welds.thin.t, 4.0):
         note += f"; sheet under {mm(4)}: a screen only"
     return TOE.judge(
-        capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+        capacity=float(strength.value), demand=stress, unit="MPa",
         trace=[looked, strength, stated], note=note,
     )  # fmt: skip
 
@@ -191,7 +192,7 @@ def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     stress = float(np.hypot(elastic.ends.normal, elastic.ends.lift).max()) / welds.design_throat * welds.load_range
     stated = Stated("Delta_sigma", "MPa", stress, f"{welds.load_range:g} of the service load, across the weld")
     return BUTT.judge(
-        capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+        capacity=float(strength.value), demand=stress, unit="MPa",
         trace=[looked, strength, stated], note=why,
     )  # fmt: skip
 

@@ -7,7 +7,7 @@ from math import hypot, sqrt
 import numpy as np
 
 from jointcalc.check.common import NOMINAL
-from jointcalc.check.fillet_base import OMEGA_RUPTURE, OMEGA_WELD, OMEGA_YIELD, THIN_D11
+from jointcalc.check.fillet_base import THIN_D11
 from jointcalc.check.fillet_case import Case, bounded, measured, place, worst
 from jointcalc.check.heat import beside
 from jointcalc.errors import InputError
@@ -16,30 +16,34 @@ from jointcalc.formula import flare
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.result.factor import omega
 from jointcalc.statics.group_common import Array, Load
 from jointcalc.statics.weld_group import WeldGroup
 
 _AISC = Source(aisc.AISC, "J2.4", "second-hand")
 _J4 = Source(aisc.AISC, "J4", "from memory")
 AISC_ELASTIC = method(
-    "aisc-360.fillet-elastic", "Fillet, elastic vectors", _AISC, per="mm", basis=NOMINAL, factor="Ω = 2.00",
+    "aisc-360.fillet-elastic", "Fillet, elastic vectors", _AISC, per="mm", basis=NOMINAL, factor=omega(aisc.OMEGA_WELD),
     covers=("weld",)
 )  # fmt: skip
 AISC_CENTRE = method(
     "aisc-360.fillet-centre", "Fillet group, ultimate",
-    Source(aisc.AISC, "J2.4(b), Manual part 8", "second-hand"), per="group", basis=NOMINAL, factor="Ω = 2.00",
+    Source(aisc.AISC, "J2.4(b), Manual part 8", "second-hand"), per="group", basis=NOMINAL,
+    factor=omega(aisc.OMEGA_WELD),
     covers=("weld",)
 )  # fmt: skip
 AISC_YIELD = method(
-    "aisc-360.base-yield", "Base metal, shear yield", _J4, per="weld", basis=NOMINAL, factor="Ω = 1.50",
+    "aisc-360.base-yield", "Base metal, shear yield", _J4, per="weld", basis=NOMINAL, factor=omega(aisc.OMEGA_YIELD),
     covers=("along", "across", "lift", "pull-out"),
 )  # fmt: skip
 AISC_RUPTURE = method(
-    "aisc-360.base-rupture", "Base metal, shear rupture", _J4, per="weld", basis=NOMINAL, factor="Ω = 2.00",
+    "aisc-360.base-rupture", "Base metal, shear rupture", _J4, per="weld", basis=NOMINAL,
+    factor=omega(aisc.OMEGA_RUPTURE),
     covers=("along", "across", "lift", "pull-out"),
 )  # fmt: skip
 AISC_FLARE = method(
-    "aisc-360.flare", "Flare weld in shear", flare.READ, per="mm", basis=NOMINAL, factor="Ω = 2.00", covers=("weld",)
+    "aisc-360.flare", "Flare weld in shear", flare.READ, per="mm", basis=NOMINAL,
+    factor=omega(aisc.OMEGA_WELD), covers=("weld",)
 )  # fmt: skip
 
 
@@ -109,7 +113,8 @@ def _aisc_fillet(case: Case, reasons: list[str]) -> list[Check]:
     peak = float(elastic.ends.resultant[i, j])
     trace.append(Stated("r", "N/mm", peak, f"elastic share, {place(case, elastic, i, j)}"))
     one = bounded(
-        AISC_ELASTIC, _thin_for_d11(case), capacity=float(strength[i]), demand=peak, required=OMEGA_WELD, unit="N/mm",
+        AISC_ELASTIC, _thin_for_d11(case), capacity=float(strength[i]), demand=peak, required=aisc.OMEGA_WELD,
+        unit="N/mm",
         trace=trace, note=note,
     )  # fmt: skip
     return [one, _aisc_centre(case, throats, float(beta.min()))]
@@ -156,7 +161,7 @@ def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
     ]
     note = rule + ("; reduced as long end-loaded welds" if beta < 1 else "")
     return bounded(
-        AISC_CENTRE, reasons, capacity=capacity, demand=demand, required=OMEGA_WELD, unit=unit, trace=trace,
+        AISC_CENTRE, reasons, capacity=capacity, demand=demand, required=aisc.OMEGA_WELD, unit=unit, trace=trace,
         note=f"{note}; not for the end of a hollow section (AISC 360-22: direction factor 1.0 there)",
     )  # fmt: skip
 
@@ -183,7 +188,7 @@ def _aisc_flare(case: Case, reasons: list[str]) -> Check:
     where = Stated("r", "N/mm", case.elastic.peak, f"elastic share, {place(case, case.elastic, i, j)}")
     return bounded(
         AISC_FLARE, [*small, *_thin_for_d11(case)], capacity=float(strength.value), demand=case.elastic.peak,
-        required=OMEGA_WELD, unit="N/mm", trace=[*trace, strength, where],
+        required=aisc.OMEGA_WELD, unit="N/mm", trace=[*trace, strength, where],
         note="all of the load taken as shear on the throat",
     )  # fmt: skip
 
@@ -207,7 +212,7 @@ def _aisc_base(case: Case, reasons: list[str]) -> list[Check]:
         strength = aisc.SHEAR_YIELD.evaluate(F_y=weak.f_y or 0.0, A_gv=t * length)
         checks.append(
             bounded(
-                AISC_YIELD, thin, capacity=float(strength.value), demand=demand, required=OMEGA_YIELD,
+                AISC_YIELD, thin, capacity=float(strength.value), demand=demand, required=aisc.OMEGA_YIELD,
                 trace=[*weak.working, strength, where], note=note,
             )
         )  # fmt: skip
@@ -217,7 +222,7 @@ def _aisc_base(case: Case, reasons: list[str]) -> list[Check]:
     rupture = aisc.SHEAR_RUPTURE.evaluate(F_u=weak.f_u, A_nv=t * length)
     checks.append(
         bounded(
-            AISC_RUPTURE, thin, capacity=float(rupture.value), demand=demand, required=OMEGA_RUPTURE,
+            AISC_RUPTURE, thin, capacity=float(rupture.value), demand=demand, required=aisc.OMEGA_RUPTURE,
             trace=[*weak.working, rupture, where], note=note,
         )
     )  # fmt: skip

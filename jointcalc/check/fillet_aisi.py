@@ -15,41 +15,48 @@ from jointcalc.formula import fillet_aisi as aisi
 from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Evaluation, Formula, Source
 from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.result.factor import omega
 
 _AISI = Source(aisi.AISI, "J2.5", "from memory")
 _AISI_FLARE = Source(aisi.AISI, "J2.6", "from memory")
 _AISI_GROOVE = Source(aisi.AISI, "J2.1", "from memory")
 AISI_LONGITUDINAL = method(
     "aisi-s100.fillet-longitudinal", "Sheet beside weld, along", _AISI, per="weld", basis=NOMINAL,
-    factor="Ω = 2.55, or 3.05 from L/t = 25", covers=("along",)
+    factor=omega(
+        aisi.OMEGA[aisi.LONGITUDINAL_SHORT.key], aisi.OMEGA[aisi.LONGITUDINAL_LONG.key],
+        words=f"Ω = {{}}, or {{}} from L/t = {aisi.LONG_FROM:g}",
+    ), covers=("along",)
 )  # fmt: skip
 AISI_TRANSVERSE = method(
     "aisi-s100.fillet-transverse", "Sheet beside weld, across", _AISI, per="weld", basis=NOMINAL,
-    factor="Ω = 2.35", covers=("across", "lift")
+    factor=omega(aisi.OMEGA[aisi.TRANSVERSE.key]), covers=("across", "lift")
 )  # fmt: skip
 AISI_THROAT = method(
-    "aisi-s100.weld-metal", "Weld metal on the throat", _AISI, per="weld", basis=NOMINAL, factor="Ω = 2.55",
+    "aisi-s100.weld-metal", "Weld metal on the throat", _AISI, per="weld", basis=NOMINAL,
+    factor=omega(aisi.OMEGA[aisi.WELD_METAL.key]),
     covers=("weld",)
 )  # fmt: skip
 AISI_FLARE_LONGITUDINAL = method(
     "aisi-s100.flare-longitudinal", "Sheet beside flare, along", _AISI_FLARE, per="weld", basis=NOMINAL,
-    factor="Ω = 2.80", covers=("along",)
+    factor=omega(aisi.OMEGA[aisi.FLARE_LONGITUDINAL_SINGLE.key]), covers=("along",)
 )  # fmt: skip
 AISI_FLARE_TRANSVERSE = method(
     "aisi-s100.flare-transverse", "Sheet beside flare, across", _AISI_FLARE, per="weld", basis=NOMINAL,
-    factor="Ω = 2.55", covers=("across", "lift")
+    factor=omega(aisi.OMEGA[aisi.FLARE_TRANSVERSE.key]), covers=("across", "lift")
 )  # fmt: skip
 AISI_GROOVE_TENSION = method(
     "aisi-s100.groove-tension", "Butt weld, tension across", _AISI_GROOVE, per="weld", basis=NOMINAL,
-    factor="Ω = 1.70", covers=("across", "weld")
+    factor=omega(aisi.OMEGA[aisi.GROOVE_TENSION.key]), covers=("across", "weld")
 )  # fmt: skip
 AISI_GROOVE_SHEAR = method(
     "aisi-s100.groove-shear", "Butt weld, shear", _AISI_GROOVE, per="weld", basis=NOMINAL,
-    factor="Ω = 1.90 weld, 1.70 sheet", covers=("along", "lift", "weld")
+    factor=omega(
+        aisi.OMEGA[aisi.GROOVE_SHEAR_WELD.key], aisi.OMEGA[aisi.GROOVE_SHEAR_SHEET.key], words="Ω = {} weld, {} sheet"
+    ), covers=("along", "lift", "weld")
 )  # fmt: skip
 AISI_BASE = method(
     "aisi-s100.base-shear", "Sheet under the weld sheared through", Source(aisi.AISI, "J6.1", "second-hand"),
-    per="weld", basis=NOMINAL, factor="Ω = 2.50", covers=("pull-out",),
+    per="weld", basis=NOMINAL, factor=omega(aisi.OMEGA[aisi.BASE_SHEAR.key]), covers=("pull-out",),
 )  # fmt: skip
 
 
@@ -95,7 +102,7 @@ def _aisi_strength(case: Case, part: _Sheet, length: float) -> tuple[Formula, st
     inputs = {"L": length, "t": part.t, "F_u": part.left.f_u}
     if m.weld == "fillet":
         formula, why = aisi.longitudinal(L=length, t=part.t)
-        return _long_if_lower(formula, aisi.LONGITUDINAL_LONG, 25.0, why, inputs, aisi.OMEGA)
+        return _long_if_lower(formula, aisi.LONGITUDINAL_LONG, aisi.LONG_FROM, why, inputs, aisi.OMEGA)
     lip = m.lip if m.lip is not None else 0.0
     formula, why = aisi.flare_longitudinal(t_w=m.design_throat, t=part.t, h=lip, L=length)
     return formula, why, inputs
@@ -176,7 +183,7 @@ def _aisi_base(case: Case, part: _Sheet) -> Check:
     strength = aisi.BASE_SHEAR.evaluate(F_u=part.left.f_u, t=part.t, L=length)
     where = Stated("P", "N", share * length, f"{share:.4g} N/mm out of the plane, {place(case, case.elastic, i, j)}")
     return AISI_BASE.judge(
-        capacity=float(strength.value), demand=share * length, required=aisi.OMEGA[aisi.BASE_SHEAR.key],
+        capacity=float(strength.value), demand=share * length,
         trace=[*part.left.working, strength, where],
     )  # fmt: skip
 
@@ -203,9 +210,7 @@ def _aisi_throat(case: Case) -> Check:
         note = (
             f"AISI asks for it over {aisi.THROAT_FROM} mm only; judged here too: thicker sheet must not be the weaker"
         )
-    return AISI_THROAT.judge(
-        capacity=float(strength.value), demand=demand, required=aisi.OMEGA[aisi.WELD_METAL.key], trace=trace, note=note
-    )
+    return AISI_THROAT.judge(capacity=float(strength.value), demand=demand, trace=trace, note=note)
 
 
 def _aisi_butt(case: Case) -> list[Check]:

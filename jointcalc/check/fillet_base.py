@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.check.common import ADDED
 from jointcalc.check.fillet_case import Case, place, worst
 from jointcalc.formula import aluminium_en1999 as al
 from jointcalc.formula.branch import at_least
@@ -18,13 +19,11 @@ THIN_D11, THIN_EN8, LEAST_THROAT = 3.0, 4.0, 3.0
 """Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on; of EN 1993-1-8; its least throat."""
 SHEET_BOTH = method(
     "interaction.along-across", "Sheet, along and across", Source("sum of squares", "", "derivation"), per="mm",
-    basis="sum of squared utilisations, root", factor="1",
+    basis="sum of squared utilisations, root", factor=ADDED,
 )  # fmt: skip
 
 EN12_MOST = 700.0
 """Yield strength [MPa] at which EN 1993-1-12 ends."""
-OMEGA_WELD, OMEGA_YIELD, OMEGA_RUPTURE, OMEGA_ADM = 2.00, 1.50, 2.00, 1.95
-FITTING = 1.5 * 1.15
 
 
 def weak_filler(case: Case) -> list[str]:
@@ -50,7 +49,7 @@ def along_and_across(case: Case, along: Check, across: Check) -> Check:
         Stated("u_2", "1", float(case.across[i, j] * per_across), f"of {across.key}", status=across.provenance),
     ]
     return SHEET_BOTH.judge(
-        capacity=1.0, demand=float(used[i, j]), required=1.0, unit="1", trace=trace,
+        capacity=1.0, demand=float(used[i, j]), unit="1", trace=trace,
         note="root of the sum of squares; the documents have no rule for both at once",
     )  # fmt: skip
 

@@ -19,7 +19,7 @@ from math import hypot
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, PARTIAL
+from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
 from jointcalc.check.fillet_case import NOTHING, Case, bounded, place, worst
 from jointcalc.check.heat import beside
 from jointcalc.formula import fillet_en1993 as en
@@ -29,18 +29,18 @@ from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Need, Stated, method
+from jointcalc.result.factor import partial
 from jointcalc.statics.group_common import Array
 
 LINES = "upper bound of plastic collapse, yield lines"
-GAMMA_F_ONLY = "γ_M0 × γ_F"
 
 SHEET = method(
     "yield-line.sheet-under-welds", "Sheet folds under the welds", bend.OURS, per="group", basis=LINES,
-    factor=GAMMA_F_ONLY, covers=("bend",),
+    factor=YIELDS, covers=("bend",),
 )  # fmt: skip
 WALL = method(
     "en1993-1-8.wall-under-welds", "Wall of the tube folds under the welds", Source(bend.EN8, "7.4, 7.5"), per="group",
-    basis=CHARACTERISTIC, factor="γ_M5 × γ_F", covers=("bend",),
+    basis=CHARACTERISTIC, factor=partial("γ_M5", 1.0), covers=("bend",),
 )  # fmt: skip
 BACKED = method(
     "yield-line.backed", "Sheet under the welds is backed", Source("as stated by the builder", "", "common practice"),
@@ -48,11 +48,11 @@ BACKED = method(
 )  # fmt: skip
 PLATE = method(
     "yield-line.lapped-plate", "Lapped plate folds between its welds", bend.OURS, per="group", basis=LINES,
-    factor=GAMMA_F_ONLY, covers=("plate",),
+    factor=YIELDS, covers=("plate",),
 )  # fmt: skip
 FOOT = method(
     "yield-line.part-at-foot", "Part folds along its foot", bend.OURS, per="group", basis="plastic moment",
-    factor=GAMMA_F_ONLY, covers=("foot",),
+    factor=YIELDS, covers=("foot",),
 )  # fmt: skip
 ROOT = method(
     "en1993-1-8.root-moment", "Root of a one-sided weld opened", Source(en.EN8, "4.12"), per="mm",
@@ -327,7 +327,7 @@ def _foot(case: Case) -> Check:
     m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
     holds = bend.EDGE_MOMENT.evaluate(m_p=float(m_p.value), L=case.foot.c_1)
     return FOOT.judge(
-        capacity=float(holds.value), demand=M, required=case.m.load_factor, unit="N*mm",
+        capacity=float(holds.value), demand=M, load_factor=case.m.load_factor, unit="N*mm",
         trace=[*left.working, m_p, holds], note="its bending and buckling further up are those of a member",
     )  # fmt: skip
 
@@ -369,7 +369,7 @@ def _lapped(case: Case) -> Check:
         note = "" if m.patch is not None else "pulled at a point: give the size of what stands on it ('patch')"
         if arm > 0:
             note = f"pulled {mm(arm):.4g} outside the welds"
-        return PLATE.judge(capacity=float(pull.value), demand=F_z, required=m.load_factor, trace=trace, note=note)
+        return PLATE.judge(capacity=float(pull.value), demand=F_z, load_factor=m.load_factor, trace=trace, note=note)
     if m.patch is None:
         return PLATE.outside(
             "a moment turns what stands on the lapped plate: give its size ('patch')", demand=turn, unit="N*mm"
@@ -382,7 +382,7 @@ def _lapped(case: Case) -> Check:
     used = F_z / float(pull.value) + turn / holds
     trace += [pull, tilt, Stated("M_pl", "N*mm", holds, "half of it: the plate may turn on its welds"),
               Stated("u", "1", used, "F_z and the moment over what the plate holds of each, added")]  # fmt: skip
-    return PLATE.judge(capacity=1.0, demand=used, required=m.load_factor, unit="1", trace=trace)
+    return PLATE.judge(capacity=1.0, demand=used, load_factor=m.load_factor, unit="1", trace=trace)
 
 
 def _turned(case: Case) -> float:

@@ -6,6 +6,7 @@ from math import hypot
 
 import numpy as np
 
+from jointcalc.check.common import LIMIT
 from jointcalc.check.fillet_base import THIN_D11, THIN_EN8
 from jointcalc.check.fillet_case import Case
 from jointcalc.formula import fillet_aisc as aisc
@@ -21,10 +22,10 @@ _J22 = Source(aisc.AISC, "J2.2b", "second-hand")
 LEG_MIN = method(
     "detail.leg-min", "Leg for the thickness", Source(aisc.AISC, "Table J2.4", "read"), per="mm", basis=DETAILING,
                bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )  # fmt: skip
 LEG_MAX = method(
-    "detail.leg-max", "Leg along an edge", _J22, per="mm", basis=DETAILING, bound="greatest", factor="1 (a limit)"
+    "detail.leg-max", "Leg along an edge", _J22, per="mm", basis=DETAILING, bound="greatest", factor=LIMIT
 )  # fmt: skip
 LENGTH_MIN = method(
     "detail.weld-length-min",
@@ -33,25 +34,25 @@ LENGTH_MIN = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 SIDE_MIN = method(
     "detail.side-length-min", "Side fillets against their distance", _J22, per="mm", basis=DETAILING, bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )  # fmt: skip
-LAP_MIN = method("detail.lap-min", "Lap", _J22, per="mm", basis=DETAILING, bound="least", factor="1 (a limit)")
+LAP_MIN = method("detail.lap-min", "Lap", _J22, per="mm", basis=DETAILING, bound="least", factor=LIMIT)
 STITCH_MIN = method(
-    "detail.stitch-min", "Length of a stitch", _J22, per="mm", basis=DETAILING, bound="least", factor="1 (a limit)"
+    "detail.stitch-min", "Length of a stitch", _J22, per="mm", basis=DETAILING, bound="least", factor=LIMIT
 )
 GAP_MAX = method(
     "detail.stitch-gap-max", "Gap between stitches", Source(en.EN8, "4.3.2.2, figure 4.1"), per="mm",
                basis=DETAILING, bound="greatest",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )  # fmt: skip
 CORNER = method(
     "detail.bend-radius-min", "Bend radius beside the weld", Source(en.EN8, "Table 4.2"), per="mm", basis=DETAILING,
                bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )  # fmt: skip
 
 
@@ -70,13 +71,11 @@ def weld_sizes(case: Case) -> list[Check]:
             how = Looked(
                 "w_min", "mm", least.need("leg_min_mm"), "fillet_min_leg_aisc", f"t = {thin:.4g} mm", LEG_MIN.source
             )
-            checks.append(LEG_MIN.judge(capacity=m.leg, demand=how.value, required=1.0, unit="mm", trace=[how]))
+            checks.append(LEG_MIN.judge(capacity=m.leg, demand=how.value, unit="mm", trace=[how]))
         if m.joint == "lap":
             rule, why = aisc.largest_leg(t=m.sheets[0].thickness)
             most = rule.evaluate(t=m.sheets[0].thickness)
-            checks.append(
-                LEG_MAX.judge(capacity=float(most.value), demand=m.leg, required=1.0, unit="mm", trace=[most], note=why)
-            )
+            checks.append(LEG_MAX.judge(capacity=float(most.value), demand=m.leg, unit="mm", trace=[most], note=why))
         shortest = float(m.group.lengths.min())
         if m.stitch is None:
             need = aisc.LEAST_LENGTH.evaluate(w=m.leg)
@@ -88,15 +87,13 @@ def weld_sizes(case: Case) -> list[Check]:
                     )
                 )  # fmt: skip
             else:
-                checks.append(
-                    LENGTH_MIN.judge(capacity=shortest, demand=float(need.value), required=1.0, unit="mm", trace=[need])
-                )
+                checks.append(LENGTH_MIN.judge(capacity=shortest, demand=float(need.value), unit="mm", trace=[need]))
         else:
             checks += _stitches(case, shortest)
         checks += _sides(case)
     if m.overlap is not None and m.joint == "lap":
         lap = aisc.LEAST_LAP.evaluate(t=thin)
-        checks.append(LAP_MIN.judge(capacity=m.overlap, demand=float(lap.value), required=1.0, unit="mm", trace=[lap]))
+        checks.append(LAP_MIN.judge(capacity=m.overlap, demand=float(lap.value), unit="mm", trace=[lap]))
     if m.bend_radius is not None and case.family == "steel":
         checks.append(_corner(m))
     return checks
@@ -115,9 +112,7 @@ def _stitches(case: Case, shortest: float) -> list[Check]:
             )
         ]
     else:
-        checks = [
-            STITCH_MIN.judge(capacity=shortest, demand=float(least.value), required=1.0, unit="mm", trace=[least])
-        ]
+        checks = [STITCH_MIN.judge(capacity=shortest, demand=float(least.value), unit="mm", trace=[least])]
     a, b = m.parts
     gap = m.stitch[1] - m.stitch[0]
     if m.width is not None:
@@ -130,9 +125,7 @@ def _stitches(case: Case, shortest: float) -> list[Check]:
         note = f"rule for 4 mm and over, {note}"
         checks.append(GAP_MAX.info(capacity=float(most.value), demand=gap, unit="mm", trace=[most], note=note))
     else:
-        checks.append(
-            GAP_MAX.judge(capacity=float(most.value), demand=gap, required=1.0, unit="mm", trace=[most], note=note)
-        )
+        checks.append(GAP_MAX.judge(capacity=float(most.value), demand=gap, unit="mm", trace=[most], note=note))
     return checks
 
 
@@ -146,7 +139,7 @@ def _sides(case: Case) -> list[Check]:
     if np.any(np.abs(m.group.axes @ along) < np.cos(np.radians(1.0))):
         return []
     apart = float(np.ptp(m.group.lines.reshape(-1, 2) @ np.array([-along[1], along[0]])))
-    return [SIDE_MIN.judge(capacity=float(m.group.lengths.min()), demand=apart, required=1.0, unit="mm")]
+    return [SIDE_MIN.judge(capacity=float(m.group.lengths.min()), demand=apart, unit="mm")]
 
 
 def _corner(m: FilletGroup) -> Check:
@@ -160,5 +153,5 @@ def _corner(m: FilletGroup) -> Check:
         if (most := r.number(f"t_max_{kind}")) is None or at_most(t, most)
     ]
     need = min(r.need("r_over_t_min") for r in rows) * t
-    found = CORNER.judge(capacity=m.bend_radius, demand=need, required=1.0, unit="mm", note=why)
+    found = CORNER.judge(capacity=m.bend_radius, demand=need, unit="mm", note=why)
     return found if fits or found.status == "over" else CORNER.outside(why, unit="mm")

@@ -6,7 +6,7 @@ from math import hypot, sqrt
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, PARTIAL
+from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
 from jointcalc.check.fillet_base import EN12_MOST, LEAST_THROAT, filler_strength_en1999, weak_filler
 from jointcalc.check.fillet_case import NOTHING, Case, bounded, measured, place, worst
 from jointcalc.check.heat import beside
@@ -35,7 +35,7 @@ EN8_SIMPLIFIED = method(
 )  # fmt: skip
 EN8_BUTT = method(
     "en1993-1-8.butt", "Butt weld, part yields", Source(en.EN8, "4.7.1(1)"), per="mm",
-    basis=CHARACTERISTIC, factor="γ_M0 × γ_F", covers=("weld", "along", "across", "lift")
+    basis=CHARACTERISTIC, factor=YIELDS, covers=("weld", "along", "across", "lift")
 )  # fmt: skip
 EN3_LAP = method(
     "en1993-1-3.lap-weld", "Lap fillets in sheet", Source(en.EN3, "8.5.2"), per="group", basis=CHARACTERISTIC,
@@ -324,6 +324,6 @@ def _lap(case: Case) -> Check:
     if reasons:
         return EN3_LAP.at_most(
             list(dict.fromkeys(reasons)), capacity=min(total, carried), demand=size,
-            required=GAMMA_M2 * m.load_factor, trace=trace,
+            load_factor=m.load_factor, trace=trace,
         )  # fmt: skip
-    return EN3_LAP.judge(capacity=total, demand=demand, required=GAMMA_M2 * m.load_factor, trace=trace, note=note)
+    return EN3_LAP.judge(capacity=total, demand=demand, load_factor=m.load_factor, trace=trace, note=note)

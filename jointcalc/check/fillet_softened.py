@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL
-from jointcalc.check.fillet_base import ALLOWABLE, FITTING, OMEGA_ADM, filler_strength_en1999, strained
+from jointcalc.check.common import CHARACTERISTIC, FITTED, NOMINAL
+from jointcalc.check.fillet_base import ALLOWABLE, filler_strength_en1999, strained
 from jointcalc.check.fillet_case import Case, measured, place, worst
 from jointcalc.errors import InputError
 from jointcalc.formula import aluminium_en1999 as al
@@ -14,28 +14,35 @@ from jointcalc.formula import heat_affected_4130 as cm
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.result.factor import omega, partial
 from jointcalc.statics.group_common import Array
 from jointcalc.tables.store import load as load_table
 
 _EN9 = Source(al.EN9, "8.6.3", "from memory")
 _MIL = Source("MIL-HDBK-5", "welded joints of alloy steel", "from memory")
 EN9_WELD = method(
-    "en1999-1-1.weld-metal", "Weld metal", _EN9, per="mm", basis=CHARACTERISTIC, factor="γ_Mw × γ_F", covers=("weld",)
+    "en1999-1-1.weld-metal",
+    "Weld metal",
+    _EN9,
+    per="mm",
+    basis=CHARACTERISTIC,
+    factor=partial("γ_Mw", al.GAMMA_MW),
+    covers=("weld",),
 )
 EN9_ZONE = method(
     "en1999-1-1.heat-affected", "Heat-affected zone", _EN9, per="mm", basis=CHARACTERISTIC,
-    factor="γ_Mw × γ_F", covers=("along", "across", "lift", "pull-out"),
+    factor=partial("γ_Mw", al.GAMMA_MW), covers=("along", "across", "lift", "pull-out"),
 )  # fmt: skip
 ADM_FILLET = method(
     "adm.fillet-shear", "Aluminium fillet in shear", Source("Aluminum Design Manual", "fillet welds"), per="mm",
-    basis=NOMINAL, factor="Ω = 1.95", covers=("weld",)
+    basis=NOMINAL, factor=omega(al.OMEGA_ADM), covers=("weld",)
 )  # fmt: skip
 MIL_NEAR = method(
-    "mil-hdbk-5.near-weld", "4130 beside the weld", _MIL, per="mm", basis=ALLOWABLE, factor="1.5 × 1.15",
+    "mil-hdbk-5.near-weld", "4130 beside the weld", _MIL, per="mm", basis=ALLOWABLE, factor=FITTED,
     covers=("along", "across", "lift"),
 )  # fmt: skip
 MIL_WELD = method(
-    "mil-hdbk-5.weld-metal", "4130 weld metal", _MIL, per="mm", basis=ALLOWABLE, factor="1.5 × 1.15", covers=("weld",),
+    "mil-hdbk-5.weld-metal", "4130 weld metal", _MIL, per="mm", basis=ALLOWABLE, factor=FITTED, covers=("weld",),
 )  # fmt: skip
 
 
@@ -43,7 +50,7 @@ def in_aluminium(case: Case) -> list[Check]:
     """Weld metal and softened zone by EN 1999-1-1, and weld metal by the Aluminum Design Manual."""
     m = case.m
     ends, a = case.elastic.ends, m.design_throat
-    required = 1.25 * m.load_factor
+    required = al.GAMMA_MW * m.load_factor
     shares = {"F_1": np.abs(ends.normal), "F_2": -np.abs(ends.lift)}
     stress = en.directional_stress(
         sigma_perp=en.sigma_perp(**shares, a=a),
@@ -81,7 +88,7 @@ def in_aluminium(case: Case) -> list[Check]:
         strength = al.FILLER_SHEAR.evaluate(F_sw=F_sw.value, t_e=a)
         checks.append(
             ADM_FILLET.judge(
-                capacity=float(strength.value), demand=case.elastic.peak, required=OMEGA_ADM, unit="N/mm",
+                capacity=float(strength.value), demand=case.elastic.peak, unit="N/mm",
                 trace=[F_sw, measured(m), strength], note="strength along the weld, used for every direction",
             )
         )  # fmt: skip
@@ -146,7 +153,7 @@ def by_mil_4130(case: Case) -> list[Check]:
         MIL_NEAR.outside(reasons, demand=peak, unit="N/mm")
         if reasons
         else MIL_NEAR.judge(
-            capacity=float(near.value), demand=peak, required=FITTING, unit="N/mm", trace=[near],
+            capacity=float(near.value), demand=peak, unit="N/mm", trace=[near],
             note=f"{why}; the tensile value is used for every direction",
         )
     ]  # fmt: skip
@@ -160,7 +167,6 @@ def by_mil_4130(case: Case) -> list[Check]:
         MIL_WELD.judge(
             capacity=float(strength.value),
             demand=peak,
-            required=FITTING,
             unit="N/mm",
             trace=[F_sw, measured(m), strength],
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, YIELDS
 from jointcalc.check.fillet_base import along_and_across, strained
 from jointcalc.check.fillet_case import Case, measured, place, worst
 from jointcalc.check.heat import beside
@@ -12,23 +12,26 @@ from jointcalc.formula import fillet_asce8 as asce8
 from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula.core import Formula, Source
 from jointcalc.result import Check, Stated, method
+from jointcalc.result.factor import partial
 from jointcalc.statics.group_common import Array
+
+PHI = partial(f"1/{asce8.PHI_SHEET:g}", 1 / asce8.PHI_SHEET)
 
 ASCE_LONGITUDINAL = method(
     "asce-8.fillet-longitudinal", "Stainless beside weld, along", Source(asce8.ASCE8, "5.2.2"), per="weld",
-    basis=NOMINAL, factor="1/0.55 × γ_F", covers=("along",),
+    basis=NOMINAL, factor=PHI, covers=("along",),
 )  # fmt: skip
 ASCE_TRANSVERSE = method(
     "asce-8.fillet-transverse", "Stainless beside weld, across", Source(asce8.ASCE8, "5.2.2"), per="weld",
-    basis=NOMINAL, factor="1/0.55 × γ_F", covers=("across", "lift"),
+    basis=NOMINAL, factor=PHI, covers=("across", "lift"),
 )  # fmt: skip
 ASCE_WELD = method(
     "asce-8.weld-metal", "Stainless weld metal on the throat", Source(asce8.ASCE8, "5.2.2"), per="weld",
-    basis=NOMINAL, factor="1/0.55 × γ_F", covers=("weld",),
+    basis=NOMINAL, factor=PHI, covers=("weld",),
 )  # fmt: skip
 EN1_BESIDE = method(
     "en1993-1-1.beside-weld", "Part beside the weld yields", Source("EN 1993-1-1:2005", "6.2.1(5)"), per="mm",
-    basis=CHARACTERISTIC, factor="γ_M0 × γ_F", covers=("along", "across", "lift", "pull-out"),
+    basis=CHARACTERISTIC, factor=YIELDS, covers=("along", "across", "lift", "pull-out"),
 )  # fmt: skip
 
 
@@ -75,7 +78,7 @@ def by_asce8(case: Case) -> list[Check]:
     metal = asce8.WELD_METAL.evaluate(t_w=m.design_throat, L=length, F_xx=case.filler.value)
     where = Stated("P", "N", case.elastic.peak * length, f"peak share, {place(case, case.elastic, i, j)}")
     weld = ASCE_WELD.judge(
-        capacity=float(metal.value), demand=case.elastic.peak * length, required=m.load_factor / asce8.PHI_WELD,
+        capacity=float(metal.value), demand=case.elastic.peak * length, load_factor=m.load_factor,
         trace=[case.filler, measured(m), metal, where],
     )  # fmt: skip
     checks += [along, across]
@@ -101,7 +104,7 @@ def _beside_yield(case: Case) -> Check:
     demand = en.BUTT_COMPARISON.evaluate(F_perp=float(across[at]), F_par=float(shear[at]))
     holds = en.BUTT_RESISTANCE.evaluate(t=m.parts[n].t, f_y=left.f_y or 0.0)
     return EN1_BESIDE.judge(
-        capacity=float(holds.value), demand=float(demand.value), required=m.load_factor, unit="N/mm",
+        capacity=float(holds.value), demand=float(demand.value), load_factor=m.load_factor, unit="N/mm",
         trace=[*left.working, holds, demand],
         note=f"{m.parts[n].label}, {place(case, case.elastic, *at)}",
     )  # fmt: skip

@@ -16,6 +16,7 @@ a formula becomes a check: `plug_base`.
 
 from __future__ import annotations
 
+from jointcalc.check.common import LIMIT
 from jointcalc.check.plug_arc_aisi import aisi_arc
 from jointcalc.check.plug_arc_en import en_arc
 from jointcalc.check.plug_base import Shares
@@ -34,7 +35,7 @@ ARC_EDGE = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 ARC_CLEAR = method(
     "detail.arc-spot-clear",
@@ -43,7 +44,7 @@ ARC_CLEAR = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 
 
@@ -96,11 +97,10 @@ def _arc_spot(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amoun
     nearest_edge = min(row.edge, row.actual_end)
     clear = min(row.edge - row.visible / 2, row.actual_end - row.overall / 2)
     checks += [
-        ARC_EDGE.judge(capacity=nearest_edge, demand=float(e_min.value), required=1.0, unit="mm", trace=[e_min]),
+        ARC_EDGE.judge(capacity=nearest_edge, demand=float(e_min.value), unit="mm", trace=[e_min]),
         ARC_CLEAR.judge(
             capacity=clear,
             demand=row.visible,
-            required=1.0,
             unit="mm",
             trace=[Stated("e_clear", "mm", row.visible, "one visible diameter, AISI S100 J2.2.1 (from memory)")],
         ),

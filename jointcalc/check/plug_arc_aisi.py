@@ -193,4 +193,4 @@ def _aisi_together(
     reasons = aisi.SHEAR_AND_TENSION.outside(**inputs)
     if reasons:
         return [AISI_BOTH.outside(reasons, unit="1", trace=[together])]
-    return [AISI_BOTH.judge(capacity=1.0, demand=float(together.value), required=1.0, unit="1", trace=[together])]
+    return [AISI_BOTH.judge(capacity=1.0, demand=float(together.value), unit="1", trace=[together])]

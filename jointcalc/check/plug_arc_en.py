@@ -8,6 +8,7 @@ from jointcalc.formula import arc_spot_en1993 as arc_en
 from jointcalc.formula.branch import at_most
 from jointcalc.model.plug import PlugRow
 from jointcalc.result import GAMMA_M2, Check, method
+from jointcalc.result.factor import fixed
 
 EN_ARC_EDGE = method(
     "en1993-1-3.arc-spot-edge",
@@ -15,7 +16,7 @@ EN_ARC_EDGE = method(
     arc_en.CLAUSE,
     per="mm",
     basis="limit",
-    factor="1 (γ_M2 and γ_F are in the limit)",
+    factor=fixed(1.0, "{:g} (γ_M2 and γ_F are in the limit)"),
 )
 
 
@@ -75,7 +76,6 @@ def en_arc(row: PlugRow, load_: Shares) -> tuple[list[Check], float]:
             EN_ARC_EDGE.judge(
                 capacity=e,
                 demand=float(need.value),
-                required=1.0,
                 unit="mm",
                 trace=[need],
                 where=where,

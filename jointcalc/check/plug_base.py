@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import hypot
 
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.check.common import ADDED, CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import arc_spot_en1993 as arc_en
 from jointcalc.formula import plug_aisc, spot_en1993
@@ -13,6 +13,7 @@ from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Formula
 from jointcalc.model.plug import PlugRow
 from jointcalc.result import Check, Method, Stated, method
+from jointcalc.result.factor import omega
 
 AISC_PLUG = method(
     "aisc360.plug-shear",
@@ -20,7 +21,7 @@ AISC_PLUG = method(
     plug_aisc.STRENGTH,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 2.00",
+    factor=omega(plug_aisc.SAFETY),
     covers=("weld",),
 )
 EN_PLUG = method(
@@ -47,7 +48,7 @@ AISI_WELD = method(
     aisi.SHEAR,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 2.55",
+    factor=omega(aisi.OMEGA_WELD),
     covers=("weld",),
 )
 AISI_SHEET = method(
@@ -56,7 +57,12 @@ AISI_SHEET = method(
     aisi.SHEAR,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 2.20, 2.80 or 3.05 by slenderness",
+    factor=omega(
+        aisi.OMEGA_SHEET_STOCKY,
+        aisi.OMEGA_SHEET_MIDDLE,
+        aisi.OMEGA_SHEET_SLENDER,
+        words="Ω = {}, {} or {} by slenderness",
+    ),
     covers=("weld",),
 )
 AISI_SEAM_WELD = method(
@@ -65,7 +71,7 @@ AISI_SEAM_WELD = method(
     aisi.SEAM,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 2.55",
+    factor=omega(aisi.OMEGA_SEAM),
     covers=("weld",),
 )
 AISI_SEAM_SHEET = method(
@@ -74,7 +80,7 @@ AISI_SEAM_SHEET = method(
     aisi.SEAM,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 2.55",
+    factor=omega(aisi.OMEGA_SEAM),
     covers=("weld",),
 )
 AISI_UPLIFT_WELD = method(
@@ -83,7 +89,7 @@ AISI_UPLIFT_WELD = method(
     aisi.TENSION,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 3.00, deck 2.50",
+    factor=omega(aisi.OMEGA_TENSION_OTHER, aisi.OMEGA_TENSION_DECK, words="Ω = {}, deck {}"),
     covers=("uplift",),
 )
 AISI_UPLIFT_SHEET = method(
@@ -92,7 +98,7 @@ AISI_UPLIFT_SHEET = method(
     aisi.TENSION,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 3.00, deck 2.50",
+    factor=omega(aisi.OMEGA_TENSION_OTHER, aisi.OMEGA_TENSION_DECK, words="Ω = {}, deck {}"),
     covers=("uplift",),
 )
 AISI_BOTH = method(
@@ -101,7 +107,7 @@ AISI_BOTH = method(
     aisi.INTERACTION,
     per="weld",
     basis="sum of utilisations",
-    factor="1",
+    factor=ADDED,
     covers=("both",),
 )
 EN_ARC_WELD = method(

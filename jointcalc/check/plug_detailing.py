@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from jointcalc.check.common import LIMIT
 from jointcalc.check.plug_base import Shares
 from jointcalc.formula import plug_aisc, spot_en1993
 from jointcalc.formula.branch import at_least, at_most
@@ -19,7 +20,7 @@ HOLE_LEAST = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 HOLE_GREATEST = method(
     "detail.plug-hole-max",
@@ -28,7 +29,7 @@ HOLE_GREATEST = method(
     per="mm",
     basis=DETAILING,
     bound="greatest",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 HOLE_PRACTICE = method(
     "detail.plug-hole-practice",
@@ -46,7 +47,7 @@ SPACING = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 ROW_SPACING = method(
     "detail.plug-row-spacing",
@@ -55,7 +56,7 @@ ROW_SPACING = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 SLOT_LENGTH = method(
     "detail.slot-length",
@@ -64,7 +65,7 @@ SLOT_LENGTH = method(
     per="mm",
     basis=DETAILING,
     bound="greatest",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 FILL = method(
     "detail.plug-fill",
@@ -73,7 +74,7 @@ FILL = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 
 
@@ -137,7 +138,7 @@ def hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]
             if at_least(d, float(least.value))
             else "smaller: the codes' strength on the hole's area is not used",
         ),
-        FILL.judge(capacity=fill, demand=float(deep.value), required=1.0, unit="mm", trace=[deep]),
+        FILL.judge(capacity=fill, demand=float(deep.value), unit="mm", trace=[deep]),
     ]
     spacing: list[tuple[Method, Evaluation, float]] = []
     if row.along > 1:
@@ -149,19 +150,15 @@ def hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]
         spacing.append((ROW_SPACING, need.evaluate(d=d), row.row_spacing))
     limits: list[tuple[Method, float, Evaluation]] = []
     if by_area:
-        checks.append(
-            HOLE_GREATEST.judge(capacity=float(greatest.value), demand=d, required=1.0, unit="mm", trace=[greatest])
-        )
+        checks.append(HOLE_GREATEST.judge(capacity=float(greatest.value), demand=d, unit="mm", trace=[greatest]))
         if row.slot is not None:
             longest = plug_aisc.GREATEST_SLOT_LENGTH.evaluate(w=fill)
             limits.append((SLOT_LENGTH, row.slot, longest))
     for one, has, longest in limits:
-        checks.append(one.judge(capacity=float(longest.value), demand=has, required=1.0, unit="mm", trace=[longest]))
+        checks.append(one.judge(capacity=float(longest.value), demand=has, unit="mm", trace=[longest]))
     for rule, evaluation, has in spacing:
         if by_area:
-            checks.append(
-                rule.judge(capacity=has, demand=float(evaluation.value), required=1.0, unit="mm", trace=[evaluation])
-            )
+            checks.append(rule.judge(capacity=has, demand=float(evaluation.value), unit="mm", trace=[evaluation]))
         else:
             checks.append(
                 rule.info(

@@ -10,6 +10,7 @@ from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.plug import PlugRow
 from jointcalc.result import GAMMA_M2, Amount, Check, Method, Stated, method
+from jointcalc.result.factor import omega
 from jointcalc.tables.store import load
 
 AISC_FUSED = method(
@@ -18,7 +19,7 @@ AISC_FUSED = method(
     Source("AISC 360", "J2.3, its stress on the area fused at the interface", "derivation", "the stress is AISC's"),
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 2.00",
+    factor=omega(plug_aisc.SAFETY),
 )
 EN_SPOT = method(
     "en1993-1-3.plug-spot-shear",

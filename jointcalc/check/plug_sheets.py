@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, cores
+from jointcalc.check.peel import GAMMA_M0_OTHER
 from jointcalc.check.plug_base import Shares, carbon_only, judged_or_bound, steel_only
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.model.plug import PlugRow
 from jointcalc.result import GAMMA_M2, Check, method
+from jointcalc.result.factor import omega, partial
 
 EN_NET = method(
     "en1993-1-3.plug-net-section",
@@ -24,7 +26,7 @@ EN_YIELD_ACROSS = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor="γ_M0 × γ_F",
+    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
     covers=("sheet-across",),
 )
 EN_YIELD_ALONG = method(
@@ -33,7 +35,7 @@ EN_YIELD_ALONG = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor="γ_M0 × γ_F",
+    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
     covers=("sheet-along",),
 )
 AISI_END = method(
@@ -42,7 +44,7 @@ AISI_END = method(
     aisi.RUPTURE,
     per="weld",
     basis=NOMINAL,
-    factor="Ω = 2.50, welded",
+    factor=omega(aisi.OMEGA_RUPTURE, words="Ω = {}, welded"),
 )
 AISI_ROW = method(
     "aisi-s100.plug-row-rupture",
@@ -50,7 +52,7 @@ AISI_ROW = method(
     spot_aisi.RUPTURE,
     per="seam",
     basis=NOMINAL,
-    factor="Ω = 2.50, welded",
+    factor=omega(aisi.OMEGA_RUPTURE, words="Ω = {}, welded"),
     covers=("sheet-along",),
 )
 
@@ -105,10 +107,6 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
         )
     checks += _yields(row, steel)
     return checks
-
-
-GAMMA_M0_OTHER = 1.1
-"""Partial factor on yield of stainless steel (EN 1993-1-4), from memory; carbon steel has 1.0."""
 
 
 def _yields(row: PlugRow, steel: list[str]) -> list[Check]:

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from math import hypot
 from typing import Any
 
+from jointcalc.check.common import LIMIT
+from jointcalc.check.peel import GAMMA_M0_OTHER
 from jointcalc.formula import peel, spot_aisi, spot_en1993
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
@@ -13,6 +15,7 @@ from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.show import figures
 from jointcalc.result import DETAILING, Check, Method, Stated, method
+from jointcalc.result.factor import omega, partial
 from jointcalc.tables.store import load
 
 EN = spot_en1993.EN
@@ -27,7 +30,7 @@ AISI_SPOT = method(
     spot_aisi.S100,
     per="spot",
     basis=MEAN,
-    factor="Ω = 2.35",
+    factor=omega(spot_aisi.OMEGA),
     covers=IN_PLANE,
 )
 PEEL_FOLD = method(
@@ -36,7 +39,7 @@ PEEL_FOLD = method(
     peel.FOLD,
     per="spot",
     basis="plastic limit of the sheet",
-    factor="γ_M0 × γ_F",
+    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
     covers=("fold",),
 )
 
@@ -55,7 +58,7 @@ PITCH_MIN = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 ROW_MIN = method(
     "detail.row-spacing",
@@ -64,7 +67,7 @@ ROW_MIN = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 EDGE = method(
     "detail.edge",
@@ -73,7 +76,7 @@ EDGE = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 END = method(
     "detail.end",
@@ -82,7 +85,7 @@ END = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="1 (a limit)",
+    factor=LIMIT,
 )
 
 HARDENED = 1000.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import hypot
 
-from jointcalc.check.common import Steps
+from jointcalc.check.common import LIMIT, LOAD_ALONE, Steps
 from jointcalc.check.peel import NO_YIELD
 from jointcalc.check.seam_base import judged_or_bound, widely_spaced
 from jointcalc.formula import column, spot_aisi
@@ -21,7 +21,7 @@ AISI_PITCH = method(
     spot_aisi.SPACING,
     per="mm",
     basis="limit",
-    factor="1 (a limit)",
+    factor=LIMIT,
     covers=("compression",),
 )
 BETWEEN_SPOTS = method(
@@ -35,7 +35,7 @@ BETWEEN_SPOTS = method(
     ),
     per="seam",
     basis="elastic buckling stress",
-    factor="γ_F",
+    factor=LOAD_ALONE,
     covers=("compression",),
 )
 
@@ -45,7 +45,7 @@ DIAGONAL = method(
     BETWEEN_SPOTS.source,
     per="seam",
     basis="elastic buckling stress",
-    factor="γ_F",
+    factor=LOAD_ALONE,
 )
 
 FIXITY_SPOT = 3.5
@@ -110,9 +110,7 @@ def between_spots(seam: SpotSeam) -> list[Check]:
         other = next((sheet.material.family for sheet in outer if sheet.material.family != "steel"), None)
         pitch = seam.actual_pitch
         if other is None:
-            checks.append(
-                AISI_PITCH.judge(capacity=least, demand=pitch, required=1.0, unit="mm", trace=trace, note=note)
-            )
+            checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, unit="mm", trace=trace, note=note))
         else:
             reason = f"written for carbon steel of E 203 000 MPa; this stack has {other}"
             checks.append(AISI_PITCH.outside(reason, demand=pitch, unit="mm"))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jointcalc.check.common import OWN, PARTIAL, cores
+from jointcalc.check.common import FITTED, OWN, PARTIAL, cores
 from jointcalc.check.seam_base import (
     AISI_SPOT,
     FLOOR,
@@ -25,11 +25,14 @@ from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Source, Status
 from jointcalc.model.seam import SpotSeam
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
+from jointcalc.result.factor import omega
 from jointcalc.tables.store import OutsideTable, load
 
 KSI = 6.894757293168361
 GUARANTEED = "handbook minimum"
 ALLOWABLE = "design allowable, ultimate"
+OMEGA_TABLES = 2.50
+"""Safety factor on the tables of AISI 1996 and ASCE 8."""
 D8_SHEAR = method(
     "d8.1m.shear-tension",
     "Least shear-tension strength",
@@ -83,7 +86,7 @@ AISI_1996 = method(
     _AISI_1996,
     per="spot",
     basis="nominal",
-    factor="Ω = 2.50",
+    factor=omega(OMEGA_TABLES),
     covers=IN_PLANE,
 )
 MIL_STEEL = method(
@@ -92,7 +95,7 @@ MIL_STEEL = method(
     _MIL,
     per="spot",
     basis=ALLOWABLE,
-    factor="1.5 × 1.15",
+    factor=FITTED,
     covers=IN_PLANE,
 )
 MIL_ALUMINIUM = method(
@@ -101,7 +104,7 @@ MIL_ALUMINIUM = method(
     _MIL_AL,
     per="spot",
     basis=ALLOWABLE,
-    factor="1.5 × 1.15",
+    factor=FITTED,
     covers=IN_PLANE,
 )
 STAINLESS = method(
@@ -110,7 +113,7 @@ STAINLESS = method(
     _ASCE,
     per="spot",
     basis="nominal",
-    factor="Ω = 2.50",
+    factor=omega(OMEGA_TABLES),
     covers=IN_PLANE,
 )
 
@@ -258,9 +261,9 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
             f"class mean with a printed spread of {chart.spread:.0%}: {seam.handbook_factor:g} / (1 - {chart.spread:g})"
         )
     elif how in (AISI_1996, STAINLESS):
-        required = 2.5
+        required = OMEGA_TABLES
     elif how in (MIL_STEEL, MIL_ALUMINIUM):
-        required, note = 1.5 * 1.15, "ultimate allowable: 1.5 on limit load (14 CFR 25.303) and 1.15 (25.625)"
+        required, note = FITTED.required(), "ultimate allowable: 1.5 on limit load (14 CFR 25.303) and 1.15 (25.625)"
     if how is STAINLESS:
         note = "annealed column, the lowest of the table"
     if any(s.coated for s in seam.sheets):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from jointcalc.check.common import LIMIT
 from jointcalc.check.seam_base import EDGE, EN, END, OPTIMUM_CHART, PITCH_MIN, ROW_MIN, WIDEST, widely_spaced
 from jointcalc.formula.branch import above, at_least, at_most
 from jointcalc.formula.core import Source
@@ -18,9 +19,7 @@ PITCH_MAX = method(
     bound="greatest",
     factor="none: information",
 )
-OVERLAP = method(
-    "detail.overlap", "Lap width", OPTIMUM_CHART, per="mm", basis=DETAILING, bound="least", factor="1 (a limit)"
-)
+OVERLAP = method("detail.overlap", "Lap width", OPTIMUM_CHART, per="mm", basis=DETAILING, bound="least", factor=LIMIT)
 STACK_RATIO = method(
     "detail.stack-ratio",
     "Thickest to thinnest sheet",
@@ -65,9 +64,7 @@ def spot_distances(seam: SpotSeam) -> list[Check]:
     chart = "" if other is None else f"by the chart for carbon steel; none for {other} is held"
     least, trace = _least_pitch(seam)
     if seam.along > 1:
-        checks.append(
-            PITCH_MIN.judge(capacity=seam.actual_pitch, demand=least, required=1.0, unit="mm", trace=trace, note=chart)
-        )
+        checks.append(PITCH_MIN.judge(capacity=seam.actual_pitch, demand=least, unit="mm", trace=trace, note=chart))
         checks.append(
             PITCH_MAX.info(
                 capacity=WIDEST * d,
@@ -78,19 +75,17 @@ def spot_distances(seam: SpotSeam) -> list[Check]:
             )
         )
     if seam.rows > 1 and seam.row_spacing is not None:
-        checks.append(ROW_MIN.judge(capacity=seam.row_spacing, demand=least, required=1.0, unit="mm", trace=trace))
+        checks.append(ROW_MIN.judge(capacity=seam.row_spacing, demand=least, unit="mm", trace=trace))
     edge = max(1.25 * d, d / 2 + 3.0)
     how = Stated("e_min", "mm", edge, "the larger of 1.25 d and a rim of 3 mm beyond the spot")
     for rule, has in ((EDGE, seam.least_edge), (END, seam.actual_end)):
-        checks.append(rule.judge(capacity=has, demand=edge, required=1.0, unit="mm", trace=[how]))
+        checks.append(rule.judge(capacity=has, demand=edge, unit="mm", trace=[how]))
     try:
         overlap = load("spot_optimum").at(t, "overlap_min") + (seam.rows - 1) * (seam.row_spacing or 0.0)
         looked = Looked(
             "l_min", "mm", overlap, "spot_optimum", f"overlap_min at t = {t:.4g} mm, and the rows", OPTIMUM_CHART
         )
-        checks.append(
-            OVERLAP.judge(capacity=seam.actual_lap, demand=overlap, required=1.0, unit="mm", trace=[looked], note=chart)
-        )
+        checks.append(OVERLAP.judge(capacity=seam.actual_lap, demand=overlap, unit="mm", trace=[looked], note=chart))
     except OutsideTable as error:
         checks.append(OVERLAP.outside(str(error), unit="mm"))
     # what the sources call their scope and a guideline, not a limit of strength: beyond it stands a caution

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import inf
 from typing import Any
 
-from jointcalc.check.common import OWN, Steps
+from jointcalc.check.common import ADDED, OWN, Steps
 from jointcalc.check.peel import NO_ARM, Flange
 from jointcalc.check.seam_base import (
     FLOOR,
@@ -67,7 +67,7 @@ ROW_INTERACTION = method(
     Source("linear interaction", "exponent 1", "derivation", "the safe end of the published exponents 1 to 2"),
     per="spot",
     basis="sum of utilisations",
-    factor="1",
+    factor=ADDED,
 )
 
 

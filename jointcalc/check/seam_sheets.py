@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL
-from jointcalc.check.peel import NO_YIELD, gamma_M0
+from jointcalc.check.peel import GAMMA_M0_OTHER, NO_YIELD, gamma_M0
 from jointcalc.check.seam_base import DUCTILE, EN, Shares, judged_or_bound, not_carbon_steel, tensile
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.model.seam import SpotSeam
-from jointcalc.result import GAMMA_M2, Check, Method, method
+from jointcalc.result import Check, Method, method
+from jointcalc.result.factor import omega, partial
 
 EN_NET = method(
     "en1993-1-3.net-section", "Net section across the seam", EN, per="seam", basis=CHARACTERISTIC, factor=PARTIAL
@@ -20,7 +21,7 @@ EN_YIELD_ACROSS = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor="γ_M0 × γ_F",
+    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
 )
 EN_YIELD_ALONG = method(
     "en1993-1-3.yield-along",
@@ -28,7 +29,7 @@ EN_YIELD_ALONG = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor="γ_M0 × γ_F",
+    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
 )
 AISI_RUPTURE = method(
     "aisi-s100.shear-rupture",
@@ -36,7 +37,7 @@ AISI_RUPTURE = method(
     spot_aisi.RUPTURE,
     per="seam",
     basis="nominal",
-    factor="Ω = 2.50, welded",
+    factor=omega(spot_aisi.OMEGA_RUPTURE_WELDED, words="Ω = {}, welded"),
 )
 
 
@@ -79,7 +80,7 @@ def sheets_through_row(seam: SpotSeam, share: Shares) -> list[Check]:
             else EN_NET.judge(
                 capacity=float(pair[1].value),
                 demand=share.pull,
-                required=GAMMA_M2 * seam.load_factor,
+                load_factor=seam.load_factor,
                 trace=pair,
                 note=f"spots deducted from the section, on the safe side; {together}",
             )
@@ -92,9 +93,7 @@ def sheets_through_row(seam: SpotSeam, share: Shares) -> list[Check]:
         checks.append(
             AISI_RUPTURE.outside(stranger, demand=demand, trace=pair)
             if stranger
-            else AISI_RUPTURE.judge(
-                capacity=float(pair[1].value), demand=demand, required=spot_aisi.OMEGA_RUPTURE_WELDED, trace=pair
-            )
+            else AISI_RUPTURE.judge(capacity=float(pair[1].value), demand=demand, trace=pair)
         )
     return checks
 

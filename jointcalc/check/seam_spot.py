@@ -27,6 +27,7 @@ from jointcalc.formula.core import Limit
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.result import GAMMA_M2, Check, Stated, method
+from jointcalc.result.factor import omega, partial
 
 EN_TEARING = method("en1993-1-3.tearing", "Tearing and bearing", EN, per="spot", basis=CHARACTERISTIC, factor=PARTIAL)
 EN_END_ALONG = method(
@@ -50,7 +51,7 @@ AISI_TEAR = method(
     spot_aisi.RUPTURE,
     per="spot",
     basis="nominal",
-    factor="Ω = 2.50, welded",
+    factor=omega(spot_aisi.OMEGA_RUPTURE_WELDED, words="Ω = {}, welded"),
 )
 EN_DUCTILITY = method(
     "en1993-1-3.ductility",
@@ -58,7 +59,9 @@ EN_DUCTILITY = method(
     EN,
     per="spot",
     basis="condition",
-    factor="1.25 in the condition; of the spot where it is not met 1.25 × γ_M2 × γ_F",
+    factor=partial(
+        f"{DUCTILE}", DUCTILE * GAMMA_M2, words="{0} in the condition; of the spot where it is not met {0} × γ_M2 × γ_F"
+    ),
 )
 
 
@@ -197,7 +200,6 @@ def tear_out(seam: SpotSeam, share: Shares) -> list[Check]:
                 AISI_TEAR.judge(
                     capacity=float(rupture.value),
                     demand=share.largest * force,
-                    required=spot_aisi.OMEGA_RUPTURE_WELDED,
                     trace=[*cores((weak,)), rupture, share.trace(seam, share.largest)],
                     note=f"to the {way}",
                 )

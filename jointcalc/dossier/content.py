@@ -525,7 +525,7 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
             "governs": check is worst,
             "source": breakable(check.method.source.cited),
             "basis": clean(check.method.basis),
-            "factor": clean(check.method.factor),
+            "factor": clean(str(check.method.factor)),
             "again": again,
             "lines": lines,
             "ranges": _ranges(check),

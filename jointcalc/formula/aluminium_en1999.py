@@ -14,6 +14,11 @@ from jointcalc.formula.core import Formula, Names, Source, Value, register
 from jointcalc.quantity.sentence import mm
 from jointcalc.tables import load
 
+GAMMA_MW = 1.25
+"""Partial factor on weld metal and heat-affected zone, recommended value of EN 1999-1-1, 8.6.3."""
+OMEGA_ADM = 1.95
+"""Safety factor of the Aluminum Design Manual on fillet welds."""
+
 EN9 = "EN 1999-1-1:2007"
 
 N = Names(

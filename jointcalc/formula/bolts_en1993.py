@@ -12,6 +12,9 @@ import numpy as np
 
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
+DUCTILE = 1.2
+"""How many times as strong in shear as the sheet in bearing a fastener is to be (EN 1993-1-3 Table 8.2 to 8.4)."""
+
 BEARING = Source("EN 1993-1-8:2005", "Table 3.4", status="second-hand", note="read in a published worked example")
 SHEAR = Source("EN 1993-1-8:2005", "Table 3.4", status="second-hand", note="reproduces a published bolt table")
 TENSION = Source("EN 1993-1-8:2005", "Table 3.4", status="computed", note="reproduces a published bolt table")

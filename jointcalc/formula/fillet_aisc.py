@@ -11,6 +11,9 @@ import numpy as np
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Status, Value, register
 
+OMEGA_WELD, OMEGA_YIELD, OMEGA_RUPTURE = 2.00, 1.50, 2.00
+"""Safety factors of J2.4 (weld metal) and J4 (base metal: shear yield, shear rupture)."""
+
 AISC = "AISC 360-16"
 
 N = Names(

@@ -253,11 +253,15 @@ OMEGA = {
 """Safety factor Omega (allowable-stress design) of each formula, by its key; from memory."""
 
 
+LONG_FROM = 25.0
+"""Length over thickness [1] from which a longitudinal fillet is long; both formulas give the same there."""
+
+
 def longitudinal(*, L: float, t: float) -> tuple[Formula, str]:
     """The longitudinal formula that applies, and why; both give the same at L/t = 25."""
-    if below(L / t, 25):
-        return LONGITUDINAL_SHORT, f"L/t = {L / t:.4g}, under 25"
-    return LONGITUDINAL_LONG, f"L/t = {L / t:.4g}, 25 or more"
+    if below(L / t, LONG_FROM):
+        return LONGITUDINAL_SHORT, f"L/t = {L / t:.4g}, under {LONG_FROM:g}"
+    return LONGITUDINAL_LONG, f"L/t = {L / t:.4g}, {LONG_FROM:g} or more"
 
 
 def flare_longitudinal(*, t_w: float, t: float, h: float, L: float) -> tuple[Formula, str]:

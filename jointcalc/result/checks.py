@@ -17,6 +17,7 @@ from jointcalc.formula.comparisons import METHODS
 from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
 from jointcalc.quantity.sentence import Sentence, joined
 from jointcalc.result.cautions import Caution
+from jointcalc.result.factor import Factor
 
 Verdict = Literal["ok", "over", "outside", "info"]
 Per = Literal["spot", "seam", "weld", "fastener", "group", "member", "mm"]
@@ -131,7 +132,7 @@ class Method:
     """A published method, declared once: its key, what its number is, and the factor it asks for.
 
     `basis` says what the nominal capacity is (characteristic value, class mean, acceptance floor,
-    design allowable, detailing rule ...); `factor` says in words where the required factor comes from.
+    design allowable, detailing rule ...); `factor` is what it asks for, as numbers with the words printed from them.
     `bound` says what capacity and demand are to each other, `covers` which parts of the load it judges
     (`"shear"`, `"peel"`, `"along"` ...): a load is covered part by part, see `uncovered`.
     """
@@ -141,7 +142,7 @@ class Method:
     source: Source
     per: Per
     basis: str
-    factor: str
+    factor: Factor
     bound: Bound = "strength"
     covers: frozenset[str] = frozenset()
 
@@ -153,7 +154,8 @@ class Method:
         *,
         capacity: float,
         demand: float,
-        required: float,
+        required: float | None = None,
+        load_factor: float | None = None,
         unit: str = "N",
         trace: Iterable[Evaluation | Looked | Stated] = (),
         note: str = "",
@@ -162,9 +164,12 @@ class Method:
     ) -> Check:
         """A check that applies: capacity against demand, both of the same thing (`per`) and unit.
 
+        The required factor is the method's own with the load case's `load_factor`; `required` states it where the
+        method leaves a choice (a branch, the builder's factor).  Raises ValueError when neither settles it.
         `covers` narrows what the method covers to what this check judged.
         """
-        capacity, demand, required = float(capacity), abs(float(demand)), float(required)
+        required = self.factor.required(load_factor) if required is None else float(required)
+        capacity, demand = float(capacity), abs(float(demand))
         if not isfinite(capacity) or not isfinite(demand):
             return self.outside("the numbers leave the range in which this can be computed", unit=unit, where=where)
         if demand == 0:
@@ -181,7 +186,8 @@ class Method:
         *,
         capacity: float,
         demand: float,
-        required: float,
+        required: float | None = None,
+        load_factor: float | None = None,
         unit: str = "N",
         trace: Iterable[Evaluation | Looked | Stated] = (),
         where: str = "",
@@ -193,7 +199,8 @@ class Method:
         """
         text = reason if isinstance(reason, str) else joined("; ", reason)
         edge = self.judge(
-            capacity=capacity, demand=demand, required=required, unit=unit, trace=trace, where=where, covers=covers,
+            capacity=capacity, demand=demand, required=required, load_factor=load_factor, unit=unit, trace=trace,
+            where=where, covers=covers,
             note=f"{text}; weaker than the method reaches, and too weak even at the edge of its range",
         )  # fmt: skip
         if edge.status == "over":
@@ -437,11 +444,12 @@ _METHODS: dict[str, Method] = {}
 
 
 def method(
-    key: str, title: str, source: Source, *, per: Per, basis: str, factor: str,
+    key: str, title: str, source: Source, *, per: Per, basis: str, factor: Factor | str,
     bound: Bound | None = None, covers: Iterable[str] = (),
 ) -> Method:  # fmt: skip
     """Declare a method; its key is stable across releases and listed by `jointcalc tables methods`.
 
+    A factor in words alone is one that the builder, a table or another check states.
     A detailing rule must say whether it bounds from below or above: a rule printed backwards is worse than none.
     Raises ValueError when it does not, or when the key is taken.
     """
@@ -450,7 +458,8 @@ def method(
     if bound is None and basis == DETAILING:
         raise ValueError(f"method {key} is a detailing rule and must say its bound: least, greatest or information")
     source = source.compared(METHODS.get(key))
-    _METHODS[key] = Method(key, title, source, per, basis, factor, bound or "strength", frozenset(covers))
+    asks = Factor(factor) if isinstance(factor, str) else factor
+    _METHODS[key] = Method(key, title, source, per, basis, asks, bound or "strength", frozenset(covers))
     return _METHODS[key]
 
 

@@ -55,7 +55,7 @@ def print_methods(json: bool) -> None:
                 "status": m.source.status,
                 "per": m.per,
                 "basis": m.basis,
-                "required_factor": m.factor,
+                "required_factor": str(m.factor),
             }
             for m in found.values()
         ]

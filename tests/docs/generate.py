@@ -62,7 +62,7 @@ def methods_page() -> str:
     ]
     lines += [
         f"| `{m.key}` | {_cell(m.title)} | {m.per} | {_cell(str(m.source))} | {m.source.status} | {_cell(m.basis)} | "
-        f"{_cell(m.factor)} |"
+        f"{_cell(str(m.factor))} |"
         for m in methods.values()
     ]
     lines += ["", "## Formulas", "", "In N, mm, MPa, t, s. The text is read from the functions that compute."]
