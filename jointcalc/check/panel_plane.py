@@ -79,20 +79,15 @@ SHEARS = frozenset(
 )  # fmt: skip
 
 
-def field_pieces(s: State) -> tuple[buckling.Piece, ...]:
-    """The panel as a plate of pieces: its beads as many as there are, with their ends; too few count for nothing."""
+def field_pieces(s: State, *, few: bool = True) -> tuple[buckling.Piece, ...]:
+    """The panel as a plate of pieces, its beads spread evenly, with their ends; `few` of them count for nothing."""
     strip, pattern = s.panel.strip, s.panel.pattern
     flat, _ = plates.flat(s.E, s.nu, s.t)
     if strip is None or pattern is None:
         return (buckling.Piece(0.0, s.a, flat),)
-    count = len(s.panel.bead_places)
-    low = Rigidity(*(min(p, r) for p, r in zip(s.rigidity, flat)))
-    if count < FEW_PITCHES:
-        return (buckling.Piece(0.0, s.a, low),)
-    # beads that lie closer than the pitch to the edges leave fewer per width than the pitch says
-    share = min(1.0, count * pattern.pitch / s.b)
-    through = s.rigidity._replace(D_x=low.D_x + share * (max(s.rigidity.D_x, low.D_x) - low.D_x))
-    return buckling.beaded(s.a, through, flat, *pattern.ends)
+    if few and len(s.panel.bead_places) < FEW_PITCHES:
+        return (buckling.Piece(0.0, s.a, Rigidity(*(min(p, r) for p, r in zip(s.rigidity, flat)))),)
+    return buckling.beaded(s.a, s.rigidity, flat, *pattern.ends)
 
 
 def critical(s: State, *, n_x: float = 0.0, n_y: float = 0.0, q: float = 0.0) -> float:
@@ -174,8 +169,12 @@ def shear(s: State) -> tuple[list[Check], list[str]]:
             checks.append(_ultimate(s, tau_cr, [tau, k, elastic], demand, required))
     else:
         checks += _beaded(s, q, tau, required, counted=counted)
-    # the field is judged by the general way whatever its formulas say; only yield can be missing
-    missing = [f"{c.title.lower()}: {c.note}" for c in checks if c.status == "outside" and c.method is SHEAR_YIELD]
+    # the field is judged by the general way whatever its own formulas say
+    missing = [
+        f"{c.title.lower()}: {c.note}"
+        for c in checks
+        if c.status == "outside" and c.method in (SHEAR_YIELD, SHEAR_ENDS)
+    ]
     return checks, missing
 
 
@@ -248,15 +247,24 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
             )  # fmt: skip
     ritz = critical(s, q=q) * q
     ends = f"beads stop {mm(stop):g} off the edge and rise over {mm(runout):g}" if not through else "beads run through"
-    few = "" if len(s.panel.bead_places) >= FEW_PITCHES else "; so few beads that they are left out"
     trace: Trace = [
-        *stiff, Stated("q_cr", "N/mm", ritz, f"Ritz, {mm(s.a, ' x ', s.b):g}, edges {s.edge}", str(RITZ)), flow
-    ]  # fmt: skip
-    checks.append(
-        SHEAR_ENDS.judge(
-            capacity=min(ritz, whole), demand=q, required=required, unit="N/mm", trace=trace, note=ends + few
+        *stiff,
+        Stated("q_cr", "N/mm", ritz, f"Ritz, {mm(s.a, ' x ', s.b):g}, edges {s.edge}", str(RITZ)),
+        flow,
+    ]
+    given_q = {"demand": q, "required": required, "unit": "N/mm", "trace": trace}
+    if len(s.panel.bead_places) >= FEW_PITCHES:
+        checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=ends, **given_q))  # type: ignore[arg-type]
+    elif q * required <= min(ritz, whole):
+        note = f"{ends}; so few beads that they are left out"
+        checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=note, **given_q))  # type: ignore[arg-type]
+    else:
+        spread = buckling.factor(s.b, field_pieces(s, few=False), s.edge, q=q) * q
+        reason = (
+            f"{len(s.panel.bead_places)} beads are too few to count as a field (from {FEW_PITCHES:g}), and the flat "
         )
-    )
+        reason += "sheet without them does not hold"
+        checks.append(SHEAR_ENDS.at_most(reason, capacity=min(spread, whole), **given_q))  # type: ignore[arg-type]
     if s.gap:
         local = plate_formulas.FLAT_BETWEEN_BEADS_SHEAR.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
         if counted:
