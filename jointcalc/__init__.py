@@ -1,7 +1,8 @@
 """jointcalc: strength of spot-welded, plug-welded, arc-welded and bolted sheet-metal structure.
 
-`check(model)` judges one described joint, `load_project(path)` reads a project file, and the models
-(`SpotSeam`, `Sheet`, ...) describe them.  Everything is imported when first used, so that the
+The models (`SpotSeam`, `Sheet`, ...) describe a joint, `check` judges one or a whole project, `find` searches what
+holds, `compare` judges several side by side, `sensitivity` changes the sheet and leaves out a weld, `load_project`
+reads a project file; every fault of input is an InputError.  Everything is imported when first used, so that the
 package and its commands start quickly.
 """
 
@@ -16,6 +17,9 @@ from jointcalc.version import VERSION as __version__
 if TYPE_CHECKING:
     from jointcalc.check import check as check
     from jointcalc.errors import InputError as InputError
+    from jointcalc.explore.find import compare as compare
+    from jointcalc.explore.find import find as find
+    from jointcalc.explore.sensitivity import sensitivity as sensitivity
     from jointcalc.model.bolts import FastenerGroup as FastenerGroup
     from jointcalc.model.brace import Brace as Brace
     from jointcalc.model.fillet import FilletGroup as FilletGroup
@@ -26,9 +30,14 @@ if TYPE_CHECKING:
     from jointcalc.model.seam import SpotSeam as SpotSeam
     from jointcalc.model.sheet import Sheet as Sheet
     from jointcalc.result import Result as Result
+    from jointcalc.result import Results as Results
 
 _PLACES = {
     "check": "jointcalc.check",
+    "compare": "jointcalc.explore.find",
+    "find": "jointcalc.explore.find",
+    "sensitivity": "jointcalc.explore.sensitivity",
+    "Results": "jointcalc.result",
     "InputError": "jointcalc.errors",
     "Project": "jointcalc.model.project",
     "load_project": "jointcalc.model.project",

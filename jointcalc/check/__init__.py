@@ -8,17 +8,48 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Mapping
 from types import ModuleType
-from typing import Any
+from typing import TYPE_CHECKING, Any, overload
 
+from jointcalc.errors import InputError, InputErrors
 from jointcalc.model.fields import Item
 from jointcalc.registry import BY_KEY, KINDS, load
-from jointcalc.result import Method, Result, methods
+from jointcalc.result import Method, Result, Results, methods
+
+if TYPE_CHECKING:
+    from jointcalc.model.project import Project
 
 
-def check(item: Item) -> Result:
-    """Judge one described item.  Raises InputError when it cannot be judged as described."""
+@overload
+def check(item: Item) -> Result: ...
+@overload
+def check(item: Project) -> Results: ...
+def check(item: Item | Project) -> Result | Results:
+    """Judge one described item, or all of a project.  Raises InputError when it cannot be judged as described."""
+    if not isinstance(item, Item):
+        return _project(item)
     judge: Callable[[Any], Result] = load(BY_KEY[item.kind].check)
     return judge(item)
+
+
+def _project(project: object) -> Results:
+    from jointcalc.model.project import Project
+
+    if not isinstance(project, Project):
+        raise InputError(
+            f"a {type(project).__name__} cannot be judged; give a model such as SpotSeam(...), or a project from "
+            "load_project(path)"
+        )
+    if not project.items:
+        raise InputError("has no items to judge", where=project.path.name if project.path else "project")
+    results, faults = [], []
+    for item in project.items:
+        try:
+            results.append(check(item))
+        except InputError as error:
+            faults.append(error.at(where=item.id))
+    if faults:
+        raise InputErrors(faults)
+    return Results(results)
 
 
 def all_methods() -> Mapping[str, Method]:
@@ -34,7 +65,7 @@ class _Callable(ModuleType):
     Whichever of the two a program meets first, `jointcalc.check(model)` judges.
     """
 
-    def __call__(self, item: Item) -> Result:
+    def __call__(self, item: Any) -> Any:
         return check(item)
 
 

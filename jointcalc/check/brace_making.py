@@ -48,19 +48,19 @@ def seam_data(brace: Brace, q: float) -> dict[str, object]:
         assert isinstance(family, Lap)
         weld = family.overlap / 2 if family.weld is None else family.weld
         edge = float(min(weld, family.overlap - weld))
-    own: dict[str, str] = {}
+    own: dict[str, float] = {}
     if brace.yield_strength is not None:
-        own["yield_strength"] = f"{brace.yield_strength!r} MPa"
+        own["yield_strength"] = brace.yield_strength
     if brace.tensile_strength is not None:
-        own["tensile_strength"] = f"{brace.tensile_strength!r} MPa"
-    sheets = [{"thickness": f"{s.thickness!r} mm", "grade": s.grade, "coating": s.coating, **own} for s in brace.sheets]
+        own["tensile_strength"] = brace.tensile_strength
+    sheets = [{"thickness": s.thickness, "grade": s.grade, "coating": s.coating, **own} for s in brace.sheets]
     data: dict[str, object] = {
-        "sheets": sheets, "weld_diameter": brace.weld_diameter, "length": f"{brace.length!r} mm",
-        "edge": f"{edge!r} mm", "shear": f"{q * brace.length!r} N", "load_factor": brace.load_factor,
+        "sheets": sheets, "weld_diameter": brace.weld_diameter, "length": brace.length,
+        "edge": edge, "shear": q * brace.length, "load_factor": brace.load_factor,
         "handbook_factor": brace.handbook_factor, "coupons": brace.coupons, "id": brace.id,
     }  # fmt: skip
     if isinstance(family, Lap):
-        data["lap"] = f"{float(family.overlap)!r} mm"
+        data["lap"] = float(family.overlap)
     return data
 
 
@@ -83,7 +83,7 @@ def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, 
         )
         return [SPOT_LINE.info(demand=q, unit="N/mm", trace=[how, flow], note=note)], values, ()
     try:
-        seam = build(SpotSeam, {**seam_data(brace, q), "pitch": f"{brace.pitch!r} mm"})
+        seam = build(SpotSeam, {**seam_data(brace, q), "pitch": brace.pitch})
     except InputError as error:
         raise InputError(f"the weld line cannot be spotted: {error}", field="pitch") from error
     judged = check_seam(seam)
@@ -112,7 +112,7 @@ def _pressed_skin(s: State, q: float) -> list[Check]:
     if not isinstance(brace.core, HatSkin) or not M:
         return []
     f_c = max(M / float(s.p.W_y_bottom[0]), 1e-3)
-    data = {**seam_data(brace, q), "pitch": f"{brace.pitch!r} mm", "compression": f"{f_c!r} MPa"}
+    data = {**seam_data(brace, q), "pitch": brace.pitch, "compression": f_c}
     pressed = check_seam(build(SpotSeam, data))
     return [c for c in pressed.checks if c.method in (AISI_PITCH, BETWEEN_SPOTS)]
 

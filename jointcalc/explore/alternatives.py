@@ -57,7 +57,7 @@ def _read(item: Item, text: str) -> Alternative:
 
 
 def _data(item: Item) -> dict[str, Any]:
-    return item.model_dump(mode="json", exclude_none=True)
+    return item.model_dump(exclude_none=True)
 
 
 def other_profile(item: Item, shape: str) -> dict[str, Any] | None:

@@ -116,7 +116,7 @@ def _plate(data: dict[str, Any], system: System) -> Found:
         sizes = PLATES[system]
     plates = sorted(((a, b, t) for a, b in sizes for t in THICKNESSES[system]), key=lambda p: (p[0] * p[1] * p[2], p))
     for long, short, thick in plates:
-        result = _try(data, plate=f"{long!r} {short!r} {thick!r} mm")
+        result = _try(data, plate=(long, short, thick))
         if result is None:
             continue
         if last is None or (
@@ -169,7 +169,7 @@ def _hole(data: dict[str, Any], system: System) -> Found:
         raise InputError("a slot has no hole to search; leave out 'slot'", field="--find")
     last: Result | None = None
     for n, hole in reversed(list(enumerate(base.fastener.holes))):
-        result = _try(data, hole_diameter=f"{hole!r} mm")
+        result = _try(data, hole_diameter=hole)
         if result is None:
             continue
         last = last or result

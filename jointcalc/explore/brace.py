@@ -104,7 +104,7 @@ def with_pitch_found(data: Mapping[str, Any], system: System = "metric") -> Resu
         raise InputError("without a load any pitch holds; give the loads", field="--find")
     pitch = find_seam(seam_data(brace, flow), "pitch", system).result.values["found"].value
     assert pitch is not None
-    result = check_brace(build(Brace, {**data, "pitch": f"{pitch!r} mm"}))
+    result = check_brace(build(Brace, {**data, "pitch": pitch}))
     amounts = {**result.values, "required_pitch": Amount(pitch, "mm"), "found": Amount(pitch, "mm")}
     return replace(result, values=amounts)
 
@@ -234,9 +234,7 @@ def _grids(data: Mapping[str, Any], text: str, system: System) -> list[_Grid]:
             raise InputError(f"a {spec.kind} has no sheet to search in", field="--profile")
         own = {k: data[k] for k in ("yield_strength", "tensile_strength") if data.get(k)}
         try:
-            sheet = build(
-                Sheet, {"thickness": f"{t!r} mm", "grade": data["grade"], "coating": data.get("coating", ""), **own}
-            )
+            sheet = build(Sheet, {"thickness": t, "grade": data["grade"], "coating": data.get("coating", ""), **own})
         except InputError as error:
             why = error
             continue

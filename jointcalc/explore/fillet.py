@@ -66,7 +66,7 @@ def _leg(data: dict[str, Any], system: System) -> Found:
     for n in range(round(2.0 / step), round(LARGEST_LEG / step) + 1):
         leg = n * step
         try:
-            welds = build(FilletGroup, {**data, "leg": f"{leg!r} mm"})
+            welds = build(FilletGroup, {**data, "leg": leg})
         except InputErrors as error:
             if any("leg" not in fault.message[:4] for fault in error.faults):
                 raise

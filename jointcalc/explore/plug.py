@@ -88,7 +88,7 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
     best: tuple[float, Result] | None = None
     for n in range(1, 400):
         pitch = n * step
-        result = _try(data, pitch=f"{pitch!r} mm")
+        result = _try(data, pitch=pitch)
         if result is None:
             if best is not None:
                 break
@@ -114,7 +114,7 @@ def _diameter(data: dict[str, Any], name: str, system: System) -> Found:
     start = round(3.0 / step)
     for n in range(start, round(LARGEST / step) + 1):
         d = n * step
-        result = _try(data, **{name: f"{d!r} mm"})
+        result = _try(data, **{name: d})
         if result is None:
             continue
         last = result

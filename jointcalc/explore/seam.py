@@ -108,7 +108,7 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
         (c.demand.value for c in check_seam(base).checks if c.method.key == "detail.pitch-min" and c.demand), None
     )
     start = max(closest, -(-(least or closest) // step) * step)
-    first = _try(data, pitch=f"{start!r} mm")
+    first = _try(data, pitch=start)
     if first is None or first.status != "ok":
         raise _nothing(
             f"no pitch holds: at the closest that detailing allows, {show(start, 'length', system)}, it does not", first
@@ -116,7 +116,7 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
     keys = _strength_keys(first)
 
     def holds(pitch: float) -> bool:
-        result = _try(data, pitch=f"{pitch!r} mm")
+        result = _try(data, pitch=pitch)
         return result is not None and result.status == "ok" and keys <= _strength_keys(result)
 
     # wider than 8 d the lap gapes between spots, whatever the strength says
@@ -127,7 +127,7 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
     practical = max(start, exact // grid * grid) if exact >= grid else exact
     if not holds(practical):
         practical = exact
-    result = _try(data, pitch=f"{practical!r} mm")
+    result = _try(data, pitch=practical)
     assert result is not None
     text = (
         f"{show(practical, 'length', system)} (largest that holds {show(exact, 'length', system)}, "
@@ -141,10 +141,10 @@ def _diameter(data: dict[str, Any], system: System) -> Found:
     last: Result | None = None
     for n in range(max(1, round(2.0 / grid)), round(15.0 / grid) + 1):
         d = n * grid
-        seam = _with(data, weld_diameter=f"{d!r} mm")
+        seam = _with(data, weld_diameter=d)
         if seam is None or d < float(USUAL(t=seam.governing_thickness)) * (1 - 1e-9):
             continue
-        result = _try(data, weld_diameter=f"{d!r} mm")
+        result = _try(data, weld_diameter=d)
         if result is None:
             continue
         last = result

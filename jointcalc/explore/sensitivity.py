@@ -68,13 +68,14 @@ class Tolerance:
     table: str
 
 
-def sensitivity(item: Item, result: Result) -> tuple[Changed, ...]:
+def sensitivity(item: Item, result: Result | None = None) -> tuple[Changed, ...]:
     """The item with every sheet 8 % thinner and, where there are several, with one spot, weld or fastener fewer.
 
-    `result` is the judged item.  Of a group of bolts or weld lines the one is left out whose loss leaves
-    the lowest factor.  Raises nothing for a change that cannot be built: it is told in `why`.
+    `result` is the judged item, where it is at hand.  Of a group of bolts or weld lines the one is left out whose
+    loss leaves the lowest factor.  Raises nothing for a change that cannot be built: it is told in `why`.
     """
     kind = BY_KEY[item.kind]
+    result = check(item) if result is None else result
     found = [judged(f"every sheet {THINNER:.0%} thinner".replace("%", " %"), partial(load(kind.thinner), item), result)]
     one_fewer: Changed | None = load(kind.one_fewer)(item, result)
     if one_fewer is not None:
@@ -117,27 +118,27 @@ def _factor(changed: Changed) -> tuple[float, float]:
 
 
 def _data(item: Item) -> Data:
-    return item.model_dump(mode="json", exclude_none=True)
+    return item.model_dump(exclude_none=True)
 
 
 def _thinner_sheet(data: Mapping[str, Any], sheet: Sheet) -> Data:
     """The sheet's data, thinner, with the strengths of the thickness that was ordered."""
-    return {**data, "thickness": f"{sheet.thickness * (1 - THINNER)!r} mm", **_strengths(sheet)}
+    return {**data, "thickness": sheet.thickness * (1 - THINNER), **_strengths(sheet)}
 
 
 def _strengths(sheet: Sheet) -> Data:
     """Strengths to state so that a thinner sheet keeps those of its grade as ordered; empty when it does anyway."""
-    thin = build(Sheet, {**_data_of(sheet), "thickness": f"{sheet.thickness * (1 - THINNER)!r} mm"})
+    thin = build(Sheet, {**_data_of(sheet), "thickness": sheet.thickness * (1 - THINNER)})
     stated: Data = {}
     if sheet.has_yield and thin.has_yield and thin.f_y != sheet.f_y:
-        stated["yield_strength"] = f"{sheet.f_y!r} MPa"
+        stated["yield_strength"] = sheet.f_y
     if thin.f_u != sheet.f_u:
-        stated["tensile_strength"] = f"{sheet.f_u!r} MPa"
+        stated["tensile_strength"] = sheet.f_u
     return stated
 
 
 def _data_of(sheet: Sheet) -> Data:
-    return sheet.model_dump(mode="json", exclude_none=True)
+    return sheet.model_dump(exclude_none=True)
 
 
 def thinner_joint(item: Any, **change: Any) -> Any:
@@ -148,7 +149,7 @@ def thinner_joint(item: Any, **change: Any) -> Any:
 
 def thinner_plugs(item: PlugRow) -> Any:
     """The plugs in thinner sheets, filled in the same proportion."""
-    return thinner_joint(item, **({} if item.fill is None else {"fill": f"{item.fill * LEFT!r} mm"}))
+    return thinner_joint(item, **({} if item.fill is None else {"fill": item.fill * LEFT}))
 
 
 def thinner_bolts(item: FastenerGroup) -> Any:
@@ -156,7 +157,7 @@ def thinner_bolts(item: FastenerGroup) -> Any:
     if item.plate is None:
         return thinner_joint(item)
     long, short, thick = item.plate
-    return thinner_joint(item, plate=f"{long!r} {short!r} {thick * LEFT!r} mm")
+    return thinner_joint(item, plate=(long, short, thick * LEFT))
 
 
 def thinner_fillet(item: FilletGroup) -> Any:
@@ -184,16 +185,16 @@ def _thinner_welds(item: FilletGroup, left: float) -> Data:
     change: Data = {}
     edge = item.sheets[0].thickness * left
     if item.weld == "fillet" and item.joint == "lap" and item.leg is not None and item.leg > edge:
-        change["leg"] = f"{edge!r} mm"
+        change["leg"] = edge
         if item.throat is not None:
-            change["throat"] = f"{item.throat * edge / item.leg!r} mm"
+            change["throat"] = item.throat * edge / item.leg
     elif item.weld == "fillet" and item.leg is not None:
         # a weld that was the largest its sheet takes
         most = max(3 * item.thin.thickness * left, 4.0)
         if item.leg > most:
-            change["leg"] = f"{most!r} mm"
+            change["leg"] = most
     elif item.weld == "butt" and item.throat is not None:
-        change["throat"] = f"{min(item.throat, item.thin.thickness * left)!r} mm"
+        change["throat"] = min(item.throat, item.thin.thickness * left)
     return change
 
 
@@ -232,7 +233,7 @@ def spot_fewer(item: Brace, result: Result) -> Changed | None:
     spots = int(item.length / item.pitch + 1e-9)
     if spots < 2:
         return None
-    data = _data(item) | {"pitch": f"{item.length / (spots - 1)!r} mm"}
+    data = _data(item) | {"pitch": item.length / (spots - 1)}
     what = f"one spot fewer in each weld line, {spots - 1} instead of {spots}"
     return judged(what, partial(build, type(item), data), result)
 
@@ -303,7 +304,7 @@ def _stitches(item: FilletGroup, result: Result) -> Changed | None:
     if most < 3:
         return None  # a stitch stands at each end: with two there is none to spare
     pitch = (longest - length) / (most - 2)
-    data = _data(item) | {"stitch": f"{length!r} {pitch!r} mm"}
+    data = _data(item) | {"stitch": (length, pitch)}
     what = f"one stitch fewer in the longest line, {most - 1} instead of {most}, a pitch of {pitch:.4g} mm"
     return judged(what, partial(build, type(item), data), result)
 

@@ -26,6 +26,7 @@ import numpy.typing as npt
 
 from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
 from jointcalc.formula.comparisons import FORMULAS, compared
+from jointcalc.marks import unmarked
 from jointcalc.quantity.sentence import measured
 
 Value = Any
@@ -119,6 +120,13 @@ class Limit:
     open_high: bool = False
     why: str = ""
 
+    @property
+    def told(self) -> str:
+        """The limit in one line: `3 <= d_s / t <= 10 mm`."""
+        low = "" if self.low is None else f"{self.low:g} {'<' if self.open_low else '<='} "
+        high = "" if self.high is None else f" {'<' if self.open_high else '<='} {self.high:g}"
+        return f"{low}{self.expression}{high} {self.unit}".rstrip() + (f" ({unmarked(self.why)})" if self.why else "")
+
     def names(self) -> frozenset[str]:
         """The names the expression needs."""
         return _limit(self.expression)[1]
@@ -154,6 +162,10 @@ class Limit:
         return f"{text} ({self.why})" if self.why else text
 
 
+def _unit_told(unit: str) -> str:
+    return "a number" if unit == "1" else f"in {unit}"
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One printed line of a working: symbol = expression = numbers = value unit."""
@@ -168,7 +180,7 @@ class Line:
     typeset_numbers: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Formula:
     """A published formula with what is needed to print, cite and guard it.
 
@@ -188,6 +200,18 @@ class Formula:
     def __call__(self, **inputs: Value) -> Value:
         """The value, straight from the function."""
         return self.function(**inputs)
+
+    def __repr__(self) -> str:
+        return f"<{self.key}({', '.join(self.parameters)}): {self.symbol}, {self.unit}, {self.source.cited}>"
+
+    @property
+    def told(self) -> str:
+        """What `help()` adds to the docstring: inputs with their units, range, source and how sure we are of it."""
+        inputs = [f"    {n}: {self.names[n][1]}, {_unit_told(self.names[n][0])}" for n in self.parameters]
+        limits = [f"    {limit.told}" for limit in self.limits] or ["    none is stated"]
+        gives = f"Gives {self.symbol}, {_unit_told(self.unit)}."
+        source = f"Source: {self.source.cited}" + (f" ({self.source.status})." if self.source.status == "read" else ".")
+        return "\n".join(["Inputs:", *inputs, gives, "Range of validity:", *limits, source])
 
     @property
     def key(self) -> str:
@@ -292,6 +316,7 @@ def register(formula: Formula) -> Formula:
         raise ValueError(f"{formula.key} is registered twice")
     held = replace(formula, source=formula.source.compared(FORMULAS.get(formula.key)))
     _REGISTRY[formula.key] = held
+    formula.function.__doc__ = f"{formula.function.__doc__ or ''}\n\n{held.told}"
     return held
 
 

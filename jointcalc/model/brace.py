@@ -170,11 +170,11 @@ class Brace(Item):
         coats = (self.coating, self.skin_coating or ("" if self.skin_grade else self.coating))
         own: dict[str, Any] = {}
         if self.yield_strength is not None:
-            own["yield_strength"] = f"{self.yield_strength!r} MPa"
+            own["yield_strength"] = self.yield_strength
         if self.tensile_strength is not None:
-            own["tensile_strength"] = f"{self.tensile_strength!r} MPa"
+            own["tensile_strength"] = self.tensile_strength
         self._sheets = tuple(
-            build(Sheet, {"thickness": f"{t!r} mm", "grade": grade, "coating": coat, **own})
+            build(Sheet, {"thickness": t, "grade": grade, "coating": coat, **own})
             for t, grade, coat in zip(sizes, grades, coats)
         )
         core = family
@@ -306,10 +306,10 @@ def _thickness(family: Family) -> float:
 
 
 def read_spans(text: Any) -> tuple[float, ...]:
-    """Spans [mm] from `"1000 mm"` or `"800 600 mm"`.  Raises InputError."""
-    if not isinstance(text, str) or len(text.split()) <= 2:
-        return (parse(text, "length", low=10.0, high=20e3, example="1000 mm"),)
-    values = parse_list(text, "length", signed=False)
+    """Spans [mm] from `"1000 mm"` or `"800 600 mm"`, or from numbers.  Raises InputError."""
+    if not isinstance(text, list | tuple) and (not isinstance(text, str) or len(text.split()) <= 2):
+        return (parse(text, "length", low=10.0, high=20e3, example="1000 mm", numbers=True),)
+    values = parse_list(text, "length", signed=False, numbers=True)
     if len(values) > MOST_SPANS:
         raise InputError(f"{len(values)} spans; accepted is up to {MOST_SPANS}")
     if any(not within(v, 10.0, 20e3) for v in values):

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, LiteralString, TypeVar, get_args
+from typing import Annotated, Any, ClassVar, LiteralString, Self, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError, model_validator
+from pydantic._internal._model_construction import ModelMetaclass  # it has no public name
 from pydantic.fields import FieldInfo
 from pydantic.functional_validators import ModelWrapValidatorHandler
 from pydantic_core import PydanticCustomError, core_schema
@@ -15,7 +16,7 @@ from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.marks import unmarked
 from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
-from jointcalc.quantity.parse import parse, parse_list, written_in
+from jointcalc.quantity.parse import as_written, parse, parse_list, written_in
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.quantity.units import KINDS
@@ -25,6 +26,7 @@ from jointcalc.quantity.units import KINDS
 class Quantity:
     """Annotation of a float field: its kind of quantity and the sizes taken for a slip beyond.
 
+    It reads a text with a unit, a quantity of pint, or a plain number in the base unit (N, mm, MPa, t, s).
     `low` and `high` are in base units.  JSON carries the value as a text with its unit.
     """
 
@@ -40,7 +42,10 @@ class Quantity:
 
         def read(value: Any) -> float:
             try:
-                return parse(value, self.kind, low=self.low, high=self.high, signed=self.signed, example=self.example)
+                return parse(
+                    value, self.kind, low=self.low, high=self.high, signed=self.signed, example=self.example,
+                    numbers=True,
+                )  # fmt: skip
             except InputError as error:
                 raise _refusal("quantity", error.message) from error
 
@@ -77,7 +82,7 @@ class Numbers:
 
         def read(value: Any) -> tuple[float, ...]:
             try:
-                return tuple(parse_list(value, self.kind, self.count, signed=self.signed))
+                return tuple(parse_list(value, self.kind, self.count, signed=self.signed, numbers=True))
             except InputError as error:
                 raise _refusal("quantity", error.message) from error
 
@@ -149,8 +154,21 @@ def _texts(value: Any) -> Iterator[str]:
             yield from _texts(part)
 
 
-class Described(BaseModel):
-    """Base of everything a builder describes: frozen, unknown keys refused, texts kept as typed."""
+class _Spoken(ModelMetaclass):
+    """Models whose faults are InputErrors, whichever way they are made."""
+
+    def __call__(cls, **data: Any) -> Any:
+        try:
+            return super().__call__(**data)
+        except ValidationError as error:
+            raise faults(error, known=cls.model_fields, system=written_in(data)) from error  # type: ignore[attr-defined]  # a model has them
+
+
+class Described(BaseModel, metaclass=_Spoken):
+    """Base of everything a builder describes: frozen, unknown keys refused, texts kept as typed.
+
+    Raises InputErrors, one fault for each thing wrong.  Sizes are texts with units or numbers in N, mm, MPa, t, s.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, arbitrary_types_allowed=True)
     _typed: dict[str, Any] = PrivateAttr(default_factory=dict)
@@ -181,6 +199,14 @@ class Described(BaseModel):
         if isinstance(data, Mapping):
             made._typed = dict(data)
         return made
+
+    def but(self, **changes: Any) -> Self:
+        """The same with some fields changed (None takes one out), validated anew: `seam.but(pitch=45.0)`.
+
+        Raises InputErrors.
+        """
+        data = {name: value for name, value in {**self._typed, **changes}.items() if value is not None}
+        return build(type(self), data)
 
     def typed(self, name: str) -> str:
         """The field as the builder wrote it; empty when he left it out."""
@@ -288,12 +314,15 @@ def _refusal(kind: LiteralString, message: str) -> PydanticCustomError:
 D = TypeVar("D", bound="Described")
 
 
-def build(kind: type[D], data: Mapping[str, Any], *, where: str = "") -> D:
-    """The model made from raw data.
+def build(kind: type[D], data: Mapping[str, Any], *, where: str = "", written: bool = False) -> D:
+    """The model made from raw data: texts with units, or numbers in N, mm, MPa, t, s.
+
+    `written` says that a builder wrote it, in whose file a number without a unit is refused.
 
     Raises InputErrors, one fault for each thing wrong, naming field and `where`.
     """
     try:
-        return kind.model_validate(dict(data))
+        with as_written(written):
+            return kind.model_validate(dict(data))
     except ValidationError as error:
         raise faults(error, where=where, known=kind.model_fields, system=written_in(data)) from error

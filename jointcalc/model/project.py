@@ -216,7 +216,7 @@ def _named_sheets(entry: Mapping[str, Any]) -> set[str]:
 
 def _collect(found: list[InputError], kind: type[Any], data: Mapping[str, Any], where: str) -> Any:
     try:
-        return build(kind, data, where=where)
+        return build(kind, data, where=where, written=True)
     except InputErrors as error:
         found.extend(error.faults)
         return None

@@ -58,7 +58,7 @@ class SpotSeam(WeldRow):
             from jointcalc.quantity.parse import parse
 
             try:
-                parse(word, "length", low=0.5, high=100.0, example="5.5 mm")
+                parse(word, "length", low=0.5, high=100.0, example="5.5 mm", numbers=True)
             except InputError as error:
                 words = ", ".join(f"'{c}'" for c in CLASSES)
                 raise refuse(f"weld_diameter: {error.message}, or one of the classes {words}") from error

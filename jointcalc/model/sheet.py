@@ -65,8 +65,8 @@ class Sheet(Described):
             about = material(grade)
             coating = str(data.get("coating") or ("Z275" if about.coated else ""))
             zinc = zinc_mass(coating)
-            parse_thickness(data["thickness"])
-            thick = sheet_thickness(data["thickness"], about.family, zinc > 0 and about.family == "steel")
+            parse_thickness(data["thickness"], numbers=True)
+            thick = sheet_thickness(data["thickness"], about.family, zinc > 0 and about.family == "steel", numbers=True)
             material(grade, thick)
         except InputError as error:
             raise refuse(error.at(field="thickness").marked) from error

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from math import isfinite
 from typing import Any, Literal
@@ -26,6 +28,28 @@ class Gauge:
     """A sheet gauge number: a key into a named sheet table, never a unit."""
 
     number: int
+
+
+_WRITTEN: ContextVar[bool] = ContextVar("written", default=False)
+
+
+@contextmanager
+def as_written(written: bool) -> Iterator[None]:
+    """While it lasts, what is read was written by a builder (a project file): a number without a unit is refused.
+
+    The line lies here, and not at the models, because a model cannot see who fills it: a program that holds
+    numbers holds them in N, mm, MPa, t, s, a builder who leaves out a unit has one in mind that nobody knows.
+    """
+    before = _WRITTEN.set(written)
+    try:
+        yield
+    finally:
+        _WRITTEN.reset(before)
+
+
+def _bare(value: Any, numbers: bool) -> bool:
+    """Whether that is a number which is taken as it stands, in the base unit of its kind."""
+    return numbers and not _WRITTEN.get() and isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def _shown(text: object) -> str:
@@ -51,11 +75,13 @@ def parse(
     high: float | None = None,
     signed: bool = False,
     example: str = "",
+    numbers: bool = False,
 ) -> float:
     """The value of a builder's text in the base unit of its kind (N, mm, MPa, t, s).
 
     `low` and `high` are the sizes (base units) beyond which the value is taken for a slip and
-    refused; `signed` allows negative values.  A pint quantity is accepted too.
+    refused; `signed` allows negative values.  A pint quantity is accepted too, and with `numbers` a
+    plain number in the base unit, unless it comes from a file (`as_written`).
 
     Raises InputError naming the field, what was wrong and the accepted form.
     """
@@ -63,6 +89,8 @@ def parse(
     form = _expected(table, example)
     if hasattr(text, "magnitude") and hasattr(text, "to"):
         value = _from_pint(text, table, field, form)
+    elif _bare(text, numbers):
+        value = float(text)
     elif isinstance(text, bool) or text is None:
         raise InputError(f"nothing usable given; {form}", field=field)
     elif isinstance(text, int | float):
@@ -140,27 +168,32 @@ def _from_pint(quantity: Any, kind: Kind, field: str, form: str) -> float:
         raise InputError(f"{quantity} is not a {kind.name}; {form}", field=field) from error
 
 
-def parse_thickness(text: Any, *, field: str = "thickness", high: float = 30.0) -> float | Gauge:
+def parse_thickness(text: Any, *, field: str = "thickness", high: float = 30.0, numbers: bool = False) -> float | Gauge:
     """A sheet thickness in mm, or the gauge number when one was written (`18 ga`).
 
-    Which sheet table the gauge belongs to is the caller's to know.  Raises InputError.
+    Which sheet table the gauge belongs to is the caller's to know; `numbers` as for `parse`.  Raises InputError.
     """
     if isinstance(text, Gauge):
         return text
     if isinstance(text, str) and (match := _GAUGE.fullmatch(text)):
         return Gauge(int(match["n"]))
-    return parse(text, "length", field=field, low=0.05, high=high, example="1.2 mm' or '18 ga")
+    return parse(text, "length", field=field, low=0.05, high=high, example="1.2 mm' or '18 ga", numbers=numbers)
 
 
-def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "", signed: bool = True) -> list[float]:
+def parse_list(
+    text: Any, kind: str, count: int | None = None, *, field: str = "", signed: bool = True, numbers: bool = False
+) -> list[float]:
     """Several numbers that share the unit that ends the text: `"0 0 100 0 mm"` -> [0, 0, 100, 0].
 
-    `count` is how many there must be.  Raises InputError.
+    `count` is how many there must be.  With `numbers` a list of plain numbers in the base unit is taken too, unless
+    it comes from a file (`as_written`).  Raises InputError.
     """
     table = KINDS[kind]
     want = count or 2
     sample = f"{' '.join(['0'] * (want - 1))} {table.example}"
     form = f"write {want if count else 'the'} numbers and one unit, such as '{sample}'"
+    if isinstance(text, list | tuple) and text and all(_bare(one, numbers) for one in text):
+        return _listed([float(one) for one in text], text, table, form, count=count, field=field, signed=signed)
     if not isinstance(text, str):
         raise InputError(f"{text!r} is not a text with a unit; {form}", field=field)
     if len(text) > LONGEST * (count or 20):
@@ -169,22 +202,29 @@ def parse_list(text: Any, kind: str, count: int | None = None, *, field: str = "
         advice = "separate numbers by blanks, decimals by a point"
         raise InputError(f"{_shown(text)} has a comma; {advice}; {form}", field=field)
     words = text.split()
-    numbers: list[float] = []
+    read: list[float] = []
     while words and _ONE_NUMBER.fullmatch(words[0]):
-        numbers.append(float(words.pop(0).replace(_MINUS, "-")))
+        read.append(float(words.pop(0).replace(_MINUS, "-")))
     unit = " ".join(words)
-    if not unit and numbers:
+    if not unit and read:
         raise InputError(f"{_shown(text)} has no unit at its end; {form}", field=field)
     if unit not in table.units:
         glued = re.fullmatch(rf"({_ONE_NUMBER.pattern})([^0-9\s].*)", unit)
         if not glued or glued[2] not in table.units:
             unread = f"{_shown(text)} cannot be read; {form}"
             raise InputError(_wrong_unit(unit, table, form) if unit else unread, field=field)
-        numbers.append(float(glued[1].replace(_MINUS, "-")))
+        read.append(float(glued[1].replace(_MINUS, "-")))
         unit = glued[2]
-    if count is not None and len(numbers) != count:
-        raise InputError(f"{_shown(text)} has {_counted(len(numbers))}, {count} are needed; {form}", field=field)
-    values = [n * table.units[unit] for n in numbers]
+    scaled = [n * table.units[unit] for n in read]
+    return _listed(scaled, text, table, form, count=count, field=field, signed=signed)
+
+
+def _listed(
+    values: list[float], text: object, table: Kind, form: str, *, count: int | None, field: str, signed: bool
+) -> list[float]:
+    """Those values [base unit], refused when they are too many, too few or out of proportion."""
+    if count is not None and len(values) != count:
+        raise InputError(f"{_shown(text)} has {_counted(len(values))}, {count} are needed; {form}", field=field)
     for value in values:
         if not isfinite(value) or abs(value) > table.largest:
             raise InputError(f"{_shown(text)} is out of proportion here; check the numbers and the unit", field=field)

@@ -12,11 +12,12 @@ from dataclasses import dataclass, field, replace
 from math import isfinite
 from typing import Any, Literal
 
+from jointcalc.errors import InputError, nearest
 from jointcalc.formula.branch import SLACK
 from jointcalc.formula.comparisons import METHODS
 from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
 from jointcalc.quantity.sentence import Sentence, joined
-from jointcalc.result.cautions import Caution
+from jointcalc.result.cautions import Caution, collect
 from jointcalc.result.factor import Factor
 
 Verdict = Literal["ok", "over", "outside", "info"]
@@ -272,7 +273,7 @@ def _join(*parts: str) -> str:
     return joined("; ", [part for part in parts if part])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Check:
     """One method's verdict on one joint."""
 
@@ -296,6 +297,11 @@ class Check:
     def __post_init__(self) -> None:
         for name in ("title", "note"):
             object.__setattr__(self, name, Sentence(getattr(self, name)))
+
+    def __repr__(self) -> str:
+        from jointcalc.result.notebook import check_line
+
+        return check_line(self)
 
     def steps(self) -> list[Line]:
         """The working, printed from the formulas that computed; made only when asked for."""
@@ -348,7 +354,7 @@ class Check:
         }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Result:
     """A judged joint, member or group.
 
@@ -370,6 +376,23 @@ class Result:
     def __post_init__(self) -> None:
         object.__setattr__(self, "unjudged", tuple(Sentence(text) for text in self.unjudged))
         object.__setattr__(self, "about", {label: Sentence(text) for label, text in self.about.items()})
+
+    def __repr__(self) -> str:
+        from jointcalc.result.notebook import result_line
+
+        return result_line(self)
+
+    def _repr_html_(self) -> str:
+        from jointcalc.result.notebook import result_html
+
+        return result_html(self)
+
+    def check(self, key: str) -> Check:
+        """The check of that key.  Raises InputError with the nearest key when there is none."""
+        found = next((c for c in self.checks if c.key == key), None)
+        if found is None:
+            raise InputError(f"'{key}' is not a check of this result{nearest(key, [c.key for c in self.checks])}")
+        return found
 
     @property
     def judged(self) -> tuple[Check, ...]:
@@ -415,6 +438,47 @@ class Result:
             "values": {name: amount.json() for name, amount in self.values.items()},
             "cautions": [c.json() for c in self.cautions],
         }
+
+
+class Results(tuple[Result, ...]):
+    """Several judged items in the order given: of a project, or candidates beside one another.
+
+    A place (`results[0]`) or an id (`results["S1"]`) gives one.
+    """
+
+    __slots__ = ()
+
+    @property
+    def status(self) -> Literal["ok", "over", "outside"]:
+        """`over` if any is, else `outside` if any is, else `ok`."""
+        words = {r.status for r in self}
+        return "over" if "over" in words else "outside" if "outside" in words else "ok"
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """The cautions of all, each once, gravest first."""
+        return tuple(collect(c for r in self for c in r.cautions))
+
+    def __getitem__(self, place: Any) -> Any:
+        """One result by its place or id, several by a slice.  InputError when no item has that id."""
+        if not isinstance(place, str):
+            found = super().__getitem__(place)
+            return Results(found) if isinstance(place, slice) else found
+        one = next((r for r in self if r.id == place), None)
+        if one is None:
+            raise InputError(f"'{place}' is not the id of one of these{nearest(place, [r.id for r in self])}")
+        return one
+
+    def __repr__(self) -> str:
+        counts = [f"{n} {word}" for word in ("ok", "over", "outside") if (n := sum(r.status == word for r in self))]
+        worst = max((r for r in self if r.worst), key=lambda r: r.worst.utilisation or 0.0, default=None)  # type: ignore[union-attr]
+        nearest_limit = "" if worst is None else f"\n nearest its limit: {worst!r}"
+        return f"<{len(self)} results: {', '.join(counts) or 'none'}{nearest_limit}>"
+
+    def _repr_html_(self) -> str:
+        from jointcalc.result.notebook import results_html
+
+        return results_html(self)
 
 
 def trust(results: Iterable[Result]) -> str:

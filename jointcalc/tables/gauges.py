@@ -33,10 +33,12 @@ def gauge_thickness(gauge: Gauge, family: str, coated: bool = False, *, field: s
     )
 
 
-def sheet_thickness(text: object, family: str = "steel", coated: bool = False, *, field: str = "thickness") -> float:
-    """Thickness [mm] of a builder's text, a size with its unit or a gauge (`18 ga`) of that family.
+def sheet_thickness(
+    text: object, family: str = "steel", coated: bool = False, *, field: str = "thickness", numbers: bool = False
+) -> float:
+    """Thickness [mm] of a builder's text, a size with its unit or a gauge (`18 ga`) of that family; or of a number.
 
     Raises InputError.
     """
-    value = parse_thickness(text, field=field)
+    value = parse_thickness(text, field=field, numbers=numbers)
     return gauge_thickness(value, family, coated, field=field) if isinstance(value, Gauge) else value

@@ -18,6 +18,7 @@ OUTSIDE = ("python3 -m venv", ".venv/bin/", "bash .ci/run")
 def test_page(page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     last = ""
+    notebook: dict[str, object] = {}  # the python blocks of a page are one notebook
     for block in blocks(page):
         where = f"{page.name}:{block.line}"
         if block.asks.startswith("not run"):
@@ -29,7 +30,7 @@ def test_page(page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
         elif block.kind == "sh":
             last = _run_block(block, where)
         elif block.kind == "python":
-            exec(compile(block.body, where, "exec"), {})
+            exec(compile(block.body, where, "exec"), notebook)
         elif block.kind == "text" and last:
             wrong = missing_line(block.body, last)
             assert wrong is None, (
