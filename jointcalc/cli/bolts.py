@@ -140,6 +140,5 @@ def command(
     except InputError as error:
         raise as_options(error, spelt) from error
     conclude(
-        data, model="model.bolts:FastenerGroup", judge="check.bolts:check_bolts", search="explore.bolts:find_bolts",
-        find=find, spelt=spelt, json=json, units=units, steps=steps,
+        data, "bolts", find=find, spelt=spelt, json=json, units=units, steps=steps,
     )  # fmt: skip

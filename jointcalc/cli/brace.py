@@ -82,6 +82,9 @@ def command(
     skin_grade: Annotated[
         str, typer.Option("--skin-grade", help="Grade of the skin or of the upper sheet of a lap.")
     ] = "",
+    skin_coating: Annotated[
+        str, typer.Option("--skin-coating", help="Zinc of the skin or of the upper sheet of a lap.")
+    ] = "",
     weld_diameter: Annotated[
         str, typer.Option("--weld-diameter", help='Spot diameter on the weld line, or "minimum", "usual", "target".')
     ] = "usual",
@@ -143,7 +146,8 @@ def command(
         mass=tuple(mass or ()), ends=ends, compression=compression, tension=tension, eccentricity=eccentricity,
         effective_length=effective_length, lies=lies, held=held, over=over, bearing=bearing, overhang=overhang,
         fastened=fastened,
-        limit_deflection=limit_deflection, coating=coating, skin_grade=skin_grade, weld_diameter=weld_diameter,
+        limit_deflection=limit_deflection, coating=coating, skin_grade=skin_grade, skin_coating=skin_coating,
+        weld_diameter=weld_diameter,
         pitch=pitch, yield_strength=yield_strength, tensile_strength=tensile_strength, die=die, k_factor=k_factor,
         purpose=tuple(purpose or ()), load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,
     )  # fmt: skip

@@ -111,10 +111,8 @@ def answer(result: Result, *, json: bool, units: System, steps: bool, found: Ite
 
 def conclude(
     data: dict[str, Any],
+    kind: str,
     *,
-    model: str,
-    judge: str,
-    search: str,
     find: str | None,
     spelt: Mapping[str, str],
     json: bool,
@@ -123,26 +121,20 @@ def conclude(
 ) -> NoReturn:
     """Judge (or, with `find`, search) what the options describe, print it, and end with the exit code.
 
-    `model`, `judge` and `search` are `module:name` below `jointcalc`, imported only now; `spelt` tells a
-    model's field in the words of the command line.
+    What the kind's record names is imported only now; `spelt` tells a model's field in the words of the command line.
     """
     from jointcalc.model.fields import build
+    from jointcalc.registry import KINDS, load
 
+    record = KINDS[kind]
     shown = system(units)
     found: list[str] = []
     try:
         if find is not None:
-            answered = _named(search)(data, find, shown)
+            answered = load(record.search)(data, find, shown)
             result, found = answered.result, [answered.text]
         else:
-            result = _named(judge)(build(_named(model), data))
+            result = load(record.check)(build(load(record.model), data))
     except InputError as error:
         raise as_options(error, spelt) from error
     raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
-
-
-def _named(place: str) -> Any:
-    from importlib import import_module
-
-    module, _, name = place.partition(":")
-    return getattr(import_module(f"jointcalc.{module}"), name)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from jointcalc.cli.common import Json, LoadFactor, Purpose, Steps, Units
+from jointcalc.cli.common import HandbookFactor, Json, LoadFactor, Purpose, Steps, Units
 
 EXAMPLES = """Examples:
 
@@ -108,6 +108,7 @@ def command(
     ] = None,
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
+    handbook_factor: HandbookFactor = 3.0,
     coupons: Annotated[
         bool, typer.Option("--coupons", help="Coupons of these sheets and settings were cut, etched and passed.")
     ] = False,
@@ -126,7 +127,8 @@ def command(
         both_sides=both_sides, root_gap=root_gap, on=on, between=between, held=held, free_edge=free_edge, patch=patch,
         width=width, overlap=overlap, bend_radius=bend_radius, taper=taper, cycles=cycles, load_range=load_range,
         detail=detail, tested=tested, voltage=voltage, current=current, speed=speed, preheat=preheat,
-        analysis=analysis, step=step, purpose=tuple(purpose or ()), load_factor=load_factor, coupons=coupons,
+        analysis=analysis, step=step, purpose=tuple(purpose or ()), load_factor=load_factor,
+        handbook_factor=handbook_factor, coupons=coupons,
     )  # fmt: skip
     spelt = {"sheets": "--sheet", "lines": "--line", "weld": "--kind"}
     try:
@@ -134,6 +136,5 @@ def command(
     except InputError as error:
         raise as_options(error, spelt) from error
     conclude(
-        data, model="model.fillet:FilletGroup", judge="check.fillet:check_fillet", search="explore.fillet:find_fillet",
-        find=find, spelt=spelt, json=json, units=units, steps=steps,
+        data, "fillet", find=find, spelt=spelt, json=json, units=units, steps=steps,
     )  # fmt: skip

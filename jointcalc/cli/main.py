@@ -59,8 +59,8 @@ def folded(examples: str) -> str:
     return "\n".join(told)
 
 
-def _app(only: str | None) -> object:
-    """The typer application, with one command or (for the help page) with all of them."""
+def _app(only: str | None, *, whole: bool = False) -> object:
+    """The typer application: with one command, with the names of all for the help page, or `whole` for completion."""
     import typer
 
     app = typer.Typer(
@@ -85,10 +85,16 @@ def _app(only: str | None) -> object:
             raise typer.Exit
 
     for name, (module, line) in COMMANDS.items():
-        if only is None or only == name:
+        if only is None and not whole:
+            app.command(name, short_help=line)(_listed)  # the help page shows its name and line, and imports nothing
+        elif only is None or only == name:
             found = import_module(module)
             app.command(name, help=found.command.__doc__, short_help=line, epilog=folded(found.EXAMPLES))(found.command)
     return app
+
+
+def _listed() -> None:
+    """Stands for a command on the help page of all."""
 
 
 WRITTEN = {str: "text", int: "count", float: "number", Path: "path"}
@@ -147,7 +153,7 @@ def _run(args: list[str]) -> int:
     try:
         from typer.main import get_command
 
-        group = get_command(_app(only))  # type: ignore[arg-type]
+        group = get_command(_app(only, whole=completing))  # type: ignore[arg-type]
         if only is not None:
             command = group.commands[only]  # type: ignore[attr-defined]
             _refuse_twice(command, args)

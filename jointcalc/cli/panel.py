@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from jointcalc.cli.common import Json, LoadFactor, Purpose, Steps, Units
+from jointcalc.cli.common import HandbookFactor, Json, LoadFactor, Purpose, Steps, Units
 
 EXAMPLES = """Examples:
 
@@ -159,6 +159,7 @@ def command(
     ] = None,
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
+    handbook_factor: HandbookFactor = 3.0,
     id: Annotated[str, typer.Option("--id", help="Name of the panel in the answer.")] = "-",
     json: Json = False,
     units: Units = "metric",
@@ -178,7 +179,7 @@ def command(
         compression=compression, opening=opening, in_plane=in_plane, crowns=crowns,
         permanent_set_limit=permanent_set_limit,
         limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
-        load_factor=load_factor,
+        load_factor=load_factor, handbook_factor=handbook_factor,
     )  # fmt: skip
     # every sheet with every bead, the beads of the first sheet first; a flat sheet has no direction
     both = along.strip().lower() == "both"

@@ -102,6 +102,18 @@ class Numbers:
         }
 
 
+@dataclass(frozen=True)
+class Said:
+    """What a field is, in the words of a help page: a field that says it has an option (`jointcalc.cli.options`).
+
+    `{weld}` and `{item}` in the help stand for one weld of the model and for what it is as a whole; `option` is the
+    option's name where it is not the field's.
+    """
+
+    help: str
+    option: str = ""
+
+
 Length = Annotated[float, Quantity("length", low=0.01, high=20e3)]
 """A positive length of a part [mm]."""
 Diameter = Annotated[float, Quantity("length", low=0.5, high=100.0, example="5.5 mm")]
@@ -238,13 +250,17 @@ class Item(Described):
     """
 
     kind: ClassVar[str] = ""
-    id: str = "-"
+    one_weld: ClassVar[str] = "weld"
+    word: ClassVar[str] = "item"
+    id: Annotated[str, Said("Name of the {item} in the answer.")] = "-"
     title: str = ""
-    purpose: tuple[str, ...] = ()
+    purpose: Annotated[
+        tuple[str, ...], Said("What it serves, such as seat, belt, fuel, lifting; raises the cautions.")
+    ] = ()
     case: str = ""
-    load_factor: float = 1.5
-    handbook_factor: float = 3.0
-    coupons: bool = False
+    load_factor: Annotated[float, Said("Partial factor on the service load, γ_F.")] = 1.5
+    handbook_factor: Annotated[float, Said("Your own factor on handbook minimums (default: common practice).")] = 3.0
+    coupons: Annotated[bool, Said("Coupons of these sheets and settings were made and passed.")] = False
     reason: str = ""
     alternatives: tuple[str, ...] = ()
     photo: str = ""

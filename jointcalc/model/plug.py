@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.model.fields import Diameter, Distance, Force, Length, refuse
+from jointcalc.model.fields import Diameter, Distance, Force, Length, Said, refuse
 from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most
@@ -47,20 +47,23 @@ class PlugRow(WeldRow):
     """
 
     kind: ClassVar[str] = "plug"
-    sheets: tuple[Sheet, ...]
-    hole: Diameter | None = None
-    slot: Length | None = None
-    visible: Diameter | None = None
-    seam: Length | None = None
-    interface: Diameter | None = None
-    filler: str = "E70"
-    fill: Distance | None = None
-    shear: Force = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
-    across: Force = "0 N"  # type: ignore[assignment]
-    uplift: Force = "0 N"  # type: ignore[assignment]
-    uplift_place: Uplift = "field"
-    deck: bool = False
-    weld_washer: bool = False
+    sheets: Annotated[
+        tuple[Sheet, ...], Said('A sheet, from the welded side: "1.2 mm", "18 ga"; the last lies underneath.')
+    ]
+    hole: Annotated[Diameter | None, Said("Diameter of the punched hole, or width of the slot.")] = None
+    slot: Annotated[Length | None, Said("Overall length of a slot.")] = None
+    visible: Annotated[Diameter | None, Said("Visible diameter of an arc spot melted through the sheet.")] = None
+    seam: Annotated[Length | None, Said("Length of an elongated arc spot between its end circles.")] = None
+    interface: Annotated[Diameter | None, Said("Fused diameter measured on sectioned coupons.")] = None
+    filler: Annotated[str, Said('Filler: "E70", "ER70S-6", "E6013", "ER308L" ...')] = "E70"
+    fill: Annotated[Distance | None, Said("Depth the hole is filled to (default: full).")] = None
+    # defaults are texts, validated like the rest
+    shear: Annotated[Force, Said("Service load along the row, whole row.")] = "0 N"  # type: ignore[assignment]
+    across: Annotated[Force, Said("Service pull across the row, in the sheets' plane.")] = "0 N"  # type: ignore[assignment]
+    uplift: Annotated[Force, Said("Service load that lifts the sheets off.")] = "0 N"  # type: ignore[assignment]
+    uplift_place: Annotated[Uplift, Said("Where an arc spot is lifted: field, edge or side-lap.")] = "field"
+    deck: Annotated[bool, Said("A deck or panel, for the factor on uplift.")] = False
+    weld_washer: Annotated[bool, Said("Arc spots in sheet under 0.7 mm are made through weld washers.")] = False
     _F_EXX: float = PrivateAttr(default=0.0)
 
     @model_validator(mode="after")

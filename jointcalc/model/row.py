@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import cached_property
 from math import floor
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
-from jointcalc.model.fields import Distance, Item, Length, Pitch
+from jointcalc.model.fields import Distance, Item, Length, Pitch, Said
 
 MOST_WELDS = 5000
 """Welds in one item beyond which the input is taken for a slip."""
@@ -19,14 +19,14 @@ class WeldRow(Item):
     the load on one weld is the load per length times the pitch.
     """
 
-    one_weld: ClassVar[str] = "weld"
-    length: Length
-    pitch: Pitch | None = None
-    count: int | None = None
-    rows: int = 1
-    row_spacing: Distance | None = None
-    edge: Distance
-    end: Distance | None = None
+    word: ClassVar[str] = "row"
+    length: Annotated[Length, Said("Length of the {item}.")]
+    pitch: Annotated[Pitch | None, Said("Pitch of the {weld}s; or give --count.")] = None
+    count: Annotated[int | None, Said("{Weld}s in one row; or give --pitch.")] = None
+    rows: Annotated[int, Said("Rows of {weld}s.")] = 1
+    row_spacing: Annotated[Distance | None, Said("Distance between rows.")] = None
+    edge: Annotated[Distance, Said("Distance from the row to the sheet's edge.")]
+    end: Annotated[Distance | None, Said("Distance of the first {weld} from the {item}'s end.")] = None
 
     @cached_property
     def along(self) -> int:
