@@ -116,6 +116,9 @@ def command(
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
     handbook_factor: HandbookFactor = 3.0,
+    coupons: Annotated[
+        bool, typer.Option("--coupons", help="Coupons of these sheets and settings were made and passed.")
+    ] = False,
     id: Annotated[str, typer.Option("--id", help="Name of the group in the answer.")] = "-",
     json: Json = False,
     units: Units = "metric",
@@ -132,7 +135,7 @@ def command(
         plate_hole=plate_hole, between=between, dish=dish, upright=upright, pull=pull, packing=packing,
         countersunk=countersunk, countersink=countersink, hole_growth=hole_growth, threads=threads,
         insert_tension=insert_tension, insert_shear=insert_shear, purpose=tuple(purpose or ()),
-        load_factor=load_factor, handbook_factor=handbook_factor,
+        load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,
     )  # fmt: skip
     spelt = {"sheets": "--sheet", "holes": "--hole", "hole": "--hole"}
     try:

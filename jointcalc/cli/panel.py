@@ -160,6 +160,9 @@ def command(
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
     handbook_factor: HandbookFactor = 3.0,
+    coupons: Annotated[
+        bool, typer.Option("--coupons", help="Coupons of these sheets and settings were made and passed.")
+    ] = False,
     id: Annotated[str, typer.Option("--id", help="Name of the panel in the answer.")] = "-",
     json: Json = False,
     units: Units = "metric",
@@ -179,7 +182,7 @@ def command(
         compression=compression, opening=opening, in_plane=in_plane, crowns=crowns,
         permanent_set_limit=permanent_set_limit,
         limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
-        load_factor=load_factor, handbook_factor=handbook_factor,
+        load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,
     )  # fmt: skip
     # every sheet with every bead, the beads of the first sheet first; a flat sheet has no direction
     both = along.strip().lower() == "both"
