@@ -41,6 +41,7 @@ from jointcalc.model.panel import Panel
 from jointcalc.quantity.compare import above
 from jointcalc.result import Amount, Check, Need, Result, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
+from jointcalc.statics.field import Surface
 
 TURN_GAIN = 1.1
 """How much higher the frequency must be with the beads turned for that to be told (our choice)."""
@@ -92,6 +93,12 @@ CUT = {
     "edge_pull": "N/mm",
 }
 """Values of the real shape that a panel with an opening does not have."""
+
+
+def surface(panel: Panel) -> Surface | None:
+    """The panel's shape under all its loads, for drawing; None when nothing presses on it or nothing carries that."""
+    found = State(panel).answer  # remembered from its judging
+    return None if found is None else found.surface
 
 
 def strength_used(result: Result) -> float | None:
@@ -193,4 +200,4 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
     return collect(raised)
 
 
-__all__ = ["bead_verdict", "check_panel", "strength_used"]
+__all__ = ["bead_verdict", "check_panel", "strength_used", "surface"]

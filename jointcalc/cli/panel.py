@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -157,6 +158,9 @@ def command(
             "bead at any pitch.",
         ),
     ] = None,
+    plot: Annotated[
+        Path | None, typer.Option("--plot", help="Draw deflection contours and beads into an SVG file.")
+    ] = None,
     purpose: Purpose = None,
     load_factor: LoadFactor = 1.5,
     handbook_factor: HandbookFactor = 3.0,
@@ -176,6 +180,8 @@ def command(
     from jointcalc.model.panel import FLAT, Panel
 
     shown = system(units)
+    if plot is not None and plot.suffix.lower() != ".svg":
+        raise InputError(f"'{plot.name}' does not end in .svg; the plot is an SVG file", field="--plot")
     base = given(
         id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size,
         patch_at=tuple(patch_at or ()), mass_added=mass_added, fine=fine or None, shear=shear,
@@ -224,6 +230,10 @@ def command(
 
         beaded = [r for r in results if isinstance(r.model, Panel) and r.model.pattern is not None]
         found += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find))]
+    if plot is not None:
+        from jointcalc.show.panel_plot import plot as draw
+
+        draw(results, plot, shown)
     if json:
         from jointcalc.show.document import comparison_document, dumps
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import pairwise
 from math import ceil, hypot
 from typing import TYPE_CHECKING
 
-from jointcalc.check.panel import bead_verdict, strength_used
+from jointcalc.check.panel import bead_verdict, strength_used, surface
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, figures, respelt, show_in
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
+from jointcalc.show.contour import Seen, pictures
 from jointcalc.statics.bead import path
 
 if TYPE_CHECKING:
@@ -22,6 +24,8 @@ if TYPE_CHECKING:
 PITCHES_SHOWN = 2
 MOST_DOTS_PER_MM = 4.0
 INDENT = 3
+SEEN_FROM = 0.02
+"""Part of the thickness from which what stays is drawn."""
 
 COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
     ("mass", 6, "mass_per_area", {"metric": ("kg/m²", 1.0), "inch": ("lb/ft²", 0.09290304 / 0.45359237)}),
@@ -126,11 +130,26 @@ def profiles(panels: Sequence[tuple[str, Panel]], width: int, system: System) ->
 
 
 def draw(result: Result, width: int, system: System) -> list[str]:
-    """The profile of one panel, to scale; nothing for a flat sheet."""
+    """The profile of one beaded panel, to scale, and its shape under load."""
     panel = result.model
-    if not isinstance(panel, Panel) or panel.pattern is None:
+    if not isinstance(panel, Panel):
         return []
-    return profiles([("", panel)], min(width, 80), system)
+    section = [] if panel.pattern is None else profiles([("", panel)], min(width, 80), system)
+    return [*section, *shape(panel, width, system)]
+
+
+# --- the shape under load -------------------------------------------------------------------------------------
+
+
+def shape(panel: Panel, width: int, system: System) -> list[str]:
+    """The deflection from above, and what stays of it where anything worth seeing does."""
+    found = surface(panel)
+    if found is None:
+        return []
+    seen = [Seen("Deflects", found.x, found.y, found.yielding, panel.bead_places)]
+    if abs(found.stays).max() > SEEN_FROM * panel.sheet.t:
+        seen.append(Seen("Stays", found.x, found.y, found.stays, panel.bead_places))
+    return pictures(seen, width, system)
 
 
 # --- the whole answer -------------------------------------------------------------------------------------------
@@ -164,6 +183,10 @@ def print_comparison(
     out.print()
     for line in profiles(panels, out.width, system):
         out.print(line)
+    if len(panels) == 1 and (lines := shape(panels[0][1], out.width, system)):
+        out.print()
+        for line in lines:
+            (out.print if len(line) <= out.width else partial(terminal._hang, out, ""))(line)
     for n, result in enumerate(results):
         out.print()
         head = result.title or result.about.get("bead", "")

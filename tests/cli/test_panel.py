@@ -260,3 +260,45 @@ def test_a_bar_moves_where_somebody_watches(say: Callable[..., Any], monkeypatch
     monkeypatch.setattr(type(sys.stderr), "isatty", lambda self: True, raising=False)
     assert say(*options).code == quiet.code
     assert watchers == []
+
+
+FOOT = ("panel", "--size", "400 300 mm", "--sheet", "1.2 mm", "--grade", "DC04", "--edges", "clamped", "--patch", "400 N",
+        "--patch-size", "80 50 mm")  # fmt: skip
+
+
+def test_the_deflection_is_drawn(say: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    answer = say(*FOOT)
+    assert answer.code == 0, answer.err
+    most = json.loads(say(*FOOT, "--json").out)["items"][0]["values"]["deflection_yielding"]["value"]
+    told = re.search(r"Deflects ([0-9.]+) mm\n([+]-+[+])\n(.*?)\n\2\nfrom ░ ([0-9.]+)", answer.out, re.DOTALL)
+    assert told, answer.out
+    assert float(told[1]) == pytest.approx(most, rel=1e-3)
+    assert float(told[4]) == pytest.approx(most / 5, rel=0.05)
+    rows = [row[1:-1] for row in told[3].splitlines()]
+    assert rows == rows[::-1] == [row[::-1] for row in rows]  # alike about both middles
+    assert rows[len(rows) // 2][len(rows[0]) // 2] == "█"
+    assert set(rows[0]) == {" "}  # the rim moves least
+    for columns in (40, 200):
+        monkeypatch.setenv("COLUMNS", str(columns))
+        drawn = re.search(r"Deflects .*?from [^\n]*", say(*FOOT).out, re.DOTALL)
+        assert drawn
+        assert max(len(line) for line in drawn[0].splitlines()) <= columns
+    # several candidates are compared by their numbers
+    assert "Deflects" not in say(*FOOT, "--sheet", "1.5 mm").out
+    # nothing presses, nothing is drawn
+    assert "Deflects" not in say(*FOOT[:9], "--shear", "5 N/mm").out
+
+
+def test_plot(say: Any, tmp_path: Path) -> None:
+    file = tmp_path / "panel.svg"
+    bead = ("--bead", "arc:depth=4mm,width=25mm,pitch=75mm,stop=20mm,runout=20mm")
+    first = say(*FOOT, *bead, "--plot", str(file), "--units", "inch")
+    assert first.code in (0, 1), first.err
+    drawn = file.read_bytes()
+    assert b"across the beads [in]" in drawn
+    assert b"deflection [in]" in drawn
+    say(*FOOT, *bead, "--plot", str(file), "--units", "inch")
+    assert file.read_bytes() == drawn
+    answer = say(*FOOT, "--plot", str(tmp_path / "panel.png"))
+    assert (answer.code, answer.out) == (2, "")
+    assert "--plot" in answer.err

@@ -226,3 +226,41 @@ def test_signature_curve_marks_what_the_check_stands_on() -> None:
 
 def test_a_profile_that_strips_do_not_judge_has_no_curve() -> None:
     assert len(figures_of(result_of("brace", profile="tube:od=38mm,t=2mm"), "metric")) == 2
+
+
+def test_a_panel_is_drawn_as_it_is_rolled_and_as_it_bends() -> None:
+    changes = {
+        "bead": "arc:depth=6mm,width=25mm,pitch=75mm,stop=30mm,runout=26mm",
+        "size": "400 300 mm",
+        "patch": "300 N",
+    }
+    result = result_of("panel", **changes)
+    plan, cut, shape = figures_of(result, "metric")
+    assert "stop 30 mm and run-out 26 mm" in plan.caption.replace("\u200b", "")
+    assert len(result.model.bead_places) == 4
+    assert "4 beads along the long side" in plan.alt
+    assert {"400 mm", "300 mm", "75 mm", "37.5 mm"} <= set(texts(plan))  # (300 - 3 x 75)/2 to the first
+    assert {"6 mm", "25 mm", "75 mm"} <= set(texts(cut))
+    most = result.values["deflection_yielding"].value
+    assert f"greatest {most:.4g} mm" in shape.alt
+    # every line is named, and none is at more than the greatest
+    *lines, greatest = texts(shape)
+    assert greatest == f"{most:.4g} mm"
+    heights = [float(text) for text in lines]
+    assert len(heights) >= 4
+    assert 0 < min(heights) < max(heights) <= most
+    idle = figures_of(result_of("panel", patch="0 N"), "metric")
+    assert len(idle) == 2  # no load, no shape
+
+
+def test_a_panel_with_edges_of_its_own_is_drawn_so() -> None:
+    changes = {"bead": "none", "edges": "clamped, left=simple, end=500 N*m/rad/m", "patch_at": ["150 90 mm"]}
+    plan, shape = figures_of(result_of("panel", **changes), "metric")
+    for word in ("hatched rim", "dotted rim", "dashed rim"):
+        assert word in plan.caption.replace("\u200b", "")
+    for picture in (plan, shape):
+        assert {"start", "end", "left", "right"} <= set(texts(picture))
+        where = {text: (left, low) for left, _, low, _, text in lettering(picture) if text in ("left", "right")}
+        assert (
+            where["left"][1] < where["right"][1]
+        )  # from the upper edge: the left is above, the beads run to the right

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from itertools import pairwise
-from math import floor, hypot
-from typing import TYPE_CHECKING
+from math import hypot
+from typing import TYPE_CHECKING, Any
 
+import numpy as np
+import numpy.typing as npt
+
+from jointcalc.check.panel import surface
 from jointcalc.dossier.figures.canvas import (
+    BLUE,
     BOLD_LINE,
     GREY,
+    LINE,
     PALE,
     RED,
+    TEXT,
     THIN_LINE,
     WIDTH,
     Canvas,
@@ -19,6 +28,7 @@ from jointcalc.dossier.figures.canvas import (
     scale_text,
     show,
 )
+from jointcalc.model.panel import SIDES
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
@@ -27,65 +37,216 @@ from jointcalc.statics.bead import path
 if TYPE_CHECKING:
     from jointcalc.model.panel import Panel
     from jointcalc.statics.bead import Bead
+    from jointcalc.statics.field import Surface
+
+Array = npt.NDArray[np.float64]
 
 TALLEST = 85.0
+BELOW, ABOVE = 15.0, 14.0
+"""Room for dimensions under and over a plan [mm]."""
+STEPS = 6
+"""Lines of equal deflection, about: their values are round."""
+RIM = 2.0
 PITCHES = 2
 """Whole pitches shown in the cut."""
 
 
+def lying(panel: Panel) -> bool:
+    """Whether the beads run along the longer side, which is drawn level."""
+    return panel.along_beads >= max(panel.size) - 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A panel on the paper: its longer side level, the lower left corner and the scale."""
+
+    panel: Panel
+    scale: float
+    left: float
+    low: float
+
+    @property
+    def lying(self) -> bool:
+        """Whether the beads lie level."""
+        return lying(self.panel)
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        """A place along the beads from their start and across from the left, on the paper, seen from above."""
+        level, upright = (x, self.panel.across_beads - y) if self.lying else (y, x)
+        return self.left + level * self.scale, self.low + upright * self.scale
+
+    def box(self, canvas: Canvas, x: tuple[float, float], y: tuple[float, float], **style: Any) -> None:
+        """A rectangle from x to x along the beads and from y to y across."""
+        corners = [self.at(x[0], y[0]), self.at(x[1], y[1])]
+        left, low = (min(one) for one in zip(*corners))
+        right, high = (max(one) for one in zip(*corners))
+        canvas.box(left, low, right - left, high - low, **style)
+
+    @property
+    def rims(self) -> tuple[tuple[str, float, tuple[float, float], tuple[float, float]], ...]:
+        """Every edge: name, how it is held against turning, its ends on the paper."""
+        a, b = self.panel.along_beads, self.panel.across_beads
+        corners = ((0.0, 0.0), (0.0, b)), ((a, 0.0), (a, b)), ((0.0, 0.0), (a, 0.0)), ((0.0, b), (a, b))
+        return tuple(
+            (name, turn, self.at(*one), self.at(*two))
+            for name, turn, (one, two) in zip(SIDES, self.panel.turns, corners)
+        )
+
+
 def draw_panel(result: Result, system: System) -> list[Picture]:
-    """The plan, and for a beaded sheet the cut across the beads."""
+    """The plan, for a beaded sheet the cut across the beads, and what the loads make of it."""
     panel: Panel = result.model
     bead = panel.pattern
     pictures = [_plan(result, panel, system)]
-    return pictures if bead is None else [*pictures, _cut(result, panel, bead, system)]
+    if bead is not None:
+        pictures.append(_cut(result, panel, bead, system))
+    found = surface(panel)
+    if found is not None and float(np.abs(found.yielding).max()) > 0:
+        pictures.append(_shape(result, panel, found, system))
+    return pictures
+
+
+def _placed(panel: Panel, canvas_for: Callable[[float], Canvas], low: float) -> tuple[Canvas, Sheet]:
+    """Paper with the empty panel and its rim."""
+    wide, high = max(panel.size), min(panel.size)
+    scale = min(scale_for(wide, WIDTH - 44), scale_for(high, TALLEST))
+    canvas = canvas_for(high * scale)
+    w, h = wide * scale, high * scale
+    sheet = Sheet(panel, scale, (WIDTH - w) / 2 - 6, low)
+    left = sheet.left
+    canvas.box(left, low, w, h, fill="#f4f4f4", width=BOLD_LINE)
+    middle = (left + w / 2, low + h / 2)
+    named = not panel.centred or len(set(panel.turns)) > 1
+    for name, turn, (x_1, y_1), (x_2, y_2) in sheet.rims:
+        d = RIM if turn else RIM / 2
+        # the rim lies outside the edge
+        ends = zip((x_1, y_1), (x_2, y_2), middle)
+        out = [float(np.sign(one - at)) if abs(one - two) < 1e-9 else 0.0 for one, two, at in ends]
+        x, y = min(x_1, x_2) - (d if out[0] < 0 else 0.0), min(y_1, y_2) - (d if out[1] < 0 else 0.0)
+        wide, tall = (d, abs(y_2 - y_1)) if out[0] else (abs(x_2 - x_1), d)
+        if turn:
+            canvas.box(x, y, wide, tall, edge=GREY, width=THIN_LINE, hatch="////" if np.isinf(turn) else "....")
+        else:
+            at = [(x_1 + out[0] * d, y_1 + out[1] * d), (x_2 + out[0] * d, y_2 + out[1] * d)]
+            canvas.line(at, width=THIN_LINE, colour=GREY, dash="--")
+        if named:
+            canvas.text((x_1 + x_2) / 2 - 2.5 * out[0], (y_1 + y_2) / 2 - 2.5 * out[1], name, size=TEXT - 0.8,
+                        turn=90.0 if out[0] else 0.0, back=not out[0])  # fmt: skip
+    return canvas, sheet
+
+
+def _beads(canvas: Canvas, sheet: Sheet, *, fill: str) -> None:
+    """Every bead from where it begins to where it ends, full depth marked off from the run-outs."""
+    panel = sheet.panel
+    if panel.pattern is None:
+        return
+    stop, runout = panel.pattern.ends
+    a, half = panel.along_beads, panel.pattern.width / 2
+    for middle in panel.bead_places:
+        across = (middle - half, middle + half)
+        sheet.box(canvas, (stop, a - stop), across, fill=fill, width=THIN_LINE)
+        for edge in (stop + runout, a - stop - runout) if runout else ():
+            canvas.line([sheet.at(edge, y) for y in across], width=THIN_LINE)
+
+
+def _loaded(canvas: Canvas, sheet: Sheet, **style: Any) -> None:
+    """What the patch stands on."""
+    panel = sheet.panel
+    for x, y in panel.places if panel.patch else ():
+        c, d = panel.foot
+        sheet.box(canvas, (x - c / 2, x + c / 2), (y - d / 2, y + d / 2), edge=RED, width=BOLD_LINE, **style)
+
+
+def _rim_words(panel: Panel) -> str:
+    """What the rims mean, of those that are drawn."""
+    told = ["hatched rim: clamped edges"] if any(np.isinf(turn) for turn in panel.turns) else []
+    told += ["dotted rim: held against turning"] if any(0 < turn < np.inf for turn in panel.turns) else []
+    told += ["dashed rim: edges free to turn"] if 0.0 in panel.turns else []
+    return "; ".join(told)
 
 
 def _plan(result: Result, panel: Panel, system: System) -> Picture:
     wide, high = max(panel.size), min(panel.size)
-    scale = min(scale_for(wide, WIDTH - 44), scale_for(high, TALLEST))
-    canvas = Canvas(high * scale + 20)
-    left, low = (WIDTH - wide * scale) / 2 - 6, 15.0
-    w, h = wide * scale, high * scale
-    canvas.box(left, low, w, h, fill="#f4f4f4", width=BOLD_LINE)
-    if panel.edges == "clamped":
-        d = 2.0
-        for x, y, dx, dy in ((left - d, low - d, w + 2 * d, d), (left - d, low + h, w + 2 * d, d),
-                             (left - d, low, d, h), (left + w, low, d, h)):  # fmt: skip
-            canvas.box(x, y, dx, dy, edge=GREY, width=THIN_LINE, hatch="////")
-    else:
-        canvas.box(left - 1, low - 1, w + 2, h + 2, edge=GREY, width=THIN_LINE, dash="--")
     bead = panel.pattern
-    lying = panel.along_beads >= wide - 1e-9
-    if bead is not None:
-        count = max(1, floor(panel.across_beads / bead.pitch + 1e-9))
-        start = (panel.across_beads - (count - 1) * bead.pitch) / 2
-        half = bead.width * scale / 2
-        for n in range(count):
-            at = (start + n * bead.pitch) * scale
-            if lying:
-                canvas.box(left, low + at - half, w, 2 * half, fill=PALE, width=THIN_LINE)
-            else:
-                canvas.box(left + at - half, low, 2 * half, h, fill=PALE, width=THIN_LINE)
-    if panel.patch:
-        along, across = panel.foot
-        x, y = (along, across) if lying else (across, along)
-        canvas.box(left + w / 2 - x * scale / 2, low + h / 2 - y * scale / 2, x * scale, y * scale, fill="#ffffff",
-                   edge=RED, width=BOLD_LINE, hatch="xxxx")  # fmt: skip
+    canvas, sheet = _placed(panel, lambda h: Canvas(h + BELOW + (4 if bead is None or lying(panel) else ABOVE)), BELOW)
+    scale, left, low = sheet.scale, sheet.left, sheet.low
+    w, h = wide * scale, high * scale
+    _beads(canvas, sheet, fill=PALE)
+    _loaded(canvas, sheet, fill="#ffffff", hatch="xxxx")
     canvas.across(left, left + w, 7, show(wide, "length", system), of=low - 2)
     canvas.upright(left + w + 8, low, low + h, show(high, "length", system), of=left + w + 2)
-    edges = "hatched rim: clamped edges" if panel.edges == "clamped" else "dashed rim: edges free to turn"
+    ends = ""
+    if bead is not None and any(bead.ends):
+        stop, runout = bead.ends
+        told = " and ".join(f"{n} {show(v, 'length', system)}" for n, v in (("stop", stop), ("run-out", runout)) if v)
+        given = "" if bead.stop is not None and bead.runout is not None else ", taken: state yours"
+        ends = f"; beads at either end: {told}{given}"
+    edges = _rim_words(panel)
     beads = "flat sheet"
     if bead is not None:
-        side = "long" if lying else "short"
-        beads = f"beads along the {side} side, drawn at their pitch from the middle outwards"
+        side = "long" if sheet.lying else "short"
+        beads = f"{len(panel.bead_places)} beads along the {side} side"
+        first, last = panel.bead_places[0], panel.bead_places[-2:]
+        spans = [(0.0, first)] + ([(last[0], last[1])] if len(last) > 1 else [])  # far apart, to keep their words apart
+        for start, end in spans:
+            (x_1, y_1), (x_2, y_2) = sheet.at(0.0, start), sheet.at(0.0, end)
+            size = show(end - start, "length", system)
+            if sheet.lying:
+                canvas.upright(left - 8, y_1, y_2, size, of=left - 2)
+            else:
+                canvas.across(x_1, x_2, low + h + 7, size, of=low + h + 2, beside="left")
     patch = "; crossed: what the patch load stands on" if panel.patch else ""
     return canvas.picture(
         f"{result.id}: panel {show(wide, 'length', system)} by {show(high, 'length', system)}, "
-        f"{printed(panel.sheet.label, system)}, "
-        f"{panel.edges} edges, {beads}; loads: {printed(panel.loads_text, system) or 'none'}.",
-        f"{result.id}: plan {scale_text(scale)}; {beads}; {edges}{patch}.",
+        f"{printed(panel.sheet.label, system)}, edges {panel.edges}, {beads}{ends}; "
+        f"loads: {printed(panel.loads_text, system) or 'none'}.",
+        f"{result.id}: plan {scale_text(scale)}; {beads}{ends}; {edges}{patch}.",
     )
+
+
+def _shape(result: Result, panel: Panel, found: Surface, system: System) -> Picture:
+    """Lines of equal deflection with their values, over the beads."""
+    from matplotlib.ticker import MaxNLocator
+
+    canvas, sheet = _placed(panel, lambda h: Canvas(h + 8), 4.0)
+    _beads(canvas, sheet, fill="none")
+    _loaded(canvas, sheet)
+    w, unit = found.yielding, "mm" if system == "metric" else "in"
+    factor = 1.0 if system == "metric" else 1 / 25.4
+    most, least = float(w.max()), float(w.min())
+    levels = [v for v in MaxNLocator(STEPS).tick_values(least * factor, most * factor) if abs(v) > 1e-9 * most * factor]
+    drawn = []
+    for level in levels:
+        lines = [[sheet.at(x, y) for x, y in line] for line in contour(found, w, level / factor)]
+        canvas.lines(lines, width=LINE, colour=BLUE, dash="-" if level > 0 else ":")
+        if lines:
+            drawn.append(level)
+            longest = max(lines, key=len)
+            # one label a line, spread over the sides so that they keep apart
+            at = longest[int(len(longest) * (0.13 + 0.17 * len(drawn)) % len(longest))]
+            canvas.text(*at, f"{level:.3g}", size=TEXT - 0.8, back=True)
+    i, j = np.unravel_index(np.abs(w).argmax(), w.shape)
+    x, y = sheet.at(float(found.x[i]), float(found.y[j]))
+    canvas.lines([[(x - 1.5, y), (x + 1.5, y)], [(x, y - 1.5), (x, y + 1.5)]], width=BOLD_LINE)
+    greatest = show(float(np.abs(w).max()), "length", system)
+    canvas.text(x + 2.5, y, greatest, size=TEXT - 0.8, across="left", back=True)
+    stays = float(np.abs(found.stays).max())
+    left = f"; {show(stays, 'length', system)} of it stays" if stays > 0 else "; nothing stays"
+    lines_told = ", ".join(f"{v:.3g}" for v in drawn)
+    return canvas.picture(
+        f"{result.id}: lines of equal deflection under all loads together; greatest {greatest}{left}.",
+        f"{result.id}: deflection under all loads together, {scale_text(sheet.scale)}; lines at {lines_told} {unit}; "
+        f"cross: the greatest, {greatest}{left}.",
+    )
+
+
+def contour(found: Surface, w: Array, level: float) -> list[Array]:
+    """Lines of one height over the panel, places along and across the beads [mm]."""
+    from contourpy import contour_generator
+
+    rising = np.concatenate([[True], np.diff(found.y) > 1e-9 * found.y[-1]])
+    made = contour_generator(x=found.x, y=found.y[rising], z=w[:, rising].T)
+    return [np.asarray(line) for line in made.lines(level)]
 
 
 def _cut(result: Result, panel: Panel, bead: Bead, system: System) -> Picture:
