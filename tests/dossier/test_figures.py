@@ -49,6 +49,8 @@ def lettering(picture: Picture) -> list[tuple[float, float, float, float, str]]:
     """(left, right, low, high, text) of unturned lettering in mm from the upper left corner; one letter is 0.602 em wide."""
     found = []
     for node in ET.fromstring(picture.svg).iter("{http://www.w3.org/2000/svg}text"):
+        if "x" not in node.attrib:
+            continue  # turned
         style = dict(part.split(": ", 1) for part in node.attrib["style"].split("; "))
         size = (
             float(style["font-size"].removesuffix("px"))

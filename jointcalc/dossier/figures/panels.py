@@ -112,7 +112,7 @@ def _placed(panel: Panel, canvas_for: Callable[[float], Canvas], low: float) -> 
     scale = min(scale_for(wide, WIDTH - 44), scale_for(high, TALLEST))
     canvas = canvas_for(high * scale)
     w, h = wide * scale, high * scale
-    sheet = Sheet(panel, scale, (WIDTH - w) / 2 - 6, low)
+    sheet = Sheet(panel, scale, (WIDTH - w) / 2, low)
     left = sheet.left
     canvas.box(left, low, w, h, fill="#f4f4f4", width=BOLD_LINE)
     middle = (left + w / 2, low + h / 2)
