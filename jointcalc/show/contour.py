@@ -48,7 +48,7 @@ def at(seen: Seen, x: Array, y: Array) -> Array:
 
 def shades() -> str:
     """The shades that stdout can take."""
-    encoding = getattr(sys.stdout, "encoding", None) or "ascii"
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"  # a text in memory has none, and takes all
     try:
         SHADES.encode(encoding)
     except (UnicodeEncodeError, LookupError):

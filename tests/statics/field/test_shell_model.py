@@ -79,3 +79,16 @@ def test_every_shape_is_among_them() -> None:
     assert {bead["stop"] > 0 for bead in beads} == {True, False}
     assert any(case["size"][0] > case["size"][1] for case in CASES if "bead" in case)
     assert any("pressure" in case for case in CASES if "bead" in case)
+
+
+def test_the_page_prints_what_was_recorded() -> None:
+    page = (PLACE.parents[2] / "docs" / "4-panels-and-beads.md").read_text(encoding="utf-8")
+    table = [
+        [cell.strip() for cell in line.strip("|").split("|")] for line in page.splitlines() if line.count("|") == 5
+    ]
+    printed = {cells[0]: cells[1:] for cells in table}
+    for case in CASES:
+        size, deflection, stress = printed[f"{case['name']}, {case['edges']}"]
+        assert size == f"{case['size'][0]} x {case['size'][1]} x {case['thickness']:g}"
+        assert float(deflection) == pytest.approx(told(case["name"], "deflection"), rel=5e-3)
+        assert float(stress) == pytest.approx(told(case["name"], "surface_stress"), rel=5e-3)
