@@ -96,7 +96,12 @@ CUT = {
 
 
 def surface(panel: Panel) -> Surface | None:
-    """The panel's shape under all its loads, for drawing; None when nothing presses on it or nothing carries that."""
+    """The panel's shape under all its loads, for drawing; None when nothing presses on it or nothing carries that.
+
+    A panel with an opening is worked out whole, and not drawn as if it were.
+    """
+    if panel.hole is not None:
+        return None
     found = State(panel).answer  # remembered from its judging
     return None if found is None else found.surface
 

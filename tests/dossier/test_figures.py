@@ -251,6 +251,9 @@ def test_a_panel_is_drawn_as_it_is_rolled_and_as_it_bends() -> None:
     heights = [float(text) for text in lines]
     assert len(heights) >= 4
     assert 0 < min(heights) < max(heights) <= most
+    cut_out = {"bead": "none", "patch": "0 N", "shear": "5 N/mm", "opening": "round:diameter=80mm,x=200mm,y=150mm"}
+    (opened,) = figures_of(result_of("panel", **cut_out), "metric")
+    assert "white: the opening, round:diameter=80mm" in opened.caption.replace("\u200b", "")
     idle = figures_of(result_of("panel", patch="0 N"), "metric")
     assert len(idle) == 2  # no load, no shape
 

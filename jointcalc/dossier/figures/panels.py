@@ -172,6 +172,12 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
     scale, left, low = sheet.scale, sheet.left, sheet.low
     w, h = wide * scale, high * scale
     _beads(canvas, sheet, fill=PALE)
+    hole = panel.hole
+    if hole is not None and hole.family == "round":
+        canvas.circles([sheet.at(hole.x, hole.y)], hole.width / 2 * scale, fill="#ffffff")
+    elif hole is not None:
+        x_half, y_half = hole.width / 2, hole.height / 2
+        sheet.box(canvas, (hole.x - x_half, hole.x + x_half), (hole.y - y_half, hole.y + y_half), fill="#ffffff")
     _loaded(canvas, sheet, fill="#ffffff", hatch="xxxx")
     canvas.across(left, left + w, 7, show(wide, "length", system), of=low - 2)
     canvas.upright(left + w + 8, low, low + h, show(high, "length", system), of=left + w + 2)
@@ -196,6 +202,7 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
             else:
                 canvas.across(x_1, x_2, low + h + 7, size, of=low + h + 2, beside="left")
     patch = "; crossed: what the patch load stands on" if panel.patch else ""
+    patch += f"; white: the opening, {hole}" if hole is not None else ""
     return canvas.picture(
         f"{result.id}: panel {show(wide, 'length', system)} by {show(high, 'length', system)}, "
         f"{printed(panel.sheet.label, system)}, edges {panel.edges}, {beads}{ends}; "
