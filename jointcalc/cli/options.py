@@ -70,7 +70,8 @@ def _parameters(
     }
     own = [field for field, words in said.items() if words is not None and field != "sheets"]
     last = ["purpose", "load_factor", "handbook_factor", "coupons", "id"]
-    order = [*first, *(f for f in own if f not in first and f not in last), "find", *last]
+    more = [f for f in ("coating", *own) if f not in first and f not in last]
+    order = [*(() if "sheets" in first else ("sheets",)), *first, *more, "find", *last]
     made: list[inspect.Parameter] = []
     for field in order:
         words = said.get(field)

@@ -53,7 +53,7 @@ class Widened(SpotSeam):
 
 def test_a_new_field_is_an_option_by_its_own_line(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(options, "load", lambda place: Widened)
-    command = options.command_of("seam", "A seam.", first=["sheets", "weld_diameter"], find="pitch")
+    command = options.command_of("seam", "A seam.", first=["weld_diameter"], find="pitch")
     app = typer.Typer()
     app.command()(command)
     made = {p.name: p for p in get_command(app).params}
@@ -62,6 +62,7 @@ def test_a_new_field_is_an_option_by_its_own_line(monkeypatch: pytest.MonkeyPatc
     assert option.help == "How far the seam runs on beyond its last spot."
     names = list(made)
     assert names[:3] == ["sheet", "grade", "weld_diameter"]
+    assert "coating" in names
     assert names.index("overhang") < names.index("find") < names.index("id")
 
 
