@@ -12,13 +12,13 @@ from __future__ import annotations
 from jointcalc.check.brace_base import AISI_DISTORTION, AISI_DISTORTION_COLUMN
 from jointcalc.check.brace_state import State, given_moment
 from jointcalc.check.common import Steps
-from jointcalc.formula import direct_strength
+from jointcalc.formula import aisi_s100, direct_strength
 from jointcalc.quantity.sentence import mpa
 from jointcalc.result import Check, Stated
 from jointcalc.section.buckling import Found, Loading, distortional
 from jointcalc.section.effective import E_AISI
 
-COMPUTED = f"finite strips, E = {mpa(203000)}"
+COMPUTED = f"finite strips, E = {mpa(aisi_s100.E)}"
 
 
 def _lipped(s: State) -> bool:

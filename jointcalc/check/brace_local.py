@@ -300,7 +300,11 @@ def bending_crippling(s: State, said: dict[str, list[Pressed]]) -> list[Check]:
             if missing:
                 checks.append(how.outside("crippling or bending alone is outside its range", unit="1"))
             continue
-        most, required = (1.25, 1.0) if code == "en" else (1.33, web_aisi.OMEGA_BENDING_CRIPPLING)
+        most, required = (
+            (web_en1993.MOST_BENDING_CRIPPLING, 1.0)
+            if code == "en"
+            else (web_aisi.MOST_BENDING_CRIPPLING, web_aisi.OMEGA_BENDING_CRIPPLING)
+        )
         value, eta, p, bent = worst
         note = p.bearing.what + (f"; not judged by this method: {', '.join(missing)}" if missing else "")
         pressed = Stated("u_F", "1", p.use, "utilisation of the webs there", status="from memory")

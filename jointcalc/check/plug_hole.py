@@ -135,7 +135,7 @@ def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> t
         close, wide = spacing_of(row, load_, d_s)
         weak = [*_small_hole(row), *close]
         bounds = [spot_en1993.TEARING.evaluate(**base)]
-        if above(t_1, 2.5 * t):
+        if above(t_1, spot_en1993.THICK_FROM * t):
             bounds += [
                 spot_en1993.TEARING_THICK_SPOT.evaluate(**base),
                 spot_en1993.TEARING_THICK_SHEET.evaluate(**base),
@@ -144,7 +144,7 @@ def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> t
         # a thicker sheet underneath tears no sooner: only the thinner one's range counts
         reasons = [*steel, *spot_en1993.TEARING.outside(**{**base, "t_1": min(t_1, 4.0)})]
         spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
-        brittle = below(float(spot.value), 1.25 * float(tearing.value))
+        brittle = below(float(spot.value), spot_en1993.DUCTILE * float(tearing.value))
         notes = [
             "" if row.interface else "interface diameter by the standard; prove it on sectioned coupons",
             "" if row.slot is None else "a slot holds at least what a round weld of its width does",

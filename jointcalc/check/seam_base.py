@@ -92,9 +92,6 @@ HARDENED = 1000.0
 """Tensile strength [MPa] that is counted of sheet at most: a spot tempers a ring of hardened sheet round itself (common
 practice, no source: the ring keeps some two thirds of 1500 MPa)."""
 
-DUCTILE = 1.25
-"""F_v over F_tb of the condition of EN 1993-1-3 Table 8.5: the sheet tears before the spot shears."""
-
 WIDEST = 8.0
 """Pitch over spot diameter up to which EN 1993-1-3 covers a seam, along the load."""
 

@@ -8,7 +8,7 @@ from math import hypot
 from jointcalc.check.common import LIMIT, LOAD_ALONE, Steps
 from jointcalc.check.peel import NO_YIELD
 from jointcalc.check.seam_base import judged_or_bound, widely_spaced
-from jointcalc.formula import column, spot_aisi
+from jointcalc.formula import aisi_s100, column, spot_aisi
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
@@ -53,11 +53,11 @@ FIXITY_SPOT = 3.5
 
 def _pitch_limit(seam: SpotSeam, sheet: Sheet, f_c: float) -> tuple[float, list[Evaluation]]:
     """Widest pitch by AISI S100 I1.3 (b) and, where flat width and yield are known, (c) [mm] of one outer sheet."""
-    limit = spot_aisi.PITCH_WAVE.evaluate(t=sheet.t, E=203_000.0, f_c=f_c)
+    limit = spot_aisi.PITCH_WAVE.evaluate(t=sheet.t, E=aisi_s100.E, f_c=f_c)
     if seam.flat_beside is None or not sheet.has_yield:
         return float(limit.value), [limit]
     outstand = spot_aisi.PITCH_OUTSTAND.evaluate(w=seam.flat_beside)
-    names = {"t": sheet.t, "E": 203_000.0, "f_y": sheet.f_y, "w": seam.flat_beside}
+    names = {"t": sheet.t, "E": aisi_s100.E, "f_y": sheet.f_y, "w": seam.flat_beside}
     floors = (spot_aisi.PITCH_OUTSTAND_FLOOR_STOCKY, spot_aisi.PITCH_OUTSTAND_FLOOR_SLENDER)
     floor = next(f for f in floors if not f.outside(**names)).evaluate(**names)
     allowed = max(float(outstand.value), float(floor.value))

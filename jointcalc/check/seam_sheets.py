@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL
 from jointcalc.check.peel import GAMMA_M0_OTHER, NO_YIELD, gamma_M0
-from jointcalc.check.seam_base import DUCTILE, EN, Shares, judged_or_bound, not_carbon_steel, tensile
+from jointcalc.check.seam_base import EN, Shares, judged_or_bound, not_carbon_steel, tensile
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Formula
@@ -101,6 +101,6 @@ def sheets_through_row(seam: SpotSeam, share: Shares) -> list[Check]:
 def _spots_against_net(seam: SpotSeam, net: float) -> str:
     """The condition sum F_v >= 1.25 F_n of Table 8.5 in words: which of the two gives way first."""
     spots = seam.spots * float(spot_en1993.SPOT_SHEAR(d_s=seam.d, f_u=min(tensile(s) for s in seam.sheets)))
-    if at_least(spots, DUCTILE * net):
+    if at_least(spots, spot_en1993.DUCTILE * net):
         return "ΣF_v ≥ 1.25 F_n is met: the sheet gives way before the spots"
     return "ΣF_v is under 1.25 F_n: the spots or the sheet round them give way before the section does"

@@ -8,7 +8,6 @@ from typing import Any
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL, Steps, cores
 from jointcalc.check.seam_base import (
     AISI_SPOT,
-    DUCTILE,
     EN,
     IN_PLANE,
     Shares,
@@ -60,7 +59,9 @@ EN_DUCTILITY = method(
     per="spot",
     basis="condition",
     factor=partial(
-        f"{DUCTILE}", DUCTILE * GAMMA_M2, words="{0} in the condition; of the spot where it is not met {0} × γ_M2 × γ_F"
+        f"{spot_en1993.DUCTILE}",
+        spot_en1993.DUCTILE * GAMMA_M2,
+        words="{0} in the condition; of the spot where it is not met {0} × γ_M2 × γ_F",
     ),
 )
 
@@ -88,7 +89,7 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
             checks += [m.outside(stranger, demand=force, where=where) for m, _, force, _ in ends]
             continue
         bounds = [spot_en1993.TEARING.evaluate(**base)]
-        if above(t_1, 2.5 * t):
+        if above(t_1, spot_en1993.THICK_FROM * t):
             bounds.append(spot_en1993.TEARING_THICK_SPOT.evaluate(**base))
             bounds.append(spot_en1993.TEARING_THICK_SHEET.evaluate(**base))
         tearing = min(bounds, key=lambda e: float(e.value))
@@ -105,10 +106,10 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
             checks.append(EN_DUCTILITY.outside(scope, where=where))
             continue
         tiny = size_needed(spot_size.MINIMUM.evaluate(t=t), seam, "routine work to ISO 14373", "accepts")
-        sheared = below(float(spot.value), DUCTILE * float(tearing.value))
+        sheared = below(float(spot.value), spot_en1993.DUCTILE * float(tearing.value))
         first = (
             f"spot of {seam.d:.3g} mm would shear before the sheet tears: F_v = {float(spot.value):.4g} N is less than "
-            f"{DUCTILE:g} times {float(tearing.value):.4g} N"
+            f"{spot_en1993.DUCTILE:g} times {float(tearing.value):.4g} N"
         )
         stop = [*near, *tiny]
         told: dict[str, Any] = {"where": where, "note": "; ".join(filter(None, (_weaker(a, b), wide)))}
@@ -140,9 +141,9 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
         if sheared:
             checks.append(
                 judged_or_bound(
-                    EN_DUCTILITY, stop, capacity=float(spot.value), demand=demand, required=required * DUCTILE,
-                    trace=[*before, spot, tearing, *after], where=where,
-                    note=f"not met: {first}; so the spot is asked for the {DUCTILE:g} on top",
+                    EN_DUCTILITY, stop, capacity=float(spot.value), demand=demand,
+                    required=required * spot_en1993.DUCTILE, trace=[*before, spot, tearing, *after], where=where,
+                    note=f"not met: {first}; so the spot is asked for the {spot_en1993.DUCTILE:g} on top",
                 )
             )  # fmt: skip
         elif stop:
@@ -150,8 +151,8 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
         else:
             checks.append(
                 EN_DUCTILITY.info(
-                    capacity=float(spot.value), demand=DUCTILE * float(tearing.value), trace=[spot, tearing],
-                    note="met: the sheet tears first", where=where,
+                    capacity=float(spot.value), demand=spot_en1993.DUCTILE * float(tearing.value),
+                    trace=[spot, tearing], note="met: the sheet tears first", where=where,
                 )
             )  # fmt: skip
     return checks

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from jointcalc.formula import aisi_s100
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 from jointcalc.formula.safety import Safety
 
@@ -34,7 +35,7 @@ OMEGA_TENSION_OTHER = Safety(3.00, 0.50)
 OMEGA_SEAM = Safety(2.55, 0.60)
 OMEGA_RUPTURE = Safety(2.50, 0.60)
 
-E_AISI = 203000.0
+E_AISI = aisi_s100.E
 """Modulus of elasticity [MPa] of AISI S100 (29 500 ksi); EN 1993 has 210 000."""
 
 LEAST_EFFECTIVE_DIAMETER = 9.525

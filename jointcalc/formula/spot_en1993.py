@@ -10,6 +10,11 @@ import numpy as np
 
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
+DUCTILE = 1.25
+"""F_v over F_tb, and ΣF_v over F_n, of the condition of EN 1993-1-3 Table 8.5: the sheet gives way before the spot."""
+THICK_FROM = 2.5
+"""t_1 / t [1] beyond which Table 8.5 lets the thick sheet and the spot bound the tearing."""
+
 EN = Source(
     "EN 1993-1-3:2006",
     "Table 8.5",
@@ -85,13 +90,13 @@ TEARING = register(
 TEARING_THICK_SPOT = register(
     Formula(
         tearing_thick_spot, symbol="F_tb2", unit="N", title="Tearing, bound by spot size", source=EN, names=N,
-        limits=(Limit("t_1 / t", low=2.5, open_low=True), *SHEETS),
+        limits=(Limit("t_1 / t", low=THICK_FROM, open_low=True), *SHEETS),
     )
 )  # fmt: skip
 TEARING_THICK_SHEET = register(
     Formula(
         tearing_thick_sheet, symbol="F_tb3", unit="N", title="Tearing, bound by the thin sheet", source=EN, names=N,
-        limits=(Limit("t_1 / t", low=2.5, open_low=True), *SHEETS),
+        limits=(Limit("t_1 / t", low=THICK_FROM, open_low=True), *SHEETS),
     )
 )  # fmt: skip
 END_DISTANCE = register(

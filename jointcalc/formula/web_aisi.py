@@ -25,6 +25,8 @@ OMEGA_COMPRESSION = 1.80
 OMEGA_TENSION_YIELD = 1.67
 OMEGA_TENSION_RUPTURE = 2.00
 OMEGA_BENDING_CRIPPLING = 1.70
+MOST_BENDING_CRIPPLING = 1.33
+"""Greatest sum of bending and a local force, single webs, before Omega."""
 K_V = 5.34
 """Shear buckling coefficient of a web without transverse stiffeners."""
 

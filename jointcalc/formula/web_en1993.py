@@ -11,6 +11,9 @@ import numpy as np
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
+MOST_BENDING_CRIPPLING = 1.25
+"""Greatest sum of bending and a local force (EN 1993-1-3, 6.1.11, from memory)."""
+
 EN_615 = Source("EN 1993-1-3:2006", "6.1.5, Table 6.1", "from memory")
 EN_6172 = Source("EN 1993-1-3:2006", "6.1.7.2", "from memory")
 EN_6173 = Source("EN 1993-1-3:2006", "6.1.7.3", "from memory")

@@ -35,6 +35,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.errors import InputError
+from jointcalc.formula import aisi_s100
 from jointcalc.formula import effective_aisi as aisi
 from jointcalc.formula import effective_en as en
 from jointcalc.formula.branch import above, below
@@ -49,7 +50,7 @@ Face = Literal["top", "bottom", "all"]
 
 E_EN = 210000.0
 """MPa, EN 1993-1-1:2005 3.2.6."""
-E_AISI = 203000.0
+E_AISI = aisi_s100.E
 """MPa (29 500 ksi), AISI S100-16 A3.3."""
 NU = 0.3
 LEAST_SHEET = 0.45
