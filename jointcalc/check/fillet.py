@@ -12,7 +12,7 @@ What the methods give and ask for:
   the squares of both uses are added (our choice: tearing and shear on one line of sheet).  It asks for the
   weld metal over 2.54 mm only; here it is judged in every sheet, so that a thicker one is never the weaker.
 - SEI/ASCE 8: the same for stainless sheet.
-- What a load out of the plane bends stands in `fillet_bend`, what the heat leaves of a sheet in `heat`.
+- What a load out of the plane bends stands in `fillet_bend` and `fillet_root`; what heat leaves of a sheet, in `heat`.
 - EN 1999-1-1: weld metal and heat-affected zone, gamma_Mw x gamma_F; the Aluminum Design Manual, 1.95.
 - MIL-HDBK-5 for 4130: ultimate allowables, 1.5 and 1.15 for a fitting.
 
@@ -29,10 +29,11 @@ from math import hypot
 from jointcalc.check.fatigue import weld_fatigue
 from jointcalc.check.fillet_aisc import by_aisc
 from jointcalc.check.fillet_aisi import by_aisi
-from jointcalc.check.fillet_bend import bending, root
+from jointcalc.check.fillet_bend import bending
 from jointcalc.check.fillet_case import Case
 from jointcalc.check.fillet_detailing import weld_sizes
 from jointcalc.check.fillet_en import by_eurocode, throat_strength
+from jointcalc.check.fillet_root import root
 from jointcalc.check.fillet_softened import by_mil_4130, in_aluminium
 from jointcalc.check.fillet_stainless import by_asce8
 from jointcalc.check.fillet_told import cautions_of, unjudged_of

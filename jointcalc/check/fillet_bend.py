@@ -1,4 +1,4 @@
-"""What a load out of the plane of the welds bends: the sheet under them, a lapped plate, a part at its foot, a root.
+"""What a load out of the plane of the welds bends: the sheet under them, a lapped plate, a part at its foot.
 
 - The sheet that the welds sit on folds about the foot they outline (`formula.plate_bending`): yield lines, so where a
   lasting dent begins.  Pull and tilt add up in a straight line, the two tilts of a foot as squares.  A pull off the
@@ -6,9 +6,7 @@
   at the point of the foot nearest to it and a smaller tilt: the better of the two, for both are in equilibrium.  On a
   rectangular or round tube the rules of EN 1993-1-8, chapter 7 stand beside it; the lower counts.
 - A lapped plate folds between its welds and what stands on it; a plate on edge folds along its foot.
-- The root of a fillet on one side only opens under a pull (EN 1993-1-8, 4.12).  The moment there is the pull times the
-  distance from the middle of the sheet to the middle of the throat, taken by the throat, plastic.  A part on several
-  welds cannot turn about one of them, so its wall takes what it can first; a single plate can, so its throat takes all.
+- The root of a one-sided fillet stands in `fillet_root`.
 
 The part that stands on the welds is taken as stiff; it is a member of its own.
 """
@@ -19,16 +17,15 @@ from math import hypot
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
-from jointcalc.check.fillet_case import NOTHING, Case, bounded, place, worst
+from jointcalc.check.common import CHARACTERISTIC, YIELDS
+from jointcalc.check.fillet_case import NOTHING, Case
 from jointcalc.check.heat import beside
-from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula import plate_bending as bend
 from jointcalc.formula.branch import above, at_most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import GAMMA_M2, Check, Looked, Method, Need, Stated, method
+from jointcalc.result import Check, Looked, Method, Need, Stated, method
 from jointcalc.result.factor import partial
 from jointcalc.statics.group_common import Array
 
@@ -53,10 +50,6 @@ PLATE = method(
 FOOT = method(
     "yield-line.part-at-foot", "Part folds along its foot", bend.OURS, per="group", basis="plastic moment",
     factor=YIELDS, covers=("foot",),
-)  # fmt: skip
-ROOT = method(
-    "en1993-1-8.root-moment", "Root of a one-sided weld opened", Source(en.EN8, "4.12"), per="mm",
-    basis=CHARACTERISTIC, factor=PARTIAL, covers=("root",),
 )  # fmt: skip
 
 Working = list[Evaluation | Looked | Stated]
@@ -88,14 +81,11 @@ def needs(case: Case) -> list[Need]:
             found.append(Need("plate", f"no method tells when the lapped plate, {m.parts[0].label}, bends or peels"))
         if m.weld == "fillet" and case.one_plate and _own_moment(case):
             found.append(Need("foot", f"no method tells when {m.parts[0].label} folds at its foot"))
-        if np.any(_opened(case)):
+        if np.any(opening_pull(case)):
             found.append(Need("root", "a weld on one side only is pulled open at its root"))
-    if _partial(case):
+    if partly_fused(case):
         found.append(Need("root", "a butt weld that does not go through is pulled off its middle"))
     return found
-
-
-# --- the sheet under the welds ------------------------------------------------------------------------------
 
 
 def _parts_of_load(case: Case, about: Array | None = None) -> tuple[float, float, float]:
@@ -308,9 +298,6 @@ def _sum(
     return how.judge(capacity=1.0, demand=used, required=case.m.load_factor, unit="1", trace=trace, note=note)
 
 
-# --- the part on the welds --------------------------------------------------------------------------------------
-
-
 def _own_moment(case: Case) -> float:
     """Moment about the long axis of one plate on edge [N·mm]; 0 when it is nothing beside the rest of the load."""
     F_z, M_1, M_2 = _parts_of_load(case)
@@ -420,10 +407,7 @@ def _beyond(case: Case) -> tuple[float, float]:
     return arm, case.foot.width
 
 
-# --- the root -------------------------------------------------------------------------------------------------
-
-
-def _opened(case: Case) -> np.ndarray:
+def opening_pull(case: Case) -> np.ndarray:
     """Pull [N/mm] at both ends of every weld that opens its root: out of the plane, on one side only."""
     if case.m.weld == "butt":
         return np.zeros_like(case.elastic.ends.lift)
@@ -431,78 +415,7 @@ def _opened(case: Case) -> np.ndarray:
     return np.where(pull > NOTHING * case.elastic.peak, pull, 0.0)
 
 
-def _partial(case: Case) -> bool:
+def partly_fused(case: Case) -> bool:
     """Whether a butt weld that does not go through its sheet is loaded across."""
     m = case.m
     return m.weld == "butt" and not at_most(m.thin.t, m.design_throat) and case.has(case.across)
-
-
-def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -> list[Check]:
-    """The root of welds on one side only.
-
-    `f_w` is the strength [MPa] to compute with, the lower of weld metal and part, None where there is none to compute
-    with; `beta` the correlation factor; `trace` says where both come from.
-    """
-    m = case.m
-    opened = case.across if _partial(case) else _opened(case)
-    if not np.any(opened):
-        return []
-    i, j = worst(opened)
-    pull = float(opened[i, j])
-    if f_w is None:
-        return [ROOT.outside("no strength of this weld metal on this alloy is held", demand=pull, unit="N/mm")]
-    if m.weld.startswith("flare"):
-        return [
-            ROOT.outside(
-                "a flare weld on one side only opens from its root: weld both sides, or judge it as a fillet with a "
-                "measured throat",
-                demand=pull, unit="N/mm",
-            )
-        ]  # fmt: skip
-    a, ends = m.design_throat, case.elastic.ends
-    leg = m.counted_leg if m.counted_leg is not None else a * 2**0.5
-    reasons: list[str] = []
-    wall: dict[str, float] | None = None
-    if m.weld == "butt":
-        arm = en.ROOT_ARM_PARTIAL.evaluate(t=m.thin.t, a=a)
-        lean, slide = opened / a, np.zeros_like(opened)
-    else:
-        t, left = m.parts[0].t, beside(m.parts[0])
-        if m.joint == "lap" and not case.in_line:
-            arm = en.ROOT_ARM_EDGE.evaluate(s=leg)
-        elif m.joint == "tee" and not (case.in_line or case.one_plate) and left.f_y is not None:
-            arm = en.ROOT_ARM.evaluate(t=t, s=leg)
-            wall = {"f_y": left.f_y, "t": t, "s": leg}
-            trace = [*trace, *left.working]
-        else:
-            # a sheet thinner than the leg is counted as thick as it, so that no thicker one is the weaker
-            arm = en.ROOT_ARM.evaluate(t=leg, s=leg)
-            if m.joint == "lap":
-                reasons.append("a lap lifted off a single weld line peels")
-            elif above(t, leg):
-                reasons.append(
-                    f"the leg of {mm(leg):.3g} is smaller than the sheet of {mm(t):.3g}, whose middle lies the further "
-                    "off: weld both sides ('both_sides'), or a leg as thick as the sheet"
-                )
-        shares = {"F_1": np.abs(ends.normal), "F_2": np.abs(ends.lift)}
-        lean = en.sigma_perp(**shares, a=a)
-        slide = en.tau_perp(F_1=shares["F_1"], F_2=-shares["F_2"], a=a)
-    e = float(arm.value)
-    M = en.root_moment_held(F_root=opened, **wall) if wall else en.root_moment(F_root=opened, e=e)
-    used = np.sqrt((lean + en.root_bending(M=M, a=a)) ** 2 + 3 * (slide**2 + (case.along / a) ** 2))
-    used = np.where(opened > 0, used, 0.0)
-    i, j = worst(used)
-    size = float(np.hypot(case.along[i, j], case.across[i, j]))
-    pull = float(opened[i, j])
-    moment = en.ROOT_MOMENT_HELD.evaluate(F_root=pull, **wall) if wall else en.ROOT_MOMENT.evaluate(F_root=pull, e=e)
-    bent = en.ROOT_BENDING.evaluate(M=float(moment.value), a=a)
-    holds = en.DIRECTIONAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_w, beta_w=beta.value, sigma_v=float(used[i, j]))
-    where = Stated("F_w_Ed", "N/mm", size, place(case, case.elastic, i, j))
-    stress = Stated("sigma_v", "MPa", float(used[i, j]), "with the stresses of the throat, as in eq. (4.1)")
-    return [
-        bounded(
-            ROOT, reasons, capacity=float(holds.value), demand=size, required=GAMMA_M2 * m.load_factor, unit="N/mm",
-            trace=[*trace, beta, arm, where, moment, bent, stress, holds],
-            note="the throat takes the moment; two sides or a closed section have none",
-        )
-    ]  # fmt: skip
