@@ -36,7 +36,7 @@ from jointcalc.check.brace_state import State, called, carried
 from jointcalc.check.common import Steps
 from jointcalc.formula import column, torsional, web_aisi, web_en1993
 from jointcalc.formula.core import Evaluation
-from jointcalc.quantity.sentence import Measure, joined, measured, mm, mpa
+from jointcalc.quantity.sentence import Measure, as_printed, joined, mm, mpa
 from jointcalc.result import Check, Stated
 from jointcalc.section.buckling import buckling
 from jointcalc.section.effective import E_AISI, effective_aisi
@@ -356,7 +356,7 @@ def _beam_column(s: State, pushed: dict[str, Check]) -> list[Check]:
                 trace.append(secant)
             trace += [
                 Stated("M_II", "N*mm", M_2, f"{Measure(M, unit='N*mm'):.4g} of the loads, "
-                    f"{measured(f'{N:.4g} x {extra / N:.4g} N*mm', extra, unit='N*mm')}, both grown"),
+                    f"{as_printed(f'{N:.4g} x {extra / N:.4g} N*mm', extra, unit='N*mm')}, both grown"),
                 Stated.of("u_N", alone), Stated.of("u_M", bent), eta,
             ]  # fmt: skip
             checks.append(

@@ -27,7 +27,7 @@ import numpy.typing as npt
 from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
 from jointcalc.formula.comparisons import FORMULAS, compared
 from jointcalc.marks import unmarked
-from jointcalc.quantity.sentence import measured
+from jointcalc.quantity.sentence import as_printed
 
 Value = Any
 """A float or a numpy array of floats: formulas are written once for both."""
@@ -151,7 +151,7 @@ class Limit:
         bounds = []
 
         def said(value: float) -> str:
-            return measured(f"{number(value)} {self.unit}".rstrip(), value, unit=self.unit)
+            return as_printed(f"{number(value)} {self.unit}".rstrip(), value, unit=self.unit)
 
         if self.low is not None:
             bounds.append(f"{'more than' if self.open_low else 'at least'} {said(self.low)}")

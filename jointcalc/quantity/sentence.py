@@ -71,6 +71,12 @@ class Measure:
         if (kind not in _KIND and kind not in _RESULT_ONLY) or len(parts) % 2 == 0:
             raise ValueError(f"no measure: {parts!r} in {unit!r}")
 
+    @classmethod
+    def of(cls, values: Iterable[float], between: str, *, unit: str) -> Measure:
+        """Any number of values with the same words between them: `800 + 600 mm`."""
+        parts = [part for value in values for part in (between, value)]
+        return cls(*parts[1:], unit=unit)
+
     @property
     def base(self) -> tuple[float, ...]:
         """The numbers in base units."""
@@ -114,7 +120,7 @@ class Measure:
         return f"Measure({self})"
 
 
-def measured(written: str, *parts: float | str, unit: str) -> str:
+def as_printed(written: str, *parts: float | str, unit: str) -> str:
     """Numbers printed elsewhere with a unit that is known at run time only; one without inch twin stays as written."""
     if unit not in _KIND and unit not in _RESULT_ONLY:
         return written

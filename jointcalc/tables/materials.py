@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.quantity.sentence import either, measured, mm
+from jointcalc.quantity.sentence import as_printed, either, mm
 from jointcalc.tables.store import Row, load
 
 
@@ -119,4 +119,4 @@ def _span(row: Row) -> str:
     low, high = row.number("t_min") or 0.0, row.number("t_max")
     if high is None:
         return either(f"{row['t_min'] or '0'} to any mm", f"{mm(low).to('inch')} and more")
-    return measured(f"{row['t_min'] or '0'} to {row['t_max']} mm", low, " to ", high, unit="mm")
+    return as_printed(f"{row['t_min'] or '0'} to {row['t_max']} mm", low, " to ", high, unit="mm")

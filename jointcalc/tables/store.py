@@ -18,7 +18,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.quantity.sentence import measured
+from jointcalc.quantity.sentence import as_printed
 from jointcalc.quantity.units import COLUMN_UNITS
 
 _HERE = Path(__file__).resolve().parent
@@ -142,8 +142,8 @@ class Table:
         if not x[0] * (1 - 1e-9) <= value <= x[-1] * (1 + 1e-9):
             unit = self.columns[on].base
             raise OutsideTable(
-                f"table runs from {measured(f'{x[0]:.4g} to {x[-1]:.4g} {unit}', x[0], ' to ', x[-1], unit=unit)}, "
-                f"this is {measured(f'{value:.4g} {unit}', value, unit=unit)}"
+                f"table runs from {as_printed(f'{x[0]:.4g} to {x[-1]:.4g} {unit}', x[0], ' to ', x[-1], unit=unit)}, "
+                f"this is {as_printed(f'{value:.4g} {unit}', value, unit=unit)}"
             )
         return float(np.interp(value, x, y))
 

@@ -22,7 +22,7 @@ from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import written_in
-from jointcalc.quantity.sentence import Measure, Sentence, either, joined, measured, mm, mpa, newtons, printed
+from jointcalc.quantity.sentence import Measure, Sentence, as_printed, either, joined, mm, mpa, newtons, printed
 from jointcalc.result import Check, Method, caution
 
 GRADE = "A1011 SS Gr 33"
@@ -44,8 +44,9 @@ GRADE = "A1011 SS Gr 33"
         (f"{Measure(0.45359237, unit='kg')}", "0.4536 kg", "1 lb"),
         (f"{Measure(112984.8290276167, unit='N·mm')}", "113 000 N·mm", "1000 lbf*in"),
         (f"over {either('3 mm (1/8 in)', '1/8 in')}", "over 3 mm (1/8 in)", "over 1/8 in"),
-        (measured("2·10^7 N", 2e7, unit="N"), "2·10^7 N", "4 496 000 lbf"),
-        (measured("3 Hz", 3.0, unit="Hz"), "3 Hz", "3 Hz"),
+        (as_printed("2·10^7 N", 2e7, unit="N"), "2·10^7 N", "4 496 000 lbf"),
+        (f"{Measure.of((25.4, 50.8, 12.7), ' + ', unit='mm'):g}", "25.4 + 50.8 + 12.7 mm", "1 + 2 + 0.5 in"),
+        (as_printed("3 Hz", 3.0, unit="Hz"), "3 Hz", "3 Hz"),
     ],
 )
 def test_each_reader_reads_his_units(text: str, metric: str, inch: str) -> None:
