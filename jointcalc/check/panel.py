@@ -39,6 +39,7 @@ from jointcalc.check.panel_thrust import needs as thrust_needs
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.compare import above
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Amount, Check, Need, Result, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 from jointcalc.statics.field import Surface
@@ -167,7 +168,7 @@ def _about(s: State) -> dict[str, str]:
     panel = s.panel
     beaded = "flat" if panel.pattern is None else f"{panel.pattern} along the {panel.along} side"
     return {
-        "panel": f"{panel.size[0]:g} x {panel.size[1]:g} mm, edges {panel.edges}",
+        "panel": f"{mm(panel.size[0], ' x ', panel.size[1]):g}, edges {panel.edges}",
         "sheet": panel.sheet.label,
         "bead": beaded,
         **({} if panel.hole is None else {"opening": str(panel.hole)}),

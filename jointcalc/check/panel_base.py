@@ -12,6 +12,7 @@ from jointcalc.formula import bead as bead_formulas
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.panel import Panel
+from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.units import GRAVITY
 from jointcalc.result import Looked, Stated
 from jointcalc.statics import bead as beads
@@ -47,7 +48,7 @@ SHAPE = Source("Large-deflection finite elements of the panel's own shape", "", 
                "shell model")  # fmt: skip
 Trace = list[Evaluation | Looked | Stated]
 NO_YIELD = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
-FOOT_WORDS = "the load is taken to stand on {:g} x {:g} mm; state 'patch_size'"
+FOOT_WORDS = "the load is taken to stand on {:g}; state 'patch_size'"
 NO_BALANCE = "no equilibrium was found under these loads, however small the steps"
 
 
@@ -272,7 +273,8 @@ class State:
         if a / c <= finest and b / d <= finest:
             return ""
         return (
-            f"the loaded area of {c:g} x {d:g} mm is smaller than 1/{finest:g} of the panel, too small for the plate "
+            f"the loaded area of {mm(c, ' x ', d):g} is smaller than 1/{finest:g} of the panel, too small for the "
+            "plate "
             "solution to follow its stress; give a larger 'patch_size'"
         )
 
@@ -330,7 +332,7 @@ class State:
         if self.no_series:
             return f"on its real shape, small deflections, edges {self.panel.edges}"
         way = "Navier's series" if self.edge == "simple" else "Ritz's method"
-        return f"{way}, {self.a:g} x {self.b:g} mm, edges {self.panel.edges}"
+        return f"{way}, {mm(self.a, ' x ', self.b):g}, edges {self.panel.edges}"
 
 
 def stiffness_trace(s: State) -> Trace:

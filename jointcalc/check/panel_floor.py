@@ -10,6 +10,7 @@ from jointcalc.check.panel_shape import shape_trace
 from jointcalc.formula import panel as stress
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula.core import Source
+from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.tables.store import OutsideTable, load
 
@@ -20,8 +21,8 @@ FLOOR_FEEL = Source("floor feel", "3 mm under a 90 kg heel, 25 Hz", "common prac
 OWN = Source("the builder's own limit", "no published limit for vehicle floors was found", "common practice")
 DEFLECTION = method("limit.panel-deflection", "Deflection", OWN, per="member", basis="limit", factor=LIMIT)
 FREQUENCY = method("limit.panel-frequency", "First frequency", OWN, per="member", basis="limit", factor=LIMIT)
-FEEL = method("practice.heel-deflection", "Feel: 90 kg on a heel", FLOOR_FEEL, per="member", bound="information",
-               basis="common practice",
+FEEL = method("practice.heel-deflection", f"Feel: {Measure(90, unit='kg')} on a heel", FLOOR_FEEL, per="member",
+              bound="information", basis="common practice",
               factor="none: information")  # fmt: skip
 DRUMMING = method("practice.panel-frequency", "Drumming: first frequency", FLOOR_FEEL, per="member",
                   bound="information", basis="common practice", factor="none: information")  # fmt: skip
@@ -41,9 +42,10 @@ def deflection(s: State) -> list[Check]:
             linear: Trace = [*stiffness_trace(s)]
             by = str(SHAPE if s.no_series else SERIES)
             if panel.pressure:
-                linear.append(Stated("w_p", "mm", s.w_pressure, f"linear: {panel.pressure * 1e3:g} kPa", by))
+                pressed = f"linear: {Measure(panel.pressure * 1e3, unit='kPa'):g}"
+                linear.append(Stated("w_p", "mm", s.w_pressure, pressed, by))
             if panel.patch:
-                linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {panel.patch:g} N; {s.how}", by))
+                linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {newtons(panel.patch):g}; {s.how}", by))
             trace = linear if found is None else [*linear, *shape_trace(s, found)]
             with_it = None if s.in_plane is None else abs(s.in_plane.deflection)
             demand = amplified(s, 0.0 if found is None else abs(found.deflection_yielding))
@@ -61,11 +63,11 @@ def deflection(s: State) -> list[Check]:
                     )
                 )
     c, d = panel.foot
-    where = f"on {c:g} x {d:g} mm at the middle"
+    where = f"on {mm(c, ' x ', d):g} at the middle"
     if s.heel is None:
         checks.append(FEEL.info(capacity=HEEL_LIMIT, unit="mm", note=NO_BALANCE))
     else:
-        heel: Trace = [Stated("w", "mm", abs(s.heel), f"{HEEL:.4g} N {where}, large deflections", str(SHAPE))]
+        heel: Trace = [Stated("w", "mm", abs(s.heel), f"{newtons(HEEL):.4g} {where}, large deflections", str(SHAPE))]
         checks.append(FEEL.info(capacity=HEEL_LIMIT, demand=abs(s.heel), unit="mm", trace=heel, note=where))
     return checks
 
@@ -107,8 +109,8 @@ def frequency(s: State) -> list[Check]:
     plate = {"a": s.a, "b": s.b, "mu": s.swinging, **s.rigidity._asdict()}
     trace: Trace = stiffness_trace(s)
     added = s.panel.mass_added
-    laid = f"with {added * 1e9:.4g} kg/m^2 laid on it" if added else "the sheet alone"
-    trace.append(Stated("mu", "t/mm^2", s.swinging, f"{s.swinging * 1e9:.4g} kg/m^2, {laid}"))
+    laid = f"with {Measure(added * 1e9, unit='kg/m^2'):.4g} laid on it" if added else "the sheet alone"
+    trace.append(Stated("mu", "t/mm^2", s.swinging, f"{Measure(s.swinging * 1e9, unit='kg/m^2'):.4g}, {laid}"))
     if not s.by_series:
         trace.append(
             Stated("f_1", "Hz", f_1, "on its real shape, bead ends and all, the lowest of all modes", str(SHAPE))

@@ -16,6 +16,7 @@ from jointcalc.check.panel_base import (
 from jointcalc.formula import panel as stress
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula.core import Evaluation
+from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.result import Check, Method, Stated, method
 from jointcalc.statics import plate as plates
 from jointcalc.statics.plate import Patch
@@ -48,9 +49,11 @@ def bending(s: State) -> list[Check]:
         return [how.outside(s.too_small, unit="MPa") for how in hows]
     f_y, M, strip = s.sheet.f_y, s.moments, panel.strip
     stiff = stiffness_trace(s)
-    words = [FOOT_WORDS.format(*panel.foot)] if panel.patch and panel.patch_size is None else []
+    words = []
+    if panel.patch and panel.patch_size is None:
+        words.append(FOOT_WORDS.format(mm(panel.foot[0], " x ", panel.foot[1])))
     if s.beyond:
-        words.append(f"linear deflection {s.linear:.3g} mm is past half the thickness: linear stress overstates")
+        words.append(f"linear deflection {mm(s.linear):.3g} is past half the thickness: linear stress overstates")
     if strip is not None and panel.pattern is not None and panel.pattern.ends[0]:
         words.append("as if the beads ran through")
     note = "; ".join(words)
@@ -89,7 +92,7 @@ def between_beads(s: State, f_y: float) -> list[Check]:
         plate = plates.solve(long, s.gap, rigidity, "simple", pressure=panel.pressure)
         M = max(abs(v) for v in plate.moment_max())
         tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
-        given = Stated("M", "N", M, f"flat {s.gap:g} mm wide between beads, free to turn at them", str(SERIES))
+        given = Stated("M", "N", M, f"flat {mm(s.gap):g} wide between beads, free to turn at them", str(SERIES))
         found.append(
             FLATS_PRESSURE.info(capacity=f_y, demand=float(tension.value), unit="MPa", trace=[given, tension])
         )  # fmt: skip
@@ -101,12 +104,15 @@ def between_beads(s: State, f_y: float) -> list[Check]:
         plate = plates.solve(long, s.gap, rigidity, "simple", patches=[Patch(on_it, long / 2, s.gap / 2, c, d)])
         M = max(abs(v) for v in plate.moment_max())
         tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
-        given = Stated("M", "N", M, f"{on_it:.4g} N on {c:g} x {d:g} mm of a flat {s.gap:g} mm wide", str(SERIES))
+        given = Stated(
+            "M", "N", M, f"{newtons(on_it):.4g} on {mm(c, ' x ', d):g} of a flat {mm(s.gap):g} wide", str(SERIES)
+        )
         sinks = plate.deflection_max()[0]
         found.append(
             DENT.info(
                 capacity=f_y, demand=float(tension.value), unit="MPa", trace=[given, tension],
-                note=f"a load that stands between two beads bends the flat there, {sinks:.2g} mm on top of the panel's "
+                note=f"a load that stands between two beads bends the flat there, {mm(sinks):.2g} on top of the "
+                "panel's "
                 "deflection; past yield it leaves a dent",
             )
         )  # fmt: skip

@@ -15,6 +15,7 @@ from jointcalc.check.panel_base import (
     Trace,
 )
 from jointcalc.formula.core import Source
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
 from jointcalc.statics.field import Answer
 from jointcalc.statics.shell import STEEPEST
@@ -122,10 +123,10 @@ def on_shape(s: State) -> list[Check]:
     trace = shape_trace(s, found)
     words = [f"in-plane edges {s.panel.drawing_in}"]
     if s.panel.patch and s.panel.patch_size is None:
-        words.insert(0, FOOT_WORDS.format(*s.panel.foot))
+        words.insert(0, FOOT_WORDS.format(mm(s.panel.foot[0], " x ", s.panel.foot[1])))
     if s.beads is not None:
         stop, runout = s.beads.stop, s.beads.runout
-        ends = f"beads stop {stop:g} mm off the edge and rise over {runout:g} mm" if stop else "beads run through"
+        ends = f"beads stop {mm(stop):g} off the edge and rise over {mm(runout):g}" if stop else "beads run through"
         assumed = s.panel.pattern is not None and s.panel.pattern.stop is None
         words.append(f"{ends} (taken, for a spot-welded flange; state 'stop' and 'runout')" if assumed else ends)
         words.append(f"crowns {s.panel.crowns} the load")

@@ -245,7 +245,7 @@ def _amount(check: Check, which: str, system: System) -> str:
 def _method_row(check: Check, result: Result, system: System) -> Data:
     worst = result.worst
     return {
-        "title": breakable(check.title, 30),
+        "title": breakable(printed(check.title, system), 30),
         "key": breakable(check.key, 44),
         "source": breakable(check.method.source.cited),
         "basis": clean(check.method.basis),
@@ -266,7 +266,7 @@ def _method_row(check: Check, result: Result, system: System) -> Data:
 def _detail_row(check: Check, result: Result, system: System) -> Data:
     has, limit, word = SIDES[check.method.bound]
     return {
-        "title": breakable(check.title, 30),
+        "title": breakable(printed(check.title, system), 30),
         "source": breakable(check.method.source.cited),
         "marks": marks_of(check, result),
         "has": _amount(check, has, system),
@@ -282,7 +282,10 @@ def _outside_rows(checks: Iterable[Check], system: System) -> list[Data]:
     for check in checks:
         together.setdefault(check.note, []).append(check)
     return [
-        {"titles": [f"{clean(c.title)} ({clean(c.source)})" for c in group], "why": breakable(printed(note, system))}
+        {
+            "titles": [f"{clean(printed(c.title, system))} ({clean(c.source)})" for c in group],
+            "why": breakable(printed(note, system)),
+        }
         for note, group in together.items()
     ]
 
@@ -344,7 +347,7 @@ def sensitivity_of(
     for change in changes:
         notes = [breakable(printed(change.why, system))] if change.why else []
         if change.lost:
-            titles = ", ".join(f"{clean(c.title)} ({clean(c.source)})" for c in change.lost)
+            titles = ", ".join(f"{clean(printed(c.title, system))} ({clean(c.source)})" for c in change.lost)
             notes.append(f"no longer covered by: {titles}")
         row = _changed_row(change.what, change.result, "; ".join(notes), system)
         if row["source"] == last:
@@ -518,7 +521,7 @@ def _working(result: Result, system: System, steps: str) -> list[Data]:
     for check in chosen:
         lines, again = _lines(check, system, told)
         workings.append({
-            "title": breakable(check.title, 30),
+            "title": breakable(printed(check.title, system), 30),
             "key": breakable(check.key, 44),
             "marks": marks_of(check, result),
             "word": WORD[check.status],

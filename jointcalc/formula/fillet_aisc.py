@@ -10,6 +10,7 @@ import numpy as np
 
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Status, Value, register
+from jointcalc.quantity.sentence import mm
 
 OMEGA_WELD, OMEGA_YIELD, OMEGA_RUPTURE = 2.00, 1.50, 2.00
 """Safety factors of J2.4 (weld metal) and J4 (base metal: shear yield, shear rupture)."""
@@ -227,5 +228,5 @@ LEAST_LAP = register(
 def largest_leg(*, t: float) -> tuple[Formula, str]:
     """The rule for the largest leg along an edge, and why; inch print: 1/4 in, here 6 mm."""
     if below(t, 6.0):
-        return LARGEST_LEG_THIN, f"edge {t:.4g} mm, under 6 mm"
-    return LARGEST_LEG_THICK, f"edge {t:.4g} mm, 6 mm or more"
+        return LARGEST_LEG_THIN, f"edge {mm(t):.4g}, under {mm(6)}"
+    return LARGEST_LEG_THICK, f"edge {mm(t):.4g}, {mm(6)} or more"

@@ -11,6 +11,7 @@ import numpy as np
 
 from jointcalc.formula.branch import at_least, below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
+from jointcalc.quantity.sentence import mm
 
 AISI = "AISI S100-16"
 
@@ -269,6 +270,6 @@ def flare_longitudinal(*, t_w: float, t: float, h: float, L: float) -> tuple[For
     if at_least(t_w, 2 * t) and at_least(h, L):
         return FLARE_LONGITUDINAL_DOUBLE, "throat at least twice the sheet and lip at least the weld length"
     short = (
-        f"throat {t_w:.4g} mm under twice the sheet" if below(t_w, 2 * t) else f"lip {h:.4g} mm shorter than the weld"
+        f"throat {mm(t_w):.4g} under twice the sheet" if below(t_w, 2 * t) else f"lip {mm(h):.4g} shorter than the weld"
     )
     return FLARE_LONGITUDINAL_SINGLE, short

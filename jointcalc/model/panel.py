@@ -17,6 +17,7 @@ from jointcalc.model.opening import Opening, parse_opening
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
+from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Making, Strip, parse_bead, section
 from jointcalc.statics.field import Inplane
 from jointcalc.statics.plate import Edge
@@ -145,12 +146,12 @@ class Panel(Item):
         for side in self.size:
             if not within(side, *SIDE):
                 raise refuse(
-                    f"size: a side of {side:g} mm is out of proportion for a panel; accepted is {SIDE[0]:g} to "
-                    f"{SIDE[1]:g} mm"
+                    f"size: a side of {mm(side):g} is out of proportion for a panel; accepted is "
+                    f"{mm(SIDE[0], ' to ', SIDE[1]):g}"
                 )
         if above(max(self.size), MOST_ASPECT * min(self.size)):
             raise refuse(
-                f"size: {self.size[0]:g} x {self.size[1]:g} mm is more than {MOST_ASPECT:g} times as long as wide; "
+                f"size: {mm(self.size[0], ' x ', self.size[1]):g} is more than {MOST_ASPECT:g} times as long as wide; "
                 "that is a strip: give the piece between two supports"
             )
         words = (("along", ALONG), ("in_plane", IN_PLANE), ("crowns", CROWNS),
@@ -167,13 +168,14 @@ class Panel(Item):
             )
         if above(max(self.compression), MOST_THRUST):
             raise refuse(
-                f"compression: {max(self.compression):g} N/mm is out of proportion for a sheet; accepted is 0 to "
-                f"{MOST_THRUST:g} N/mm"
+                f"compression: {Measure(max(self.compression), unit='N/mm'):g} is out of proportion for a sheet; "
+                "accepted is "
+                f"{Measure(0, ' to ', MOST_THRUST, unit='N/mm'):g}"
             )
         thick = self.sheet.thickness
         if above(thick, min(self.size) / 10):
             raise refuse(
-                f"sheet: {thick:g} mm is no thin sheet on a panel {min(self.size):g} mm wide; plate formulas hold up "
+                f"sheet: {mm(thick):g} is no thin sheet on a panel {mm(min(self.size)):g} wide; plate formulas hold up "
                 "to a tenth of the shorter side"
             )
         if self.bead not in FLAT:
@@ -233,44 +235,47 @@ class Panel(Item):
             for at, side, foot, where in zip(place, sides, self.foot, ("along", "across")):
                 if below(at, foot / 2) or above(at, side - foot / 2):
                     raise refuse(
-                        f"patch_at: {at:g} mm {where} the beads is off the panel for a patch {foot:g} mm wide there; "
-                        f"accepted is {foot / 2:g} to {side - foot / 2:g} mm (or give a smaller 'patch_size')"
+                        f"patch_at: {mm(at):g} {where} the beads is off the panel for a patch {mm(foot):g} wide there; "
+                        f"accepted is {mm(foot / 2, ' to ', side - foot / 2):g} (or give a smaller 'patch_size')"
                     )
 
     def _fitted(self, bead: Bead) -> Bead:
         """The bead, made sure of that it can be made in this sheet and lies on this panel."""
         if above(bead.depth, bead.pitch):
             raise InputError(
-                f"a depth of {bead.depth:g} mm is deeper than the pitch of {bead.pitch:g} mm allows; make it shallower "
+                f"a depth of {mm(bead.depth):g} is deeper than the pitch of {mm(bead.pitch):g} allows; make it "
+                "shallower "
                 "or widen the pitch"
             )
         if above(bead.pitch, self.across_beads):
             raise InputError(
-                f"a pitch of {bead.pitch:g} mm does not fit the panel, which is {self.across_beads:g} mm across the "
+                f"a pitch of {mm(bead.pitch):g} does not fit the panel, which is {mm(self.across_beads):g} across the "
                 f"beads ('along' is {self.along}); take a closer pitch, or turn the beads"
             )
         if above(bead.depth, self.along_beads / 4):
             raise InputError(
-                f"a depth of {bead.depth:g} mm is too deep for a panel {self.along_beads:g} mm long along the beads; "
+                f"a depth of {mm(bead.depth):g} is too deep for a panel {mm(self.along_beads):g} long along the beads; "
                 "thin-sheet bending holds up to a quarter of it"
             )
         section(bead, self.sheet.t)  # refuses what cannot be bent in this sheet
         if above(bead.width, self.across_beads - 2 * self.sheet.t):
             raise InputError(
-                f"a bead {bead.width:g} mm wide does not fit the panel, which is {self.across_beads:g} mm across the "
+                f"a bead {mm(bead.width):g} wide does not fit the panel, which is {mm(self.across_beads):g} across the "
                 f"beads ('along' is {self.along})"
             )
         stop, runout = bead.ends
         said = "" if bead.stop is not None and bead.runout is not None else " (where nothing is said)"
         if stop > 0 and below(runout, bead.depth / STEEPEST_END):
             raise InputError(
-                f"a bead {bead.depth:g} mm deep stops {stop:g} mm off the edge and rises within {runout:g} mm{said}, "
-                f"steeper than sheet can be rolled; give a runout of {bead.depth / STEEPEST_END:g} mm or more"
+                f"a bead {mm(bead.depth):g} deep stops {mm(stop):g} off the edge and rises within "
+                f"{mm(runout):g}{said}, "
+                f"steeper than sheet can be rolled; give a runout of {mm(bead.depth / STEEPEST_END):g} or more"
             )
         if above(2 * (stop + runout), self.along_beads):
             raise InputError(
-                f"stop {stop:g} mm and runout {runout:g} mm at either end{said} leave no full depth on a panel "
-                f"{self.along_beads:g} mm long along the beads; {self.along_beads / 2:g} mm is all there is for both: "
+                f"stop {mm(stop):g} and runout {mm(runout):g} at either end{said} leave no full depth on a panel "
+                f"{mm(self.along_beads):g} long along the beads; {mm(self.along_beads / 2):g} is all there is for "
+                "both: "
                 "shorten them, or write stop=0mm where the beads run through"
             )
         return bead
@@ -279,11 +284,11 @@ class Panel(Item):
         for side, room, where in zip(sides, (self.along_beads, self.across_beads), ("along", "across")):
             if below(side, 1.0):
                 raise refuse(
-                    f"patch_size: {side:g} mm is too small for a loaded area; leave it out, or give 1 mm or more"
+                    f"patch_size: {mm(side):g} is too small for a loaded area; leave it out, or give {mm(1)} or more"
                 )
             if above(side, room):
                 raise refuse(
-                    f"patch_size: {side:g} mm {where} the beads is larger than the panel, {room:g} mm there; "
+                    f"patch_size: {mm(side):g} {where} the beads is larger than the panel, {mm(room):g} there; "
                     "give what the load stands on, or use a pressure"
                 )
 
@@ -381,14 +386,14 @@ class Panel(Item):
         """The loads in words."""
         words = []
         if self.pressure:
-            words.append(f"{self.pressure * 1e3:g} kPa")
+            words.append(f"{Measure(self.pressure * 1e3, unit='kPa'):g}")
         if self.patch:
-            on = f" on {self.foot[0]:g} x {self.foot[1]:g} mm" if self.patch_size is not None else ""
-            at = "at the middle" if self.centred else " and ".join(f"at {x:g}, {y:g} mm" for x, y in self.places)
-            words.append(f"{self.patch:g} N {at}{on}")
+            on = f" on {mm(self.foot[0], ' x ', self.foot[1]):g}" if self.patch_size is not None else ""
+            at = "at the middle" if self.centred else " and ".join(f"at {mm(x, ', ', y):g}" for x, y in self.places)
+            words.append(f"{newtons(self.patch):g} {at}{on}")
         if self.shear:
-            words.append(f"{self.shear:g} N/mm shear in plane")
+            words.append(f"{Measure(self.shear, unit='N/mm'):g} shear in plane")
         for thrust, way in zip(self.compression, ("along", "across")):
             if thrust:
-                words.append(f"{thrust:g} N/mm pushed in {way} the beads")
+                words.append(f"{Measure(thrust, unit='N/mm'):g} pushed in {way} the beads")
         return ", ".join(words) or "no load"
