@@ -10,6 +10,7 @@ from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import LOAD_ALONE, Steps
 from jointcalc.formula import backing_plate, bolt_pull, plate_bending
 from jointcalc.formula.branch import below
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Method, Stated, method
 from jointcalc.statics.group_common import Array
 
@@ -95,7 +96,7 @@ def _over_group(method_: Method, place: Place, force: Array, how: str) -> Check:
     around = _perimeter(points)
     radius = around / (2 * np.pi) + c
     total = float(force.sum())
-    words = f"the {len(points)} fasteners together, {around:.4g} mm round their centres"
+    words = f"the {len(points)} fasteners together, {mm(around):.4g} round their centres"
     if len(points) == 1:
         words = "head or washer"
     given = Stated("T", "N", total, f"sum of the shares of the fasteners that are {how}")
@@ -156,13 +157,13 @@ def _judge_bending(
     fold = min(folds, key=lambda steps: float(steps[-1].value))
     capacity, steps, mode = float(fold[-1].value), [stiff, *fold], "folds"
     if near:
-        mode = f"folds, a free edge {edge:.3g} mm away"
+        mode = f"folds, a free edge {mm(edge or 0.0):.3g} away"
     else:
         hung = _hang(place, R, c, spreader)
         if float(hung[-1].value) > capacity:
-            capacity, mode = float(hung[-1].value), f"hangs, dished {group.dish_allowed:.3g} mm"
+            capacity, mode = float(hung[-1].value), f"hangs, dished {mm(group.dish_allowed):.3g}"
             steps = [stiff, *hung]
-    words = f"sheet {mode}, supports {L:.4g} mm apart" + ("" if group.between is not None else " (assumed: 'between')")
+    words = f"sheet {mode}, supports {mm(L):.4g} apart" + ("" if group.between is not None else " (assumed: 'between')")
     return how.judge(
         capacity=capacity, demand=demand, required=required, trace=[*start, *steps, *given], where=where, note=words
     )

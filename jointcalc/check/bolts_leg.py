@@ -10,6 +10,7 @@ import numpy as np
 from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import Steps
 from jointcalc.formula import bolt_pull, plate_bending
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import partial
 from jointcalc.statics.group_common import Array
@@ -88,7 +89,7 @@ def _leg(spread: Spread, n: int) -> Leg:
             *place.before, stated, moment, Stated("b", "mm", b, "leg for one bolt: to the edges, or the pitch"),
             length, fold, spread.how_pull,
         ],
-        note=f"upright {m:.3g} mm from the bolt, {how}" if group.upright is None else "",
+        note=f"upright {mm(m):.3g} from the bolt, {how}" if group.upright is None else "",
     )  # fmt: skip
     lever = min(e, 1.25 * m)
     inputs: dict[str, Any] = {"m": m, "m_p": float(moment.value), "l_eff": float(length.value), "n": lever}

@@ -17,6 +17,7 @@ from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, 
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Formula
 from jointcalc.model.bolts import FastenerGroup
+from jointcalc.quantity.sentence import either, mm
 from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.statics.group_common import Array
@@ -88,7 +89,7 @@ def bears(group: FastenerGroup, t: float) -> tuple[float, Steps]:
         return flats, [Stated("d_w", "mm", flats, "across the flats of head or nut")]
     outside, thick = group.washers
     if bolts_aisi.EFFECTIVE_WASHER.outside(t_w=thick):
-        return flats, [Stated("d_w", "mm", flats, f"across the flats: a washer of {thick:g} mm is too thin to count")]
+        return flats, [Stated("d_w", "mm", flats, f"across the flats: a washer of {mm(thick):g} is too thin to count")]
     spread = bolts_aisi.EFFECTIVE_WASHER.evaluate(d_h=flats, t_w=thick, t_1=t, d_w=outside)
     return float(spread.value), [spread]
 
@@ -117,8 +118,9 @@ def _ring(group: FastenerGroup, d_b: float, hole: float, t: float, what: str) ->
         return _Ring(share, steps, [], at_edge)
     left = max(d_b - hole, 0.0) / 2
     reason = (
-        f"{'slot' if group.slot is not None and hole == group.slot else 'hole'} of {hole:.3g} mm under {d_b:.3g} mm of "
-        f"head or washer: {left:.2g} mm of {what} left to stand on, at least {least:.2g} mm counts; take a washer"
+        f"{'slot' if group.slot is not None and hole == group.slot else 'hole'} of {mm(hole):.3g} under "
+        f"{mm(d_b):.3g} of "
+        f"head or washer: {mm(left):.2g} of {what} left to stand on, at least {mm(least):.2g} counts; take a washer"
     )
     return _Ring(share, steps, [reason], at_edge)
 
@@ -202,8 +204,8 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
     size = min(max(group.fastener.d, 3.0), 8.0)  # the rule has no diameter in it: its range is one of screws
     t = min(sheet.t, WIDE_SHEET)
     thin = {"d_w": d_w, "t": t, "f_u": sheet.f_u, "d": size, "t_1": 1.0}
-    over = [] if below(sheet.t, 3.0) else [f"t = {sheet.t:.4g} mm: plate of 3 mm and more goes to EN 1993-1-8"]
-    wide = "; sheet over 1.5 mm counts as 1.5 mm" if sheet.t > WIDE_SHEET else ""
+    over = [] if below(sheet.t, 3.0) else [f"t = {mm(sheet.t):.4g}: plate of {mm(3)} and more goes to EN 1993-1-8"]
+    wide = f"; sheet over {mm(1.5)} counts as {mm(1.5)}" if sheet.t > WIDE_SHEET else ""
     punching = {"d_m": d_w, "t_p": sheet.t, "f_u": sheet.f_u}
     return [
         judged(
@@ -212,7 +214,7 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
             {"t_1": sheet.t, "d_w": counted, "F_u1": sheet.f_u},
             required=bolts_aisi.SAFETY_SCREW.Omega,
             hard=[*family(sheet, "AISI S100"), *_too_thick(sheet.t)],
-            note="written for screws" + ("; 19 mm is the most that counts" if counted < d_w else ""),
+            note="written for screws" + (f"; {mm(19)} is the most that counts" if counted < d_w else ""),
             edge={},
             half=eccentric,
         ),
@@ -239,7 +241,7 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
 
 
 def _too_thick(t: float) -> list[str]:
-    return [] if below(t, 4.7625) else ["AISI S100 is for sheet under 3/16 in (4.76 mm)"]
+    return [] if below(t, 4.7625) else [f"AISI S100 is for sheet under {either('3/16 in (4.76 mm)', '3/16 in')}"]
 
 
 def _spreader(place: Place, pull: Array) -> list[Asked]:
@@ -255,7 +257,7 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
     before: Steps = [
         *place.before,
         *how,
-        Stated("k_p", "1", k_p, "plate of 3 mm and more" if thick else "sheet under 3 mm"),
+        Stated("k_p", "1", k_p, f"plate of {mm(3)} and more" if thick else f"sheet under {mm(3)}"),
     ]
     hole = group.d_plate
     ring = _ring(group, d_w, hole, t_p, "the plate")
@@ -286,7 +288,7 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
     if float(reach.value) < bridge and max(group.d_0, group.slot or 0.0) > group.fastener.hole * (1 + 1e-9):
         if bridge > R_p:
             reasons.append(
-                f"the plate reaches {R_p:.3g} mm from the bolt and has to bridge a hole in the sheet: {bridge:.3g} mm"
+                f"the plate reaches {mm(R_p):.3g} from the bolt and has to bridge a hole in the sheet: {mm(bridge):.3g}"
             )
         elif bridge > d_w / 2:
             over = backing_plate.PLATE_ON_RING.evaluate(m_p=float(m_p.value), R=bridge, d_h=d_h, c=d_w / 2)
@@ -318,7 +320,7 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
             )
         ),
     ]
-    too_large = f"a plate of {short:.4g} mm is beyond the 19 mm that counts; the spreader plate's rule is used"
+    too_large = f"a plate of {mm(short):.4g} is beyond the {mm(19)} that counts; the spreader plate's rule is used"
     checks.append(Asked(AISI_PULL_OVER.outside(too_large, demand=demand, where=where)))
     inputs = {"P": demand, "t_p": t_p, "nu": 0.3, "R": short / 2, "c": d_w / 2}
     if not backing_plate.PLATE_STRESS.outside(**inputs):

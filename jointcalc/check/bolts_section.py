@@ -12,6 +12,7 @@ from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import bolts_en1993, rupture
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Formula
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
 from jointcalc.result.factor import omega, partial
 from jointcalc.statics.group_common import Array
@@ -87,7 +88,7 @@ def _section(place: Place) -> _Section | None:
         return _Section(len(best), width, "the outline, across the force", p, rows)
     side = "edge given" if group.edge is not None else "edge assumed"
     width = place.extent + 2 * place.edge
-    return _Section(len(best), width, f"holes over {place.extent:.4g} mm and twice the {side}", p, rows)
+    return _Section(len(best), width, f"holes over {mm(place.extent):.4g} and twice the {side}", p, rows)
 
 
 def _chord(way: Array, at: Array, corners: tuple[float, float, float, float]) -> float:
@@ -117,7 +118,7 @@ def sections(place: Place) -> list[Check]:
     hole = _across(place)
     n, W = found.n, found.width
     if n * hole >= W:
-        why = f"{n} holes of {hole:.3g} mm use up a width of {W:.4g} mm"
+        why = f"{n} holes of {mm(hole):.3g} use up a width of {mm(W):.4g}"
         return [(EN_NET if sheet.t < SHEET_TO else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
     wide, deep = group.sink
     cone = 0.0
@@ -131,10 +132,10 @@ def sections(place: Place) -> list[Check]:
         "A_net",
         "mm^2",
         A_net,
-        f"({W:.4g} - {n} x {hole:.4g}) x {sheet.t:.4g} mm{', less the countersinks' if cone else ''}",
+        f"({mm(W, f' - {n} x ', hole, ') x ', sheet.t):.4g}{', less the countersinks' if cone else ''}",
     )
     given = Stated("F", "N", force, "force in the plane" if place.part == 1.0 else "half the force in the plane")
-    note = "" if group.width is not None or group.outline else f"width taken as {W:.4g} mm: give 'width' or 'outline'"
+    note = "" if group.width is not None or group.outline else f"width taken as {mm(W):.4g}: give 'width' or 'outline'"
     checks: list[Check] = []
     if A_net <= 0:
         return [EN_NET.outside("the holes and countersinks leave no section", demand=force, where=place.where)]
@@ -197,7 +198,7 @@ def sections(place: Place) -> list[Check]:
             ).check
         )
     if sheet.has_yield and not family(sheet, "EN 1993"):
-        gross = Stated("A", "mm^2", A, f"{W:.4g} x {sheet.t:.4g} mm")
+        gross = Stated("A", "mm^2", A, f"{mm(W, ' x ', sheet.t):.4g}")
         whole = rupture.GROSS_YIELD.evaluate(A=A, f_y=sheet.f_y)
         checks.append(
             EN_GROSS.judge(

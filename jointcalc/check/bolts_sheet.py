@@ -18,6 +18,7 @@ from jointcalc.formula import bolt_holes, bolts_aisc, bolts_aisi, bolts_en1993, 
 from jointcalc.formula.branch import at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Status
 from jointcalc.formula.safety import Safety
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import GAMMA_M2, Check, Stated, method
 from jointcalc.result.factor import fixed, omega
 from jointcalc.statics.group_common import Array
@@ -121,7 +122,7 @@ def _hole_en(place: Place) -> tuple[Formula | None, list[str], str]:
     fit = bolt_holes.fit_en(group.fastener.d, group.d_0)
     if fit == "normal":
         return None, [], ""
-    wide = f"a hole of {group.d_0:.3g} mm for {group.fastener.d:.3g} mm is wider than an oversized hole"
+    wide = f"a hole of {mm(group.d_0):.3g} for {mm(group.fastener.d):.3g} is wider than an oversized hole"
     return bolt_holes.OVERSIZED, ([wide] if fit == "beyond" else []), "oversized hole: 0.8 (Table 3.4, note 1)"
 
 
@@ -225,7 +226,7 @@ def _en(place: Place) -> list[Asked]:
 def _noted(check: Check, note: str) -> Check:
     from dataclasses import replace
 
-    return replace(check, note="; ".join(part for part in (check.note, note) if part))
+    return replace(check, note=joined("; ", (part for part in (check.note, note) if part)))
 
 
 def _k_1(e_2: float, p_2: float, d_0: float) -> Evaluation:
@@ -320,9 +321,9 @@ def _aisi(place: Place) -> list[Asked]:
     weak = []
     if group.slot is not None:
         if not bolt_holes.short_slot(d, group.slot):
-            weak = [f"a slot of {group.slot:.3g} mm is a long one: AISI S100 has no bearing factor for it"]
+            weak = [f"a slot of {mm(group.slot):.3g} is a long one: AISI S100 has no bearing factor for it"]
     elif fit == "beyond":
-        weak = [f"a hole of {place.d_0:.3g} mm for {d:.3g} mm is wider than AISI S100's oversized hole (Table J3-1)"]
+        weak = [f"a hole of {mm(place.d_0):.3g} for {mm(d):.3g} is wider than AISI S100's oversized hole (Table J3-1)"]
     oversize = fit != "normal" or group.slot is not None
     C = bolts_aisi.BEARING_FACTOR_OVERSIZED if oversize else bolts_aisi.BEARING_FACTOR_STANDARD
     m_f = _m_f(place, oversize)
@@ -371,14 +372,14 @@ def _deformation(place: Place, hard: list[str]) -> Asked:
         share=_share(place),  # type: ignore[arg-type]
         hard=hard,
         where=place.where,
-        note="the holes are not to grow (6.4 mm at most)" if group.hole_growth == "limited" else "",
+        note=f"the holes are not to grow ({mm(6.4)} at most)" if group.hole_growth == "limited" else "",
     )
     check = found.check
     if group.hole_growth == "limited" or check.status == "outside":
         return found
     assert check.capacity is not None
     assert check.demand is not None
-    words = "past it the holes grow, over 6.4 mm when it breaks; to have it judged set 'hole_growth' to 'limited'"
+    words = f"past it the holes grow, over {mm(6.4)} when it breaks; to have it judged set 'hole_growth' to 'limited'"
     return Asked(
         AISI_DEFORMATION.info(
             capacity=check.capacity.value, demand=check.demand.value, trace=check.trace, note=words, where=place.where

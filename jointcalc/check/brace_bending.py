@@ -9,6 +9,7 @@ from jointcalc.check.brace_state import State, given_moment
 from jointcalc.check.common import Steps
 from jointcalc.formula import web_aisi, wide_flange
 from jointcalc.formula.core import Evaluation
+from jointcalc.quantity.sentence import joined
 from jointcalc.result import Check, Method, Stated
 from jointcalc.section.effective import EffectiveSection, Panel
 from jointcalc.statics.beam import PointLoad
@@ -20,7 +21,7 @@ def bending(s: State) -> list[Check]:
     for word, M, face, at in s.cases:
         mine = [_bent(s, how, code, word, M, face, at) for how, code in ((EN_BENDING, "en"), (AISI_BENDING, "aisi"))]
         if M:
-            why = "; ".join(dict.fromkeys(c.note for c in mine if c.status == "outside"))
+            why = joined("; ", dict.fromkeys(c.note for c in mine if c.status == "outside"))
             s.need(word, f"no method applies to bending ({word}): {why}")
         checks += mine
         checks += _curling(s, word, M, face)

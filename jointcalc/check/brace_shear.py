@@ -16,6 +16,7 @@ from jointcalc.check.brace_state import State, carried, count_webs, web_angle, w
 from jointcalc.check.common import Steps
 from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.formula.branch import above, at_most
+from jointcalc.quantity.sentence import joined, mm, newtons
 from jointcalc.result import Check, Stated
 from jointcalc.section.effective import E_AISI
 from jointcalc.section.families import Bar
@@ -24,10 +25,10 @@ from jointcalc.section.properties import Properties
 
 def shear(s: State) -> list[Check]:
     """Shear of the webs, or of a profile without webs by its greatest elastic stress."""
-    given = Stated("V", "N", s.V, f"greatest shear force, at {s.V_at:.4g} mm")
+    given = Stated("V", "N", s.V, f"greatest shear force, at {mm(s.V_at):.4g}")
     checks = _shear_of_webs(s, given) if s.webs else _shear_without_webs(s, given)
     if s.V:
-        why = "; ".join(dict.fromkeys(c.note for c in checks if c.status == "outside"))
+        why = joined("; ", dict.fromkeys(c.note for c in checks if c.status == "outside"))
         s.need("shear", f"no method applies to shear: {why}")
     return checks
 
@@ -35,9 +36,9 @@ def shear(s: State) -> list[Check]:
 def _shear_without_webs(s: State, given: Stated) -> list[Check]:
     if isinstance(s.family, Bar):
         # a flat bar's mid-line lies level and has no shear flow; the parabola over its depth has this peak
-        q, how = 1.5 / float(s.p.area[0]), "greatest shear stress of a rectangle for 1 N, 1.5 / A"
+        q, how = 1.5 / float(s.p.area[0]), f"greatest shear stress of a rectangle for {newtons(1)}, 1.5 / A"
     else:
-        q, how = _peak_stress(s.p), "greatest shear stress of the section for 1 N, from its shear flow"
+        q, how = _peak_stress(s.p), f"greatest shear stress of the section for {newtons(1)}, from its shear flow"
     stress = Stated("τ_1", "MPa/N", q, how)
     yielded = web_en1993.ELASTIC_SHEAR.evaluate(f_y=s.f_y, tau_1=q)
     check = EN_SHEAR_YIELD.judge(
@@ -146,7 +147,7 @@ def _en_bending_shear(s: State) -> list[Check]:
     return [
         EN_BENDING_SHEAR.judge(
             capacity=1.0, demand=float(eta.value), unit="1", trace=trace,
-            note=f"at {x[i]:.4g} mm, with design values", covers=["bending with shear"],
+            note=f"at {mm(x[i]):.4g}, with design values", covers=["bending with shear"],
         )
     ]  # fmt: skip
 
@@ -170,7 +171,7 @@ def _aisi_bending_shear(s: State) -> list[Check]:
     return [
         AISI_BENDING_SHEAR.judge(
             capacity=1.0, demand=float(eta.value), unit="1",
-            trace=[Stated.of("u_M", bent), Stated.of("u_V", sheared), eta], note=f"at {x[i]:.4g} mm",
+            trace=[Stated.of("u_M", bent), Stated.of("u_V", sheared), eta], note=f"at {mm(x[i]):.4g}",
             covers=["bending with shear"],
         )
     ]  # fmt: skip

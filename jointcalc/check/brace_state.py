@@ -19,6 +19,7 @@ import numpy.typing as npt
 from jointcalc.check.common import Steps
 from jointcalc.formula.branch import at_least
 from jointcalc.model.brace import Brace
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective import EffectiveSection, Panel, effective_aisi, effective_en, panels
 from jointcalc.section.families import Angle, Bar, Family, HatSkin, Lap, Points, Tube
@@ -260,7 +261,7 @@ class State:
         found = []
         for reaction in self.beam.reactions:
             force = float(reaction.force)
-            what = f"support at {reaction.at:g} mm"
+            what = f"support at {mm(reaction.at):g}"
             found.append(Bearing(reaction.at, abs(force), length, what, True, force < 0))
         own: list[tuple[float, float, float]] = []
         for one in self.brace.loads:
@@ -277,7 +278,7 @@ class State:
                     continue
                 if force:
                     at = (start + end) / 2
-                    found.append(Bearing(at, abs(force), end - start, f"load at {at:.4g} mm", False, force > 0))
+                    found.append(Bearing(at, abs(force), end - start, f"load at {mm(at):.4g}", False, force > 0))
                 start, end, force = a, b, F
         supports = [s.at for s in self.brace.supports]
         return [
@@ -389,7 +390,7 @@ def called(s: State) -> str:
 
 def given_moment(word: str, M: float, at: float) -> Stated:
     """The greatest moment as a step of a working."""
-    return Stated("M", "N*mm", M, f"greatest {word} moment, at {at:.4g} mm")
+    return Stated("M", "N*mm", M, f"greatest {word} moment, at {mm(at):.4g}")
 
 
 def web_height(s: State, web: Panel) -> float:

@@ -9,6 +9,7 @@ from jointcalc.check.brace_deflection import SAG, Bent
 from jointcalc.check.brace_state import State
 from jointcalc.check.brace_strut import eccentricity
 from jointcalc.model.fields import PURPOSES
+from jointcalc.quantity.sentence import Measure, joined, mm, newtons
 from jointcalc.result import Amount, Check, caution, collect
 from jointcalc.result.cautions import Caution
 from jointcalc.section.families import HatSkin
@@ -70,15 +71,16 @@ def about_brace(s: State) -> dict[str, str]:
     brace = s.brace
     found = {
         "profile": brace.profile,
-        "sheets": " + ".join(dict.fromkeys(sheet.label for sheet in brace.sheets)),
-        "span": " + ".join(f"{x:g}" for x in brace.span) + f" mm, ends {brace.ends}",
+        "sheets": joined(" + ", dict.fromkeys(sheet.label for sheet in brace.sheets)),
+        "span": f"{Measure.of(brace.span, ' + ', unit='mm'):g}, ends {brace.ends}",
         "loads": brace.loads_text,
     }
     if s.way and (brace.lies or len(brace.ways) > 1):
         found["lies"] = s.way
     if isinstance(brace.core, HatSkin):
         found["cell"] = (
-            f"the cell closes at the weld lines, {float(brace.core.weld_line):.3g} mm from the flange tips, not at the "
+            f"the cell closes at the weld lines, {mm(float(brace.core.weld_line)):.3g} from the flange tips, not at "
+            "the "
             "bends: the torsion constant depends on it by some 20 %"
         )
     return found
@@ -95,18 +97,18 @@ def cautions_of(s: State, checks: Iterable[Check], bent: Bent, more: Iterable[Ca
     raised += [] if s.V or s.sag or s.hog or brace.compression or brace.tension else ["no-load"]
     offset = abs(float(s.p.y_shear_centre[0] - s.p.y_centroid[0]))
     if offset > 1e-3 * float(s.p.i_0[0]) and not s.held_both:
-        raised.append(caution("twist", offset=f"{offset:.3g}"))
+        raised.append(caution("twist", offset=f"{mm(offset):.3g}"))
     if brace.core.weld_lines and not brace.coupons:
         raised.append("no-coupons")
     if brace.core.weld_lines and brace.pitch is None and s.V:
         raised.append("weld-line-pitch")
     raised += _of_the_ends(s)
     if brace.deflection_limit() is None and bent.service > brace.longest / SAG:
-        raised.append(caution("sag", sag=f"{bent.service:.3g}", part=f"{brace.longest / bent.service:.0f}"))
+        raised.append(caution("sag", sag=f"{mm(bent.service):.3g}", part=f"{brace.longest / bent.service:.0f}"))
     known = eccentricity(s)
     if (brace.compression or brace.tension) and brace.eccentricity is None and known is not None:
         arm, words, _ = known
-        raised.append(caution("strut-eccentricity", arm=f"{arm:.3g}", how=words))
+        raised.append(caution("strut-eccentricity", arm=f"{mm(arm):.3g}", how=words))
     if brace.bearing is None and any("AISI's least" in c.note for c in checks):
         raised.append("bearing-taken")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
@@ -120,7 +122,7 @@ def _of_the_ends(s: State) -> list[Caution | str]:
     moment = max(abs(left[0]), abs(right[0]))
     if moment > 1e-6 * max(s.sag, s.hog, 1e-9):
         force = max(abs(left[1]), abs(right[1]))
-        words = {"moment": f"{moment / 1e3:.4g} N*m", "force": f"{force:.4g} N"}
+        words = {"moment": f"{Measure(moment / 1e3, unit='N*m'):.4g}", "force": f"{newtons(force):.4g}"}
         if s.brace.end_joints:
             return [caution("end-moment", joints=", ".join(s.brace.end_joints), **words)]
         return [caution("end-moment-no-joint", **words)]

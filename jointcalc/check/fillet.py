@@ -39,6 +39,7 @@ from jointcalc.check.fillet_stainless import by_asce8
 from jointcalc.check.fillet_told import cautions_of, unjudged_of
 from jointcalc.check.heat import weld_heat
 from jointcalc.model.fillet import FilletGroup
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Amount, Check, Result
 
 
@@ -89,14 +90,14 @@ def check_fillet(welds: FilletGroup) -> Result:
 
 def _about(welds: FilletGroup) -> dict[str, str]:
     n = len(welds.lines)
-    size = f"leg {welds.leg:.4g} mm" if welds.leg is not None else f"throat {welds.design_throat:.3g} mm"
+    size = f"leg {mm(welds.leg):.4g}" if welds.leg is not None else f"throat {mm(welds.design_throat):.3g}"
     word = welds.weld if welds.weld != "fillet" else f"{welds.joint} fillet"
     both = " on both sides" if welds.both_sides else ""
-    stitched = "" if welds.stitch is None else f", stitched {welds.stitch[0]:.4g} on {welds.stitch[1]:.4g} mm"
+    stitched = "" if welds.stitch is None else f", stitched {mm(welds.stitch[0], ' on ', welds.stitch[1]):.4g}"
     if welds.weld != "fillet":
-        size = f"throat {welds.design_throat:.3g} mm"
+        size = f"throat {mm(welds.design_throat):.3g}"
     return {
         "welds": f"{n} {word}{'s' if n > 1 else ''}{both}, {size}{stitched}",
-        "sheets": " on ".join(sheet.label for sheet in welds.sheets),
+        "sheets": joined(" on ", (sheet.label for sheet in welds.sheets)),
         "filler": welds.filler,
     }

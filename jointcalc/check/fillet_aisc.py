@@ -15,6 +15,7 @@ from jointcalc.formula import fillet_aisc as aisc
 from jointcalc.formula import flare
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.quantity.sentence import Measure, either, mm
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.statics.group_common import Array, Load
@@ -57,7 +58,8 @@ def _thin_for_d11(case: Case) -> list[str]:
     if at_least(case.m.thin.t, THIN_D11):
         return []
     return [
-        f"AWS D1.1 behind it starts at 3 mm (1/8 in), the sheet is {case.m.thin.t:.3g} mm: see AISI S100 (AWS D1.3)"
+        f"AWS D1.1 behind it starts at {either('3 mm (1/8 in)', '1/8 in')}, the sheet is {mm(case.m.thin.t):.3g}: "
+        "see AISI S100 (AWS D1.3)"
     ]
 
 
@@ -148,7 +150,7 @@ def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
     except InputError as error:
         return AISC_CENTRE.outside(error.message, demand=hypot(force, m.load.F_z), unit="N")
     centre = found.centre.centre
-    at = "no turning" if centre is None else f"centre at {centre[0]:.4g}, {centre[1]:.4g} mm"
+    at = "no turning" if centre is None else f"centre at {mm(centre[0], ', ', centre[1]):.4g}"
     rule = {
         "instantaneous centre": f"{at}, {len(found.elements.length)} elements",
         "direction factor": "load through the middle, parallel welds: direction factor, eq. J2-5",
@@ -201,7 +203,7 @@ def _aisc_base(case: Case, reasons: list[str]) -> list[Check]:
     demand = case.elastic.peak * length
     if reasons:
         return [AISC_YIELD.outside(reasons, demand=demand), AISC_RUPTURE.outside(reasons, demand=demand)]
-    where = Stated("P", "N", demand, f"peak share {case.elastic.peak:.4g} N/mm on {length:.4g} mm")
+    where = Stated("P", "N", demand, f"peak share {Measure(case.elastic.peak, unit='N/mm'):.4g} on {mm(length):.4g}")
     note = "whole share taken as shear, as is usual"
     thin = _thin_for_d11(case)
     # sheet under 3 mm is no stronger than of 3 mm

@@ -14,6 +14,7 @@ from jointcalc.check.heat import Beside, beside
 from jointcalc.formula import fillet_aisi as aisi
 from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Evaluation, Formula, Source
+from jointcalc.quantity.sentence import Measure, mm
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.result.factor import omega
 
@@ -140,7 +141,12 @@ def _aisi_along(case: Case, parts: Iterable[_Sheet]) -> Check:
     reasons = formula.outside(**inputs, t_w=m.design_throat, h=m.lip or 0.0)
     demand = float(peaks[i]) * length
     strength = formula.evaluate(**inputs)
-    where = Stated("P", "N", demand, f"{float(peaks[i]):.4g} N/mm along line {m.parents[i] + 1}, on {length:.4g} mm")
+    where = Stated(
+        "P",
+        "N",
+        demand,
+        f"{Measure(float(peaks[i]), unit='N/mm'):.4g} along line {m.parents[i] + 1}, on {mm(length):.4g}",
+    )
     # the only reason there can be is a throat under the sheet, which is the weaker weld
     return bounded(
         how, reasons, capacity=float(strength.value), demand=demand, required=aisi.OMEGA[formula.key],
@@ -153,7 +159,12 @@ def _aisi_across(case: Case, parts: list[_Sheet]) -> Check:
     i, j = worst(case.across)
     length = float(m.group.lengths[i])
     demand = float(case.across[i, j]) * length
-    where = Stated("P", "N", demand, f"{float(case.across[i, j]):.4g} N/mm across, {place(case, case.elastic, i, j)}")
+    where = Stated(
+        "P",
+        "N",
+        demand,
+        f"{Measure(float(case.across[i, j]), unit='N/mm'):.4g} across, {place(case, case.elastic, i, j)}",
+    )
     a, b = parts[0], parts[-1]
     if m.weld == "fillet":
         how = AISI_TRANSVERSE
@@ -181,7 +192,12 @@ def _aisi_base(case: Case, part: _Sheet) -> Check:
     i, j = worst(case.lift)
     length, share = float(m.group.lengths[i]), float(case.lift[i, j])
     strength = aisi.BASE_SHEAR.evaluate(F_u=part.left.f_u, t=part.t, L=length)
-    where = Stated("P", "N", share * length, f"{share:.4g} N/mm out of the plane, {place(case, case.elastic, i, j)}")
+    where = Stated(
+        "P",
+        "N",
+        share * length,
+        f"{Measure(share, unit='N/mm'):.4g} out of the plane, {place(case, case.elastic, i, j)}",
+    )
     return AISI_BASE.judge(
         capacity=float(strength.value), demand=share * length,
         trace=[*part.left.working, strength, where],
@@ -204,11 +220,11 @@ def _aisi_throat(case: Case) -> Check:
         trace.append(measured(m))
     strength = aisi.WELD_METAL.evaluate(t_w=t_w, L=length, F_xx=case.filler.value)
     trace.append(strength)
-    trace.append(Stated("P", "N", demand, f"peak share, {place(case, case.elastic, i, j)}, on {length:.4g} mm"))
+    trace.append(Stated("P", "N", demand, f"peak share, {place(case, case.elastic, i, j)}, on {mm(length):.4g}"))
     note = ""
     if at_most(m.thin.t, aisi.THROAT_FROM):
         note = (
-            f"AISI asks for it over {aisi.THROAT_FROM} mm only; judged here too: thicker sheet must not be the weaker"
+            f"AISI asks for it over {mm(aisi.THROAT_FROM)} only; judged here too: thicker sheet must not be the weaker"
         )
     return AISI_THROAT.judge(capacity=float(strength.value), demand=demand, trace=trace, note=note)
 
@@ -227,7 +243,9 @@ def _aisi_butt(case: Case) -> list[Check]:
     length = float(m.group.lengths[i])
     demand = float(normal[i, j]) * length
     strength = aisi.GROOVE_TENSION.evaluate(L=length, t_e=t_e, F_y=f_y)
-    where = Stated("P", "N", demand, f"{float(normal[i, j]):.4g} N/mm across, {place(case, case.elastic, i, j)}")
+    where = Stated(
+        "P", "N", demand, f"{Measure(float(normal[i, j]), unit='N/mm'):.4g} across, {place(case, case.elastic, i, j)}"
+    )
     tension = bounded(
         AISI_GROOVE_TENSION, undermatched, capacity=float(strength.value), demand=demand,
         required=aisi.OMEGA[aisi.GROOVE_TENSION.key], trace=[*weak.working, strength, where],
@@ -240,7 +258,9 @@ def _aisi_butt(case: Case) -> list[Check]:
         aisi.GROOVE_SHEAR_SHEET.evaluate(L=length, t_e=t_e, F_y=f_y),
     ]
     least = min(both, key=lambda e: float(e.value) / aisi.OMEGA[e.formula.key])
-    where = Stated("P", "N", demand, f"{float(shear[i, j]):.4g} N/mm in shear, {place(case, case.elastic, i, j)}")
+    where = Stated(
+        "P", "N", demand, f"{Measure(float(shear[i, j]), unit='N/mm'):.4g} in shear, {place(case, case.elastic, i, j)}"
+    )
     return [
         tension,
         bounded(

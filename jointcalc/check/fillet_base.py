@@ -10,6 +10,7 @@ from jointcalc.formula import aluminium_en1999 as al
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Source
 from jointcalc.model.fillet import FilletGroup
+from jointcalc.quantity.sentence import mpa
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.statics.group_common import Array
 from jointcalc.tables.store import load as load_table
@@ -32,7 +33,7 @@ def weak_filler(case: Case) -> list[str]:
     if at_least(case.filler.value, f_u):
         return []
     return [
-        f"the filler, {case.filler.value:.4g} MPa, is weaker than the part, {f_u:.4g} MPa: the weld would tear, not "
+        f"the filler, {mpa(case.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}: the weld would tear, not "
         "the sheet; take a stronger filler"
     ]
 

@@ -14,6 +14,7 @@ from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Source
 from jointcalc.model.fillet import FilletGroup
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import DETAILING, Check, Looked, method
 from jointcalc.tables.store import load as load_table
 
@@ -69,7 +70,7 @@ def weld_sizes(case: Case) -> list[Check]:
                 if r.number("t_to_mm") is None or at_most(thin, r.need("t_to_mm"))
             )  # fmt: skip
             how = Looked(
-                "w_min", "mm", least.need("leg_min_mm"), "fillet_min_leg_aisc", f"t = {thin:.4g} mm", LEG_MIN.source
+                "w_min", "mm", least.need("leg_min_mm"), "fillet_min_leg_aisc", f"t = {mm(thin):.4g}", LEG_MIN.source
             )
             checks.append(LEG_MIN.judge(capacity=m.leg, demand=how.value, unit="mm", trace=[how]))
         if m.joint == "lap":
@@ -108,7 +109,11 @@ def _stitches(case: Case, shortest: float) -> list[Check]:
     if below(thin, THIN_D11):
         checks = [
             STITCH_MIN.info(
-                capacity=shortest, demand=float(least.value), unit="mm", trace=[least], note="rule for 3 mm and over"
+                capacity=shortest,
+                demand=float(least.value),
+                unit="mm",
+                trace=[least],
+                note=f"rule for {mm(3)} and over",
             )
         ]
     else:
@@ -122,7 +127,7 @@ def _stitches(case: Case, shortest: float) -> list[Check]:
         most = en.INTERMITTENT_GAP_TENSION.evaluate(t=a.t, t_1=b.t)
         note = "in tension; in compression or shear 12 t and a quarter of the width (give 'width')"
     if below(thin, THIN_EN8):
-        note = f"rule for 4 mm and over, {note}"
+        note = f"rule for {mm(4)} and over, {note}"
         checks.append(GAP_MAX.info(capacity=float(most.value), demand=gap, unit="mm", trace=[most], note=note))
     else:
         checks.append(GAP_MAX.judge(capacity=float(most.value), demand=gap, unit="mm", trace=[most], note=note))

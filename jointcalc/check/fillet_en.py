@@ -15,6 +15,7 @@ from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula.branch import SLACK, above, at_most, below
 from jointcalc.formula.core import Evaluation, Formula, Source
 from jointcalc.model.fillet import FilletGroup
+from jointcalc.quantity.sentence import mm, mpa, newtons
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
 from jointcalc.statics.weld_group import WeldGroup
 from jointcalc.tables.store import load as load_table
@@ -54,11 +55,11 @@ def _beta_w(case: Case) -> tuple[Looked | Stated | None, str]:
         if at_most(f_y, float(row["grade"].removeprefix("S"))):
             source = Source(en.EN8, "Table 4.1", "from memory")
             return Looked(
-                "beta_w", "1", row.need("beta_w"), "beta_w", f"{row['grade']}, f_y = {f_y:.4g} MPa", source
+                "beta_w", "1", row.need("beta_w"), "beta_w", f"{row['grade']}, f_y = {mpa(f_y):.4g}", source
             ), ""
     if at_most(f_y, EN12_MOST):
-        return Stated("beta_w", "1", 1.0, f"f_y = {f_y:.4g} MPa, EN 1993-1-12, 2.8", status="from memory"), ""
-    return None, f"EN 1993-1-12 ends at S700; this steel has f_y = {f_y:.4g} MPa"
+        return Stated("beta_w", "1", 1.0, f"f_y = {mpa(f_y):.4g}, EN 1993-1-12, 2.8", status="from memory"), ""
+    return None, f"EN 1993-1-12 ends at S700; this steel has f_y = {mpa(f_y):.4g}"
 
 
 def throat_strength(case: Case) -> tuple[float | None, Looked | Stated, list[Evaluation | Looked | Stated]]:
@@ -102,7 +103,8 @@ def _butt_eurocode(case: Case) -> Check:
     reasons = weak_filler(case)
     if below(m.design_throat, m.thin.t):
         reasons.append(
-            f"a throat of {m.design_throat:.3g} mm in {m.thin.t:.3g} mm is partial penetration: 4.7.2 has it judged as "
+            f"a throat of {mm(m.design_throat):.3g} in {mm(m.thin.t):.3g} is partial penetration: 4.7.2 has it "
+            "judged as "
             "a fillet of that throat"
         )
     left = [(s.t, beside(s)) for s in m.sheets]
@@ -139,9 +141,9 @@ def _eurocode_weld(case: Case) -> list[Check]:
         reasons.append(why)
         beta = Stated("beta_w", "1", 1.0, "as at S700")
     strong = all(s.has_yield for s in m.sheets) and above(min(s.f_y for s in m.sheets), 460.0)
-    notes = [] if m.full_size else [f"each weld less {a:.3g} mm at both ends (not full size there)"]
+    notes = [] if m.full_size else [f"each weld less {mm(a):.3g} at both ends (not full size there)"]
     if below(case.filler.value, f_u):
-        weaker = f"the filler, {case.filler.value:.4g} MPa, is weaker than the part, {f_u:.4g} MPa"
+        weaker = f"the filler, {mpa(case.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}"
         if strong:
             notes.append(f"{weaker}: the filler's strength is counted (EN 1993-1-12, 2.8, from memory)")
         else:
@@ -222,8 +224,9 @@ def _effective(m: FilletGroup, a: float) -> tuple[WeldGroup, list[str]]:
     reasons = []
     if np.any(short):
         reasons.append(
-            f"{int(short.sum())} of {len(lengths)} welds carry no load: effective length {float(lengths.min()):.4g} "
-            f"mm, at least {least:.4g} mm (30 mm and 6 throats)"
+            f"{int(short.sum())} of {len(lengths)} welds carry no load: effective length "
+            f"{mm(float(lengths.min())):.4g}, "
+            f"at least {mm(least):.4g} ({mm(30)} and 6 throats)"
         )
     elif m.full_size:
         return WeldGroup.of(group.lines, throat=a), []
@@ -315,8 +318,10 @@ def _lap(case: Case) -> Check:
             trace.append(weld)
             if carried < total:
                 reasons.append(
-                    f"throat {a:.3g} mm is less than the sheet, {t:.3g} mm, and the weld ({carried:.4g} N by the "
-                    f"simplified method) is weaker than the sheet beside it ({total:.4g} N): the sheet must govern"
+                    f"throat {mm(a):.3g} is less than the sheet, {mm(t):.3g}, and the weld ({newtons(carried):.4g} "
+                    "by the "
+                    f"simplified method) is weaker than the sheet beside it ({newtons(total):.4g}): the sheet must "
+                    "govern"
                 )
             note += "; throat below the sheet, but the weld is the stronger by the simplified method"
     if thick:

@@ -13,6 +13,7 @@ from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula import heat_affected_4130 as cm
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.result.factor import omega, partial
 from jointcalc.statics.group_common import Array
@@ -129,7 +130,7 @@ def _zone(case: Case, required: float) -> Check:
     try:
         width, how = al.zone_width(process="TIG" if m.process == "TIG" else "MIG", t=t)
         working.append(Stated("b_haz", "mm", width, f"softened each way from the weld: {how}"))
-        notes.append(f"softened {width:.3g} mm each way (US practice: 25 mm)")
+        notes.append(f"softened {mm(width):.3g} each way (US practice: {mm(25)})")
     except InputError as error:
         notes.append(error.message)
     capacity = size * f_u_haz / float(v.value) if float(v.value) > 0 else f_u_haz * t

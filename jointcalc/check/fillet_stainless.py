@@ -11,6 +11,7 @@ from jointcalc.check.heat import beside
 from jointcalc.formula import fillet_asce8 as asce8
 from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula.core import Formula, Source
+from jointcalc.quantity.sentence import Measure
 from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import partial
 from jointcalc.statics.group_common import Array
@@ -61,7 +62,7 @@ def by_asce8(case: Case) -> list[Check]:
     _, i, formula, why, inputs = best
     strength = formula.evaluate(**inputs)
     demand = float(peaks[i]) * inputs["L"]
-    where = Stated("P", "N", demand, f"{float(peaks[i]):.4g} N/mm along line {m.parents[i] + 1}")
+    where = Stated("P", "N", demand, f"{Measure(float(peaks[i]), unit='N/mm'):.4g} along line {m.parents[i] + 1}")
     along = ASCE_LONGITUDINAL.judge(
         capacity=float(strength.value), demand=demand, required=omega, trace=[strength, where], note=why
     )
@@ -69,7 +70,9 @@ def by_asce8(case: Case) -> list[Check]:
     length, share = float(m.group.lengths[i]), float(case.across[i, j])
     thick, f_ua = min(parts, key=lambda p: p[0] * p[1])
     strength = asce8.TRANSVERSE.evaluate(t=thick, L=length, F_ua=f_ua)
-    where = Stated("P", "N", share * length, f"{share:.4g} N/mm across, {place(case, case.elastic, i, j)}")
+    where = Stated(
+        "P", "N", share * length, f"{Measure(share, unit='N/mm'):.4g} across, {place(case, case.elastic, i, j)}"
+    )
     across = ASCE_TRANSVERSE.judge(
         capacity=float(strength.value), demand=share * length, required=omega, trace=[strength, where]
     )

@@ -12,6 +12,7 @@ from jointcalc.check.heat import beside
 from jointcalc.formula import heat
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.model.fields import PURPOSES
+from jointcalc.quantity.sentence import mpa
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
@@ -75,10 +76,11 @@ def _more_cautions(case: Case, checks: list[Check]) -> list[Caution | str]:
     raised: list[Caution | str] = ["weld-fit-up"]
     soft = [s for s in m.sheets if s.material.family != "aluminium" and beside(s).softened and not m.chromoly]
     if soft:
-        raised.append(caution("softened-zone", strength=f"{beside(soft[0]).f_u:.4g} MPa", own=f"{soft[0].f_u:.4g} MPa"))
+        left, own = f"{mpa(beside(soft[0]).f_u):.4g}", f"{mpa(soft[0].f_u):.4g}"
+        raised.append(caution("softened-zone", strength=left, own=own))
     elif case.family == "steel" and any(at_least(s.f_u, heat.SOFT) for s in m.sheets):
         strong = max(m.sheets, key=lambda s: s.f_u)
-        raised.append(caution("softened-zone", strength=f"{beside(strong).f_u:.4g} MPa", own=f"{strong.f_u:.4g} MPa"))
+        raised.append(caution("softened-zone", strength=f"{mpa(beside(strong).f_u):.4g}", own=f"{mpa(strong.f_u):.4g}"))
     if case.lifted and m.weld != "butt":
         if m.on == "backed":
             raised.append("backed-sheet")

@@ -26,6 +26,7 @@ from jointcalc.check.plug_told import cautions_of, unjudged_of
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula.branch import above
 from jointcalc.model.plug import PlugRow
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import DETAILING, Amount, Check, Result, Stated, method
 
 ARC_EDGE = method(
@@ -65,9 +66,9 @@ def check_plug(row: PlugRow) -> Result:
         "across_per_weld": Amount(load_.across, "N"),
         "uplift_per_weld": Amount(load_.uplift, "N"),
     }
-    what = f"hole {row.diameter:.4g} mm" if row.hole is not None else f"arc spot {row.diameter:.4g} mm"
+    what = f"hole {mm(row.diameter):.4g}" if row.hole is not None else f"arc spot {mm(row.diameter):.4g}"
     if row.slot is not None:
-        what = f"slot {row.diameter:.4g} x {row.slot:.4g} mm"
+        what = f"slot {mm(row.diameter, ' x ', row.slot):.4g}"
     return Result(
         kind=row.kind,
         id=row.id,
@@ -77,7 +78,7 @@ def check_plug(row: PlugRow) -> Result:
         cautions=cautions_of(row, checks),
         unjudged=unjudged_of(row, checks),
         model=row,
-        about={"sheets": " + ".join(sheet.label for sheet in row.sheets), "weld": f"{what}, {row.filler}"},
+        about={"sheets": joined(" + ", (sheet.label for sheet in row.sheets)), "weld": f"{what}, {row.filler}"},
     )
 
 

@@ -12,6 +12,7 @@ from jointcalc.formula import plug_aisc, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Formula
 from jointcalc.model.plug import PlugRow
+from jointcalc.quantity.sentence import newtons
 from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import omega
 
@@ -138,8 +139,10 @@ class Shares:
         self.along, self.across, self.uplift = abs(row.shear) / n, abs(row.across) / n, abs(row.uplift) / n
         self.in_plane = hypot(self.along, self.across)
         total = hypot(row.shear, row.across)
-        self.how = Stated("F", "N", self.in_plane, f"{total:.4g} N / {n} welds, in plane, equal shares")
-        self.how_uplift = Stated("T", "N", self.uplift, f"{abs(row.uplift):.4g} N / {n} welds, uplift, equal shares")
+        self.how = Stated("F", "N", self.in_plane, f"{newtons(total):.4g} / {n} welds, in plane, equal shares")
+        self.how_uplift = Stated(
+            "T", "N", self.uplift, f"{newtons(abs(row.uplift)):.4g} / {n} welds, uplift, equal shares"
+        )
 
 
 def steel_only(row: PlugRow) -> list[str]:

@@ -10,6 +10,7 @@ from jointcalc.formula import plug_aisc, spot_en1993
 from jointcalc.formula.branch import at_least, at_most
 from jointcalc.formula.core import Evaluation, Limit
 from jointcalc.model.plug import PlugRow
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import DETAILING, Check, Method, method
 from jointcalc.tables.store import Row, load
 
@@ -104,7 +105,7 @@ def spacing_of(row: PlugRow, load_: Shares, d_s: float) -> tuple[list[str], list
                 close[limit.reason(at)] = None
             elif limit.high is not None and not at_most(ratio, limit.high):
                 wide[
-                    f"{word} {value:.3g} mm is beyond the {limit.high * d_s:.3g} mm of the table: counted as at it"
+                    f"{word} {mm(value):.3g} is beyond the {mm(limit.high * d_s):.3g} of the table: counted as at it"
                 ] = None
 
     pitch = row.actual_pitch if row.along > 1 else None
@@ -173,7 +174,7 @@ def hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]
     low, high = habit.need("hole_low"), habit.need("hole_high")
     checks.append(
         HOLE_PRACTICE.info(
-            capacity=d, demand=low, unit="mm", note=f"the trade punches {low:g} to {high:g} mm for this sheet"
+            capacity=d, demand=low, unit="mm", note=f"the trade punches {mm(low, ' to ', high):g} for this sheet"
         )
     )
     return checks

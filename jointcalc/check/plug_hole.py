@@ -9,6 +9,7 @@ from jointcalc.formula import plug_aisc, spot_en1993, spot_size
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.plug import PlugRow
+from jointcalc.quantity.sentence import either, mm, newtons
 from jointcalc.result import GAMMA_M2, Amount, Check, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.tables.store import load
@@ -72,7 +73,8 @@ def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]
     slot_area, hole_area = plug_aisc.SLOT_AREA, plug_aisc.HOLE_AREA
     A_edge = float(hole_area(d=d_edge)) if row.slot is None else float(slot_area(d=d_edge, l=max(row.slot, d_edge)))
     d11 = [] if at_least(thin, THIN_D11) else [
-        f"AWS D1.1 behind it starts at 3 mm (1/8 in), the sheet is {thin:.3g} mm and tears round the weld before the "
+        f"AWS D1.1 behind it starts at {either('3 mm (1/8 in)', '1/8 in')}, the sheet is {mm(thin):.3g} and tears "
+        "round the weld before the "
         "weld metal shears"
     ]  # fmt: skip
     required = GAMMA_M2 * row.load_factor
@@ -151,8 +153,8 @@ def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> t
             *wide,
         ]
         shears = (
-            f"the weld would shear before the sheet tears ({float(spot.value):.4g} N against 1.25 times "
-            f"{float(tearing.value):.4g} N): it is counted with that reserve"
+            f"the weld would shear before the sheet tears ({newtons(float(spot.value)):.4g} against 1.25 times "
+            f"{newtons(float(tearing.value)):.4g}): it is counted with that reserve"
         )
         if brittle:
             bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
@@ -219,7 +221,7 @@ def _small_hole(row: PlugRow) -> list[str]:
     if at_least(row.hole, low):
         return []
     return [
-        f"a hole of {row.hole:.3g} mm in {row.top:.3g} mm is smaller than the {low:g} mm the trade punches: the arc "
+        f"a hole of {mm(row.hole):.3g} in {mm(row.top):.3g} is smaller than the {mm(low):g} the trade punches: the arc "
         "may bridge it without fusing the sheet below; punch it larger, or give 'interface' as measured on sectioned "
         "coupons"
     ]
@@ -238,6 +240,6 @@ def _ends(row: PlugRow, load_: Shares, base: dict[str, float]) -> list[tuple[Met
         d_s = base["d_s"]
         # beyond 6 d_s the end is simply far away: the formula is used at its last distance; below 2 d_s it bounds
         inputs = {**base, "t_1": min(base["t_1"], 4.0), "e_1": min(max(e_1, 2 * d_s), 6 * d_s)}
-        near = [] if at_least(e_1, 2 * d_s) else [f"{word} distance {e_1:.3g} mm, at least 2 d_s = {2 * d_s:.3g} mm"]
+        near = [] if at_least(e_1, 2 * d_s) else [f"{word} distance {mm(e_1):.3g}, at least 2 d_s = {mm(2 * d_s):.3g}"]
         found.append((how, spot_en1993.END_DISTANCE.evaluate(**inputs), force, near))
     return found

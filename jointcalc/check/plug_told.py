@@ -20,6 +20,7 @@ from jointcalc.formula import spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.plug import PlugRow
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
@@ -68,7 +69,7 @@ def cautions_of(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
     raised.append("plug-proof")
     widest = 8 * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
     if row.along > 1 and above(row.actual_pitch, widest):
-        raised.append(caution("wide-pitch", widest=f"{widest:.3g}"))
+        raised.append(caution("wide-pitch", widest=f"{mm(widest):.3g}"))
     if row.hole is not None and row.fill is not None and below(row.fill, row.top):
         raised.append("part-fill")
     raised += ["corrosion", "fatigue", "near-hazards"]

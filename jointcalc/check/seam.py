@@ -36,6 +36,7 @@ from jointcalc.check.seam_spot import en_spot, tear_out
 from jointcalc.check.seam_told import cautions_of, fatigue_screen, unjudged_of
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.seam import SpotSeam
+from jointcalc.quantity.sentence import joined
 from jointcalc.result import Amount, Check, Result
 
 
@@ -81,5 +82,5 @@ def check_seam(seam: SpotSeam) -> Result:
         cautions=cautions_of(seam, checks),
         unjudged=unjudged_of(seam, share, checks),
         model=seam,
-        about={"sheets": " + ".join(sheet.label for sheet in seam.sheets)},
+        about={"sheets": joined(" + ", (sheet.label for sheet in seam.sheets))},
     )

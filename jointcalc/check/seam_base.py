@@ -13,7 +13,7 @@ from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.show import figures
+from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.result import DETAILING, Check, Method, Stated, method
 from jointcalc.result.factor import omega, partial
 from jointcalc.tables.store import load
@@ -121,13 +121,13 @@ class Shares:
         self.largest = max(seam.shares, default=1.0)
         # on the sheet: the pull across, and the bending in its plane at the end of the seam
         self.pull = abs(seam.across) + 6 * moment / seam.length
-        self.turned = f", and {figures(moment)} N·mm on {n} spots at the corner" if turn else ""
+        self.turned = f", and {Measure(moment, unit='N·mm')} on {n} spots at the corner" if turn else ""
 
     def trace(self, seam: SpotSeam, share: float, kind: str = "in-plane") -> Stated:
         """The share of one spot, as a step of a working; `share` is the part that this interface passes on."""
         part = "" if share == 1 else f"{share:g} x "
         total = hypot(seam.shear, seam.across)
-        how = f"{part}{figures(total)} N / {seam.spots} spots, {kind}, equal shares{self.turned}"
+        how = f"{part}{newtons(total)} / {seam.spots} spots, {kind}, equal shares{self.turned}"
         return Stated("F", "N", share * self.in_plane, how)
 
 
@@ -176,7 +176,7 @@ def size_needed(diameter: Evaluation | float, seam: SpotSeam, what: str, verb: s
     need = diameter if isinstance(diameter, float) else float(diameter.value)
     if at_least(seam.d, need):
         return []
-    return [f"{what} {verb} a spot of at least {need:.3g} mm, this one is {seam.d:.3g} mm"]
+    return [f"{what} {verb} a spot of at least {mm(need):.3g}, this one is {mm(seam.d):.3g}"]
 
 
 def widely_spaced(seam: SpotSeam) -> bool:

@@ -12,7 +12,7 @@ from jointcalc.formula import aisi_s100, column, spot_aisi
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.show import figures
+from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Check, Method, Stated, method
 
 AISI_PITCH = method(
@@ -68,8 +68,8 @@ def _diagonal(seam: SpotSeam, sheet: Sheet) -> tuple[float, Steps]:
     """Compression in an outer sheet between spots too far apart [MPa]: along the diagonal of the shear that passes."""
     stress, tau = seam.compression or 0.0, abs(seam.shear) / (seam.length * sheet.t)
     diagonal = stress / 2 + hypot(stress / 2, tau)
-    told = f"diagonal of {figures(tau)} MPa of shear" + (f" and {figures(stress)} MPa of compression" if stress else "")
-    return diagonal, [Stated("f_c", "MPa", diagonal, f"{told}, in sheet of {sheet.t:.4g} mm")]
+    told = f"diagonal of {mpa(tau)} of shear" + (f" and {mpa(stress)} of compression" if stress else "")
+    return diagonal, [Stated("f_c", "MPa", diagonal, f"{told}, in sheet of {mm(sheet.t):.4g}")]
 
 
 def _buckles(seam: SpotSeam, how: Method, pressed: Iterable[tuple[Sheet, float, Steps]]) -> Check:
@@ -112,7 +112,7 @@ def between_spots(seam: SpotSeam) -> list[Check]:
         if other is None:
             checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, unit="mm", trace=trace, note=note))
         else:
-            reason = f"written for carbon steel of E 203 000 MPa; this stack has {other}"
+            reason = f"written for carbon steel of E {mpa(203000)}; this stack has {other}"
             checks.append(AISI_PITCH.outside(reason, demand=pitch, unit="mm"))
         checks.append(_buckles(seam, BETWEEN_SPOTS, [(sheet, seam.compression, []) for sheet in outer]))
     if widely_spaced(seam) and seam.shear:

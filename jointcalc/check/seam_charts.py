@@ -24,11 +24,13 @@ from jointcalc.formula import spot_d8_1, spot_models, spot_size
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Source, Status
 from jointcalc.model.seam import SpotSeam
+from jointcalc.quantity.sentence import either, mm, mpa
 from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.tables.store import OutsideTable, load
 
 KSI = 6.894757293168361
+NINETY = either(f"90 ksi tensile strength ({90 * KSI:.0f} MPa)", "90 ksi tensile strength")
 GUARANTEED = "handbook minimum"
 ALLOWABLE = "design allowable, ultimate"
 OMEGA_TABLES = 2.50
@@ -148,7 +150,7 @@ def d8_floor(t: float, formula: Formula) -> tuple[float, list[str], str]:
     assert low is not None
     assert high is not None
     if above(t, high):
-        return high, [], f"of sheet of {high:g} mm, the thickest of the standard"
+        return high, [], f"of sheet of {mm(high):g}, the thickest of the standard"
     return max(t, low), formula.outside(t=t), ""
 
 
@@ -226,14 +228,14 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
     first, _ = table.reach(chart.column)
     thin = []
     if below(t, first):
-        thin.append(f"the table starts at {first:.4g} mm, this is {t:.4g} mm")
+        thin.append(f"the table starts at {mm(first):.4g}, this is {mm(t):.4g}")
     # a thinner sheet carries no more than the thinnest of the table
     used = max(t, first)
     status: Status = table.row_status(used)  # type: ignore[assignment]  # the tables' words are the sources' words
     source = Source(how.source.document, how.source.clause, status)
 
     def looked(symbol: str, unit: str, column: str) -> Looked:
-        return Looked(symbol, unit, table.at(used, column), chart.table, f"{column} at t = {used:.4g} mm", source)
+        return Looked(symbol, unit, table.at(used, column), chart.table, f"{column} at t = {mm(used):.4g}", source)
 
     try:
         strength = looked("F_s", "N", chart.column)
@@ -252,7 +254,7 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
     except OutsideTable as error:
         return how.outside(str(error), demand=demand)
     if how is OPTIMUM and above(f_u, 90 * KSI):
-        strong = f"the chart is for sheet up to 90 ksi tensile strength ({90 * KSI:.0f} MPa), this is {f_u:.0f} MPa"
+        strong = f"the chart is for sheet up to {NINETY}, this is {mpa(f_u):.0f}"
         return how.outside([*weak, strong], demand=demand, trace=trace)
     required, note = seam.handbook_factor, ""
     if chart.spread:
@@ -279,4 +281,4 @@ def _mil_edge(seam: SpotSeam, t: float) -> list[str]:
     need = table.at(max(t, table.reach("edge_min")[0]), "edge_min")
     if at_least(seam.least_edge, need):
         return []
-    return [f"its edge distance is at least {need:.3g} mm, this is {seam.least_edge:.3g} mm"]
+    return [f"its edge distance is at least {mm(need):.3g}, this is {mm(seam.least_edge):.3g}"]

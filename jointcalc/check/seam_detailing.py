@@ -7,6 +7,7 @@ from jointcalc.check.seam_base import EDGE, EN, END, OPTIMUM_CHART, PITCH_MIN, R
 from jointcalc.formula.branch import above, at_least, at_most
 from jointcalc.formula.core import Source
 from jointcalc.model.seam import SpotSeam
+from jointcalc.quantity.sentence import mm
 from jointcalc.result import DETAILING, Amount, Check, Looked, Stated, method
 from jointcalc.tables.store import OutsideTable, load
 
@@ -46,10 +47,10 @@ def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
     trace: list[Looked | Stated]
     try:
         value = load("spot_optimum").at(t, "spacing_min")
-        trace = [Looked("p_min", "mm", value, "spot_optimum", f"spacing_min at t = {t:.4g} mm", OPTIMUM_CHART)]
+        trace = [Looked("p_min", "mm", value, "spot_optimum", f"spacing_min at t = {mm(t):.4g}", OPTIMUM_CHART)]
     except OutsideTable:
         value = max(10 * t, 13.0)
-        trace = [Stated("p_min", "mm", value, "10 t, not below 13 mm (guideline, read)")]
+        trace = [Stated("p_min", "mm", value, f"10 t, not below {mm(13)} (guideline, read)")]
     if len(seam.sheets) == 3:
         value *= 1.3
         trace.append(Stated("p_min3", "mm", value, "30 % more for three sheets (guideline, read)"))
@@ -77,13 +78,13 @@ def spot_distances(seam: SpotSeam) -> list[Check]:
     if seam.rows > 1 and seam.row_spacing is not None:
         checks.append(ROW_MIN.judge(capacity=seam.row_spacing, demand=least, unit="mm", trace=trace))
     edge = max(1.25 * d, d / 2 + 3.0)
-    how = Stated("e_min", "mm", edge, "the larger of 1.25 d and a rim of 3 mm beyond the spot")
+    how = Stated("e_min", "mm", edge, f"the larger of 1.25 d and a rim of {mm(3)} beyond the spot")
     for rule, has in ((EDGE, seam.least_edge), (END, seam.actual_end)):
         checks.append(rule.judge(capacity=has, demand=edge, unit="mm", trace=[how]))
     try:
         overlap = load("spot_optimum").at(t, "overlap_min") + (seam.rows - 1) * (seam.row_spacing or 0.0)
         looked = Looked(
-            "l_min", "mm", overlap, "spot_optimum", f"overlap_min at t = {t:.4g} mm, and the rows", OPTIMUM_CHART
+            "l_min", "mm", overlap, "spot_optimum", f"overlap_min at t = {mm(t):.4g}, and the rows", OPTIMUM_CHART
         )
         checks.append(OVERLAP.judge(capacity=seam.actual_lap, demand=overlap, unit="mm", trace=[looked], note=chart))
     except OutsideTable as error:

@@ -23,7 +23,7 @@ from jointcalc.formula import peel, spot_d8_1, spot_en1993, spot_models, spot_si
 from jointcalc.formula.branch import above, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.seam import SpotSeam
-from jointcalc.quantity.show import figures
+from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.result import DETAILING, Check, Method, Stated, method
 
 D8_CROSS = method(
@@ -80,7 +80,7 @@ def peeled_flange(seam: SpotSeam, share: Shares) -> Flange | None:
     width = max(pitch, pitch / 2 + seam.actual_end) if seam.along > 1 else seam.length
     pull = share.largest * abs(seam.peel) * width / seam.length
     part = "" if share.largest == 1 else f"{share.largest:g} x "
-    told = f"{part}{figures(abs(seam.peel))} N over {seam.length:.4g} mm, of which a spot holds {width:.4g} mm"
+    told = f"{part}{newtons(abs(seam.peel))} over {mm(seam.length):.4g}, of which a spot holds {mm(width):.4g}"
     return Flange(seam.sheets, width, seam.least_edge, pull, told, seam.peel_arm, seam.load_factor)
 
 
@@ -89,7 +89,7 @@ def peeled(seam: SpotSeam, share: Shares, flange: Flange) -> list[Check]:
     checks = [flange.folds(PEEL_FOLD)]
     demand = share.largest * share.peel
     row = f"{seam.along} spots" + (" of the row next to the bend" if seam.rows > 1 else "")
-    given = Stated("N", "N", demand, f"{figures(abs(seam.peel))} N / {row}, peel, equal shares")
+    given = Stated("N", "N", demand, f"{newtons(abs(seam.peel))} / {row}, peel, equal shares")
     if not_carbon_steel(seam):
         reason = "no published peel model for this metal is known to jointcalc; use coupons"
         return [*checks, *(m.outside(reason, demand=demand) for m in (D8_CROSS, PEEL_PULL, CHAO_CROSS))]

@@ -25,6 +25,7 @@ from jointcalc.formula.branch import above, below
 from jointcalc.formula.core import Limit
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import mm, mpa, newtons
 from jointcalc.result import GAMMA_M2, Check, Stated, method
 from jointcalc.result.factor import omega, partial
 
@@ -108,8 +109,9 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
         tiny = size_needed(spot_size.MINIMUM.evaluate(t=t), seam, "routine work to ISO 14373", "accepts")
         sheared = below(float(spot.value), spot_en1993.DUCTILE * float(tearing.value))
         first = (
-            f"spot of {seam.d:.3g} mm would shear before the sheet tears: F_v = {float(spot.value):.4g} N is less than "
-            f"{spot_en1993.DUCTILE:g} times {float(tearing.value):.4g} N"
+            f"spot of {mm(seam.d):.3g} would shear before the sheet tears: F_v = {newtons(float(spot.value)):.4g} "
+            "is less than "
+            f"{spot_en1993.DUCTILE:g} times {newtons(float(tearing.value)):.4g}"
         )
         stop = [*near, *tiny]
         told: dict[str, Any] = {"where": where, "note": "; ".join(filter(None, (_weaker(a, b), wide)))}
@@ -159,7 +161,7 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
 
 
 def _weaker(a: Sheet, b: Sheet) -> str:
-    return "" if a.f_u == b.f_u else f"with the weaker of the two grades, f_u = {min(tensile(a), tensile(b)):.4g} MPa"
+    return "" if a.f_u == b.f_u else f"with the weaker of the two grades, f_u = {mpa(min(tensile(a), tensile(b))):.4g}"
 
 
 def _en_spacing(seam: SpotSeam, share: Shares) -> tuple[list[str], str]:

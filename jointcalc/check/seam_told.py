@@ -10,6 +10,7 @@ from jointcalc.formula import spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.seam import SpotSeam
+from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
@@ -19,7 +20,7 @@ def unjudged_of(seam: SpotSeam, share: Shares, checks: list[Check]) -> tuple[str
 
     The sheet round the spot holding is no answer for the spot, and neither is a mean of tests alone.
     """
-    spot = f"a spot of {seam.d:.3g} mm in these sheets"
+    spot = f"a spot of {mm(seam.d):.3g} in these sheets"
     if not (share.in_plane or share.peel or seam.compression or share.unturned):
         # without a load: whether a spot of this size can be judged at all
         able = any(c.status == "ok" and c.method.covers >= set(IN_PLANE) for c in checks)
@@ -117,13 +118,13 @@ def cautions_of(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("single-spot")
     loose = seam.actual_end if seam.along > 1 else seam.length / 2
     if widely_spaced(seam) or above(loose, max(seam.actual_pitch if seam.along > 1 else 0.0, WIDEST * seam.d / 2)):
-        raised.append(caution("wide-pitch", widest=f"{WIDEST * seam.d:.3g}"))
+        raised.append(caution("wide-pitch", widest=f"{mm(WIDEST * seam.d):.3g}"))
     usual = float(spot_size.USUAL(t=seam.governing_thickness))
     if below(seam.d, usual):
-        raised.append(caution("small-spot", d=f"{seam.d:.3g}", usual=f"{usual:.3g}"))
+        raised.append(caution("small-spot", d=f"{mm(seam.d):.3g}", usual=f"{mm(usual):.3g}"))
     steel = [s for s in seam.sheets if s.material.family == "steel"]
     if any(above(s.f_u, HARDENED) for s in steel):
-        raised.append(caution("softened-spot", counted=f"{HARDENED:g} MPa"))
+        raised.append(caution("softened-spot", counted=f"{mpa(HARDENED):g}"))
     if any(s.material.grade.startswith("413") for s in steel):
         raised.append("hardened-spot")
     if any(s.material.family == "aluminium" for s in seam.sheets):

@@ -24,6 +24,7 @@ from jointcalc.model.plug import PlugRow
 from jointcalc.model.row import WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.parse import Gauge, parse_thickness
+from jointcalc.quantity.sentence import mm
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, Check, Result
 from jointcalc.section.families import Bar, Family, Points
@@ -283,7 +284,7 @@ def _fasteners(item: FastenerGroup, result: Result) -> list[tuple[int, str]]:
 
 def _lines(item: FilletGroup, result: Result) -> list[tuple[int, str]]:
     every = [
-        (n, f"line {n + 1}, {hypot(x2 - x1, y2 - y1):.4g} mm long") for n, (x1, y1, x2, y2) in enumerate(item.lines)
+        (n, f"line {n + 1}, {mm(hypot(x2 - x1, y2 - y1)):.4g} long") for n, (x1, y1, x2, y2) in enumerate(item.lines)
     ]
     return every if len(every) <= MOST_TRIED else [every[_peak(result, "peak_line")]]
 
@@ -305,7 +306,7 @@ def _stitches(item: FilletGroup, result: Result) -> Changed | None:
         return None  # a stitch stands at each end: with two there is none to spare
     pitch = (longest - length) / (most - 2)
     data = _data(item) | {"stitch": (length, pitch)}
-    what = f"one stitch fewer in the longest line, {most - 1} instead of {most}, a pitch of {pitch:.4g} mm"
+    what = f"one stitch fewer in the longest line, {most - 1} instead of {most}, a pitch of {mm(pitch):.4g}"
     return judged(what, partial(build, type(item), data), result)
 
 

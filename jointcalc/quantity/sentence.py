@@ -30,7 +30,7 @@ from functools import partial
 from typing import SupportsFloat, SupportsIndex
 
 from jointcalc.marks import MARKED, MARKS, unmarked
-from jointcalc.quantity.show import System, figures, show, show_in, translated
+from jointcalc.quantity.show import System, figures, show, show_in
 from jointcalc.quantity.units import KINDS
 
 _OPEN, _NEXT, _CLOSE = MARKS[0], MARKS[1], MARKS[2]
@@ -182,11 +182,7 @@ class Sentence(str):
 
 def printed(text: str, system: System) -> str:
     """What that reader is shown: of a sentence the text in his units, any other text as it stands."""
-    if system == "metric":
-        return str(Sentence(text))
-    return "".join(
-        part.to(system) if isinstance(part, Measure) else translated(part, system) for part in Sentence(text).parts
-    )
+    return Sentence(text).to(system)
 
 
 def joined(between: str, texts: Iterable[str]) -> Sentence:

@@ -18,7 +18,7 @@ from .describe import EVERY, judged, tries
 
 METRIC = re.compile(
     r"(?<![\w.])(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:\.[0-9]+)?(?:e[-+]?[0-9]+)? "
-    r"(?:mm|cm|N|kN|MPa|kPa|kg|N/mm|kN/m|N[*·]mm|N[*·]m|kg/m|kJ/mm)(?:\^[0-9])?(?![\w-])"
+    r"(?:mm|cm|N|kN|MPa|kPa|kg|N/mm|kN/m|N[*·]mm|N[*·]m|kg/m|kJ/mm)(?:\^[0-9])?(?![\w/-])"
 )
 """A number with a metric unit, as sentences print it."""
 
@@ -31,7 +31,8 @@ def texts(result: Result) -> Iterator[tuple[str, str]]:
         yield f"{check_.key} title", check_.title
         yield f"{check_.key} note", check_.note
         for part in check_.trace:
-            if isinstance(part, Stated | Looked):
+            # a class of fatigue is described in the words of its table
+            if isinstance(part, Stated | Looked) and getattr(part, "table", "") != "fatigue_en1993_1_9":
                 yield f"{check_.key} {part.symbol}", part.how
     for caution in result.cautions:
         yield caution.code, caution.text

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jointcalc.quantity.show import figures, respelt, show, show_in, translated
+from jointcalc.quantity.show import figures, respelt, show, show_in
 
 
 @pytest.mark.parametrize(
@@ -62,35 +62,6 @@ def test_result_units(value: float, unit: str, metric: str, inch: str) -> None:
     # factors by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, 1 ft = 0.3048 m
     assert show_in(value, unit) == metric
     assert show_in(value, unit, "inch") == inch
-
-
-@pytest.mark.parametrize(
-    ("text", "inch"),
-    [
-        # sizes that are whole in inches, by the definition of the inch (25.4 mm) and the pound (0.45359237 kg)
-        ("25.4 mm DC04 + 12.7 mm S355MC", "1 in DC04 + 0.5 in S355MC"),
-        ("at least 50.8 mm, this one is 25.4 mm", "at least 2 in, this one is 1 in"),
-        ("76.2 x 50.8 x 25.4 mm", "3 x 2 x 1 in"),
-        ("8 to 10 mm", "0.315 to 0.3937 in"),
-        ("at -25.4, 0 mm", "at -1, 0 in"),
-        ("line 2, 25.4 mm long", "line 2, 1 in long"),
-        ("12 700 mm long", "500 in long"),
-        ("starts at 3 mm (1/8 in), the sheet is 25.4 mm", "starts at 1/8 in, the sheet is 1 in"),
-        ("4.4482216152605 N on 25.4 mm", "1 lbf on 1 in"),
-        ("6.894757293168361 MPa is assumed, as EN 10130", "1 ksi is assumed, as EN 10130"),
-        ("0.45359237 kg on a heel", "1 lb on a heel"),
-        ("hat:top=40mm,depth=30mm", "hat:top=40mm,depth=30mm"),
-        ("2 x M8 8.8; EN 1993-1-8:2005, 800 to 500 °C", "2 x M8 8.8; EN 1993-1-8:2005, 800 to 500 °C"),
-        ("12 N*mm^2", "12 N*mm^2"),
-        # grades that are numbers are no sizes
-        ("25.4 mm 304 + 12.7 mm 304", "1 in 304 + 0.5 in 304"),
-        ("25.4 mm 304 on 12.7 mm 316L", "1 in 304 on 0.5 in 316L"),
-        ("800 + 600 mm, ends pinned", "31.5 + 23.62 in, ends pinned"),
-    ],
-)  # fmt: skip
-def test_a_sentence_is_translated(text: str, inch: str) -> None:
-    assert translated(text, "inch") == inch
-    assert translated(text, "metric") == text
 
 
 @pytest.mark.parametrize(
