@@ -18,9 +18,9 @@ from .describe import EVERY, judged, tries
 
 METRIC = re.compile(
     r"(?<![\w.])(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:\.[0-9]+)?(?:e[-+]?[0-9]+)? "
-    r"(?:mm|cm|N|kN|MPa|kPa|kg|N/mm|kN/m|N[*·]mm|N[*·]m|kg/m|kJ/mm)(?:\^[0-9])?(?![\w/-])"
+    r"(?:mm|cm|N|kN|MPa|kPa|kg|N/mm|kN/m|N[*·]mm|N[*·]m|kg/m|kJ/mm)(?:\^[0-9])?(?![\w/*·-])"
 )
-"""A number with a metric unit, as sentences print it."""
+"""A number with a metric unit, as sentences print it; the stiffness of an end stands as the builder typed it."""
 
 EXAMPLES = {"brace": 15, "panel": 2}
 
