@@ -424,6 +424,20 @@ def _mises(s: Array) -> Array:
     return np.asarray(np.sqrt(x * x - x * y + y * y + 3 * xy * xy))
 
 
+def _apart(firm: set[float], weak: set[float], end: float, least: float) -> list[float]:
+    """Lines the grid must have from 0 to `end`: no two so close that a sliver lies between, which no step would settle.
+
+    `weak` ones (the middle, the rim of a load: shared out exactly whatever the lines) give way within `least` [mm] of
+    another, `firm` ones (where the sheet bends) within a hundredth of it.
+    """
+    out = [0.0, end]
+    for places, gap in ((firm, least / 100), (weak, least)):
+        for at in sorted(places):
+            if all(abs(at - other) > gap for other in out):
+                out.append(at)
+    return sorted(out)
+
+
 def grid(field: Field) -> Grid:
     """The first, coarse grid of a field."""
     short = min(field.a, field.b)
@@ -433,7 +447,8 @@ def grid(field: Field) -> Grid:
     lines = []
     for axis, (side, alike) in enumerate(zip((field.a, field.b), field.alike)):
         end = side / 2 if alike else side
-        stops, fine, caps = {0.0, side / 2, end}, [(0.0, edge)], []
+        weak, fine, caps = {side / 2}, [(0.0, edge)], []
+        firm: set[float] = set()
         if not alike:
             fine.append((side, edge))
         for p in field.patches:
@@ -441,27 +456,27 @@ def grid(field: Field) -> Grid:
             under = min(close, size / 4)
             for place in (at - size / 2, at, at + size / 2):
                 if 1e-9 * side < place < end * (1 - 1e-9) and (axis == 0 or beads is None):
-                    stops.add(place)
+                    weak.add(place)
                 fine.append((place, under))
         if beads is not None and axis == 0:
             for place in (beads.stop, beads.stop + beads.runout):
                 for at in (place, side - place):
                     if 1e-9 * side < at < end * (1 - 1e-9):
-                        stops.add(at)
+                        firm.add(at)
                     if place > 0:
                         fine.append((at, max(beads.runout, beads.stop) / RAMP / field.fineness))
         if beads is not None and axis == 1:
             s, y, _ = beads.unrolled(side)
             middle, end = (float(np.interp(at, y, s)) for at in (side / 2, end))
-            stops = {0.0, middle, end}
+            weak = {middle}
             fine = [(float(np.interp(at, y, s)), h) for at, h in fine]
             for at in beads.middles:
                 foot = float(np.interp(at + beads.line[0][0] + 1e-9 * side, y, s))
                 for joint in beads.joints:
                     if foot + joint < end * (1 - 1e-9):
-                        stops.add(foot + joint)
+                        firm.add(foot + joint)
                 caps.append((foot, foot + beads.length, beads.length / ACROSS_BEAD / field.fineness))
-        lines.append(_spread(sorted(stops), fine, most, caps))
+        lines.append(_spread(_apart(firm, weak, end, edge / 4), fine, most, caps))
     return Grid(field, *lines)
 
 
