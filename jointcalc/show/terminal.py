@@ -10,6 +10,7 @@ from math import floor, inf
 from typing import TYPE_CHECKING, Any
 
 from jointcalc.files import to_stdout
+from jointcalc.marks import unmarked
 from jointcalc.quantity.letters import spelt
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System, figures, show_in
@@ -246,7 +247,8 @@ def _hang(out: Out, head: str, text: str, style: str = "") -> None:
     from textwrap import wrap
 
     width = max(out.width, 40)
-    text = " ".join(_at_commas(word, width - 4) for word in (head + text).split(" "))
+    # a measure still marked would be cut at the blank before its unit
+    text = " ".join(_at_commas(word, width - 4) for word in unmarked(head + text).split(" "))
     lines = wrap(_TIED.sub("\u00a0", text), width=width, subsequent_indent="    ", break_long_words=False)
     for line in lines or [""]:
         out.print(line.replace("\u00a0", " "), style=style if style and "green" not in style else None)

@@ -173,7 +173,7 @@ def test_a_search_both_ways(say: Callable[..., Any]) -> None:
     """What holds one way only is told with the best try of the other."""
     options = (*BASE, "--sheet", "1 mm", "--bead", ARC, "--edges", "clamped", "--along", "both", "--find", "depth")
     shown = " ".join(say(*options, "--limit-frequency", "120 Hz").out.split())
-    assert "no depth holds; even at the stiffest" in shown
+    assert "no depth holds" in shown
     assert "best try: arc:depth=" in shown
     assert "Better along the short side" in shown
     answer = say(*options, "--limit-frequency", "900 Hz")
