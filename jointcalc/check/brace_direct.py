@@ -14,9 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import sqrt
 
-import numpy as np
-
-from jointcalc.check.brace_state import MOST_THICKER, State, given_moment, thicker
+from jointcalc.check.brace_state import State, given_moment, in_thinnest
 from jointcalc.check.common import Steps
 from jointcalc.formula import column
 from jointcalc.formula import direct_strength as ds
@@ -99,22 +97,10 @@ def _at_edge(s: State, loading: Loading) -> Family | None:
     if isinstance(s.family, other) or above(s.f_y, MOST_YIELD):
         return None
 
-    def inside(k: float) -> Family | None:
-        family = thicker(s.family, k)
-        if not bool(np.all(family.valid())):
-            return None
+    def inside(family: Family) -> Family | None:
         return None if _beyond(family, panels(family, family.properties()), loading) else family
 
-    low, high = 1.0, 1.25
-    while (found := inside(high)) is None:
-        low, high = high, high * 1.25
-        if high > MOST_THICKER:
-            return None
-    for _ in range(20):
-        middle = (low + high) / 2
-        one = inside(middle)
-        low, high, found = (middle, high, found) if one is None else (low, middle, one)
-    return found
+    return in_thinnest(s.family, inside)
 
 
 def _most(part: Panel, lip: Panel | None, loading: Loading) -> float:

@@ -7,11 +7,11 @@ every face goes through `State.face`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import asin, inf, sqrt
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -26,6 +26,7 @@ from jointcalc.section.families import Angle, Bar, Family, HatSkin, Lap, Points,
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import Beam, PointLoad, SpreadLoad, solve
 
+T = TypeVar("T")
 WEBLESS = (Tube, Bar, Angle, Lap)
 
 Array = npt.NDArray[np.float64]
@@ -193,26 +194,11 @@ class State:
         return found
 
     def _at_edge(self, code: str, face: str) -> EffectiveSection | None:
-        def inside(k: float) -> EffectiveSection | None:
-            family = thicker(self.family, k)
-            if not bool(np.all(family.valid())):
-                return None
+        def inside(family: Family) -> EffectiveSection | None:
             e = self._effective(family, family.properties(), code, face)
             return None if e.outside() else e
 
-        low, high = 1.0, 1.25
-        while (found := inside(high)) is None:
-            low, high = high, high * 1.25
-            if high > MOST_THICKER:
-                return None
-        for _ in range(20):
-            middle = (low + high) / 2
-            one = inside(middle)
-            if one is None:
-                low = middle
-            else:
-                high, found = middle, one
-        return found
+        return in_thinnest(self.family, inside)
 
     # --- along the brace -----------------------------------------------------------------------------------
 
@@ -372,6 +358,25 @@ def thicker(family: Family, k: float) -> Family:
     if family.radius is not None and (isinstance(family, Points) or "r" in family.letters()):
         change["r"] = family.radius
     return replace(family, **change)
+
+
+def in_thinnest(family: Family, inside: Callable[[Family], T | None]) -> T | None:
+    """What `inside` gives for the profile in the thinnest sheet at which it gives anything; None where none does."""
+
+    def tried(k: float) -> T | None:
+        one = thicker(family, k)
+        return inside(one) if bool(np.all(one.valid())) else None
+
+    low, high = 1.0, 1.25
+    while (found := tried(high)) is None:
+        low, high = high, high * 1.25
+        if high > MOST_THICKER:
+            return None
+    for _ in range(20):
+        middle = (low + high) / 2
+        one = tried(middle)
+        low, high, found = (middle, high, found) if one is None else (low, middle, one)
+    return found
 
 
 def carried(check: Check) -> float:
