@@ -8,7 +8,7 @@ from typing import Literal, get_args
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.quantity.compare import above, at_least, at_most
-from jointcalc.quantity.parse import parse
+from jointcalc.quantity.parse import parse_lengths
 
 Family = Literal["round", "rectangle"]
 FAMILIES: tuple[Family, ...] = get_args(Family)
@@ -64,22 +64,8 @@ def parse_opening(text: str, along: float, across: float) -> Opening:
     family: Family = word
     example = EXAMPLES[family]
     known = [*SIZES[family], *MORE[family]]
-    found: dict[str, float] = {}
-    for part in rest.split(",") if colon and rest.strip() else []:
-        name, equals, said = (piece.strip() for piece in part.partition("="))
-        name = name.lower()
-        if not equals:
-            raise InputError(
-                f"'{part.strip()}' is not of the form name=size; write it as in '{example}'", field="opening"
-            )
-        if name not in known:
-            raise InputError(
-                f"'{name}' is not a size of a {family} opening (known: {', '.join(known)}){nearest(name, known)}",
-                field="opening",
-            )
-        if name in found:
-            raise InputError(f"{name} is given twice; give it once", field="opening")
-        found[name] = parse(said, "length", field=f"opening {name}")
+    parts = rest if colon and rest.strip() else ""
+    found = parse_lengths(parts, known, thing=f"a size of a {family} opening", example=example, field="opening")
     missing = [name for name in SIZES[family] if name not in found]
     if missing:
         raise InputError(f"the opening lacks its {' and '.join(missing)}; write it as in '{example}'", field="opening")

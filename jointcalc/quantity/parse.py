@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from math import isfinite
 from typing import Any, Literal
 
-from jointcalc.errors import InputError
+from jointcalc.errors import InputError, nearest
 from jointcalc.quantity.compare import above, below
 from jointcalc.quantity.units import KINDS, Kind
 
@@ -217,6 +217,27 @@ def parse_list(
         unit = glued[2]
     scaled = [n * table.units[unit] for n in read]
     return _listed(scaled, text, table, form, count=count, field=field, signed=signed)
+
+
+def parse_lengths(text: str, known: Collection[str], *, thing: str, example: str, field: str) -> dict[str, float]:
+    """Lengths [mm] by name from `name=size,name=size`; none from an empty text.
+
+    `thing` says what a name stands for ("a dimension of a vee bead").  Raises InputError: not of that form, an unknown
+    name (the nearest known one is told), one given twice, a length that cannot be read.
+    """
+    found: dict[str, float] = {}
+    for part in text.split(",") if text else []:
+        name, equals, said = (piece.strip() for piece in part.partition("="))
+        name = name.lower()
+        if not equals:
+            raise InputError(f"'{part.strip()}' is not of the form name=size; write it as in '{example}'", field=field)
+        if name not in known:
+            hint = nearest(name, known)
+            raise InputError(f"'{name}' is not {thing} (known: {', '.join(known)}){hint}", field=field)
+        if name in found:
+            raise InputError(f"{name} is given twice; give it once", field=field)
+        found[name] = parse(said, "length", field=f"{field} {name}")
+    return found
 
 
 def _listed(

@@ -119,7 +119,7 @@ def parse_bead(text: str) -> Bead:
     Families: arc, trapezoid (with flat=), vee; `r` (inside bend radius), `stop`, `runout` are optional in all.  Raises
     InputError naming what was wrong and the accepted form.
     """
-    from jointcalc.quantity import parse
+    from jointcalc.quantity.parse import parse_lengths
 
     family, colon, rest = text.partition(":")
     family = family.strip().lower()
@@ -130,21 +130,8 @@ def parse_bead(text: str) -> Bead:
         raise InputError(f"the bead has no dimensions; write it as in '{example}'", field="bead")
     wanted = {"depth", "width", "pitch"} | ({"flat"} if family == "trapezoid" else set())
     known = [*sorted(wanted), "r", "stop", "runout"]
-    found: dict[str, float] = {}
-    for part in rest.split(","):
-        name, equals, value = (piece.strip() for piece in part.partition("="))
-        name = name.lower()
-        if not equals:
-            raise InputError(f"'{part.strip()}' is not of the form name=size; write it as in '{example}'", field="bead")
-        if name not in known:
-            hint = nearest(name, known)
-            raise InputError(
-                f"'{name}' is not a dimension of {_article(family)} bead (known: {', '.join(known)}){hint}",
-                field="bead",
-            )
-        if name in found:
-            raise InputError(f"{name} is given twice; give it once", field="bead")
-        found[name] = parse(value, "length", field=f"bead {name}")
+    thing = f"a dimension of {_article(family)} bead"
+    found = parse_lengths(rest, known, thing=thing, example=example, field="bead")
     missing = [name for name in ("depth", "width", "flat", "pitch") if name in wanted and name not in found]
     if missing:
         raise InputError(f"the bead lacks its {' and '.join(missing)}; write it as in '{example}'", field="bead")
