@@ -71,8 +71,8 @@ def buckling(g: Grid, odd: tuple[bool, bool] = (False, False)) -> tuple[float | 
     last = 0.0
     for _ in range(ROUNDS):
         V = inside.solve(np.stack([-(pushed.times(v)) * free for v in V]))
-        A = np.array([[v @ u for u in np.stack([inside.times(w) for w in V])] for v in V])
-        B = np.array([[-(v @ u) for u in np.stack([pushed.times(w) for w in V])] for v in V])
+        A = V @ np.stack([inside.times(w) for w in V]).T
+        B = -V @ np.stack([pushed.times(w) for w in V]).T
         size, turn = np.linalg.eigh((A + A.T) / 2)
         keep = size > 1e-12 * size.max()
         to = turn[:, keep] / np.sqrt(size[keep])
