@@ -23,9 +23,9 @@ from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase, Project
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, show, show_in
+from jointcalc.quantity.show import System, figures, percent, show, show_in
 from jointcalc.result import DETAILING, SIDES, Caution, Check, Looked, Result, Stated, collect, trust
-from jointcalc.show.terminal import down, percent, up
+from jointcalc.show.terminal import down, up
 from jointcalc.tables.store import FOLDER, load
 
 Data = dict[str, Any]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from math import floor
 from typing import Literal
 
 from jointcalc.quantity.units import INCH, KINDS, POUND_FORCE
@@ -27,6 +28,11 @@ _FEW = {
     "kJ/mm": ("kJ/in", 1 / INCH),
 }
 """Result unit that belongs to no kind of input -> (unit of an inch reader, how many of the first it is)."""
+
+
+def percent(value: float | None) -> str:
+    """A utilisation in percent, rounded up, never down; a dash where there is none."""
+    return "-" if value is None else f"{-floor(-value * 100 + 1e-7):d} %"
 
 
 def figures(value: float, digits: int = 4) -> str:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from html import escape
-from math import ceil
 from typing import TYPE_CHECKING
 
-from jointcalc.quantity.show import figures
+from jointcalc.quantity.show import figures, percent
 
 if TYPE_CHECKING:
     from jointcalc.result.checks import Amount, Check, Result
@@ -17,7 +16,7 @@ VERDICT = {"ok": "holds", "over": "does not hold", "outside": "cannot be judged"
 
 def check_line(check: Check) -> str:
     """One check in one line."""
-    numbers = "" if check.utilisation is None else f", {_used(check.utilisation)} used"
+    numbers = "" if check.utilisation is None else f", {percent(check.utilisation)} used"
     if check.safety_factor is not None and check.required_factor is not None:
         numbers += f" (factor {figures(check.safety_factor)}, required {figures(check.required_factor)})"
     return f"<{check.key}: {VERDICT[check.status]}{numbers}>"
@@ -28,7 +27,7 @@ def result_line(result: Result) -> str:
     worst = result.worst
     told = f"<{_name(result)}: {VERDICT[result.status]}"
     if worst is not None and worst.utilisation is not None:
-        told += f"; {worst.key} governs, {_used(worst.utilisation)} used"
+        told += f"; {worst.key} governs, {percent(worst.utilisation)} used"
     told += f"; {len(result.checks)} checks, {len(result.cautions)} cautions"
     return told + (f"\n not judged: {result.unjudged[0]}" if result.unjudged else "") + ">"
 
@@ -37,7 +36,7 @@ def result_html(result: Result) -> str:
     """The verdict, the checks and the cautions of one result."""
     rows = [
         (c.key, c.title, _amount(c.capacity), _amount(c.demand), _number(c.safety_factor), _number(c.required_factor),
-         "" if c.utilisation is None else _used(c.utilisation), VERDICT[c.status], c.note)
+         "" if c.utilisation is None else percent(c.utilisation), VERDICT[c.status], c.note)
         for c in result.checks
     ]  # fmt: skip
     heads = ("check", "what", "capacity", "demand", "factor", "required", "used", "verdict", "note")
@@ -52,7 +51,7 @@ def results_html(results: Iterable[Result]) -> str:
     """One row for each result."""
     rows = [
         (r.kind.replace("_", " "), r.id, VERDICT[r.status], r.governing or "",
-         _used(r.worst.utilisation) if r.worst is not None and r.worst.utilisation is not None else "", r.title)
+         percent(r.worst.utilisation) if r.worst is not None and r.worst.utilisation is not None else "", r.title)
         for r in results
     ]  # fmt: skip
     return _table(("kind", "id", "verdict", "governs", "used", "title"), rows)
@@ -60,10 +59,6 @@ def results_html(results: Iterable[Result]) -> str:
 
 def _name(result: Result) -> str:
     return result.kind.replace("_", " ") + (f" {result.id}" if result.id != "-" else "")
-
-
-def _used(utilisation: float) -> str:
-    return f"{ceil(utilisation * 100 - 1e-7)} %"  # rounded up, never down
 
 
 def _number(value: float | None) -> str:

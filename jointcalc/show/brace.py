@@ -15,7 +15,7 @@ from jointcalc.explore.brace import Choice, deflection_line
 from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, respelt, show_in
+from jointcalc.quantity.show import System, figures, percent, respelt, show_in
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
@@ -70,7 +70,7 @@ def table(results: Sequence[Result], system: System) -> list[str]:
         for head, _, name, units in shown:
             value = _amount(result, name)
             if head == "used":
-                cells.append(terminal.percent(value).removesuffix(" %"))
+                cells.append(percent(value).removesuffix(" %"))
             elif value is None:
                 cells.append("-")
             else:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from jointcalc.check.panel import bead_verdict, strength_used, surface
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System, figures, respelt, show_in
+from jointcalc.quantity.show import System, figures, percent, respelt, show_in
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
@@ -50,7 +50,7 @@ def _value(result: Result, name: str) -> float | None:
 def _used(result: Result) -> str:
     """The share of strength in percent; a question mark where the formulas cannot tell."""
     used = strength_used(result)
-    return "?" if used is None else terminal.percent(used)
+    return "?" if used is None else percent(used)
 
 
 def table(results: Sequence[Result], system: System) -> list[str]:

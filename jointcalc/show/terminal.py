@@ -13,7 +13,7 @@ from jointcalc.files import to_stdout
 from jointcalc.marks import unmarked
 from jointcalc.quantity.letters import spelt
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, show_in
+from jointcalc.quantity.show import System, figures, percent, show_in
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, SIDES, Caution, Check, Result, trust
 
@@ -50,11 +50,6 @@ def down(value: float | None, places: int = 2) -> str:
 def up(value: float | None) -> str:
     """A required factor rounded up, never down; a dash when there is none."""
     return "-" if value is None else f"{-floor(-value * 100 + 1e-6) / 100:.2f}"
-
-
-def percent(value: float | None) -> str:
-    """A utilisation in percent, rounded up."""
-    return "-" if value is None else f"{-floor(-value * 100 + 1e-7):d} %"
 
 
 def console(width: int | None = None) -> Out:

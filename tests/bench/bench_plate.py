@@ -7,22 +7,10 @@ is printed beside it.
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable
-
 import numpy as np
+from bench_group import least
 
 from jointcalc.statics.plate import _unit_direction, flat, membrane_stiffened, solve
-
-
-def least(run: Callable[[], object], times: int) -> float:
-    """Least wall time of `times` runs [s]."""
-    spent = []
-    for _ in range(times):
-        start = time.perf_counter()
-        run()
-        spent.append(time.perf_counter() - start)
-    return min(spent)
 
 
 def panel(a: float, b: float, t: float, pressure: float) -> tuple[float, float, float]:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from jointcalc.dossier.figures.canvas import BOLD_LINE, HATCH, STATUS, THIN_LINE, WIDTH, Canvas, Picture, text_width
 from jointcalc.dossier.words import short
+from jointcalc.quantity.show import percent
 from jointcalc.result import Result
-from jointcalc.show.terminal import percent
 
 FULL = 1.25
 """The scale ends at this utilisation; longer bars are broken off and carry their number."""
