@@ -230,6 +230,11 @@ def test_json_round_trip() -> None:
     assert told["shear"].endswith(" N")
 
 
+def test_a_seam_without_sheets_is_refused() -> None:
+    with pytest.raises(ValueError, match="sheets"):
+        SpotSeam.model_validate({**_seam(), "sheets": []})
+
+
 @pytest.mark.parametrize(
     ("pitch", "count", "end", "spots", "actual", "end_distance"),
     [
