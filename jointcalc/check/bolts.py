@@ -22,7 +22,7 @@ from jointcalc.check.bolts_pull import PLATE_CONTACT, pull_through
 from jointcalc.check.bolts_section import sections
 from jointcalc.check.bolts_sheet import ductility, in_plane
 from jointcalc.check.bolts_spread import Place, Spread
-from jointcalc.check.common import ADDED, LIMIT, OWN
+from jointcalc.check.common import ADDED, INFORMATION, LIMIT, OWN
 from jointcalc.formula import bolt_holes
 from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation, Source
@@ -67,7 +67,7 @@ SPACING = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="none: information",
+    factor=INFORMATION,
 )
 PLATE_AREA = method(
     "detail.plate-area",

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from jointcalc.check.bolts_spread import Spread
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL, OWN, PARTIAL, Steps
+from jointcalc.check.common import CHARACTERISTIC, INFORMATION, NOMINAL, OWN, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolt_strength, bolts_aisc, bolts_aisi, bolts_en1993
 from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.core import Evaluation, Source
@@ -79,7 +79,7 @@ ELLIPSE = method(
     per="fastener",
     bound="information",
     basis="square sum of nominal utilisations",
-    factor="none: information",
+    factor=INFORMATION,
 )
 ULTIMATE = method(
     "product.ultimate-load",
@@ -88,7 +88,7 @@ ULTIMATE = method(
     per="fastener",
     bound="information",
     basis="product minimum",
-    factor="none: information",
+    factor=INFORMATION,
 )
 PROOF = method(
     "product.proof-load",
@@ -97,15 +97,15 @@ PROOF = method(
     per="fastener",
     bound="information",
     basis="product proof load",
-    factor="none: information",
+    factor=INFORMATION,
 )
 EN_SLIP = method(
     "en1993-1-8.slip", "Slip in loose holes, were the bolt preloaded (EN)", bolts_en1993.SLIP, per="fastener",
-    basis=CHARACTERISTIC, factor="none: information",
+    basis=CHARACTERISTIC, factor=INFORMATION,
 )  # fmt: skip
 AISC_SLIP = method(
     "aisc360.slip", "Slip in loose holes, were the bolt preloaded (AISC)", bolts_aisc.SLIP, per="fastener",
-    basis=NOMINAL, factor="none: information",
+    basis=NOMINAL, factor=INFORMATION,
 )  # fmt: skip
 RIVET = Source("ISO 15977, ISO 15979", "minimum shear and tensile loads", "from memory")
 RIVET_SHEAR = method(

@@ -12,7 +12,7 @@ from typing import Any
 
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_spread import Asked, Place, Spread, family
-from jointcalc.check.common import CHARACTERISTIC, LOAD_ALONE, NOMINAL, PARTIAL, Steps
+from jointcalc.check.common import CHARACTERISTIC, INFORMATION, LOAD_ALONE, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Formula
@@ -73,7 +73,7 @@ PLATE_ELASTIC = method(
     per="fastener",
     bound="information",
     basis="first yield, not strength",
-    factor="none: information",
+    factor=INFORMATION,
 )
 MOST_WASHER = 19.05
 """Washer diameter [mm] that AISI's pull-over counts at most."""

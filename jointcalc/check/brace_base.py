@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import ADDED, CHARACTERISTIC, LIMIT
+from jointcalc.check.common import ADDED, CHARACTERISTIC, INFORMATION, LIMIT
 from jointcalc.formula import (
     column,
     direct_strength,
@@ -229,5 +229,5 @@ FOLD_LEG = method(
     factor=LIMIT,
 )
 FOLD_LIST = method(
-    "forming.bends", "Bend list", PRACTICE, per="mm", basis=DETAILING, bound="information", factor="none: information"
+    "forming.bends", "Bend list", PRACTICE, per="mm", basis=DETAILING, bound="information", factor=INFORMATION
 )

@@ -10,7 +10,7 @@ from jointcalc.model.fields import Item
 from jointcalc.model.sheet import Sheet
 from jointcalc.result import GAMMA_M2, HANDBOOK_FACTOR, Check, Looked, Stated, caution
 from jointcalc.result.cautions import Caution
-from jointcalc.result.factor import fixed, partial, product
+from jointcalc.result.factor import Factor, fixed, partial, product
 
 CHARACTERISTIC = "characteristic value"
 NOMINAL = "nominal"
@@ -19,6 +19,7 @@ YIELDS = partial("γ_M0", 1.0)
 """Yield by EN 1993: its recommended γ_M0 (and γ_M1) is 1.0."""
 LOAD_ALONE = partial("", 1.0, words="γ_F")
 LIMIT = fixed(1.0, "{:g} (a limit)")
+INFORMATION = Factor("none: information")
 ADDED = fixed(1.0)
 """Utilisations that are added up stand beside 1."""
 FITTED = product((1.5, 1.15))

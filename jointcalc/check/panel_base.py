@@ -15,6 +15,7 @@ from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.units import GRAVITY
 from jointcalc.result import Looked, Stated
+from jointcalc.result.factor import partial
 from jointcalc.statics import bead as beads
 from jointcalc.statics import field as fields
 from jointcalc.statics import plate as plates
@@ -37,9 +38,8 @@ the far edges: the deflection differs by less than 0.3 % from that of an endless
 FINEST = {"simple": 150.0, "clamped": 25.0}
 """Side over loaded side up to which the moments under a patch are good to 1 % (tried with more terms)."""
 YIELD, BUCKLING = "first yield", "elastic buckling stress"
-PARTIAL_0, PARTIAL_1 = "γ_M0 × γ_F", "γ_M1 × γ_F"
-LIMIT = "1 (a limit)"
-INFORMATION = "none: information"
+PARTIAL_0 = partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER)
+PARTIAL_1 = partial("γ_M1", GAMMA_M1, GAMMA_M_OTHER)
 LINEAR_YIELD = "first yield in linear bending, no failure of a floor"
 SERIES = Source("Orthotropic plate, Navier's series or Ritz's method", "", "derivation",
                 "held to the classic tables of flat plates")  # fmt: skip

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from jointcalc.check.panel_base import HEEL, LIMIT, NO_BALANCE, SERIES, SHAPE, State, Trace, stiffness_trace
+from jointcalc.check.common import INFORMATION, LIMIT
+from jointcalc.check.panel_base import HEEL, NO_BALANCE, SERIES, SHAPE, State, Trace, stiffness_trace
 from jointcalc.check.panel_plane import amplified, used_up
 from jointcalc.check.panel_shape import shape_trace
 from jointcalc.formula import panel as stress
@@ -23,9 +24,9 @@ DEFLECTION = method("limit.panel-deflection", "Deflection", OWN, per="member", b
 FREQUENCY = method("limit.panel-frequency", "First frequency", OWN, per="member", basis="limit", factor=LIMIT)
 FEEL = method("practice.heel-deflection", f"Feel: {Measure(90, unit='kg')} on a heel", FLOOR_FEEL, per="member",
               bound="information", basis="common practice",
-              factor="none: information")  # fmt: skip
+              factor=INFORMATION)  # fmt: skip
 DRUMMING = method("practice.panel-frequency", "Drumming: first frequency", FLOOR_FEEL, per="member",
-                  bound="information", basis="common practice", factor="none: information")  # fmt: skip
+                  bound="information", basis="common practice", factor=INFORMATION)  # fmt: skip
 
 
 BUCKLED = "the thrust in the plane alone buckles the panel: how it moves then is not worked out"
@@ -57,11 +58,7 @@ def deflection(s: State) -> list[Check]:
             if demand is None:
                 checks.append(DEFLECTION.outside(BUCKLED, unit="mm", trace=trace))
             else:
-                checks.append(
-                    DEFLECTION.judge(
-                        capacity=panel.limit_deflection, demand=demand, required=1.0, unit="mm", trace=trace
-                    )
-                )
+                checks.append(DEFLECTION.judge(capacity=panel.limit_deflection, demand=demand, unit="mm", trace=trace))
     c, d = panel.foot
     where = f"on {mm(c, ' x ', d):g} at the middle"
     if s.heel is None:
@@ -73,7 +70,7 @@ def deflection(s: State) -> list[Check]:
 
 
 LEVY = method("levy.large-deflection", "Deflection of a clamped square by Levy's table", stress.LEVY, per="member",
-              bound="information", basis="published, elastic", factor="none: information")  # fmt: skip
+              bound="information", basis="published, elastic", factor=INFORMATION)  # fmt: skip
 SQUARE = 1e-3
 """How far the sides of a square may differ (our choice): the deflection by less than 0.2 %."""
 
@@ -131,5 +128,5 @@ def frequency(s: State) -> list[Check]:
         trace.append(Stated("eta", "1", eta, "thrust over that of the first waves"))
         trace.append(Stated("f_n", "Hz", f_1, "f_1 √(1 - eta), no more than the thrust leaves of it"))
     if limit is not None:
-        return [FREQUENCY.judge(capacity=f_1, demand=limit, required=1.0, unit="Hz", trace=trace, note=note)]
+        return [FREQUENCY.judge(capacity=f_1, demand=limit, unit="Hz", trace=trace, note=note)]
     return [DRUMMING.info(capacity=f_1, demand=QUIET, unit="Hz", trace=trace, note=note)]

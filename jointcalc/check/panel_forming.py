@@ -10,7 +10,8 @@ between the two; both are worked out and told, and the one that is said is judge
 from __future__ import annotations
 
 from jointcalc.check.brace_making import least_radius
-from jointcalc.check.panel_base import LIMIT, State
+from jointcalc.check.common import LIMIT
+from jointcalc.check.panel_base import State
 from jointcalc.formula import bead as bead_formulas
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.result import DETAILING, Amount, Check, Looked, Result, Stated, method
@@ -53,7 +54,7 @@ def forming(s: State) -> list[Check]:
             other = f"; stretched in place it would be {100 * strip.strain:.3g} %"
         checks.append(
             STRAIN.judge(
-                capacity=about.elongation, demand=made.across, required=1.0, unit="1", trace=[evaluated, looked],
+                capacity=about.elongation, demand=made.across, unit="1", trace=[evaluated, looked],
                 note=f"{told.verdict}: {told.why}{other}",
             )
         )  # fmt: skip
@@ -62,7 +63,7 @@ def forming(s: State) -> list[Check]:
         eased = "" if told.verdict == "fine" else "; a longer run-out eases it"
         checks.append(
             RUN_OUT.judge(
-                capacity=about.elongation, demand=made.run_out, required=1.0, unit="1", trace=[*_ramp(made), looked],
+                capacity=about.elongation, demand=made.run_out, unit="1", trace=[*_ramp(made), looked],
                 note=f"{told.verdict}: {told.why}{eased}",
             )
         )  # fmt: skip
@@ -85,7 +86,7 @@ def _radius(s: State) -> list[Check]:
     least = least_radius(s.sheet, made.radius, s.t)
     rule = Stated("r_min", "mm", least, "least inside radius", "above 390 MPa what the elongation asks for")
     note = "one thickness is taken; state 'r'" if made.radius_taken else "inside radius of the tightest bend stated"
-    return [RADIUS.judge(capacity=made.radius, demand=least, required=1.0, unit="mm", trace=[rule], note=note)]
+    return [RADIUS.judge(capacity=made.radius, demand=least, unit="mm", trace=[rule], note=note)]
 
 
 def values(s: State) -> dict[str, Amount]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from jointcalc.check.common import INFORMATION
 from jointcalc.check.panel_base import (
     BUCKLING,
     FINEST,
     FOOT_WORDS,
-    INFORMATION,
     LINEAR_YIELD,
     NO_YIELD,
     SERIES,
@@ -33,7 +33,7 @@ FLATS_PRESSURE = method("plate.flats-pressure", "Flats between beads, pressure",
                         basis=LINEAR_YIELD, factor=INFORMATION, bound="information")  # fmt: skip
 DENT = method("plate.flats-dent", "Flat between beads under the load", plate_formulas.TIMOSHENKO, per="member",
               bound="information", basis="first yield, a dent and not collapse",
-               factor="none: information")  # fmt: skip
+               factor=INFORMATION)  # fmt: skip
 
 
 def bending(s: State) -> list[Check]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from jointcalc.check.common import LIMIT
 from jointcalc.check.panel_base import NO_YIELD, PARTIAL_0, PARTIAL_1, State, Trace
 from jointcalc.check.panel_floor import FREQUENCY
 from jointcalc.check.panel_plane import SHEAR_YIELD
@@ -30,7 +31,7 @@ BUCKLING = method("plate.opening-shear-buckling", "Shear round an opening, buckl
 FRAME = method("plate.opening-frame", "Shear in the strips beside an opening", formulas.FRAME, per="mm",
                basis="plastic strips", factor=PARTIAL_0, covers=("shear beside opening",))  # fmt: skip
 COLLAR = method("forming.opening-flange-strain", "Strain of the flange round an opening", formulas.COLLAR, per="member",
-                basis=DETAILING, bound="greatest", factor="1 (a limit)")  # fmt: skip
+                basis=DETAILING, bound="greatest", factor=LIMIT)  # fmt: skip
 OWN = frozenset(m.key for m in (BUCKLING, FRAME, COLLAR))
 WHOLE = "worked out for the whole sheet; with an opening it is less, and no published rule says by how much"
 MOVES = "worked out for the whole sheet; an opening changes it, and no published rule says by how much"
@@ -176,7 +177,7 @@ def _flanged(s: State, opening: Opening) -> list[Check]:
     looked = Looked("A", "1", about.elongation, "materials", f"elongation of {about.grade}", source)
     return [
         COLLAR.judge(
-            capacity=about.elongation, demand=float(strain.value), required=1.0, unit="1", trace=[strain, looked],
+            capacity=about.elongation, demand=float(strain.value), unit="1", trace=[strain, looked],
             note="the edge of the hole grows to the size of the finished opening; a burr or a rough cut tears sooner",
         )
     ]  # fmt: skip

@@ -7,6 +7,7 @@ whole has no such reserve; the flats between its beads have (EN 1993-1-5 Annex D
 
 from __future__ import annotations
 
+from jointcalc.check.common import ADDED
 from jointcalc.check.panel_base import (
     BUCKLING,
     FEW_PITCHES,
@@ -69,7 +70,7 @@ BEADED_GLOBAL = method("en1993-1-5.beaded-shear", "Shear in plane, whole field",
 STEEP = 30.0
 """Least slope of the flanks in EN 1993-1-5 Annex D [degrees]."""
 TOGETHER = method("interaction.panel-bending-shear", "Bending with shear", stress.TOGETHER, per="member",
-                  basis="sum of squared utilisations", factor="1")  # fmt: skip
+                  basis="sum of squared utilisations", factor=ADDED)  # fmt: skip
 SHEARS = frozenset(
     m.key
     for m in (
@@ -312,4 +313,4 @@ def together(s: State, checks: list[Check]) -> list[Check]:
         Stated("u_2", "1", u_2, f"utilisation of {shear.key}"),
         total,
     ]
-    return [TOGETHER.judge(capacity=1.0, demand=float(total.value), required=1.0, unit="1", trace=trace)]
+    return [TOGETHER.judge(capacity=1.0, demand=float(total.value), unit="1", trace=trace)]

@@ -6,7 +6,8 @@ the panel gives way: what is reached is held against gamma_M1 x gamma_F.
 
 from __future__ import annotations
 
-from jointcalc.check.panel_base import INFORMATION, NO_YIELD, PARTIAL_1, SHAPE, State, Trace
+from jointcalc.check.common import INFORMATION
+from jointcalc.check.panel_base import NO_YIELD, PARTIAL_1, SHAPE, State, Trace
 from jointcalc.formula.core import Source
 from jointcalc.result import Check, Stated, method
 

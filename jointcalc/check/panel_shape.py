@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from jointcalc.check.common import INFORMATION, LIMIT
 from jointcalc.check.panel_base import (
     FOOT_WORDS,
-    INFORMATION,
-    LIMIT,
     NO_BALANCE,
     NO_YIELD,
     PARTIAL_0,
@@ -17,6 +16,7 @@ from jointcalc.check.panel_base import (
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
+from jointcalc.result.factor import fixed
 from jointcalc.statics.field import Answer
 from jointcalc.statics.shell import STEEPEST
 
@@ -33,7 +33,7 @@ PULL_SOURCE = Source("Yield of the sheet at its edge under the membrane pull", "
 SET = method("limit.permanent-set", "What stays after the load", SET_SOURCE, per="member", basis="limit", factor=LIMIT,
              covers=("across",))  # fmt: skip
 MEMBRANE_STRAIN = method("en1993-1-5.membrane-strain", "Strain of the mid-plane", ANNEX_C, per="member",
-                         basis="strain at factored loads", factor="1 (loads times γ_M0 × γ_F)",
+                         basis="strain at factored loads", factor=fixed(1.0, "{:g} (loads times γ_M0 × γ_F)"),
                          covers=("across",))  # fmt: skip
 PULL = method("plate.edge-pull", "Pull at the edges", PULL_SOURCE, per="mm", basis=YIELD, factor=PARTIAL_0,
               covers=("across",))  # fmt: skip
@@ -99,7 +99,7 @@ def on_shape(s: State) -> list[Check]:
             if after
             else []
         )
-        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=after, required=1.0, unit="mm", trace=left)]
+        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=after, unit="mm", trace=left)]
         if f_y is None:
             return idle
         yields: Trace = [Stated("n_y", "N/mm", f_y * s.t, "yield strength times thickness")]
@@ -113,8 +113,8 @@ def on_shape(s: State) -> list[Check]:
         # beyond its range the bending is worked out too softly or too stiffly; what is far over stays over
         stays, most = abs(found.permanent_set), limit or SET_PART * s.t
         return [
-            SET.at_most(reason, capacity=most, demand=stays / FAR, required=1.0, unit="mm"),
-            MEMBRANE_STRAIN.at_most(reason, capacity=MEMBRANE_LIMIT, demand=found.strain / FAR, required=1.0, unit="1"),
+            SET.at_most(reason, capacity=most, demand=stays / FAR, unit="mm"),
+            MEMBRANE_STRAIN.at_most(reason, capacity=MEMBRANE_LIMIT, demand=found.strain / FAR, unit="1"),
             PULL.at_most(
                 reason, capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull) / FAR, required=required,
                 unit="N/mm",
@@ -146,7 +146,7 @@ def on_shape(s: State) -> list[Check]:
     ]
     checks = [
         SET.judge(
-            capacity=limit or SET_PART * s.t, demand=stays, required=1.0, unit="mm", trace=set_trace,
+            capacity=limit or SET_PART * s.t, demand=stays, unit="mm", trace=set_trace,
             note=note if stays else f"{note}; nothing yields",
         )
     ]  # fmt: skip
@@ -155,15 +155,13 @@ def on_shape(s: State) -> list[Check]:
         strain.append(Stated("k_r", "1", found.reached, "part of those loads at which the panel gives way", str(SHAPE)))
         checks.append(
             MEMBRANE_STRAIN.judge(
-                capacity=found.reached, demand=1.0, required=1.0, unit="1", trace=strain,
+                capacity=found.reached, demand=1.0, unit="1", trace=strain,
                 note=f"the panel gives way at {found.reached * required:.3g} times the loads, before {required:.3g}",
             )
         )  # fmt: skip
     else:
         strain.append(Stated("epsilon_lim", "1", MEMBRANE_LIMIT, "greatest principal strain", str(ANNEX_C)))
-        checks.append(
-            MEMBRANE_STRAIN.judge(capacity=MEMBRANE_LIMIT, demand=found.strain, required=1.0, unit="1", trace=strain)
-        )
+        checks.append(MEMBRANE_STRAIN.judge(capacity=MEMBRANE_LIMIT, demand=found.strain, unit="1", trace=strain))
     if s.panel.drawing_in == "held":
         hard: Trace = [
             *trace,

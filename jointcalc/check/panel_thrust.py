@@ -13,10 +13,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from jointcalc.check.common import ADDED, INFORMATION
 from jointcalc.check.panel_base import (
     BUCKLING,
     FEW_PITCHES,
-    INFORMATION,
     NO_YIELD,
     PARTIAL_0,
     PARTIAL_1,
@@ -56,9 +56,10 @@ FLAT_TOGETHER = method("en1993-1-5.panel-together", "Loads in the plane together
                        per="member", basis="factor on all loads in the plane", factor=PARTIAL_1,
                        covers=("in-plane together",))  # fmt: skip
 BEADED_TOGETHER = method("interaction.panel-in-plane", "Loads in the plane together", ultimate.SUM, per="member",
-                         basis="sum of utilisations", factor="1", covers=("in-plane together",))  # fmt: skip
+                         basis="sum of utilisations", factor=ADDED, covers=("in-plane together",))  # fmt: skip
 WITH_ACROSS = method("interaction.panel-across-thrust", "Thrust with load across", ultimate.BESIDE, per="member",
-                     basis="first yield of both together", factor="1", covers=("compression with across",))  # fmt: skip
+                     basis="first yield of both together", factor=ADDED,
+                     covers=("compression with across",))  # fmt: skip
 WAVES = method("plate.waves", "First waves under the loads in the plane", RITZ, per="member", bound="information",
                basis="elastic buckling factor", factor=INFORMATION)  # fmt: skip
 THRUSTS = frozenset(m.key for m in (FLAT_THRUST, ELASTIC_THRUST, BEADED_THRUST, STRIPS_THRUST, BELLOWS))
@@ -308,7 +309,7 @@ def in_plane(s: State, checks: Iterable[Check]) -> list[Check]:
     return [
         *found,
         BEADED_TOGETHER.judge(
-            capacity=1.0, demand=float(total.value), required=1.0, unit="1", trace=[*lines, total]
+            capacity=1.0, demand=float(total.value), unit="1", trace=[*lines, total]
         ),
     ]  # fmt: skip
 
@@ -386,4 +387,4 @@ def with_across(s: State, checks: Iterable[Check]) -> list[Check]:
                 unit="1", trace=[*trace, total],
             )
         ]  # fmt: skip
-    return [WITH_ACROSS.judge(capacity=1.0, demand=float(total.value), required=1.0, unit="1", trace=[*trace, total])]
+    return [WITH_ACROSS.judge(capacity=1.0, demand=float(total.value), unit="1", trace=[*trace, total])]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from jointcalc.check.common import LIMIT
+from jointcalc.check.common import INFORMATION, LIMIT
 from jointcalc.check.plug_base import Shares
 from jointcalc.formula import plug_aisc, spot_en1993
 from jointcalc.formula.branch import at_least, at_most
@@ -39,7 +39,7 @@ HOLE_PRACTICE = method(
     per="mm",
     basis=DETAILING,
     bound="least",
-    factor="none: information",
+    factor=INFORMATION,
 )
 SPACING = method(
     "detail.plug-spacing",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import LIMIT
+from jointcalc.check.common import INFORMATION, LIMIT
 from jointcalc.check.seam_base import EDGE, EN, END, OPTIMUM_CHART, PITCH_MIN, ROW_MIN, WIDEST, widely_spaced
 from jointcalc.formula.branch import above, at_least, at_most
 from jointcalc.formula.core import Source
@@ -18,7 +18,7 @@ PITCH_MAX = method(
     per="mm",
     basis=DETAILING,
     bound="greatest",
-    factor="none: information",
+    factor=INFORMATION,
 )
 OVERLAP = method("detail.overlap", "Lap width", OPTIMUM_CHART, per="mm", basis=DETAILING, bound="least", factor=LIMIT)
 STACK_RATIO = method(

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import inf
 from typing import Any
 
-from jointcalc.check.common import ADDED, OWN, Steps
+from jointcalc.check.common import ADDED, INFORMATION, OWN, Steps
 from jointcalc.check.peel import NO_ARM, Flange
 from jointcalc.check.seam_base import (
     FLOOR,
@@ -50,7 +50,7 @@ CHAO_CROSS = method(
     per="spot",
     bound="information",
     basis="characteristic x mean ratio, straight pull",
-    factor="none: information",
+    factor=INFORMATION,
 )
 RUPP_PEEL = method(
     "rupp.peel-stress",
@@ -59,7 +59,7 @@ RUPP_PEEL = method(
     per="spot",
     bound="information",
     basis="first yield, not strength",
-    factor="none: information",
+    factor=INFORMATION,
 )
 ROW_INTERACTION = method(
     "interaction.shear-peel",
