@@ -19,10 +19,11 @@ from jointcalc.result.factor import partial
 from jointcalc.statics import bead as beads
 from jointcalc.statics import field as fields
 from jointcalc.statics import plate as plates
-from jointcalc.statics.field import Answer, Field
+from jointcalc.statics.band import NotFound
+from jointcalc.statics.field import Answer
+from jointcalc.statics.field_shape import Beads, Field
 from jointcalc.statics.plate import Membrane, Patch, Rigidity
 from jointcalc.statics.pushed import Pushed, pushed
-from jointcalc.statics.shell import NotFound
 
 GAMMA_M0 = 1.0
 GAMMA_M1 = 1.0
@@ -110,7 +111,7 @@ class State:
         return any(self.panel.compression)
 
     @cached_property
-    def beads(self) -> fields.Beads | None:
+    def beads(self) -> Beads | None:
         """The beads as they are rolled."""
         panel, strip = self.panel, self.panel.strip
         if panel.pattern is None or strip is None:
@@ -122,7 +123,7 @@ class State:
             parts.append(parts[-1] + part)
         joints = sorted({round(at, 9) for part in parts for at in (part, 2 * parts[-1] - part)})
         stop, runout = panel.pattern.ends
-        return fields.Beads(panel.bead_places, tuple(line), tuple(joints), stop, runout, panel.crowns == "towards")
+        return Beads(panel.bead_places, tuple(line), tuple(joints), stop, runout, panel.crowns == "towards")
 
     @property
     def bare(self) -> Field:

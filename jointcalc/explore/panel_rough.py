@@ -21,7 +21,8 @@ from jointcalc.model.panel import Panel
 from jointcalc.result import Result
 from jointcalc.statics import field as fields
 from jointcalc.statics import plate
-from jointcalc.statics.shell import STEEPEST, NotFound
+from jointcalc.statics.band import NotFound
+from jointcalc.statics.shell import STEEPEST
 
 SMEARED = 1.3
 """How much the frequency of beads as they lie may pass that of a sheet stiffened evenly by them, running through."""

@@ -19,7 +19,7 @@ from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Making, Strip, parse_bead, section
-from jointcalc.statics.field import Inplane
+from jointcalc.statics.field_shape import Inplane
 from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")

@@ -14,8 +14,10 @@ from functools import lru_cache
 
 import numpy as np
 
-from jointcalc.statics.field import Field, Grid, grid
-from jointcalc.statics.shell import STEEPEST, Array, Direction, NotFound
+from jointcalc.statics.band import Array, Direction, NotFound
+from jointcalc.statics.field_grid import Grid, grid
+from jointcalc.statics.field_shape import Field
+from jointcalc.statics.shell import STEEPEST
 
 BOW, BOW_BEADED = 1 / 200, 1 / 400
 STRAIN = 0.05

@@ -6,7 +6,7 @@ Green's strain of the whole displacement, so membrane action is exact for any ro
 in the rotations, good up to some 0.2 rad (`STEEPEST`).  Yielding is von Mises' in plane stress, layer by layer
 through the thickness, without hardening.
 
-The mesh is a grid of lines, so the stiffness is a band, which LAPACK factors (scipy, imported here alone).
+The mesh is a grid of lines, so the stiffness is a band (`band`); the elements themselves are in `triangle`.
 Six freedoms a node: three displacements and three rotations along x, y, z.  Units: N, mm, MPa.
 """
 
@@ -18,8 +18,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-Array = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
+from jointcalc.statics.band import Array, Band, Direction, Held, Ints, NotFound
+from jointcalc.statics.triangle import curvatures, membrane_strains
+
 STEEPEST = 0.3
 """Greatest rotation [rad] up to which the bending part, linear in the rotations, is trusted."""
 TOLERANCE = 1e-9
@@ -33,101 +34,6 @@ watchers: list[Callable[[], None]] = []
 """Called before every equilibrium is sought, by who wants to show that something moves."""
 LAYERS = 9
 """Gauss-Lobatto points through the thickness, both faces among them."""
-
-
-def _membrane(x: Array, y: Array, nu: float) -> Array:
-    """Felippa's optimal triangle: membrane strain at the middles of sides 12, 23, 31, shape (n, 3, 3, 9).
-
-    Freedoms u, v, drilling rotation node by node.  Constant part from the lumping matrix (alpha = 3/2), the part
-    that is odd about the centroid from the hierarchical rotations (beta_1 .. beta_9 = 1, 2, 1, 0, 1, -1, -1, -1,
-    -2; beta_0 = (1 - 4 nu^2)/2).  C. A. Felippa, Comput. Methods Appl. Mech. Engrg. 192 (2003), from memory,
-    held to exact bending in the plane at any side ratio.
-    """
-    n = len(x)
-
-    def X(i: int, j: int) -> Array:
-        return np.asarray(x[:, i - 1] - x[:, j - 1])
-
-    def Y(i: int, j: int) -> Array:
-        return np.asarray(y[:, i - 1] - y[:, j - 1])
-
-    A = (X(2, 1) * Y(3, 1) - X(3, 1) * Y(2, 1)) / 2
-    a6, a3 = 1.5 / 6, 1.5 / 3
-    L = np.zeros((n, 9, 3))
-    for k, (i, j, m) in enumerate(((1, 2, 3), (2, 3, 1), (3, 1, 2))):
-        L[:, 3 * k, 0] = L[:, 3 * k + 1, 2] = Y(j, m)
-        L[:, 3 * k, 2] = L[:, 3 * k + 1, 1] = X(m, j)
-        L[:, 3 * k + 2, 0] = a6 * Y(j, m) * (Y(i, m) - Y(j, i))
-        L[:, 3 * k + 2, 1] = a6 * X(m, j) * (X(m, i) - X(i, j))
-        L[:, 3 * k + 2, 2] = a3 * (X(m, i) * Y(i, m) - X(i, j) * Y(j, i))
-    even = L.transpose(0, 2, 1) / (2 * A)[:, None, None]
-
-    T = np.zeros((n, 3, 9))
-    for k, (j, m) in enumerate(((3, 2), (1, 3), (2, 1))):
-        T[:, :, 3 * k] = (X(j, m) / (4 * A))[:, None]
-        T[:, :, 3 * k + 1] = (Y(j, m) / (4 * A))[:, None]
-        T[:, k, 3 * k + 2] = 1.0
-    l21, l32, l13 = (X(i, j) ** 2 + Y(i, j) ** 2 for i, j in ((2, 1), (3, 2), (1, 3)))
-    to_xy = np.empty((n, 3, 3))
-    for k, (l2, (p, q), (r, s)) in enumerate(((l21, (2, 3), (1, 3)), (l32, (3, 1), (2, 1)), (l13, (1, 2), (3, 2)))):
-        to_xy[:, 0, k] = Y(p, q) * Y(r, s) * l2
-        to_xy[:, 1, k] = X(p, q) * X(r, s) * l2
-        to_xy[:, 2, k] = (Y(p, q) * X(s, r) + X(q, p) * Y(r, s)) * l2
-    to_xy /= (4 * A**2)[:, None, None]
-    b = (0.0, 1.0, 2.0, 1.0, 0.0, 1.0, -1.0, -1.0, -1.0, -2.0)
-
-    def Q(rows: tuple[tuple[int, int, int], ...]) -> Array:
-        beta = np.array([[b[i] for i in row] for row in rows])
-        lengths = np.stack([l21, l32, l13], axis=1)
-        return np.asarray((2 * A / 3)[:, None, None] * beta[None] / lengths[:, :, None])
-
-    Q1 = Q(((1, 2, 3), (4, 5, 6), (7, 8, 9)))
-    Q2 = Q(((9, 7, 8), (3, 1, 2), (6, 4, 5)))
-    Q3 = Q(((5, 6, 4), (8, 9, 7), (2, 3, 1)))
-    weight = 1.5 * np.sqrt((1 - 4 * nu**2) / 2)
-    odd = [weight * (to_xy @ ((one + two) / 2) @ T) for one, two in ((Q1, Q2), (Q2, Q3), (Q3, Q1))]
-    return np.asarray(even[:, None] + np.stack(odd, axis=1))
-
-
-def _bending(x: Array, y: Array) -> Array:
-    """Batoz's discrete Kirchhoff triangle: curvature at the middles of sides 12, 23, 31, shape (n, 3, 3, 9).
-
-    Freedoms w, rotation about x, rotation about y node by node; z times the curvature is the strain at z.
-    """
-    n = len(x)
-    H = np.zeros((n, 6, 2, 9))  # turn of the normal (towards x, towards y) at corners and middles of sides
-    for i in range(3):
-        H[:, i, 0, 3 * i + 2] = 1.0
-        H[:, i, 1, 3 * i + 1] = -1.0
-    for k, (i, j) in enumerate(((0, 1), (1, 2), (2, 0))):
-        dx, dy = x[:, j] - x[:, i], y[:, j] - y[:, i]
-        length = np.hypot(dx, dy)
-        c, s = dx / length, dy / length
-        ends = H[:, i] + H[:, j]
-        along = c[:, None] * ends[:, 0] + s[:, None] * ends[:, 1]
-        normal = (-s[:, None] * ends[:, 0] + c[:, None] * ends[:, 1]) / 2
-        turn = -along / 4
-        turn[:, 3 * i] += 1.5 / length
-        turn[:, 3 * j] -= 1.5 / length
-        H[:, 3 + k, 0] = c[:, None] * turn - s[:, None] * normal
-        H[:, 3 + k, 1] = s[:, None] * turn + c[:, None] * normal
-    A2 = (x[:, 1] - x[:, 0]) * (y[:, 2] - y[:, 0]) - (x[:, 2] - x[:, 0]) * (y[:, 1] - y[:, 0])
-    slope = np.stack(
-        [np.roll(y, -1, 1) - np.roll(y, -2, 1), np.roll(x, -2, 1) - np.roll(x, -1, 1)], axis=1
-    ) / A2[:, None, None]  # (n, 2, 3): gradients of the area coordinates  # fmt: skip
-    out = np.empty((n, 3, 3, 9))
-    for point, (p, q) in enumerate(((0, 1), (1, 2), (2, 0))):
-        area = [0.0, 0.0, 0.0]
-        area[p] = area[q] = 0.5
-        d = np.empty((n, 2, 6))
-        for i in range(3):
-            d[:, :, i] = (4 * area[i] - 1) * slope[:, :, i]
-        for k, (i, j) in enumerate(((0, 1), (1, 2), (2, 0))):
-            d[:, :, 3 + k] = 4 * (area[i] * slope[:, :, j] + area[j] * slope[:, :, i])
-        grad = np.einsum("nak,nkbj->nabj", d, H)
-        out[:, point, 0], out[:, point, 1] = grad[:, 0, 0], grad[:, 1, 1]
-        out[:, point, 2] = grad[:, 0, 1] + grad[:, 1, 0]
-    return out
 
 
 @dataclass(slots=True, eq=False)
@@ -159,7 +65,7 @@ class Shell:
         local = np.einsum("nic,nkc->nki", self.frame, corner - corner[:, :1])
         x, y = local[:, :, 0], local[:, :, 1]
         B = np.zeros((len(self.tri), 3, 6, 18))
-        membrane, bending = _membrane(x, y, nu), _bending(x, y)
+        membrane, bending = membrane_strains(x, y, nu), curvatures(x, y)
         for k in range(3):
             turn = self.frame
             B[:, :, :3, 6 * k : 6 * k + 3] = membrane[..., 3 * k : 3 * k + 2] @ turn[:, None, :2]
@@ -424,48 +330,6 @@ class Shell:
         return 1.0 if 0.8 < part < 1.25 else min(part, 2.0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Held:
-    """Which freedoms are held, and movements of held ones all together under loads of their own.
-
-    `modes` (k, freedoms) are zero at every free freedom and act on different ones; `loads` [N] is the work of
-    the loads on each mode.
-    """
-
-    fixed: npt.NDArray[np.bool_]
-    modes: Array
-    loads: Array
-
-
-class Direction:
-    """Where a tangent stiffness leads from forces out of balance; factored once."""
-
-    def __init__(self, K: Band, held: Held) -> None:
-        self.held, self.free = held, ~held.fixed
-        self.inside = K.held(held.fixed)
-        if len(held.modes):
-            self.across = np.stack([np.where(self.free, K.times(mode), 0.0) for mode in held.modes])
-            self.back = np.stack([self.inside.solve(row) for row in self.across])
-            own = np.array([[mode @ K.times(other) for other in held.modes] for mode in held.modes])
-            self.own = own - self.across @ self.back.T
-
-    def along(self, r: Array, r_m: Array) -> Array:
-        """Displacement for the forces r at free freedoms and r_m on the modes."""
-        d = self.inside.solve(r)
-        if len(self.held.modes) == 0:
-            return d
-        c = np.linalg.solve(self.own, r_m - self.across @ d)
-        return np.asarray(d - c @ self.back + c @ self.held.modes)
-
-    def under(self, F: Array) -> Array:
-        """Displacement under the loads F and those of the modes, by this stiffness alone."""
-        return self.along(np.where(self.free, F, 0.0), self.held.loads + self.held.modes @ F)
-
-
-class NotFound(Exception):
-    """No equilibrium."""
-
-
 def _square(a: Array) -> Array:
     """Green's products (11, 22, 12 + 21) of the slopes (n, 2, 3)."""
     one, two = a[:, 0], a[:, 1]
@@ -480,74 +344,3 @@ def _lobatto(count: int) -> tuple[Array, Array]:
     z = np.concatenate([[-1.0], inner, [1.0]])
     P = np.polynomial.legendre.legval(z, c)
     return z, 2 / (count * (count - 1) * P**2)
-
-
-class Band:
-    """A symmetric matrix with nothing farther than `wide` from its diagonal.
-
-    `flat` holds the upper half column by column, `wide` + 1 numbers each, the diagonal last (LAPACK's upper band).
-    """
-
-    def __init__(self, flat: Array, wide: int) -> None:
-        self.flat, self.wide = flat, wide
-        self._factor: Array | None = None
-        self._turned: Ints | None = None
-        self.steady = True
-
-    @property
-    def table(self) -> Array:
-        """As LAPACK takes it, (wide + 1, n) in column order."""
-        return self.flat.reshape(-1, self.wide + 1).T
-
-    def times(self, q: Array) -> Array:
-        """Product with a vector."""
-        from scipy.linalg import blas
-
-        return np.asarray(blas.dsbmv(self.wide, 1.0, self.table, q))
-
-    def held(self, fixed: npt.NDArray[np.bool_]) -> Band:
-        """The same with freedoms held: their rows and columns are those of a diagonal matrix."""
-        u, n = self.wide, len(fixed)
-        diagonal = self.flat[u :: u + 1]
-        size = float(np.abs(diagonal).mean())
-        out = np.concatenate([self.flat, np.zeros(u * (u + 1))])  # room for the ends of the last rows
-        at = np.flatnonzero(fixed)
-        out[: n * (u + 1)].reshape(n, u + 1)[at] = 0.0
-        out[(u + at * (u + 1))[:, None] + u * np.arange(u + 1)] = 0.0
-        out[u + at * (u + 1)] = size
-        return Band(out[: n * (u + 1)], u)
-
-    def factor(self) -> None:
-        """Cholesky's, else with pivots; `steady` tells whether all eigenvalues are positive.
-
-        Raises NotFound for a singular matrix.
-        """
-        from scipy.linalg import lapack
-
-        found, info = lapack.dpbtrf(self.table)
-        if info == 0:
-            self._factor = found
-            return
-        self.steady = False
-        u, upper = self.wide, self.table
-        n = upper.shape[1]
-        whole = np.zeros((3 * u + 1, n), order="F")
-        whole[u : 2 * u + 1] = upper
-        for k in range(1, u + 1):
-            whole[2 * u + k, : n - k] = upper[u - k, k:]
-        self._factor, self._turned, info = lapack.dgbtrf(whole, u, u, overwrite_ab=1)
-        if info > 0:
-            raise NotFound("the stiffness is singular")
-
-    def solve(self, f: Array) -> Array:
-        """Solution for one right-hand side, or several as rows."""
-        from scipy.linalg import lapack
-
-        if self._factor is None:
-            self.factor()
-        right = np.asarray(f).T
-        if self._turned is None:
-            found, _ = lapack.dpbtrs(self._factor, right)
-        else:
-            found, _ = lapack.dgbtrs(self._factor, self.wide, self.wide, right, self._turned)
-        return np.asarray(found.T)

@@ -14,9 +14,13 @@ import numpy as np
 import pytest
 
 from jointcalc.statics import field as fields
-from jointcalc.statics.field import Field, Grid, answer, grid
+from jointcalc.statics.band import Held
+from jointcalc.statics.field import answer
+from jointcalc.statics.field_grid import Grid, grid
+from jointcalc.statics.field_shape import Beads, Field
 from jointcalc.statics.plate import Patch
-from jointcalc.statics.shell import Held, Shell, _bending, _membrane
+from jointcalc.statics.shell import Shell
+from jointcalc.statics.triangle import curvatures, membrane_strains
 
 E, NU = 210_000.0, 0.3
 X = np.array([[0.0, 7.0, 2.0]])
@@ -24,7 +28,7 @@ Y = np.array([[0.0, 1.0, 5.0]])
 
 
 def test_membrane_patch_and_rigid_turn() -> None:
-    B = _membrane(X, Y, NU)[0]
+    B = membrane_strains(X, Y, NU)[0]
     turned = np.array([[-y, x, 1.0] for x, y in zip(X[0], Y[0])]).ravel()
     assert np.abs(B @ turned).max() < 1e-12
     a, b, c, d = 0.3, 0.2, -0.1, 0.5
@@ -38,7 +42,7 @@ def test_bending_in_the_plane_is_exact_however_slender(ratio: float) -> None:
     C = E / (1 - NU**2) * np.array([[1, NU, 0], [NU, 1, 0], [0, 0, (1 - NU) / 2]])
     x = np.array([[0, ratio, ratio], [0, ratio, 0.0]])
     y = np.array([[0, 0, 1.0], [0, 1.0, 1.0]]) - 0.5
-    B, energy = _membrane(x, y, NU), 0.0
+    B, energy = membrane_strains(x, y, NU), 0.0
     for k in (0, 1):
         q = np.array([[-u * v, u * u / 2 + NU * v * v / 2, u] for u, v in zip(x[k], y[k])]).ravel()
         energy += sum(ratio / 12 * e @ C @ e for e in B[k] @ q)
@@ -47,7 +51,7 @@ def test_bending_in_the_plane_is_exact_however_slender(ratio: float) -> None:
 
 def test_bending_patch() -> None:
     # w = x^2 + 2 x y + 3 y^2: curvature -w_xx, -w_yy, -2 w_xy; rotations w_y, -w_x
-    B = _bending(X, Y)[0]
+    B = curvatures(X, Y)[0]
     q = np.array([[x * x + 2 * x * y + 3 * y * y, 2 * x + 6 * y, -2 * x - 2 * y] for x, y in zip(X[0], Y[0])]).ravel()
     assert B @ q == pytest.approx(np.tile([-2.0, -6.0, -4.0], (3, 1)), abs=1e-11)
 
@@ -121,7 +125,7 @@ def test_the_lowest_mode_may_be_odd() -> None:
     # bead under the middle alone the odd one, whose node line is the bead, comes first
     line = ((-10.0, 0.0), (-5.0, 6.0), (5.0, 6.0), (10.0, 0.0))
     joints = tuple(float(v) for v in np.cumsum([0.0, sqrt(61), 10.0, sqrt(61)]))
-    rib = fields.Beads((300.0,), line, joints, 0.0, 0.0)
+    rib = Beads((300.0,), line, joints, 0.0, 0.0)
     field = Field(300.0, 600.0, 0.5, E, NU, 0.0, beads=rib)
     g, mu = grid(field), 7.85e-9 * 0.5
     alike, odd = g.frequency(mu), g.frequency(mu, 0.0, (False, True))
@@ -305,7 +309,7 @@ def test_a_shallow_arch_snaps_through_one_way(pressure: float, towards: bool, sn
     y = np.linspace(-wide / 2, wide / 2, 25)
     z = h * (1 - (2 * y / wide) ** 2)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(y), np.diff(z)))])
-    bead = fields.Beads((wide / 2 + 1,), tuple(zip(y, z)), tuple(along[::6]), 0.0, 0.0, towards)
+    bead = Beads((wide / 2 + 1,), tuple(zip(y, z)), tuple(along[::6]), 0.0, 0.0, towards)
     found = answer(Field(600.0, wide + 2, t, E, NU, 0.0, pressure=pressure, beads=bead))
     assert found.snaps is snaps
     assert (abs(found.deflection) > 2 * h) is snaps

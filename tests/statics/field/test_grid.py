@@ -7,7 +7,7 @@ import pytest
 
 from jointcalc.check.panel_base import State
 from jointcalc.model.panel import Panel
-from jointcalc.statics.field import AT_EDGE, grid
+from jointcalc.statics.field_grid import AT_EDGE, grid
 
 
 def beaded(pitch: float, **others: object) -> Panel:

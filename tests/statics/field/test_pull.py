@@ -7,7 +7,8 @@ import pytest
 from scipy.integrate import solve_bvp
 from scipy.optimize import brentq
 
-from jointcalc.statics.field import Field, answer
+from jointcalc.statics.field import answer
+from jointcalc.statics.field_shape import Field
 from jointcalc.statics.plate import Patch
 
 E, NU = 210000.0, 0.3

@@ -12,9 +12,10 @@ from math import inf, pi, sqrt
 import numpy as np
 import pytest
 
-from jointcalc.statics.field import Field, grid
+from jointcalc.statics.band import Direction
+from jointcalc.statics.field_grid import grid
+from jointcalc.statics.field_shape import Field
 from jointcalc.statics.pushed import _cut, buckling, pushed
-from jointcalc.statics.shell import Direction
 
 E, NU = 210_000.0, 0.3
 D = E / 12 / (1 - NU**2)

@@ -19,7 +19,8 @@ import pytest
 from jointcalc.check.panel_base import State
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
-from jointcalc.statics.field import Answer, Field, answer
+from jointcalc.statics.field import Answer, answer
+from jointcalc.statics.field_shape import Field
 from jointcalc.statics.plate import Patch
 
 PLACE = Path(__file__).parent
