@@ -16,6 +16,10 @@ from typing import Any
 NAMES = ("seam", "fillet", "plug", "bolts", "brace", "panel")
 """The kinds, in the order of the help page: `jointcalc/kinds/NAME` holds the record of each."""
 
+GIVERS: tuple[str, ...] = ()
+"""What gives loads to items and is judged by nothing itself, in the order in which loads pass from one to the next:
+`jointcalc/kinds/NAME` holds the record of each."""
+
 _PLACE = re.compile(r"jointcalc(\.\w+)+:\w+")
 
 
@@ -39,6 +43,10 @@ class Kind:
     - `sketch`: (result, width, system) -> lines; `figure`: (result, system) -> pictures of the dossier;
     - `marking`: (model, system) -> Drawing, or None when there is nothing to mark out, for the reason `unmarked`;
     - `cut`: (cut list, model) -> None, enters what is cut, bought and welded;
+    - `takes`: (model, loads given) -> Taken, how loads that follow from others go into its fields (`jointcalc.loads`);
+      `together` says whether it carries all parts of a giver at once (a brace under four feet) or is one of several
+      alike, each under one part (the bolts of a leg);
+    - `gives`: (model, context) -> what it puts on others under the cases of its project; `gives_nothing` of most;
     - `command`: the command's function, whose module also holds `EXAMPLES`; `help` is its line on the help page.
     """
 
@@ -56,6 +64,9 @@ class Kind:
     marking: str
     unmarked: str
     cut: str
+    takes: str
+    together: bool
+    gives: str
     command: str
 
     def __post_init__(self) -> None:
@@ -66,7 +77,7 @@ class Kind:
     @property
     def hooks(self) -> Mapping[str, str]:
         """Hook -> place, of all that is imported."""
-        words = ("name", "key", "help", "unmarked")
+        words = ("name", "key", "help", "unmarked", "together")
         return {field: getattr(self, field) for field in self.__dataclass_fields__ if field not in words}
 
 
@@ -81,8 +92,24 @@ class Piece:
     cut: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Giver:
+    """What gives loads and is no joint, member or panel: a frame, a body that is twisted.
+
+    `name` is its table in the project file, `help` says what it is; `model` and `gives` as in `Kind`.
+    """
+
+    name: str
+    help: str
+    model: str
+    gives: str
+
+
 KINDS: Mapping[str, Kind] = {name: load(f"jointcalc.kinds.{name}:KIND") for name in NAMES}
 """Name of the command and of the table in a project file -> record."""
+
+SOURCES: Mapping[str, Giver] = {name: load(f"jointcalc.kinds.{name}:GIVER") for name in GIVERS}
+"""Table of the project file -> record of what only gives loads."""
 
 PIECES: Mapping[str, Piece] = {
     name: Piece(
@@ -110,3 +137,8 @@ def nothing_fewer(item: Any, result: Any) -> None:
 
 def words_only(item: Any, text: str) -> None:
     """`alternative` of a kind whose alternatives are told in words."""
+
+
+def gives_nothing(item: Any, context: Any) -> tuple[()]:
+    """`gives` of a kind that puts no load on another item."""
+    return ()

@@ -24,10 +24,21 @@ def check(item: Item) -> Result: ...
 @overload
 def check(item: Project) -> Results: ...
 def check(item: Item | Project) -> Result | Results:
-    """Judge one described item, or all of a project.  Raises InputError when it cannot be judged as described."""
+    """Judge one described item, or all of a project.  Raises InputError when it cannot be judged as described.
+
+    An item whose loads follow from others is judged under each of them; the worst governs (`Result.loads`).
+    """
     if not isinstance(item, Item):
         return _project(item)
     judge: Callable[[Any], Result] = load(BY_KEY[item.kind].check)
+    if item.standings:
+        from jointcalc.check.envelope import envelope
+
+        return envelope(item, judge)
+    if item.load:
+        raise InputError(
+            f"comes '{item.load[0]}', which is known in a project only; read it with load_project(path)", field="load"
+        )
     return judge(item)
 
 

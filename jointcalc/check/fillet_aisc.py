@@ -90,13 +90,13 @@ def _aisc_fillet(case: Case, reasons: list[str]) -> list[Check]:
         aisc.long_weld_factor(l=lengths, w=legs),
         aisc.very_long_weld_length(w=legs) / lengths,
     )
-    demand = sqrt(m.load.F_x**2 + m.load.F_y**2 + m.load.F_z**2)
+    demand = sqrt(m.acting.F_x**2 + m.acting.F_y**2 + m.acting.F_z**2)
     if reasons:
         return [
             AISC_ELASTIC.outside(reasons, demand=case.elastic.peak, unit="N/mm"),
             AISC_CENTRE.outside(reasons, demand=demand),
         ]
-    elastic = WeldGroup.of(m.group.lines, throat=throats).elastic(m.load) if np.ptp(throats) > 0 else case.elastic
+    elastic = WeldGroup.of(m.group.lines, throat=throats).elastic(m.acting) if np.ptp(throats) > 0 else case.elastic
     strength = np.asarray(aisc.weld_strength(F_EXX=case.filler.value, k_ds=1.0, t_e=throats)) * beta
     i, j = worst(elastic.ends.resultant / strength[:, None])
     trace: list[Evaluation | Looked | Stated] = [case.filler]
@@ -131,11 +131,11 @@ def _long_weld(length: float, leg: float) -> Evaluation:
 def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
     m = case.m
     group = WeldGroup.of(m.group.lines, throat=throats) if np.ptp(throats) > 0 else m.group
-    force = hypot(m.load.F_x, m.load.F_y)
+    force = hypot(m.acting.F_x, m.acting.F_y)
     pure = force == 0
-    demand, unit = (abs(m.load.M_z), "N*mm") if pure else (force, "N")
+    demand, unit = (abs(m.acting.M_z), "N*mm") if pure else (force, "N")
     reasons = _thin_for_d11(case)
-    load = m.load
+    load = m.acting
     if case.lifted:
         # the part in the plane alone bounds the whole from above
         load = Load(load.F_x, load.F_y, 0.0, 0.0, 0.0, load.M_z)
@@ -144,11 +144,11 @@ def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
             "plane: the elastic method stands for it"
         )
     if demand == 0:
-        return AISC_CENTRE.outside(reasons, demand=abs(m.load.F_z))
+        return AISC_CENTRE.outside(reasons, demand=abs(m.acting.F_z))
     try:
         found = group.ultimate(load, case.filler.value)
     except InputError as error:
-        return AISC_CENTRE.outside(error.message, demand=hypot(force, m.load.F_z), unit="N")
+        return AISC_CENTRE.outside(error.message, demand=hypot(force, m.acting.F_z), unit="N")
     centre = found.centre.centre
     at = "no turning" if centre is None else f"centre at {mm(centre[0], ', ', centre[1]):.4g}"
     rule = {

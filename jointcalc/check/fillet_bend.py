@@ -94,14 +94,14 @@ def _parts_of_load(case: Case, about: Array | None = None) -> tuple[float, float
     The moments are taken about a point of the plane, the middle of the foot where none is given.
     """
     x, y = case.foot.middle if about is None else about
-    here = case.m.load.about(float(x), float(y))
+    here = case.m.acting.about(float(x), float(y))
     M_1, M_2 = case.foot.across(np.array([here.M_x, here.M_y]))
     return abs(here.F_z), M_1, M_2
 
 
 def _nearest_pull(case: Case) -> Array | None:
     """The point of the foot nearest to where the force out of the plane passes; None when there is no such force."""
-    load = case.m.load
+    load = case.m.acting
     size = case.foot.c_1 * abs(load.F_z)
     if size <= NOTHING * (size + abs(load.M_x) + abs(load.M_y)):
         return None
@@ -252,7 +252,7 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
 
 def _tilts_of_tube(case: Case, about: Array) -> tuple[float, float, float]:
     """Force out of the plane and the moments that tilt a foot along and across a tube that runs along x."""
-    here = case.m.load.about(float(about[0]), float(about[1]))
+    here = case.m.acting.about(float(about[0]), float(about[1]))
     return abs(here.F_z), abs(here.M_y), abs(here.M_x)
 
 
@@ -376,7 +376,7 @@ def _turned(case: Case) -> float:
     """Moment [N·mm] on a lapped plate that the arm of the force out of the plane does not make."""
     m = case.m
     x, y = (m.at[0], m.at[1]) if m.at is not None else (0.0, 0.0)
-    return hypot(m.load.M_x - y * m.load.F_z, m.load.M_y + x * m.load.F_z)
+    return hypot(m.acting.M_x - y * m.acting.F_z, m.acting.M_y + x * m.acting.F_z)
 
 
 def _span(case: Case) -> float:
@@ -397,7 +397,7 @@ def _facing(case: Case) -> float:
 def _beyond(case: Case) -> tuple[float, float]:
     """How far outside the welds the force acts [mm], and the length that the flap folds along: their least width."""
     m = case.m
-    if m.at is None or m.load.F_z == 0:
+    if m.at is None or m.acting.F_z == 0:
         return 0.0, 0.0
     at = np.array(m.at[:2])
     away = at - case.foot.nearest(at)

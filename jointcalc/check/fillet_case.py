@@ -71,7 +71,7 @@ class Case:
     @classmethod
     def of(cls, m: FilletGroup) -> Case:
         """The elastic shares of a group and its family of metal."""
-        return cls(m, m.group.elastic(m.load), m.family)
+        return cls(m, m.group.elastic(m.acting), m.family)
 
     @property
     def along(self) -> Array:
@@ -114,7 +114,7 @@ class Case:
     def here(self) -> Load:
         """The load about the middle of the welds."""
         centre = self.m.group.sections()
-        return self.m.load.about(centre.x, centre.y)
+        return self.m.acting.about(centre.x, centre.y)
 
     @cached_property
     def foot(self) -> Foot:

@@ -137,10 +137,10 @@ def _stitches(case: Case, shortest: float) -> list[Check]:
 def _sides(case: Case) -> list[Check]:
     """Side fillets alone under a force along them: each as long as they are apart (AISC 360 J2.2b)."""
     m = case.m
-    size = hypot(m.load.F_x, m.load.F_y)
+    size = hypot(m.acting.F_x, m.acting.F_y)
     if m.joint != "lap" or size == 0 or len(m.lines) < 2 or m.stitch is not None:
         return []
-    along = np.array([m.load.F_x, m.load.F_y]) / size
+    along = np.array([m.acting.F_x, m.acting.F_y]) / size
     if np.any(np.abs(m.group.axes @ along) < np.cos(np.radians(1.0))):
         return []
     apart = float(np.ptp(m.group.lines.reshape(-1, 2) @ np.array([-along[1], along[0]])))

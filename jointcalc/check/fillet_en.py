@@ -156,7 +156,7 @@ def _eurocode_weld(case: Case) -> list[Check]:
     if below(f_u * a, 1e-9):
         return [how.outside(reasons, demand=case.elastic.peak, unit="N/mm", trace=throat) for how in both]
     try:
-        elastic = group.elastic(m.load)
+        elastic = group.elastic(m.acting)
     except InputError as error:
         return [how.outside(error.message, unit="N/mm") for how in both]
     ends = elastic.ends
@@ -237,10 +237,10 @@ def _effective(m: FilletGroup, a: float) -> tuple[WeldGroup, list[str]]:
 def _long_lap(case: Case) -> Evaluation | None:
     """Reduction of a lap longer than 150 throats in the direction of the force; None when there is none."""
     m = case.m
-    size = hypot(m.load.F_x, m.load.F_y)
+    size = hypot(m.acting.F_x, m.acting.F_y)
     if m.joint != "lap" or size == 0:
         return None
-    along = np.array([m.load.F_x, m.load.F_y]) / size
+    along = np.array([m.acting.F_x, m.acting.F_y]) / size
     reach = m.group.lines.reshape(-1, 2) @ along
     L_j = float(np.ptp(reach))
     return en.LONG_LAP_FACTOR.evaluate(L_j=L_j, a=m.design_throat) if above(L_j, 150 * m.design_throat) else None
@@ -249,8 +249,8 @@ def _long_lap(case: Case) -> Evaluation | None:
 def _lap(case: Case) -> Check:
     """Lap fillets in sheet: end and side fillets of a strip under a force through the middle of the group."""
     m = case.m
-    size = hypot(m.load.F_x, m.load.F_y)
-    demand = sqrt(m.load.F_x**2 + m.load.F_y**2 + m.load.F_z**2)
+    size = hypot(m.acting.F_x, m.acting.F_y)
+    demand = sqrt(m.acting.F_x**2 + m.acting.F_y**2 + m.acting.F_z**2)
     reasons: list[str] = []
     if m.joint != "lap":
         reasons.append("written for laps; this is a tee")
@@ -263,13 +263,13 @@ def _lap(case: Case) -> Check:
     if reasons:
         return EN3_LAP.outside(reasons, demand=demand)
     centre = m.group.sections()
-    here = m.load.about(centre.x, centre.y)
+    here = m.acting.about(centre.x, centre.y)
     reach = sqrt(centre.J / centre.A)
     off = max(abs(here.M_x), abs(here.M_y), abs(here.M_z))
-    if abs(m.load.F_z) > NOTHING * size or off > 0.01 * size * reach:
+    if abs(m.acting.F_z) > NOTHING * size or off > 0.01 * size * reach:
         # what it holds of a force through its middle is more than of one beside it
         reasons.append("written for a force in the plane of the sheet through the middle of the welds")
-    along = np.array([m.load.F_x, m.load.F_y]) / size
+    along = np.array([m.acting.F_x, m.acting.F_y]) / size
     cosine = np.abs(m.group.axes @ along)
     sides, ends = cosine > np.cos(np.radians(1.0)), cosine < np.sin(np.radians(1.0))
     if not np.all(sides | ends):

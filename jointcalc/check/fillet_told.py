@@ -111,5 +111,5 @@ def _more_cautions(case: Case, checks: list[Check]) -> list[Caution | str]:
 def _turning_lap(case: Case) -> bool:
     """Whether a lap is held by welds across its force at one end only, so that it turns under the load."""
     m = case.m
-    size = hypot(m.load.F_x, m.load.F_y)
+    size = hypot(m.acting.F_x, m.acting.F_y)
     return bool(size > 0 and case.in_line and np.all(case.sideways.max(axis=1) > case.along.max(axis=1)))

@@ -51,7 +51,7 @@ def _read(item: Item, text: str) -> Alternative:
     if data is None:
         return Alternative("", text)
     try:
-        return Alternative(shape, words, check(build(type(item), data)))
+        return Alternative(shape, words, check(build(type(item), data).under(item.standings)))
     except InputError as error:
         return Alternative(shape, words, None, str(error))
 

@@ -99,7 +99,7 @@ def tolerances(item: Item) -> tuple[Tolerance, ...]:
 def judged(what: str, change: Callable[[], Item], before: Result) -> Changed:
     """The changed item judged, or why it cannot be; `before` is the result as described."""
     try:
-        after = check(change())
+        after = check(change().under(one.standing for one in before.loads))
     except InputError as error:
         return Changed(what, None, str(error))
     applies = {c.key for c in after.judged}

@@ -17,5 +17,8 @@ KIND = Kind(
     marking="jointcalc.layout.rows:bolts",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_bolts",
+    takes="jointcalc.loads.take:bolts",
+    together=False,
+    gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.bolts:command",
 )

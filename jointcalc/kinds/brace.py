@@ -17,5 +17,8 @@ KIND = Kind(
     marking="jointcalc.layout.blanks:brace",
     unmarked="a bought section is cut to length only; it is in the cut list",
     cut="jointcalc.layout.cutlist:count_brace",
+    takes="jointcalc.loads.take:brace",
+    together=True,
+    gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.brace:command",
 )

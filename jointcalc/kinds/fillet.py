@@ -17,5 +17,8 @@ KIND = Kind(
     marking="jointcalc.layout.rows:fillet",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_fillet",
+    takes="jointcalc.loads.take:fillet",
+    together=False,
+    gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.fillet:command",
 )

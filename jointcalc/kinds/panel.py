@@ -17,5 +17,8 @@ KIND = Kind(
     marking="jointcalc.layout.parts:panel",
     unmarked="a flat panel has nothing to mark but its outline; list its sheet as a [[part]]",
     cut="jointcalc.layout.cutlist:count_panel",
+    takes="jointcalc.loads.take:panel",
+    together=True,
+    gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.panel:command",
 )

@@ -17,5 +17,8 @@ KIND = Kind(
     marking="jointcalc.layout.rows:plug",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_plug",
+    takes="jointcalc.loads.take:plug",
+    together=True,
+    gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.plug:command",
 )

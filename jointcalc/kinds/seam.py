@@ -17,5 +17,8 @@ KIND = Kind(
     marking="jointcalc.layout.rows:seam",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_seam",
+    takes="jointcalc.loads.take:seam",
+    together=True,
+    gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.seam:command",
 )

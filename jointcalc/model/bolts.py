@@ -11,7 +11,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Numbers, refuse
+from jointcalc.model.fields import Axes, Diameter, Distance, Force, Item, Length, Numbers, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, below, within
 from jointcalc.quantity.sentence import Sentence, mm
@@ -253,6 +253,9 @@ class FastenerGroup(Item):
     pulled out of flat, `upright` the distance from a bolt's centre to the upright of the bracket whose leg it holds
     (the sheet `pulled`, else the first), `pull` says whether the pull comes evenly from all round a head or from one
     side (left out: one-sided where the load tilts the joint).
+
+    For loads that come from others, `axes` says in which directions of the floor's plan its x and y run (`x y`,
+    `-y z`), `origin` where the zero of its axes lies; left out, such a load acts at that zero.
     """
 
     kind: ClassVar[str] = "bolts"
@@ -286,6 +289,8 @@ class FastenerGroup(Item):
     force: Vector | None = None
     at: Place | None = None
     moment: Turn | None = None
+    axes: Axes = "x y"
+    origin: Annotated[tuple[float, ...], Numbers("length", 3)] | None = None
     _fastener: Fastener | None = PrivateAttr(default=None)
     _washer: tuple[float, float] | None = PrivateAttr(default=None)
 
@@ -450,7 +455,7 @@ class FastenerGroup(Item):
 
     def _check_load(self) -> None:
         loaded = (self.force is not None and any(self.force)) or (self.moment is not None and any(self.moment))
-        if not loaded:
+        if not loaded and not self.load:
             raise refuse("force: no load given; write x y z, such as '0 -4 0 kN', with its point of action in 'at'")
         if self.force is not None and any(self.force) and self.at is None:
             raise refuse(

@@ -17,7 +17,7 @@ from jointcalc.model.sheet import Sheet, zinc_mass
 from jointcalc.quantity.compare import above, within
 from jointcalc.quantity.parse import Gauge, parse, parse_list
 from jointcalc.quantity.sentence import either, mm, newtons
-from jointcalc.quantity.show import show
+from jointcalc.quantity.show import System, show
 from jointcalc.section.families import Family, HatSkin, Lap, parse_profile
 from jointcalc.section.outline import Flat
 from jointcalc.section.properties import Properties
@@ -41,6 +41,10 @@ Spans = Annotated[
 ]
 AxialForce = Annotated[float, Quantity("force", high=1e7)]
 Arm = Annotated[float, Quantity("length", high=2000.0, example="5 mm")]
+Placed = str | tuple[float, float]
+"""A load or mass and its place: `750 N @ 500 mm`, or the two numbers in base units."""
+Spread = str | float | tuple[float, float, float]
+"""A spread load: `1 N/mm`, `1 N/mm @ 200 mm..600 mm`, or the number and from where to where in base units."""
 Overhang = Annotated[float, Quantity("length", high=2000.0, example="40 mm")]
 
 
@@ -81,10 +85,10 @@ class Brace(Item):
     tensile_strength: Stress | None = None
     span: Spans
     ends: str = "pinned"
-    point: tuple[str, ...] = ()
-    spread: tuple[str, ...] = ()
-    moment: tuple[str, ...] = ()
-    mass: tuple[str, ...] = ()
+    point: tuple[Placed, ...] = ()
+    spread: tuple[Spread, ...] = ()
+    moment: tuple[Placed, ...] = ()
+    mass: tuple[Placed, ...] = ()
     compression: AxialForce = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
     tension: AxialForce = "0 N"  # type: ignore[assignment]
     eccentricity: Arm | None = None
@@ -342,10 +346,15 @@ def read_supports(ends: str, spans: tuple[float, ...]) -> tuple[Support, ...]:
     return (Support(0.0, rotation=first), *inner, Support(places[-1], rotation=last))
 
 
-def _placed(text: str, kind: str, field: str, *, signed: bool = True) -> tuple[float, float]:
+def _placed(text: Placed, kind: str, field: str, *, signed: bool = True) -> tuple[float, float]:
     """(size, place [mm]) of `size @ place`."""
+    if not isinstance(text, str):
+        return (
+            parse(text[0], kind, field=field, signed=signed, numbers=True),
+            parse(text[1], "length", field=field, numbers=True),
+        )
     example = {"force": "750 N @ 500 mm", "moment": "50 N*m @ 300 mm", "mass": "15 kg @ 500 mm"}[kind]
-    size, at, place = str(text).partition("@")
+    size, at, place = text.partition("@")
     if not at:
         raise InputError(f"'{text}' does not say where; write it like '{example}'", field=field)
     return (
@@ -354,8 +363,12 @@ def _placed(text: str, kind: str, field: str, *, signed: bool = True) -> tuple[f
     )
 
 
-def _spread(text: str, length: float) -> SpreadLoad:
-    size, at, place = str(text).partition("@")
+def _spread(text: Spread, length: float) -> SpreadLoad:
+    if not isinstance(text, str):
+        load, start, end = (text, 0.0, length) if isinstance(text, int | float) else text
+        load = parse(load, "line load", field="spread", signed=True, numbers=True)
+        return SpreadLoad(load, load, start, end)
+    size, at, place = text.partition("@")
     load = parse(size.strip(), "line load", field="spread", signed=True)
     if not at:
         return SpreadLoad(load, load, 0.0, length)
@@ -371,20 +384,26 @@ def _spread(text: str, length: float) -> SpreadLoad:
     return SpreadLoad(load, load, start, end)
 
 
-def _as_typed(text: str, kind: str) -> str:
+def _as_typed(text: Placed, kind: str) -> str:
     """A load as it was typed; an inch reader is shown its numbers in his units."""
     size, at = _placed(text, kind, kind)
-    return either(text, f"{show(size, kind, 'inch')} @ {show(at, 'length', 'inch')}")
+    metric = text if isinstance(text, str) else f"{show(size, kind, 'metric')} @ {show(at, 'length', 'metric')}"
+    return either(metric, f"{show(size, kind, 'inch')} @ {show(at, 'length', 'inch')}")
 
 
-def _spread_as_typed(text: str, length: float) -> str:
+def _spread_as_typed(text: Spread, length: float) -> str:
     load = _spread(text, length)
-    size, start, end = show(float(load.first), "line load", "inch"), show(load.start, "length", "inch"), load.end
-    return either(text, f"{size} @ {start}..{show(end, 'length', 'inch')}" if "@" in text else size)
+    whole = "@" not in text if isinstance(text, str) else not isinstance(text, tuple)
+
+    def words(system: System) -> str:
+        size = show(float(load.first), "line load", system)
+        return size if whole else f"{size} @ {show(load.start, 'length', system)}..{show(load.end, 'length', system)}"
+
+    return either(text if isinstance(text, str) else words("metric"), words("inch"))
 
 
 def read_loads(
-    length: float, point: tuple[str, ...], spread: tuple[str, ...], moment: tuple[str, ...]
+    length: float, point: tuple[Placed, ...], spread: tuple[Spread, ...], moment: tuple[Placed, ...]
 ) -> tuple[Load, ...]:
     """Loads of the beam solver from their texts.  Raises InputError naming the field."""
     loads: list[Load] = [PointLoad(*_placed(text, "force", "point")) for text in point]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar, LiteralString, Self, TypeVar, get_args
 
-from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, ValidationError, model_validator
 from pydantic._internal._model_construction import ModelMetaclass  # it has no public name
 from pydantic.fields import FieldInfo
 from pydantic.functional_validators import ModelWrapValidatorHandler
@@ -14,6 +14,7 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.marks import unmarked
+from jointcalc.model.given import Standing
 from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import as_written, parse, parse_list, written_in
@@ -136,6 +137,22 @@ Acceleration = Annotated[float, Quantity("acceleration", signed=True)]
 """An acceleration [mm/s^2]."""
 
 
+def _axes(value: Any) -> str:
+    """Two directions of the plan, such as `x y` or `-y z`, at right angles."""
+    words = str(value).split()
+    if len(words) != 2 or any(w.lstrip("-") not in ("x", "y", "z") or w.count("-") > 1 for w in words):
+        raise _refusal(
+            "described", f"'{value}' is not two directions; say in which the joint's x and y run, such as '-y z'"
+        )
+    if words[0].lstrip("-") == words[1].lstrip("-"):
+        raise _refusal("described", f"'{value}' names one direction twice; x and y of a joint stand at right angles")
+    return " ".join(words)
+
+
+Axes = Annotated[str, BeforeValidator(_axes)]
+"""Two directions of the floor's plan in which the x and y of a joint run."""
+
+
 def _takes(hint: Any, kind: type) -> bool:
     """Whether a field of that annotation takes values of that type."""
     return hint is kind or any(_takes(part, kind) for part in get_args(hint))
@@ -247,6 +264,9 @@ class Item(Described):
     For the dossier: `reason` (why it is made so), `alternatives` that were considered, `photo` (a
     picture file beside the project) and `place` (x1 y1 x2 y2 in the plan of the floor, in axes of the
     builder's own).
+
+    `load` says from whom its loads come (`from bench`) where the builder types none: `standings` are these loads, one
+    for each case and direction, hung on it when its project is read.
     """
 
     kind: ClassVar[str] = ""
@@ -258,6 +278,7 @@ class Item(Described):
         tuple[str, ...], Said("What it serves, such as seat, belt, fuel, lifting; raises the cautions.")
     ] = ()
     case: str = ""
+    load: tuple[str, ...] = ()
     load_factor: Annotated[float, Said("Partial factor on the service load, γ_F.")] = 1.5
     handbook_factor: Annotated[float, Said("Your own factor on handbook minimums (default: common practice).")] = 3.0
     coupons: Annotated[bool, Said("Coupons of these sheets and settings were made and passed.")] = False
@@ -265,12 +286,33 @@ class Item(Described):
     alternatives: tuple[str, ...] = ()
     photo: str = ""
     place: Annotated[tuple[float, ...], Numbers("length", 4)] | None = None
+    _standings: tuple[Standing, ...] = PrivateAttr(default=())
+
+    @property
+    def standings(self) -> tuple[Standing, ...]:
+        """The loads it stands under, where they come from others; empty where the builder gave his own."""
+        return self._standings
+
+    def under(self, standings: Iterable[Standing]) -> Self:
+        """The same item standing under those loads."""
+        made = self.model_copy()
+        made._standings = tuple(standings)
+        return made
+
+    def but(self, **changes: Any) -> Self:
+        """The same with some fields changed; the loads it stands under stay on it."""
+        return super().but(**changes).under(self._standings)
+
+    def loaded(self, standing: Standing) -> Self:
+        """The item with the numbers of one of its loads in its fields."""
+        return self.but(load=None, **standing.fields).under(())
 
     @model_validator(mode="before")
     @classmethod
-    def _one_purpose(cls, data: Any) -> Any:
-        if isinstance(data, Mapping) and isinstance(data.get("purpose"), str):
-            return {**data, "purpose": (data["purpose"],)}
+    def _one_text(cls, data: Any) -> Any:
+        if isinstance(data, Mapping):
+            alone = {name: (data[name],) for name in ("purpose", "load") if isinstance(data.get(name), str)}
+            return {**data, **alone} if alone else data
         return data
 
     @model_validator(mode="after")

@@ -13,7 +13,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.fillet_en1993 import throat as equal_leg_throat
 from jointcalc.formula.flare import flare_throat, throat_per_radius
-from jointcalc.model.fields import Item, Length, Numbers, Quantity, refuse
+from jointcalc.model.fields import Axes, Item, Length, Numbers, Quantity, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.statics.group_common import Load
@@ -82,6 +82,8 @@ class FilletGroup(Item):
     force: Annotated[tuple[float, ...], Numbers("force", 3)] = "0 0 0 N"  # type: ignore[assignment]
     at: Annotated[tuple[float, ...], Numbers("length", 3)] | None = None
     moment: Annotated[tuple[float, ...], Numbers("moment", 3)] = "0 0 0 N*mm"  # type: ignore[assignment]
+    axes: Axes = "x y"
+    origin: Annotated[tuple[float, ...], Numbers("length", 3)] | None = None
     stitch: Annotated[tuple[float, ...], Numbers("length", 2, signed=False)] | None = None
     full_size: bool = False
     both_sides: bool = False
@@ -355,7 +357,7 @@ class FilletGroup(Item):
         return self._parent
 
     @property
-    def load(self) -> Load:
+    def acting(self) -> Load:
         """The service load about the origin of the axes."""
         assert self._load is not None
         return self._load

@@ -7,12 +7,15 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
+
+from pydantic import model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
-from jointcalc.model.fields import Described, Item, build
+from jointcalc.model.fields import Described, Item, Numbers, build, refuse
+from jointcalc.model.given import Vector
 from jointcalc.quantity.letters import spelt
-from jointcalc.registry import KINDS, PIECES, load
+from jointcalc.registry import KINDS, PIECES, SOURCES, load
 
 MOST_ITEMS = 2000
 
@@ -21,7 +24,8 @@ class LoadCase(Described):
     """Where loads come from: a rule, a measurement or the builder's judgement.
 
     `ultimate` marks loads that are ultimate by nature (a regulation's pull test): nothing is added
-    to them, the load factor of its items is 1.
+    to them, the load factor of its items is 1.  `acceleration` (x y z in the plan's axes) is what everything with a
+    mass feels: `0 0 -3 g` presses it down with three times its weight.  `cycles` is how often the case comes.
     """
 
     id: str
@@ -29,10 +33,16 @@ class LoadCase(Described):
     source: str = ""
     ultimate: bool = False
     load_factor: float | None = None
+    acceleration: Annotated[tuple[float, ...], Numbers("acceleration", 3)] | None = None
+    cycles: float | None = None
 
 
 class About(Described):
-    """The head of a project: what, whose, which revision."""
+    """The head of a project: what, whose, which revision.
+
+    `forward` is the direction of the plan in which the vehicle drives: the plan's x runs to the rear unless it is said
+    otherwise, its y to the right and z up (as ISO 4130 has it, from memory).
+    """
 
     title: str
     vehicle: str = ""
@@ -43,15 +53,35 @@ class About(Described):
     units: str = "metric"
     handbook_factor: float = 3.0
     open_points: tuple[str, ...] = ()
+    forward: str = "-x"
+
+    @model_validator(mode="after")
+    def _a_direction(self) -> Any:
+        if self.forward not in FORWARD:
+            raise refuse(f"forward: '{self.forward}' is no direction of the plan; say {', '.join(FORWARD)}")
+        return self
+
+    @property
+    def forward_direction(self) -> Vector:
+        """The unit vector of `forward`."""
+        return FORWARD[self.forward]
+
+
+FORWARD: Mapping[str, Vector] = {
+    "-x": (-1.0, 0.0, 0.0), "x": (1.0, 0.0, 0.0), "-y": (0.0, -1.0, 0.0), "y": (0.0, 1.0, 0.0),
+}  # fmt: skip
 
 
 class Project(Described):
-    """A project with its load cases, items, and parts that are only marked out, in the order of the file."""
+    """A project with its load cases, items, parts that are only marked out, and what only gives loads, in the order of
+    the file.
+    """
 
     about: About
     cases: tuple[LoadCase, ...] = ()
     items: tuple[Item, ...] = ()
     parts: tuple[Any, ...] = ()
+    givers: tuple[Any, ...] = ()
     path: Path | None = None
     sha256: str = ""
 
@@ -106,7 +136,7 @@ def read_project(
 ) -> Project:
     """Build a project from parsed TOML; `text` is used to name lines.  Raises InputErrors."""
     found: list[InputError] = []
-    accepted = ("project", "case", "sheet", *KINDS, *PIECES)
+    accepted = ("project", "case", "sheet", *KINDS, *SOURCES, *PIECES)
     for key in data:
         if key not in accepted:
             found.append(
@@ -173,11 +203,18 @@ def read_project(
             one = _collect(found, made, {**entry, **named}, place)
             if one is not None:
                 parts.append(one)
+    givers = [
+        giver
+        for kind in data
+        if kind in SOURCES
+        for n, entry in enumerate(_tables(found, data, kind, where))
+        if (giver := _collect(found, load(SOURCES[kind].model), entry, _place(where, text, kind, n, entry))) is not None
+    ]
     if len(items) + len(parts) > MOST_ITEMS:
         found.append(
             InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)
         )
-    found += _twice([*items, *parts], where)
+    found += _twice([*items, *parts, *givers], where)
     found += _end_joints(items, where)
     found += _beaded_parts(items, parts, where)
     if not items and not (parts and parts_suffice) and not found:
@@ -189,7 +226,11 @@ def read_project(
             next(part for part in parts if part.id == beaded).beaded(item)
     project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
-    return project.model_copy(update={"items": tuple(items), "parts": tuple(parts)})
+    project = project.model_copy(update={"items": tuple(items), "parts": tuple(parts), "givers": tuple(givers)})
+    if givers or any(item.load for item in items):
+        # the loads are worked out above the models, by what each giver's record names
+        project = load("jointcalc.loads.project:carried")(project)
+    return project
 
 
 SHEET_FIELDS = ("sheet", "skin", "plate_sheet")

@@ -16,6 +16,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.formula.branch import SLACK
 from jointcalc.formula.comparisons import METHODS
 from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
+from jointcalc.model.given import Standing
 from jointcalc.quantity.sentence import Sentence, joined
 from jointcalc.result.cautions import Caution, collect
 from jointcalc.result.factor import Factor
@@ -354,13 +355,32 @@ class Check:
         }
 
 
+@dataclass(frozen=True, slots=True)
+class Under:
+    """What one of several loads does to an item: who gives it in which case, the verdict, and how it has come."""
+
+    standing: Standing
+    status: Literal["ok", "over", "outside"]
+    utilisation: float | None
+    governing: str | None
+
+    def json(self) -> dict[str, Any]:
+        """As it stands among the `loads` of a result."""
+        return {
+            "from": self.standing.name, "case": self.standing.under, "status": self.status,
+            "utilisation": self.utilisation, "governing": self.governing,
+            "way": [{"thing": s.thing, "text": str(s.sentence), "source": s.source} for s in self.standing.way],
+        }  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True, repr=False)
 class Result:
     """A judged joint, member or group.
 
     `unjudged` names loads that no applicable method covers: the item is `outside` then, whatever else
     holds.  `values` are the named numbers of the contract; `about` is for people (lines of the form
-    label -> text) and `model` is what was described, for the drawings and the dossier.
+    label -> text) and `model` is what was described, for the drawings and the dossier.  `loads` are the loads it was
+    judged under where they follow from others, the governing one first: the checks are those of that load.
     """
 
     kind: str
@@ -372,6 +392,7 @@ class Result:
     unjudged: tuple[str, ...] = ()
     about: Mapping[str, str] = field(default_factory=dict)
     model: Any = None
+    loads: tuple[Under, ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "unjudged", tuple(Sentence(text) for text in self.unjudged))
@@ -437,6 +458,7 @@ class Result:
             "checks": [check.json() for check in self.checks],
             "values": {name: amount.json() for name, amount in self.values.items()},
             "cautions": [c.json() for c in self.cautions],
+            **({"loads": [one.json() for one in self.loads]} if self.loads else {}),
         }
 
 

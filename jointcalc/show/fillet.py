@@ -29,7 +29,7 @@ def draw(result: Result, width: int, system: System) -> list[str]:
     plan.mark(centre.x, centre.y, CENTROID)
     if load is not None:
         plan.mark(*load, LOAD)
-    elastic = group.elastic(welds.load)
+    elastic = group.elastic(welds.acting)
     plan.mark(*elastic.peak_at, PEAK)
     x, y = (show(v, "length", system, 4) for v in elastic.peak_at)
     lines = plan.lines()
@@ -45,7 +45,7 @@ def _along(welds: FilletGroup, width: int) -> list[str]:
     if len(group.lines) > MOST_BARS or welds.stitch is not None:
         return []
     cells = max(10, min(40, width - 30))
-    elastic = group.elastic(welds.load)
+    elastic = group.elastic(welds.acting)
     share = elastic.along(cells).resultant / elastic.peak
     if welds.both_sides:
         share = share.reshape(len(welds.lines), 2, cells).max(axis=1)

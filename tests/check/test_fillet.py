@@ -77,7 +77,7 @@ def test_shigley_example_9_1():
     assert result.values["peak_stress"].value == pytest.approx(44, abs=0.5)
     assert result.values["peak_at_x"].value == pytest.approx(0.0)
     group = result.model.group
-    stress = group.elastic(result.model.load).ends.stress
+    stress = group.elastic(result.model.acting).ends.stress
     assert stress[0, 0] == pytest.approx(37, abs=0.5)
 
 

@@ -20,7 +20,7 @@ from tests.properties.describe import EVERY, EXAMPLES, judged, tries
 def tied(item: Any) -> bool:
     """Whether two places of a group are used alike by some share of the load, to rounding."""
     if isinstance(item, FilletGroup):
-        ends = item.group.elastic(item.load).ends
+        ends = item.group.elastic(item.acting).ends
         across = np.hypot(ends.normal, ends.lift)
         shares = [ends.resultant, np.abs(ends.axial), np.abs(ends.normal), across, np.hypot(ends.axial, ends.lift)]
     elif isinstance(item, FastenerGroup):

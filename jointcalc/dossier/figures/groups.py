@@ -185,7 +185,7 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
     """Weld lines to scale with their share of the peak drawn beside them."""
     welds: FilletGroup = result.model
     group = welds.group
-    elastic = group.elastic(welds.load)
+    elastic = group.elastic(welds.acting)
     rows = group.lines.tolist()
     ends = [(x, y) for x1, y1, x2, y2 in rows for x, y in ((x1, y1), (x2, y2))]
     load = (welds.at[0], welds.at[1]) if welds.at is not None and any(welds.force) else None

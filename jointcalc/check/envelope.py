@@ -1,0 +1,63 @@
+"""An item that stands under several loads: each is judged, and the worst governs.
+
+Feet, directions and cases are not added up but judged one by one; the result is that of the load that governs, and
+names every other with its verdict.  What no method covers under any of them keeps the item `outside`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from jointcalc.errors import InputError
+from jointcalc.model.fields import Item
+from jointcalc.quantity.sentence import Sentence, joined
+from jointcalc.result import Result, Under, caution, collect
+
+GRAVEST = {"over": 2, "outside": 1, "ok": 0}
+"""Order in which verdicts govern: what is over is over, whatever else no method covers."""
+
+
+def envelope(item: Item, judge: Callable[[Any], Result]) -> Result:
+    """The item judged under each of its loads; the checks and values are those of the load that governs.
+
+    Raises InputError, naming the load under which the item cannot be judged as described.
+    """
+    found: list[tuple[Result, Under]] = []
+    for standing in item.standings:
+        try:
+            result = judge(item.loaded(standing))
+        except InputError as error:
+            raise error.at(where=f"{item.id}, under {standing.name}, {standing.under}") from error
+        if standing.left:
+            result = replace(result, unjudged=(*result.unjudged, *standing.left))
+        worst = result.worst
+        used = None if worst is None else worst.utilisation
+        found.append((result, Under(standing, result.status, used, result.governing)))
+    found.sort(key=lambda one: (-GRAVEST[one[0].status], -(one[1].utilisation or 0.0)))
+    governs = found[0][0]
+    left = [
+        Sentence(f"{text} (under {under.standing.name}, {under.standing.under})")
+        for result, under in found[1:]
+        for text in result.unjudged
+        if text not in governs.unjudged
+    ]
+    codes = dict.fromkeys(code for standing in item.standings for given in standing.given for code in given.cautions)
+    raised = [*(c for result, _ in found for c in result.cautions), *(caution(code) for code in codes)]
+    return replace(
+        governs,
+        unjudged=(*governs.unjudged, *_first(left)),
+        cautions=tuple(collect(raised)),
+        loads=tuple(under for _, under in found),
+    )
+
+
+MOST_TOLD = 5
+"""Sentences of what is not judged under the other loads; more are counted."""
+
+
+def _first(left: list[Sentence]) -> list[Sentence]:
+    if len(left) <= MOST_TOLD:
+        return left
+    return [*left[:MOST_TOLD], joined("", [f"{len(left) - MOST_TOLD} more such under its other loads"])]

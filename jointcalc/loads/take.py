@@ -1,0 +1,280 @@
+"""How each kind takes a load that follows from something else: forces in the plan's axes become numbers of its fields.
+
+What a kind has no field for is not dropped: it comes back as a sentence in `left`, and the item is `outside` for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from math import hypot
+from typing import Any
+
+from jointcalc.errors import InputError
+from jointcalc.model.bolts import FastenerGroup
+from jointcalc.model.brace import Brace
+from jointcalc.model.fillet import FilletGroup
+from jointcalc.model.given import Given, Station, Vector
+from jointcalc.model.panel import Panel
+from jointcalc.model.plug import PlugRow
+from jointcalc.model.seam import SpotSeam
+from jointcalc.quantity.sentence import mm, newtons
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Numbers for the fields of an item (N, mm, N·mm), what is left of the load in sentences, and how it was taken."""
+
+    fields: Mapping[str, Any]
+    left: tuple[str, ...] = ()
+    way: tuple[Station, ...] = field(default=())
+
+
+NOTHING = 1e-9
+"""What is left of a moment or a length by rounding alone."""
+
+AXES: Mapping[str, Vector] = {
+    "x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0),
+    "-x": (-1.0, 0.0, 0.0), "-y": (0.0, -1.0, 0.0), "-z": (0.0, 0.0, -1.0),
+}  # fmt: skip
+
+
+def bolts(item: FastenerGroup, given: Sequence[Given]) -> Taken:
+    """Force and moment at the middle of the pattern's axes, turned into them."""
+    return _group(item, given)
+
+
+def fillet(item: FilletGroup, given: Sequence[Given]) -> Taken:
+    """Force and moment at the origin of the weld's axes, turned into them."""
+    return _group(item, given)
+
+
+def _group(item: FastenerGroup | FilletGroup, given: Sequence[Given]) -> Taken:
+    named = _fields(item, given)
+    loose = [one for one in given if any(one.force) or any(one.moment)]
+    if any(one.flow for one in given):
+        raise InputError(f"takes forces, and {given[0].name} gives a shear flow along a line", field="load")
+    if not loose:
+        return Taken(*named)
+    base = _base(item.axes)
+    force, moment = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
+    for one in loose:
+        f, m = _turned(base, one.force), _turned(base, one.moment)
+        if item.origin is not None:
+            x, y, z = _turned(base, tuple(a - o for a, o in zip(one.at, item.origin)))
+            m = (m[0] + y * f[2] - z * f[1], m[1] + z * f[0] - x * f[2], m[2] + x * f[1] - y * f[0])
+        force = [a + b for a, b in zip(force, f)]
+        moment = [a + b for a, b in zip(moment, m)]
+    where = (
+        "in the middle of the joint's axes, where its 'origin' is not given"
+        if item.origin is None
+        else "at its own place beside the joint"
+    )
+    said = Station(
+        item.id or item.kind,
+        f"takes {newtons(force[0]):.4g} along its x, {newtons(force[1]):.4g} along its y and {newtons(force[2]):.4g} "
+        f"along its z, {where}",
+    )
+    return Taken({**named[0], "force": tuple(force), "at": (0.0, 0.0, 0.0), "moment": tuple(moment)}, named[1], (said,))
+
+
+def _base(text: str) -> tuple[Vector, Vector, Vector]:
+    """Unit vectors of a joint's x, y and z in the plan's axes, of `x y` or `-y z`."""
+    first, second = (AXES[word] for word in text.split())
+    a, b = first, second
+    return a, b, (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
+
+
+def _turned(base: tuple[Vector, Vector, Vector], v: Sequence[float]) -> Vector:
+    x, y, z = (sum(a * b for a, b in zip(axis, v)) for axis in base)
+    return x, y, z
+
+
+# --- rows of welds -------------------------------------------------------------------------------------
+
+
+def seam(item: SpotSeam, given: Sequence[Given]) -> Taken:
+    """A shear flow times the length; a force resolved along the row, across it and off the sheet."""
+    fields, left, way = _row(item, given)
+    off = fields.pop("off", 0.0)
+    if off:
+        fields["peel"] = abs(off)
+    return Taken(fields, left, way)
+
+
+def plug(item: PlugRow, given: Sequence[Given]) -> Taken:
+    """A shear flow times the length; a force resolved along the row, across it and off the sheet."""
+    fields, left, way = _row(item, given)
+    off = fields.pop("off", 0.0)
+    if off:
+        fields["uplift"] = abs(off)
+    turn = fields.pop("moment", 0.0)
+    if turn:
+        left = (
+            *left,
+            f"a moment in the plane of the sheets from {given[0].name}, which a row of plugs has no field for",
+        )
+    return Taken(fields, left, way)
+
+
+def _row(
+    item: SpotSeam | PlugRow, given: Sequence[Given]
+) -> tuple[dict[str, Any], tuple[str, ...], tuple[Station, ...]]:
+    named, left = _fields(item, given)
+    fields: dict[str, Any] = dict(named)
+    along = across = off = turn = 0.0
+    said = []
+    for one in given:
+        if one.flow:
+            flow = abs(one.flow)
+            along += flow * item.length
+            said.append(f"{newtons(flow * item.length):.4g} along its {mm(item.length):g}, from {one.name}")
+        if not any(one.force) and not any(one.moment):
+            continue
+        u = _line(item, one)
+        x, y = one.at[0] - u.middle[0], one.at[1] - u.middle[1]
+        along += abs(one.force[0] * u.x + one.force[1] * u.y)
+        across += abs(one.force[1] * u.x - one.force[0] * u.y)
+        off += one.force[2]
+        turn += one.moment[2] + x * one.force[1] - y * one.force[0]
+        tilt = hypot(one.moment[0] + y * one.force[2], one.moment[1] - x * one.force[2])
+        if tilt > NOTHING * max(1.0, abs(one.force[2])) * u.length:
+            left = (
+                *left,
+                f"{one.name} stands beside the middle of the row and tilts it, which no rule of a row judges",
+            )
+        said.append(f"the force of {one.name}, resolved along the row, across it and off the sheet")
+    values = {"shear": along, "across": across, "off": off, "moment": turn}
+    fields.update({name: value for name, value in values.items() if value})
+    way = (Station(item.id, f"takes {'; '.join(said)}"),) if said else ()
+    return fields, left, way
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    x: float
+    y: float
+    length: float
+    start: tuple[float, float]
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        return self.start[0] + self.x * self.length / 2, self.start[1] + self.y * self.length / 2
+
+
+def _line(item: Any, one: Given) -> _Line:
+    """The line of an item in the plan.  InputError where it does not say where it lies."""
+    if item.place is None:
+        raise InputError(
+            f"takes a force from {one.name}, so it has to be known where it lies: give 'place', such as "
+            "'0 0 0 1480 mm' (from x y to x y in the plan)",
+            field="place",
+        )
+    x1, y1, x2, y2 = item.place
+    length = hypot(x2 - x1, y2 - y1)
+    if length == 0.0:
+        raise InputError("begins and ends at the same point", field="place")
+    return _Line((x2 - x1) / length, (y2 - y1) / length, length, (x1, y1))
+
+
+# --- members and panels ----------------------------------------------------------------------------------
+
+
+def brace(item: Brace, given: Sequence[Given]) -> Taken:
+    """Upright forces as points at their place along the brace; what pushes sideways or along goes to what holds it."""
+    fields, left = _fields(item, given)
+    points, couples, way = [], [], []
+    for one in given:
+        if not any(one.force) and not any(one.moment):
+            continue
+        u = _line(item, one)
+        at = (one.at[0] - u.start[0]) * u.x + (one.at[1] - u.start[1]) * u.y
+        beside = (one.at[1] - u.start[1]) * u.x - (one.at[0] - u.start[0]) * u.y
+        if abs(u.length - item.length) > ALIKE * item.length:
+            raise InputError(
+                f"is {mm(u.length):.4g} long in the plan and its spans are {mm(item.length):g} together; where "
+                f"{one.name} stands on it cannot be known",
+                field="place",
+            )
+        at *= item.length / u.length
+        if not -NOTHING * item.length <= at <= item.length * (1 + NOTHING):
+            raise InputError(
+                f"{one.name} stands {mm(at):.4g} along the brace from its start, which is {mm(item.length):g} long",
+                field="place",
+            )
+        at = min(max(at, 0.0), item.length)
+        if one.force[2]:
+            points.append((-one.force[2], at))
+            way.append(
+                Station(
+                    item.id,
+                    f"takes {newtons(-one.force[2]):.4g} downwards from {one.name}, {mm(at):.4g} from its start",
+                )
+            )
+        level = hypot(one.force[0], one.force[1])
+        if level:
+            if item.held == "none":
+                left = (
+                    *left,
+                    f"{one.name} pushes it level with {newtons(level):.4g}: a brace is judged for upright loads, and "
+                    "nothing holds a face of this one",
+                )
+            else:
+                way.append(
+                    Station(
+                        item.id,
+                        f"hands {newtons(level):.4g} level from {one.name} to the sheet that holds its face: the seam "
+                        "between them has to carry it",
+                    )
+                )
+        bend = one.moment[1] * u.x - one.moment[0] * u.y
+        if bend:
+            couples.append((bend, at))
+        twist = one.moment[0] * u.x + one.moment[1] * u.y + beside * one.force[2]
+        if abs(twist) > NOTHING * max(1.0, abs(one.force[2])) * item.length:
+            left = (
+                *left,
+                f"{one.name} stands {mm(abs(beside)):.4g} beside the brace's line and twists it, which is not judged",
+            )
+        if one.moment[2]:
+            left = (*left, f"{one.name} turns it level, which is not judged")
+    if points:
+        fields["point"] = points
+    if couples:
+        fields["moment"] = couples
+    return Taken(fields, tuple(left), tuple(way))
+
+
+ALIKE = 0.05
+"""How much a brace's spans may differ from the length of its place in the plan and still be the same: the bearings at
+its ends (common practice, no source).  Places along it are stretched by as much."""
+
+
+def panel(item: Panel, given: Sequence[Given]) -> Taken:
+    """A shear flow along its edges; what the giver puts into its fields by name."""
+    fields, left = _fields(item, given)
+    flow = sum(abs(one.flow) for one in given)
+    way: tuple[Station, ...] = ()
+    if flow:
+        fields["shear"] = flow
+        way = (Station(item.id, f"takes the shear flow {flow:.4g} N/mm along its four edges"),)
+    for one in given:
+        if any(one.force) or any(one.moment):
+            left = (*left, f"the force of {one.name}, which stands on no known place of the panel; give it as 'patch'")
+    return Taken(fields, tuple(left), way)
+
+
+def _fields(item: Any, given: Iterable[Given]) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """What the givers put into fields by name, and what they leave."""
+    fields: dict[str, Any] = {}
+    left: list[str] = []
+    for one in given:
+        left += one.left
+        for name, value in one.fields.items():
+            if name in fields and isinstance(value, int | float):
+                fields[name] += value
+            elif name in fields:
+                fields[name] = (*fields[name], *value)
+            else:
+                fields[name] = value
+    return fields, tuple(dict.fromkeys(left))

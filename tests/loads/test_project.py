@@ -1,0 +1,196 @@
+"""Loads that follow from others: from a giver through the fields of an item to a verdict, each newton traced.
+
+The giver here is invented for the test: it presses with a stated force at stated feet.  Expected numbers are statics
+by hand.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import pytest
+
+from jointcalc.check import check
+from jointcalc.errors import InputError, InputErrors
+from jointcalc.explore.sensitivity import sensitivity
+from jointcalc.model.fields import Described, Numbers
+from jointcalc.model.given import Context, Given, Station
+from jointcalc.model.project import Project, read_project
+from jointcalc.quantity.sentence import newtons
+from jointcalc.registry import SOURCES, Giver
+
+MASS = 0.05
+"""Of the invented thing [t]."""
+
+
+class Weight(Described):
+    """A thing of 50 kg that stands on its feet, a quarter on each."""
+
+    id: str
+    feet: tuple[Annotated[tuple[float, ...], Numbers("length", 3)], ...]
+    onto: tuple[str, ...] = ()
+
+
+def gives(thing: Weight, context: Context) -> tuple[Given, ...]:
+    """The same part of the force at every foot, in every case."""
+    found = []
+    for case in context.cases.values():
+        for field in case.fields:
+            for n, foot in enumerate(thing.feet):
+                force = tuple(MASS * a / len(thing.feet) for a in field.acceleration)
+                found.append(
+                    Given(
+                        giver=thing.id,
+                        part=f"foot {n + 1}",
+                        case=case.id,
+                        at=(foot[0], foot[1], foot[2]),
+                        force=(force[0], force[1], force[2]),
+                        load_factor=case.load_factor,
+                        onto=frozenset(thing.onto[n : n + 1]),
+                        cautions=("load-estimate",) if case.id == "kerb" else (),
+                        way=(
+                            Station(f"{thing.id}, foot {n + 1}", f"presses with {newtons(-force[2]):.4g}", case.source),
+                        ),
+                    )
+                )
+    return tuple(found)
+
+
+@pytest.fixture(autouse=True)
+def weights(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The invented giver, known to the registry for one test."""
+    here = f"{__name__}"
+    monkeypatch.setitem(SOURCES, "weight", Giver(name="weight", help="", model=f"{here}:Weight", gives=f"{here}:gives"))
+
+
+BRACE = {
+    "id": "B1", "profile": "hat:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm", "grade": "S355MC", "span": "1000 mm",
+    "lies": "flanges-up", "over": "webs", "held": "both", "bearing": "40 mm", "place": "500 0 500 1000 mm",
+    "load": "from bench",
+}  # fmt: skip
+BOLTS = {
+    "id": "M1", "holes": ["0 0 mm"], "bolt": "M8 8.8", "sheets": ["floor"], "plate": "60 60 4 mm", "washer": "large",
+    "load": "from bench",
+}  # fmt: skip
+BENCH = {"id": "bench", "feet": ["500 250 0 mm", "500 750 0 mm"]}
+
+
+def project(**tables: Any) -> Project:
+    """A project of these tables, with a bump that presses and a kerb that lifts and pushes."""
+    return read_project(
+        {
+            "project": {"title": "Invented"},
+            "sheet": {"floor": {"thickness": "1.2 mm", "grade": "DC04"}},
+            "case": [
+                {"id": "bump", "title": "Bump", "acceleration": "0 0 -3 g", "source": "invented"},
+                {"id": "kerb", "title": "Kerb", "acceleration": "0.5 0 2 g", "load_factor": 2.0},
+            ],
+            "weight": [BENCH],
+            **tables,
+        },
+        where="invented.toml",
+    )
+
+
+def test_feet_become_points_of_the_brace_under_each_case() -> None:
+    """50 kg on two feet under 3 g: 735.5 N at 250 and 750 mm; the beam's moment is then F a (statics by hand)."""
+    brace = project(brace=[BRACE]).items[0]
+    assert [s.under for s in brace.standings] == ["bump", "kerb"]
+    down = brace.standings[0].fields["point"]
+    foot = 0.05 * 3 * 9806.65 / 2
+    assert down == [(pytest.approx(foot), 250.0), (pytest.approx(foot), 750.0)]
+    result = check(brace.loaded(brace.standings[0]))
+    assert result.values["moment_max"].value == pytest.approx(foot * 250.0)
+
+
+def test_the_worst_load_governs_and_every_load_is_told() -> None:
+    """The result is that of the worse case, its numbers with it; the other stands beside it."""
+    brace = project(brace=[BRACE]).items[0]
+    result = check(brace)
+    alone = [check(brace.loaded(s)) for s in brace.standings]
+    used = [one.worst.utilisation for one in alone]  # type: ignore[union-attr]
+    assert result.worst is not None
+    assert result.worst.utilisation == max(used)  # type: ignore[type-var]
+    assert [one.standing.under for one in result.loads] == ["bump", "kerb"]
+    told = result.json()["loads"]
+    assert [one["utilisation"] for one in told] == sorted(used, reverse=True)  # type: ignore[type-var]
+    assert told[0]["way"][0] == {"thing": "bench, foot 1", "text": "presses with 735.5 N", "source": "invented"}
+    assert "load-estimate" in {c.code for c in result.cautions}
+
+
+def test_a_leg_is_judged_under_each_foot_alone() -> None:
+    """The bolts of a leg are one of several alike: each foot by itself, alike feet once, the pull along their own z."""
+    bolts = project(bolts=[BOLTS]).items[0]
+    assert len(bolts.standings) == 2  # two cases; the feet are alike
+    kerb = bolts.standings[1].fields
+    assert kerb["force"] == pytest.approx((0.05 * 0.5 * 9806.65 / 2, 0.0, 0.05 * 2 * 9806.65 / 2))
+    assert kerb["load_factor"] == 2.0
+    assert [one.standing.under for one in check(bolts).loads] == ["bump", "kerb"]  # pressed 3 g dishes the sheet most
+
+
+def test_a_joint_on_a_wall_turns_the_force_into_its_own_axes() -> None:
+    """x, y of the joint along the plan's y and z: the plan's x is its z, so a push along x pulls its bolts."""
+    bolts = project(bolts=[{**BOLTS, "axes": "y z"}]).items[0]
+    assert bolts.standings[1].fields["force"] == pytest.approx((0.0, 0.05 * 2 * 9806.65 / 2, 0.05 * 0.5 * 9806.65 / 2))
+
+
+def test_a_force_beside_the_joint_turns_it() -> None:
+    """The joint's zero 100 mm beside the foot along x and 40 below: M = r x F about it (statics by hand)."""
+    bolts = project(bolts=[{**BOLTS, "load": "from bench foot 1", "origin": "400 250 -40 mm"}]).items[0]
+    F = 0.05 * 9806.65 / 2
+    fields = bolts.standings[1].fields
+    # r = (100, 0, 40), F = (0.5, 0, 2) F: r x F = (0, 40 x 0.5 - 100 x 2, 0) F
+    assert fields["moment"] == pytest.approx((0.0, (40 * 0.5 - 100 * 2) * F, 0.0))
+
+
+def test_a_level_push_on_a_free_brace_is_said_to_be_outside() -> None:
+    """Nothing holds the brace's faces: the kerb's push is judged by nothing, and the item says so."""
+    result = check(project(brace=[{**BRACE, "held": "none"}]).items[0])
+    assert result.status != "ok"
+    assert any("pushes it level" in text for text in result.unjudged)
+
+
+def test_what_the_giver_names_takes_its_own_feet_only() -> None:
+    """A foot said to stand on B1 is not put on B2 too."""
+    bench = {**BENCH, "onto": ["B1", "B2"]}
+    items = project(weight=[bench], brace=[BRACE, {**BRACE, "id": "B2"}]).items
+    assert [len(i.standings[0].fields["point"]) for i in items] == [1, 1]
+    assert items[1].standings[0].fields["point"][0][1] == 750.0
+
+
+def test_sensitivity_changes_the_item_and_keeps_its_loads() -> None:
+    """Eight percent thinner under the same feet is used more."""
+    brace = project(brace=[BRACE]).items[0]
+    result = check(brace)
+    thin = sensitivity(brace, result)[0].result
+    assert thin is not None
+    assert len(thin.loads) == 2
+    assert thin.worst.utilisation > result.worst.utilisation  # type: ignore[union-attr, operator]
+    assert brace.but(bearing=60.0).standings == brace.standings
+
+
+@pytest.mark.parametrize(
+    ("item", "words"),
+    [
+        ({"load": "from bank"}, "'bank' gives no load in this file (they are: bench)"),
+        ({"load": "bench"}, "'bench' names nobody; write it like 'from bench'"),
+        ({"load": "from bench foot 9"}, "has no part 'foot 9' (it has: foot 1, foot 2)"),
+        ({"point": "10 N @ 20 mm"}, "is typed though the load comes from bench"),
+        ({"place": "500 0 500 500 mm"}, "its spans are 1000 mm"),
+        ({"case": "kerbside"}, "is not the id of a [[case]]"),
+    ],
+)
+def test_wrong_loads_are_refused_with_the_place(item: dict[str, Any], words: str) -> None:
+    """Unknown givers and parts, numbers typed twice, feet off the brace."""
+    with pytest.raises(InputErrors) as error:
+        project(brace=[{**BRACE, **item}])
+    assert words in str(error.value)
+
+
+def test_an_item_with_a_load_from_a_project_is_not_judged_alone() -> None:
+    """Outside its project nobody knows the load: never silently without one."""
+    from jointcalc.model.brace import Brace
+    from jointcalc.model.fields import build
+
+    with pytest.raises(InputError, match="known in a project only"):
+        check(build(Brace, BRACE))
