@@ -14,32 +14,32 @@ its greatest elastic shear stress.  What the other modules decide stands at thei
 Where each mode stands: bending and wide flanges in `brace_bending`, shear and both together in `brace_shear`, webs
 under local forces in `brace_local`, what a load stands on in `brace_stand`, buckling sideways in `brace_lateral`, axial
 forces in `brace_strut`, distortion in `brace_distortion` and `brace_direct`, twisting in `brace_twist`, deflection in
-`brace_deflection`, weld lines and folding in `brace_making`; values and cautions in `brace_told`.  The methods are
-declared in `brace_base`; the brace as it lies, with its actions, is `brace_state.State`.
+`brace_deflection`, weld lines and folding in `brace_making`; values and cautions in `brace_notes`.  The methods are
+declared in `brace_base`; the brace as it lies, with its actions, is `brace_action.BraceAction`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from math import inf
 
+from jointcalc.check.brace_action import BraceAction
 from jointcalc.check.brace_base import AISI_BENDING, EN_BENDING, SPOT_LINE
-from jointcalc.check.brace_bending import bending
+from jointcalc.check.brace_bending import bending, bending_needs
 from jointcalc.check.brace_deflection import Bent
-from jointcalc.check.brace_direct import critical_loads, direct_bending
+from jointcalc.check.brace_direct import direct_bending
 from jointcalc.check.brace_distortion import distortion
-from jointcalc.check.brace_lateral import lateral
-from jointcalc.check.brace_local import bending_crippling, crippling
+from jointcalc.check.brace_lateral import lateral, lateral_needs
+from jointcalc.check.brace_local import bending_crippling, bending_crippling_needs, crippling, crippling_needs
 from jointcalc.check.brace_making import folding, weld_line
-from jointcalc.check.brace_shear import bending_shear, shear
+from jointcalc.check.brace_notes import about_brace, cautions_of, critical_loads, values_of
+from jointcalc.check.brace_shear import bending_shear, bending_shear_needs, shear, shear_needs
 from jointcalc.check.brace_stand import local_collapse
-from jointcalc.check.brace_state import State
-from jointcalc.check.brace_strut import axial, eccentric, shifted
-from jointcalc.check.brace_told import about_brace, cautions_of, values_of
-from jointcalc.check.brace_twist import softer, turned, twisting
+from jointcalc.check.brace_strut import axial, axial_needs
+from jointcalc.check.brace_twist import softer, twisting, twisting_needs
 from jointcalc.model.brace import Brace
-from jointcalc.result import Amount, Check, Result, caution, collect, uncovered
+from jointcalc.result import Amount, Check, Need, Result, caution, collect, uncovered
 
 
 def check_brace(brace: Brace) -> Result:
@@ -47,14 +47,13 @@ def check_brace(brace: Brace) -> Result:
 
     Where its upper and lower half differ and it is not said which way up it lies, the worse way is returned.
     """
-    shared: dict[object, object] = {}
-    states = [State(brace, way, shared) for way in brace.ways]
-    found = [_judge(s) for s in states]
+    ways = _ways(brace)
+    found = [_judge(one) for one in ways]
     if len(found) == 1:
         return found[0]
     rank = {"over": 2, "outside": 1, "ok": 0}
     n = max(range(len(found)), key=lambda k: (rank[found[k].status], _used(found[k]), -k))
-    return _told(states, found, n)
+    return _worse(ways, found, n)
 
 
 def _used(result: Result) -> float:
@@ -65,7 +64,7 @@ def _used(result: Result) -> float:
     return inf if worst.utilisation is None else worst.utilisation
 
 
-def _told(states: list[State], found: list[Result], n: int) -> Result:
+def _worse(ways: list[BraceAction], found: list[Result], n: int) -> Result:
     """The worse of both ways up, which says so where it makes a difference."""
     one, other = found[n], found[1 - n]
     if one.status == other.status and abs(_used(one) - _used(other)) <= 1e-6 * max(_used(one), 1e-9):
@@ -74,79 +73,69 @@ def _told(states: list[State], found: list[Result], n: int) -> Result:
     for k in (0, 1):
         verdict = {"ok": "holds", "over": "over", "outside": "cannot be judged"}[found[k].status]
         use = _used(found[k])
-        words.append(f"{states[k].way} {verdict}" + (f" at {-int(-use * 100 // 1)} %" if 0 < use < inf else ""))
-    raised = caution("way-up", ways=" and ".join(words), judged=states[n].way)
-    about = {**one.about, "lies": f"{states[n].way}, the worse way: it was not said how it lies"}
+        words.append(f"{ways[k].way} {verdict}" + (f" at {-int(-use * 100 // 1)} %" if 0 < use < inf else ""))
+    raised = caution("way-up", ways=" and ".join(words), judged=ways[n].way)
+    about = {**one.about, "lies": f"{ways[n].way}, the worse way: it was not said how it lies"}
     return replace(one, about=about, cautions=collect([*one.cautions, raised]))
 
 
 def first_over(brace: Brace) -> bool:
     """Whether a check of strength is over, either way up where that was not said: stops at the first, for searches."""
+    ways = [one for one in _ways(brace) if one.steel]
+    # the quick rules of the other way up come before the slow ones of this
+    return any(c.status == "over" for rule in STRENGTH for one in ways for c in rule(one))
+
+
+def _ways(brace: Brace) -> list[BraceAction]:
     shared: dict[object, object] = {}
-    stages = [_strength(s) for s in (State(brace, way, shared) for way in brace.ways) if s.steel]
-    # stage by stage through both ways up: the quick checks of the other way come before the slow ones of this
-    while stages:
-        for run in list(stages):
-            found = next(run, None)
-            if found is None:
-                stages.remove(run)
-            elif any(c.status == "over" for c in found):
-                return True
-    return False
+    return [BraceAction(brace, way, shared) for way in brace.ways]
 
 
-def _strength(s: State) -> Iterator[list[Check]]:
-    """The checks of strength, stage by stage, quick ones first; each rests on those before it."""
-    s.extra = {}
-    for more in (eccentric(s), shifted(s)):
-        for face, M in more.items():
-            s.extra[face] = s.extra.get(face, 0.0) + M
-    yield bending(s)
-    yield shear(s)
-    yield local_collapse(s)
-    pressed, said = crippling(s)
-    yield pressed
-    yield bending_shear(s)
-    yield bending_crippling(s, said)
-    yield lateral(s)
-    yield distortion(s)
-    yield direct_bending(s)
-    s.turned_how = turned(s)
-    yield twisting(s, s.turned_how)
-    yield axial(s)
+STRENGTH: tuple[Callable[[BraceAction], list[Check]], ...] = (
+    bending, shear, local_collapse, crippling, bending_shear, bending_crippling, lateral, distortion, direct_bending,
+    twisting, axial,
+)  # fmt: skip
+"""The rules of strength in the order they are printed, quick ones first; any other order gives the same checks."""
+NEEDS: tuple[Callable[[BraceAction], list[Need]], ...] = (
+    bending_needs, shear_needs, crippling_needs, bending_shear_needs, bending_crippling_needs, lateral_needs,
+    twisting_needs, axial_needs,
+)  # fmt: skip
+"""What of the loads those rules have to cover."""
 
 
-def _judge(s: State) -> Result:
-    brace = s.brace
+def _judge(action: BraceAction) -> Result:
+    brace = action.brace
     checks: list[Check] = []
+    needs: list[Need] = []
     loads: dict[str, Amount] = {}
-    if s.steel:
-        for found in _strength(s):
-            checks += found
-        loads = critical_loads(s)
+    if action.steel:
+        checks += [check for rule in STRENGTH for check in rule(action)]
+        needs += [need for part in NEEDS for need in part(action)]
+        loads = critical_loads(action)
     else:
         reason = f"written for carbon steel; this brace is {brace.sheets[0].material.family}"
         checks += [how.outside(reason, unit="N*mm") for how in (EN_BENDING, AISI_BENDING)]
-        s.need("strength", f"no method for the strength of a brace of {brace.sheets[0].material.family} is at hand")
-    bent = Bent(s, softer(s, s.turned_how))
+        material = brace.sheets[0].material.family
+        needs.append(Need("strength", f"no method for the strength of a brace of {material} is at hand"))
+    bent = Bent(action, softer(action))
     checks += bent.checks()
-    seam, seam_values, seam_cautions = weld_line(s)
+    seam, seam_values, seam_cautions = weld_line(action)
     checks += seam
     for c in seam:
         if c.method is SPOT_LINE and c.status == "outside":
-            s.need("spots", f"spots of the weld line: {c.note}")
-    folds, fold_values = folding(s)
+            needs.append(Need("spots", f"spots of the weld line: {c.note}"))
+    folds, fold_values = folding(action)
     checks += folds
     return Result(
         kind=brace.kind,
         id=brace.id,
         title=brace.title,
         checks=tuple(checks),
-        values={**values_of(s, bent), **loads, **seam_values, **fold_values},
-        cautions=cautions_of(s, checks, bent, seam_cautions),
-        unjudged=uncovered(s.needs, checks),
+        values={**values_of(action, bent), **loads, **seam_values, **fold_values},
+        cautions=cautions_of(action, checks, bent, seam_cautions),
+        unjudged=uncovered(needs, checks),
         model=brace,
-        about=about_brace(s),
+        about=about_brace(action),
     )
 
 

@@ -2,67 +2,111 @@
 
 from __future__ import annotations
 
+from math import inf
+
 import numpy as np
 
+from jointcalc.check.brace_action import CODES, Array, BraceAction, carried, given_moment
 from jointcalc.check.brace_base import AISI_BENDING, CURLING, EN_BENDING, GAMMA_M0
-from jointcalc.check.brace_state import State, given_moment
-from jointcalc.check.common import Steps
+from jointcalc.check.common import Steps, once
 from jointcalc.formula import web_aisi, wide_flange
 from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import joined
-from jointcalc.result import Check, Method, Stated
+from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective import EffectiveSection, Panel
 from jointcalc.statics.beam import PointLoad
 
 
-def bending(s: State) -> list[Check]:
+def bending(action: BraceAction) -> list[Check]:
     """Bending of the section, sagging and hogging, by both codes; and curling of its flanges."""
-    checks = []
-    for word, M, face, at in s.cases:
-        mine = [_bent(s, how, code, word, M, face, at) for how, code in ((EN_BENDING, "en"), (AISI_BENDING, "aisi"))]
-        if M:
-            why = joined("; ", dict.fromkeys(c.note for c in mine if c.status == "outside"))
-            s.need(word, f"no method applies to bending ({word}): {why}")
-        checks += mine
-        checks += _curling(s, word, M, face)
+    judged = _both_codes(action)
+    checks: list[Check] = []
+    for word, M, face, _ in action.bends:
+        checks += [judged[code, face][0] for code in CODES]
+        checks += _curling(action, word, M, face)
     return checks
 
 
-def _bent(s: State, how: Method, code: str, word: str, M: float, face: str, at: float) -> Check:
-    required = GAMMA_M0 * s.gamma if code == "en" else web_aisi.OMEGA_BENDING
-    e = s.effective(code, face)
+def bending_needs(action: BraceAction) -> list[Need]:
+    """Every face that is compressed, for bending."""
+    judged, needs = _both_codes(action), []
+    for word, M, face, _ in action.bends:
+        mine = [judged[code, face][0] for code in CODES]
+        why = joined("; ", dict.fromkeys(c.note for c in mine if c.status == "outside"))
+        needs += [Need(word, f"no method applies to bending ({word}): {why}")] if M else []
+    return needs
+
+
+def moments(action: BraceAction) -> dict[tuple[str, str], Check]:
+    """(code, face of the profile) -> the check of bending, where the method applies."""
+    return {place: check for place, (check, applies) in _both_codes(action).items() if applies}
+
+
+def bent_over(action: BraceAction, code: str, M: Array) -> Array:
+    """Moments (sagging positive) with an eccentric axial force over the resistance; inf where none is known."""
+    total = np.zeros(M.shape)
+    small = 1e-9 * max(action.sag, action.hog)
+    for face in ("top", "bottom"):
+        sense = 1.0 if face == action.face("top") else -1.0
+        mine = sense * M + action.extra.get(face, 0.0)
+        mine = np.where(mine > small, mine, 0.0)
+        bent = moments(action).get((code, face))
+        with np.errstate(invalid="ignore"):
+            part = mine / carried(bent) if bent is not None else np.where(mine > 0, inf, 0.0)
+        total = np.maximum(total, part)
+    return total
+
+
+@once
+def _both_codes(action: BraceAction) -> dict[tuple[str, str], tuple[Check, bool]]:
+    """(code, face of the profile) -> (check of bending, whether the method applies)."""
+    return {
+        (code, face): _bent(action, code, word, M, face, at)
+        for word, M, face, at in action.bends
+        for code in CODES
+    }  # fmt: skip
+
+
+METHODS = {"en": EN_BENDING, "aisi": AISI_BENDING}
+
+
+def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: float) -> tuple[Check, bool]:
+    how = METHODS[code]
+    required = GAMMA_M0 * action.gamma if code == "en" else web_aisi.OMEGA_BENDING
+    e = action.effective(code, face)
     reasons = e.outside()
     if reasons:
-        edge = s.effective_at_edge(code, face)
+        edge = action.effective_at_edge(code, face)
         if edge is None:
-            return how.outside(reasons, demand=M, unit="N*mm", where=word)
-        return how.at_most(
+            return how.outside(reasons, demand=M, unit="N*mm", where=word), False
+        bound = how.at_most(
             reasons, capacity=float(edge.moment[0]), demand=M, required=required, unit="N*mm",
             trace=[*edge.steps(), given_moment(word, M, at)], where=word,
         )  # fmt: skip
+        return bound, False
     trace: Steps = [*e.steps(), given_moment(word, M, at)]
-    capacity, lag, note_lag, short = _lagged(s, code, word, e)
+    capacity, lag, note_lag, short = _lagged(action, code, word, e)
     if short:
-        return how.at_most(
+        bound = how.at_most(
             short, capacity=capacity, demand=M, required=required, unit="N*mm", trace=[*trace, *lag], where=word
         )
+        return bound, False
     lost = float(e.lost[0]) / float(e.area[0] + e.lost[0])
-    note = f"{s.face(face)} face in compression"
+    note = f"{action.face(face)} face in compression"
     note += f"; {lost:.1%} of the section does not work" if lost > 1e-9 else ", fully effective"
     check = how.judge(
         capacity=capacity, demand=M, required=required, unit="N*mm", trace=[*trace, *lag], where=word,
         note=note + note_lag, covers=[word],
     )  # fmt: skip
-    s.moments[code, face] = check
-    return check
+    return check, True
 
 
-def _zero_to_zero(s: State, word: str) -> tuple[float, bool]:
+def _zero_to_zero(action: BraceAction, word: str) -> tuple[float, bool]:
     """(length between the points of zero moment [mm], whether the flange is that over a support), EN 1993-1-5 Fig. 3.1.
 
     Where several spans or ends differ, the shortest is taken.
     """
-    brace = s.brace
+    brace = action.brace
     least = min(brace.span)
     if len(brace.supports) == 1:
         return 2.0 * least, True
@@ -78,18 +122,18 @@ def _width(p: Panel) -> float:
     return float(p.length[0] + p.ext_1[0] + p.ext_2[0]) * (0.5 if p.role == "internal" else 1.0)
 
 
-def _lagged(s: State, code: str, word: str, e: EffectiveSection) -> tuple[float, Steps, str, str]:
+def _lagged(action: BraceAction, code: str, word: str, e: EffectiveSection) -> tuple[float, Steps, str, str]:
     """(moment with shear lag, working, words for the note, why it is out of range or "").
 
     The whole section is reduced like the flange that suffers most, on the safe side.
     """
     M_c = float(e.moment[0])
-    flats = [p for p in s.parts if p.level and p.count]
+    flats = [p for p in action.parts if p.level and p.count]
     b_0 = max((_width(p) for p in flats), default=0.0)
     if not b_0:
         return M_c, [], "", ""
     if code == "en":
-        L_e, hogging = _zero_to_zero(s, word)
+        L_e, hogging = _zero_to_zero(action, word)
         kappa = wide_flange.WIDTH_OVER_LENGTH.evaluate(b_0=b_0, L_e=L_e)
         branch = wide_flange.lag_branch(kappa=float(kappa.value), hogging=hogging)
         if branch is None:
@@ -97,9 +141,9 @@ def _lagged(s: State, code: str, word: str, e: EffectiveSection) -> tuple[float,
         beta = branch.evaluate(kappa=float(kappa.value))
         last = wide_flange.LAGGED_MOMENT.evaluate(M_c=M_c, beta=min(float(beta.value), 1.0), kappa=float(kappa.value))
         return float(last.value), [kappa, beta, last], "; with shear lag", ""
-    if not any(isinstance(one, PointLoad) for one in s.brace.loads):
+    if not any(isinstance(one, PointLoad) for one in action.brace.loads):
         return M_c, [], "", ""
-    span, why, worst = min(s.brace.span), "", 1.0
+    span, why, worst = min(action.brace.span), "", 1.0
     steps: Steps = []
     for p in flats:
         slender = span / _width(p)
@@ -128,22 +172,22 @@ def _works(e: EffectiveSection, panel: str) -> float:
     return 1.0
 
 
-def _curling(s: State, word: str, M: float, face: str) -> list[Check]:
+def _curling(action: BraceAction, word: str, M: float, face: str) -> list[Check]:
     """Flats that curl towards the axis by more than bending may neglect; told from a tenth of that on."""
-    e = s.effective("en", face)
+    e = action.effective("en", face)
     if not M or e.outside():
         return []
-    depth = float(s.p.z_top[0] - s.p.z_bottom[0])
+    depth = float(action.p.z_top[0] - action.p.z_bottom[0])
     worst: tuple[float, Evaluation, str] | None = None
-    for p in s.parts:
+    for p in action.parts:
         if not p.level or not p.count:
             continue
         z = abs(float(p.z_1[0]) - float(e.z_centroid[0]))
         if z <= 0:
             continue
         b_s = _width(p)
-        sigma = min(s.gamma * M * z / float(e.I_y[0]), s.f_y) * _works(e, p.name)
-        u = wide_flange.CURL.evaluate(sigma_a=sigma, E=s.E, t=float(p.t[0]), z=z, b_s=b_s)
+        sigma = min(action.gamma * M * z / float(e.I_y[0]), action.f_y) * _works(e, p.name)
+        u = wide_flange.CURL.evaluate(sigma_a=sigma, E=action.E, t=float(p.t[0]), z=z, b_s=b_s)
         if worst is None or float(u.value) > worst[0]:
             worst = float(u.value), u, p.name
     if worst is None or worst[0] < 0.1 * 0.05 * depth:

@@ -14,14 +14,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import sqrt
 
-from jointcalc.check.brace_state import State, given_moment, in_thinnest
-from jointcalc.check.common import Steps
+from jointcalc.check.brace_action import BraceAction, given_moment
+from jointcalc.check.brace_lateral import sideways
+from jointcalc.check.brace_thinnest import in_thinnest
+from jointcalc.check.common import Steps, once
 from jointcalc.formula import column
 from jointcalc.formula import direct_strength as ds
 from jointcalc.formula.branch import above, at_least
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm, mpa
-from jointcalc.result import Amount, Check, Stated, method
+from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
 from jointcalc.section.effective import E_AISI, Panel, panels
@@ -51,20 +53,22 @@ NOT_WRITTEN_FOR: tuple[tuple[type[Family], str], ...] = (
 )
 
 
-def solved(s: State, loading: Loading) -> Buckling:
+def solved(action: BraceAction, loading: Loading) -> Buckling:
     """The strips of the profile under a loading, solved once."""
-    return buckling(s.family, loading=loading, E=E_AISI, nu=s.nu)
+    return buckling(action.family, loading=loading, E=E_AISI, nu=action.nu)
 
 
-def reasons(s: State, loading: Loading) -> list[str]:
+def reasons(action: BraceAction, loading: Loading) -> list[str]:
     """Why direct strength does not apply; empty when it does."""
     for kind, why in NOT_WRITTEN_FOR:
-        if isinstance(s.family, kind):
+        if isinstance(action.family, kind):
             return [why]
-    if isinstance(s.family, HatSkin) and loading != "sagging":
+    if isinstance(action.family, HatSkin) and loading != "sagging":
         return ["the strips would take the edges of the compressed skin as free, while it runs on as the floor"]
-    found = [f"F_y = {mpa(s.f_y):.4g}, must be at most {mpa(MOST_YIELD):g} ({LIMITS})"] * int(above(s.f_y, MOST_YIELD))
-    return found + _beyond(s.family, s.parts, loading)
+    found = [f"F_y = {mpa(action.f_y):.4g}, must be at most {mpa(MOST_YIELD):g} ({LIMITS})"] * int(
+        above(action.f_y, MOST_YIELD)
+    )
+    return found + _beyond(action.family, action.parts, loading)
 
 
 def _beyond(family: Family, parts: Sequence[Panel], loading: Loading) -> list[str]:
@@ -88,19 +92,19 @@ def _beyond(family: Family, parts: Sequence[Panel], loading: Loading) -> list[st
     return found
 
 
-def _at_edge(s: State, loading: Loading) -> Family | None:
+def _at_edge(action: BraceAction, loading: Loading) -> Family | None:
     """The profile in the thinnest sheet that brings it into the table; None where the shape is not what is out.
 
     All outside dimensions stay, so that what it carries bounds from above what the thinner sheet does.
     """
     other = (HatSkin, Points, *(kind for kind, _ in NOT_WRITTEN_FOR))
-    if isinstance(s.family, other) or above(s.f_y, MOST_YIELD):
+    if isinstance(action.family, other) or above(action.f_y, MOST_YIELD):
         return None
 
     def inside(family: Family) -> Family | None:
         return None if _beyond(family, panels(family, family.properties()), loading) else family
 
-    return in_thinnest(s.family, inside)
+    return in_thinnest(action.family, inside)
 
 
 def _most(part: Panel, lip: Panel | None, loading: Loading) -> float:
@@ -111,47 +115,59 @@ def _most(part: Panel, lip: Panel | None, loading: Loading) -> float:
     return MOST_WEB if not part.level and loading != "axial" else MOST_HELD
 
 
-def direct_bending(s: State) -> list[Check]:
+def direct_bending(action: BraceAction) -> list[Check]:
     """Local with lateral-torsional buckling, for every face that is compressed."""
-    checks = []
-    for word, M, face, at in s.cases:
+    return [check for check, _ in _by_face(action).values()]
+
+
+def sideways_by_strips(action: BraceAction) -> dict[str, Check]:
+    """Face of the profile -> the check that judges it sideways where no closed form does, so that sums take it."""
+    return {face: check for face, (check, alone) in _by_face(action).items() if alone}
+
+
+@once
+def _by_face(action: BraceAction) -> dict[str, tuple[Check, bool]]:
+    """Face of the profile -> (check, whether it alone judges that face sideways)."""
+    checks: dict[str, tuple[Check, bool]] = {}
+    for word, M, face, at in action.bends:
         loading: Loading = "sagging" if face == "top" else "hogging"
-        why = reasons(s, loading)
+        why = reasons(action, loading)
         if not why:
-            checks.append(_bent(s, solved(s, loading), word, M, face, at))
+            checks[face] = _bent(action, solved(action, loading), word, M, face, at)
             continue
-        edge = _at_edge(s, loading)
-        strips = None if edge is None else buckling(edge, loading=loading, E=E_AISI, nu=s.nu)
+        edge = _at_edge(action, loading)
+        strips = None if edge is None else buckling(edge, loading=loading, E=E_AISI, nu=action.nu)
         if strips is None or strips.local is None:
-            checks.append(DIRECT_BENDING.outside(why, demand=M, unit="N*mm", where=word))
+            checks[face] = DIRECT_BENDING.outside(why, demand=M, unit="N*mm", where=word), False
             continue
         # what the thicker sheet carries when nothing lets it move sideways
-        inputs = {"M_ne": strips.modulus * s.f_y, "M_crl": strips.local.load}
+        inputs = {"M_ne": strips.modulus * action.f_y, "M_crl": strips.local.load}
         most = float(ds.local_branch_beam(**inputs).formula.evaluate(**inputs).value)
-        checks.append(
-            DIRECT_BENDING.at_most(
-                why, capacity=most, demand=M, unit="N*mm",
-                trace=[critical("M_crl", strips.local), given_moment(word, M, at)], where=word,
-            )
+        bound = DIRECT_BENDING.at_most(
+            why, capacity=most, demand=M, unit="N*mm",
+            trace=[critical("M_crl", strips.local), given_moment(word, M, at)], where=word,
         )  # fmt: skip
+        checks[face] = bound, False
     return checks
 
 
-def _bent(s: State, strips: Buckling, word: str, M: float, face: str, at: float) -> Check:
-    S_f, S_fy = s.modulus(face), min(s.modulus("top"), s.modulus("bottom"))
-    yielding = ds.YIELD_MOMENT.evaluate(S_fy=S_fy, F_y=s.f_y)
+def _bent(action: BraceAction, strips: Buckling, word: str, M: float, face: str, at: float) -> tuple[Check, bool]:
+    S_f, S_fy = action.modulus(face), min(action.modulus("top"), action.modulus("bottom"))
+    yielding = ds.YIELD_MOMENT.evaluate(S_fy=S_fy, F_y=action.f_y)
     M_y = float(yielding.value)
     told: Steps = []
-    F_n, covers = s.f_y, [word]
-    if not s.held(face):
-        found = s.overall.get(face) or _sideways(s, strips, S_f)
+    F_n, covers, alone = action.f_y, [word], False
+    if not action.held(face):
+        closed = sideways(action).get(face)
+        found = _sideways(action, strips, S_f) if closed is None else (closed.stress, [*closed.working])
         if found is None:
             reason = "nothing holds it sideways, and it bends askew"
-            return DIRECT_BENDING.outside(reason, demand=M, unit="N*mm", where=word)
+            return DIRECT_BENDING.outside(reason, demand=M, unit="N*mm", where=word), False
         F_n, told = found
+        alone = closed is None and bool(told)
         covers = [word, f"{word}, sideways"]
     if strips.local is None:
-        return DIRECT_BENDING.outside(strips.why_no_local, demand=M, unit="N*mm", where=word)
+        return DIRECT_BENDING.outside(strips.why_no_local, demand=M, unit="N*mm", where=word), False
     overall = ds.GLOBAL_STRENGTH_BEAM.evaluate(S_f=S_f, F_n=F_n, M_y=M_y)
     inputs = {"M_ne": float(overall.value), "M_crl": strips.local.load}
     choice = ds.local_branch_beam(**inputs)
@@ -161,45 +177,43 @@ def _bent(s: State, strips: Buckling, word: str, M: float, face: str, at: float)
     trace: Steps = [*told, yielding, overall, elastic, slender, strength, given_moment(word, M, at)]
     check = DIRECT_BENDING.judge(
         capacity=float(strength.value), demand=M, unit="N*mm", trace=trace, where=word,
-        note=f"{s.face(face)} face in compression; {choice.why}", covers=covers,
+        note=f"{action.face(face)} face in compression; {choice.why}", covers=covers,
     )  # fmt: skip
-    if face not in s.overall and told:
-        s.buckling["aisi", face] = check  # nothing else judges it sideways, so that sums take this
-    return check
+    return check, alone
 
 
-def _sideways(s: State, strips: Buckling, S_f: float) -> tuple[float, Steps] | None:
+def _sideways(action: BraceAction, strips: Buckling, S_f: float) -> tuple[float, Steps] | None:
     """(stress of F2 [MPa], working) of a profile without a closed form, by the strips; None where it bends askew."""
-    if abs(float(s.p.I_yz[0])) > 1e-6 * s.I_y:
+    if abs(float(action.p.I_yz[0])) > 1e-6 * action.I_y:
         return None
-    if at_least(float(s.p.I_z[0]), s.I_y):
-        return s.f_y, []  # bent about its weaker axis, or square
-    found = strips.overall(s.free_length)
+    if at_least(float(action.p.I_z[0]), action.I_y):
+        return action.f_y, []  # bent about its weaker axis, or square
+    found = strips.overall(action.free_length)
     if found is None:
-        return s.f_y, []
+        return action.f_y, []
     F_cre = found.load / S_f
-    choice = column.aisi_ltb_branch(F_y=s.f_y, F_cre=F_cre)
-    stress = choice.formula.evaluate(F_y=s.f_y, F_cre=F_cre)
-    how = f"finite strips, one half-wave over {mm(s.free_length):.4g}, uniform moment"
-    return min(float(stress.value), s.f_y), [Stated("F_cre", "MPa", F_cre, how, status="computed"), stress]
+    choice = column.aisi_ltb_branch(F_y=action.f_y, F_cre=F_cre)
+    stress = choice.formula.evaluate(F_y=action.f_y, F_cre=F_cre)
+    how = f"finite strips, one half-wave over {mm(action.free_length):.4g}, uniform moment"
+    return min(float(stress.value), action.f_y), [Stated("F_cre", "MPa", F_cre, how, status="computed"), stress]
 
 
-def direct_strut(s: State, F_n: float, steps: Steps, mode: str) -> Check:
+def direct_strut(action: BraceAction, F_n: float, steps: Steps, mode: str) -> Check:
     """Local with global buckling in compression; `F_n` [MPa] is the global buckling stress of E2."""
-    N = s.brace.compression
-    why = reasons(s, "axial")
+    N = action.brace.compression
+    why = reasons(action, "axial")
     if why:
-        edge = _at_edge(s, "axial")
-        bound = None if edge is None else buckling(edge, loading="axial", E=E_AISI, nu=s.nu)
+        edge = _at_edge(action, "axial")
+        bound = None if edge is None else buckling(edge, loading="axial", E=E_AISI, nu=action.nu)
         if bound is None or bound.local is None:
             return DIRECT_COMPRESSION.outside(why, demand=N)
-        inputs = {"P_ne": bound.modulus * s.f_y, "P_crl": bound.local.load}
+        inputs = {"P_ne": bound.modulus * action.f_y, "P_crl": bound.local.load}
         most = float(ds.local_branch_column(**inputs).formula.evaluate(**inputs).value)
         return DIRECT_COMPRESSION.at_most(why, capacity=most, demand=N, trace=[critical("P_crl", bound.local)])
-    strips = solved(s, "axial")
+    strips = solved(action, "axial")
     if strips.local is None:
         return DIRECT_COMPRESSION.outside(strips.why_no_local, demand=N)
-    overall = ds.GLOBAL_STRENGTH_COLUMN.evaluate(A_g=float(s.p.area[0]), F_n=F_n)
+    overall = ds.GLOBAL_STRENGTH_COLUMN.evaluate(A_g=float(action.p.area[0]), F_n=F_n)
     inputs = {"P_ne": float(overall.value), "P_crl": strips.local.load}
     choice = ds.local_branch_column(**inputs)
     strength = choice.formula.evaluate(**inputs)
@@ -219,24 +233,4 @@ def critical(symbol: str, found: Found) -> Stated:
     return Stated(symbol, unit, found.load, how, status="computed")
 
 
-def critical_loads(s: State) -> dict[str, Amount]:
-    """Elastic critical loads and half-wavelengths by the symbols of the specification, of what the strips judged."""
-    out: dict[str, Amount] = {}
-    wanted: list[tuple[Loading, str, str, str]] = [
-        ("sagging" if face == "top" else "hogging", "M", f"_{word}", "N*mm") for word, _, face, _ in s.cases
-    ]
-    if s.brace.compression:
-        wanted.append(("axial", "P", "", "N"))
-    for loading, letter, word, unit in wanted:
-        if reasons(s, loading):
-            continue
-        strips = solved(s, loading)
-        for end, found in (("l", strips.local), ("d", strips.distortional)):
-            if found is not None:
-                out[f"{letter}_cr{end}{word}"] = Amount(found.load, unit)
-                out[f"L_cr{end}{word}"] = Amount(found.half_wavelength, "mm")
-    out |= {name: Amount(load, unit) for name, (load, unit) in s.overall_loads.items()}
-    return out
-
-
-__all__ = ["critical", "critical_loads", "direct_bending", "direct_strut", "reasons", "solved"]
+__all__ = ["critical", "direct_bending", "direct_strut", "reasons", "sideways_by_strips", "solved"]

@@ -9,9 +9,9 @@ EN 1993-1-3 has it in its effective sections (5.5.3.2), for flanges with lips.
 
 from __future__ import annotations
 
+from jointcalc.check.brace_action import BraceAction, given_moment
 from jointcalc.check.brace_base import AISI_DISTORTION, AISI_DISTORTION_COLUMN
-from jointcalc.check.brace_state import State, given_moment
-from jointcalc.check.common import Steps
+from jointcalc.check.common import Steps, once
 from jointcalc.formula import aisi_s100, direct_strength
 from jointcalc.quantity.sentence import mpa
 from jointcalc.result import Check, Stated
@@ -21,61 +21,65 @@ from jointcalc.section.effective import E_AISI
 COMPUTED = f"finite strips, E = {mpa(aisi_s100.E)}"
 
 
-def _lipped(s: State) -> bool:
-    return any(part.role == "lip" for part in s.parts)
+def _lipped(action: BraceAction) -> bool:
+    return any(part.role == "lip" for part in action.parts)
 
 
-def _prone(s: State, face: str) -> bool:
+def _prone(action: BraceAction, face: str) -> bool:
     """Whether the profile may distort with that face ("all": uniform) compressed."""
-    if s.family.closed or s.p.outline.tree.loops or not s.parts:
+    if action.family.closed or action.p.outline.tree.loops or not action.parts:
         return False
-    held = s.held_both if face == "all" else s.held(face)
-    folded = s.family.kind == "points" or any(part.bead is not None for part in s.parts)
-    return _lipped(s) or folded or not held
+    held = action.held_both if face == "all" else action.held(face)
+    folded = action.family.kind == "points" or any(part.bead is not None for part in action.parts)
+    return _lipped(action) or folded or not held
 
 
-def _found(s: State, loading: Loading) -> Found | None:
-    return distortional(s.family, loading=loading, E=E_AISI, nu=s.nu)
+def _found(action: BraceAction, loading: Loading) -> Found | None:
+    return distortional(action.family, loading=loading, E=E_AISI, nu=action.nu)
 
 
-def distortion(s: State) -> list[Check]:
+def distortion(action: BraceAction) -> list[Check]:
     """Distortional buckling in bending, for every face that is compressed."""
-    checks = []
-    for word, M, face, at in s.cases:
-        if not M or not _prone(s, face):
+    return list(distorted(action).values())
+
+
+@once
+def distorted(action: BraceAction) -> dict[str, Check]:
+    """Face of the profile -> the check of distortional buckling in bending, where there is such a mode."""
+    checks = {}
+    for word, M, face, at in action.bends:
+        if not M or not _prone(action, face):
             continue
-        found = _found(s, "sagging" if face == "top" else "hogging")
+        found = _found(action, "sagging" if face == "top" else "hogging")
         if found is None:
             continue
-        S_fy = min(s.modulus("top"), s.modulus("bottom"))
-        first = direct_strength.YIELD_MOMENT.evaluate(S_fy=S_fy, F_y=s.f_y)
+        S_fy = min(action.modulus("top"), action.modulus("bottom"))
+        first = direct_strength.YIELD_MOMENT.evaluate(S_fy=S_fy, F_y=action.f_y)
         critical = Stated("M_crd", "N*mm", found.load, f"{COMPUTED}: {found.note}", status="computed")
         given = {"M_y": float(first.value), "M_crd": found.load}
         branch = direct_strength.distortional_branch_beam(**given)
         last = branch.formula.evaluate(**{name: given[name] for name in branch.formula.parameters})
         slender = direct_strength.DISTORTIONAL_SLENDERNESS_BEAM.evaluate(**given)
         trace: Steps = [first, critical, slender, last, given_moment(word, M, at)]
-        check = AISI_DISTORTION.judge(
+        checks[face] = AISI_DISTORTION.judge(
             capacity=float(last.value), demand=M, unit="N*mm", trace=trace,
             where=word, note=f"{branch.why}; {found.note}",
         )  # fmt: skip
-        s.distortion[face] = check
-        checks.append(check)
     return checks
 
 
-def distortion_column(s: State) -> Check | None:
+def distortion_column(action: BraceAction) -> Check | None:
     """Distortional buckling as a strut; None where there is no such mode."""
-    found = _found(s, "axial") if _prone(s, "all") else None
+    found = _found(action, "axial") if _prone(action, "all") else None
     if found is None:
         return None
-    squash = direct_strength.SQUASH_LOAD.evaluate(A_g=float(s.p.area[0]), F_y=s.f_y)
+    squash = direct_strength.SQUASH_LOAD.evaluate(A_g=float(action.p.area[0]), F_y=action.f_y)
     critical = Stated("P_crd", "N", found.load, f"{COMPUTED}: {found.note}", status="computed")
     given = {"P_y": float(squash.value), "P_crd": found.load}
     branch = direct_strength.distortional_branch_column(**given)
     last = branch.formula.evaluate(**{name: given[name] for name in branch.formula.parameters})
     slender = direct_strength.DISTORTIONAL_SLENDERNESS_COLUMN.evaluate(**given)
     return AISI_DISTORTION_COLUMN.judge(
-        capacity=float(last.value), demand=s.brace.compression,
+        capacity=float(last.value), demand=action.brace.compression,
         trace=[squash, critical, slender, last], note=f"{branch.why}; {found.note}",
     )  # fmt: skip

@@ -17,6 +17,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import degrees, pi
 
+from jointcalc.check.brace_action import SIDES, Bearing, BraceAction, called, carried, web_angle, web_height, worst_of
 from jointcalc.check.brace_base import (
     AISI_BENDING_CRIPPLING,
     AISI_CRIPPLING,
@@ -25,13 +26,13 @@ from jointcalc.check.brace_base import (
     GAMMA_M0,
     GAMMA_M1,
 )
-from jointcalc.check.brace_state import SIDES, Bearing, State, called, carried, web_angle, web_height, worst_of
-from jointcalc.check.common import Steps
+from jointcalc.check.brace_bending import moments
+from jointcalc.check.common import Steps, once
 from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import Check, Looked, Stated
+from jointcalc.result import Check, Looked, Need, Stated
 from jointcalc.section.effective import Panel
 from jointcalc.section.families import Bar, Hat, LippedChannel, Tube
 from jointcalc.tables.store import load
@@ -67,33 +68,35 @@ class Pressed:
         return self.required * self.bearing.force / self.resistance if self.resistance else float("inf")
 
 
-def gap_to_end(s: State, b: Bearing) -> float:
+def gap_to_end(action: BraceAction, b: Bearing) -> float:
     """Clear distance from a bearing's edge to the nearer end of the brace [mm]."""
-    to_end = min(b.at, s.brace.length - b.at)
-    return max(0.0, to_end - (b.length / 2 if to_end > 1e-6 else 0.0)) + s.brace.overhang
+    to_end = min(b.at, action.brace.length - b.at)
+    return max(0.0, to_end - (b.length / 2 if to_end > 1e-6 else 0.0)) + action.brace.overhang
 
 
-def _opposed(s: State, b: Bearing, height: float) -> bool:
+def _opposed(action: BraceAction, b: Bearing, height: float) -> bool:
     """Whether a force on the other face stands within 1.5 web heights, clear of both bearings."""
     return any(
         other.above != b.above and below(abs(other.at - b.at) - (b.length + other.length) / 2, NEAR * height)
-        for other in s.bearings
+        for other in action.bearings
     )
 
 
-def _en_single(s: State, b: Bearing, web: Panel, at_end: bool, opposed: bool) -> tuple[Evaluation, Steps, list[str]]:
+def _en_single(
+    action: BraceAction, b: Bearing, web: Panel, at_end: bool, opposed: bool
+) -> tuple[Evaluation, Steps, list[str]]:
     """(resistance of one web by 6.1.7.2, working, what left its range on the weak side and is raised to the edge)."""
-    h_w, phi = web_height(s, web), degrees(web_angle(web))
-    t, r, reasons = float(web.t[0]), s.radius, []
+    h_w, phi = web_height(action, web), degrees(web_angle(web))
+    t, r, reasons = float(web.t[0]), action.radius, []
     if not at_most(r / t, 6.0):
         reasons.append(f"r / t = {r / t:.3g}, must be at most 6")
     if not at_most(h_w / t, 200.0):
         reasons.append(f"h_w / t = {h_w / t:.4g}, must be at most 200")
     t = max(t, r / 6.0, h_w / 200.0)
     s_s = min(b.length, 210.0 * t, 3.5 * h_w)
-    k = web_en1993.STRENGTH_COEFFICIENT.evaluate(f_yb=s.f_y)
+    k = web_en1993.STRENGTH_COEFFICIENT.evaluate(f_yb=action.f_y)
     k_3 = web_en1993.ANGLE_COEFFICIENT.evaluate(phi_deg=phi)
-    lipped = isinstance(s.family, LippedChannel)
+    lipped = isinstance(action.family, LippedChannel)
     branch = web_en1993.crippling_single_web(end=at_end, lipped=lipped, s_s=s_s, t=t, opposed=opposed)
     if at_end:
         more = {"k_1": web_en1993.STRENGTH_COEFFICIENT_END.evaluate(k=float(k.value)),
@@ -101,31 +104,31 @@ def _en_single(s: State, b: Bearing, web: Panel, at_end: bool, opposed: bool) ->
     else:
         more = {"k_4": web_en1993.STRENGTH_COEFFICIENT_INTERIOR.evaluate(k=float(k.value)),
                 "k_5": web_en1993.RADIUS_COEFFICIENT_INTERIOR.evaluate(r=r, t=t)}  # fmt: skip
-    values = {"k_3": float(k_3.value), "h_w": h_w, "t": t, "s_s": s_s, "f_yb": s.f_y}
+    values = {"k_3": float(k_3.value), "h_w": h_w, "t": t, "s_s": s_s, "f_yb": action.f_y}
     values |= {name: float(e.value) for name, e in more.items()}
     one = branch.evaluate(**values)
     return one, [k, *more.values(), k_3, one], reasons
 
 
-def _en_crippling(s: State, b: Bearing) -> Pressed:
-    required = GAMMA_M1 * s.gamma
-    height = max(web_height(s, web) for web in s.webs)
-    gap = gap_to_end(s, b)
+def _en_crippling(action: BraceAction, b: Bearing) -> Pressed:
+    required = GAMMA_M1 * action.gamma
+    height = max(web_height(action, web) for web in action.webs)
+    gap = gap_to_end(action, b)
     at_end = at_most(gap, NEAR * height)
-    opposed = _opposed(s, b, height)
-    n = sum(web.count for web in s.webs)
+    opposed = _opposed(action, b, height)
+    n = sum(web.count for web in action.webs)
     trace: Steps = [Stated("F", "N", b.force, b.what)]
     total, note = 0.0, b.what
     if n < 2 and opposed:
         note += ", pressed from both sides"
     reasons: list[str] = []
-    for web in s.webs:
+    for web in action.webs:
         if n < 2:
-            one, steps, out = _en_single(s, b, web, at_end, opposed)
+            one, steps, out = _en_single(action, b, web, at_end, opposed)
             trace, reasons, total = trace + steps, reasons + out, total + web.count * float(one.value)
             continue
-        h_w, phi = web_height(s, web), degrees(web_angle(web))
-        t, r = float(web.t[0]), s.radius
+        h_w, phi = web_height(action, web), degrees(web_angle(web))
+        t, r = float(web.t[0]), action.radius
         if not at_most(r / t, 10.0):
             reasons.append(f"r / t = {r / t:.3g}, must be at most 10")
         if not at_most(h_w / t, 200.0):
@@ -134,22 +137,22 @@ def _en_crippling(s: State, b: Bearing) -> Pressed:
         category = 1 if at_end or opposed else 2
         l_a = 10.0
         if category == 2:
-            ends = (max(b.at - b.length / 2, 0.0), min(b.at + b.length / 2, s.brace.length))
-            v = [abs(float(s.beam.shear(b.at, side))) for side in SIDES]
-            if max(v) < 1e-9 * s.V:  # several loads that press as one: the shear beside them all
-                v = [abs(float(s.beam.shear(ends[0], "left"))), abs(float(s.beam.shear(ends[1], "right")))]
+            ends = (max(b.at - b.length / 2, 0.0), min(b.at + b.length / 2, action.brace.length))
+            v = [abs(float(action.beam.shear(b.at, side))) for side in SIDES]
+            if max(v) < 1e-9 * action.V:  # several loads that press as one: the shear beside them all
+                v = [abs(float(action.beam.shear(ends[0], "left"))), abs(float(action.beam.shear(ends[1], "right")))]
             ratio = web_en1993.SHEAR_RATIO.evaluate(V_1=max(*v, 1e-12 * b.force), V_2=min(v))
             l_a = web_en1993.bearing_category_2(max(10.0, min(b.length, LONGEST_BEARING)), float(ratio.value))
             trace.append(ratio)
-        inputs = {"alpha": web_en1993.ALPHA_HAT[category], "t": t, "f_yb": s.f_y, "E": s.E, "r": r, "l_a": l_a,
-                  "phi_deg": phi}  # fmt: skip
+        inputs = {"alpha": web_en1993.ALPHA_HAT[category], "t": t, "f_yb": action.f_y, "E": action.E, "r": r,
+                  "l_a": l_a, "phi_deg": phi}  # fmt: skip
         trace.append(Stated("l_a", "mm", l_a, f"effective bearing length, category {category}"))
         one = web_en1993.CRIPPLING_TWO_WEBS.evaluate(**inputs)
         trace.append(one)
         note = f"{b.what}, category {category}"
         resistance = float(one.value)
         if below(gap, CLEAR_END):
-            alone, steps, out = _en_single(s, b, web, True, opposed)
+            alone, steps, out = _en_single(action, b, web, True, opposed)
             reasons += out
             note += (
                 f"; the brace ends {mm(gap):.3g} from the bearing, 6.1.7.3 asks for {mm(40)}: each web by 6.1.7.2 "
@@ -162,17 +165,17 @@ def _en_crippling(s: State, b: Bearing) -> Pressed:
     return Pressed(b, total, required, trace, note, tuple(dict.fromkeys(reasons)))
 
 
-def _aisi_crippling(s: State, b: Bearing) -> Pressed:
+def _aisi_crippling(action: BraceAction, b: Bearing) -> Pressed:
     trace: Steps = [Stated("F", "N", b.force, b.what)]
-    if not isinstance(s.family, Hat):
+    if not isinstance(action.family, Hat):
         return Pressed(b, None, 1.0, trace, b.what, ("jointcalc has the coefficients of hat sections only",))
     table = load("crippling_aisi")
-    height = max(float(web.length[0]) for web in s.webs)
-    two = _opposed(s, b, height)
-    place = "end" if below(gap_to_end(s, b), NEAR * height) else "interior"
+    height = max(float(web.length[0]) for web in action.webs)
+    two = _opposed(action, b, height)
+    place = "end" if below(gap_to_end(action, b), NEAR * height) else "interior"
     row = table.find(loading=f"{'two' if two else 'one'}-flange {place}")
     required = row.need("omega")
-    if row["support"] == "fastened" and not s.brace.fastened:
+    if row["support"] == "fastened" and not action.brace.fastened:
         reason = "two opposing forces on a hat that is not fastened to its support are not tabulated"
         return Pressed(b, None, required, trace, b.what, (reason,))
     source = Source("AISI S100-16", "G5, single hat sections", "from memory")
@@ -182,13 +185,13 @@ def _aisi_crippling(s: State, b: Bearing) -> Pressed:
     note = f"{b.what}, {row['loading']} loading"
     N = b.length
     if below(N, LEAST_BEARING_AISI):
-        if s.brace.bearing is None and b.length == s.brace.bearing_length:
+        if action.brace.bearing is None and b.length == action.brace.bearing_length:
             note += f"; {mm(19)} of bearing taken, AISI's least"
         else:
             reasons.append(f"a bearing of {mm(N):.3g}, must be at least {mm(19)}")
         N = LEAST_BEARING_AISI
-    for web in s.webs:
-        t, h, r = float(web.t[0]), float(web.length[0]), s.radius
+    for web in action.webs:
+        t, h, r = float(web.t[0]), float(web.length[0]), action.radius
         most = row.need("R_over_t_max")
         if not at_most(r / t, most):
             reasons.append(f"R / t = {r / t:.3g}, must be at most {most:g} for {row['loading']} loading")
@@ -197,8 +200,8 @@ def _aisi_crippling(s: State, b: Bearing) -> Pressed:
         t = max(t, r / most, h / 200.0)
         # a bearing longer than the tests counts as the longest of them
         counted = min(N, 200.0 * t, max(2.0 * h, 1e-9))
-        inputs = {"C": row.need("C"), "t": t, "F_y": s.f_y, "theta": web_angle(web), "C_R": row.need("C_R"), "R": r,
-                  "C_N": row.need("C_N"), "N": counted, "C_h": row.need("C_h"), "h": h}  # fmt: skip
+        inputs = {"C": row.need("C"), "t": t, "F_y": action.f_y, "theta": web_angle(web), "C_R": row.need("C_R"),
+                  "R": r, "C_N": row.need("C_N"), "N": counted, "C_h": row.need("C_h"), "h": h}  # fmt: skip
         if not at_least(inputs["theta"], pi / 2 - 1e-6):
             return Pressed(b, None, required, trace, note, ("the hat rows are for webs at right angles",))
         one = web_aisi.CRIPPLING.evaluate(**inputs)
@@ -210,21 +213,31 @@ def _aisi_crippling(s: State, b: Bearing) -> Pressed:
 RULES = ((EN_CRIPPLING, "en", _en_crippling), (AISI_CRIPPLING, "aisi", _aisi_crippling))
 
 
-def _pressed(s: State) -> dict[str, list[Pressed]]:
-    """What each rule says of every local force; worked out once."""
-    return {code: [rule(s, b) for b in s.bearings] for _, code, rule in RULES}
+@once
+def pressed(action: BraceAction) -> dict[str, list[Pressed]]:
+    """Code -> what its rule says of every local force; empty where the profile has no webs or nothing presses."""
+    if isinstance(action.family, Tube | Bar) or not action.webs or not action.bearings:
+        return {}
+    return {code: [rule(action, b) for b in action.bearings] for _, code, rule in RULES}
 
 
-def crippling(s: State) -> tuple[list[Check], dict[str, list[Pressed]]]:
-    """The checks of the webs under local forces, and what each rule said, for the sums with bending."""
-    if isinstance(s.family, Tube | Bar) or not s.bearings:
-        return [], {}
-    if not s.webs:
-        return _no_webs(s), {}
-    said = _pressed(s)
-    for b in s.bearings:
+def crippling_needs(action: BraceAction) -> list[Need]:
+    """Every place where something presses on the webs."""
+    said, needs = pressed(action), []
+    for b in action.bearings if said else ():
         why = "; ".join(dict.fromkeys(r for found in said.values() for p in found if p.bearing is b for r in p.reasons))
-        s.need(f"webs, {b.what}", f"no method applies to the webs under the local force of the {b.what}: {why}")
+        sentence = f"no method applies to the webs under the local force of the {b.what}: {why}"
+        needs.append(Need(f"webs, {b.what}", sentence))
+    return needs
+
+
+def crippling(action: BraceAction) -> list[Check]:
+    """The checks of the webs under local forces."""
+    if isinstance(action.family, Tube | Bar) or not action.bearings:
+        return []
+    if not action.webs:
+        return _no_webs(action)
+    said = pressed(action)
     checks = []
     for how, code, _ in RULES:
         inside = [p for p in said[code] if not p.reasons]
@@ -243,7 +256,7 @@ def crippling(s: State) -> tuple[list[Check], dict[str, list[Pressed]]]:
                 continue
             checks.pop()
         if worst is None or not worst.resistance:
-            checks.append(how.outside(why, demand=max(b.force for b in s.bearings)))
+            checks.append(how.outside(why, demand=max(b.force for b in action.bearings)))
             continue
         note = worst.note + (f"; not judged by this method: {why}" if why else "")
         checks.append(
@@ -252,7 +265,7 @@ def crippling(s: State) -> tuple[list[Check], dict[str, list[Pressed]]]:
                 note=note, covers=[f"webs, {p.bearing.what}" for p in inside],
             )
         )  # fmt: skip
-    return checks, said
+    return checks
 
 
 def _why(out: list[Pressed], *, everywhere: bool) -> str:
@@ -262,34 +275,42 @@ def _why(out: list[Pressed], *, everywhere: bool) -> str:
     return "; ".join(dict.fromkeys(f"{p.bearing.what}: {r}" for p in out for r in p.reasons))
 
 
-def _no_webs(s: State) -> list[Check]:
+def _no_webs(action: BraceAction) -> list[Check]:
     """Angles and laps: no rule for a web; what a load stands on is judged as a flat or an edge."""
-    reason = f"no published rule for a local force on {called(s)}"
-    return [how.outside(reason, demand=max(b.force for b in s.bearings)) for how in (EN_CRIPPLING, AISI_CRIPPLING)]
+    reason = f"no published rule for a local force on {called(action)}"
+    return [how.outside(reason, demand=max(b.force for b in action.bearings)) for how in (EN_CRIPPLING, AISI_CRIPPLING)]
 
 
-def bending_crippling(s: State, said: dict[str, list[Pressed]]) -> list[Check]:
+def bending_crippling_needs(action: BraceAction) -> list[Need]:
+    """Every place where something presses on the webs of a brace that is bent there."""
+    places = [
+        p.bearing.what for found in pressed(action).values() for p in found if action.moment_at(p.bearing.at)[0]
+    ]  # fmt: skip
+    sentence = "no method applies to bending together with the local force of the {}"
+    return [Need(f"webs with bending, {what}", sentence.format(what)) for what in places]
+
+
+def bending_crippling(action: BraceAction) -> list[Check]:
     """Bending and a local force at one place, for every place that a document covers with both."""
-    checks = []
+    checks, said, bends = [], pressed(action), moments(action)
     for how, code in ((EN_BENDING_CRIPPLING, "en"), (AISI_BENDING_CRIPPLING, "aisi")):
         worst: tuple[float, Evaluation, Pressed, Check] | None = None
         covered, missing = [], []
         for p in said.get(code, []):
-            M, face = s.moment_at(p.bearing.at)
+            M, face = action.moment_at(p.bearing.at)
             if not M:
                 continue  # no bending there: the local force is judged by itself
-            s.need(
-                f"webs with bending, {p.bearing.what}",
-                f"no method applies to bending together with the local force of the {p.bearing.what}",
-            )
-            bent = s.moments.get((code, face))
+            bent = bends.get((code, face))
             if bent is None or p.reasons or not p.resistance:
                 missing.append(p.bearing.what)
                 continue
             M_c = carried(bent)
             if code == "en":
                 eta = web_en1993.BENDING_AND_CRIPPLING.evaluate(
-                    M=s.gamma * M, M_c=M_c / GAMMA_M0, F=s.gamma * p.bearing.force, R_w=p.resistance / GAMMA_M1
+                    M=action.gamma * M,
+                    M_c=M_c / GAMMA_M0,
+                    F=action.gamma * p.bearing.force,
+                    R_w=p.resistance / GAMMA_M1,
                 )
             else:
                 eta = web_aisi.BENDING_AND_CRIPPLING.evaluate(P=p.bearing.force, P_n=p.resistance, M=M, M_n=M_c)
@@ -307,10 +328,10 @@ def bending_crippling(s: State, said: dict[str, list[Pressed]]) -> list[Check]:
         )
         value, eta, p, bent = worst
         note = p.bearing.what + (f"; not judged by this method: {', '.join(missing)}" if missing else "")
-        pressed = Stated("u_F", "1", p.use, "utilisation of the webs there", status="from memory")
+        alone = Stated("u_F", "1", p.use, "utilisation of the webs there", status="from memory")
         checks.append(
             how.judge(
-                capacity=most, demand=value, required=required, unit="1", trace=[Stated.of("u_M", bent), pressed, eta],
+                capacity=most, demand=value, required=required, unit="1", trace=[Stated.of("u_M", bent), alone, eta],
                 note=note, covers=covered,
             )
         )  # fmt: skip

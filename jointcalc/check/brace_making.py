@@ -7,8 +7,8 @@ from math import pi
 
 import numpy as np
 
+from jointcalc.check.brace_action import Array, BraceAction
 from jointcalc.check.brace_base import FOLD_DIN, FOLD_LEG, FOLD_LIST, FOLD_RADIUS, SPOT_LINE
-from jointcalc.check.brace_state import Array, State
 from jointcalc.check.seam import check_seam
 from jointcalc.check.seam_between import AISI_PITCH, BETWEEN_SPOTS
 from jointcalc.errors import InputError
@@ -53,7 +53,7 @@ def seam_data(brace: Brace, q: float) -> dict[str, object]:
         own["yield_strength"] = brace.yield_strength
     if brace.tensile_strength is not None:
         own["tensile_strength"] = brace.tensile_strength
-    sheets = [{"thickness": s.thickness, "grade": s.grade, "coating": s.coating, **own} for s in brace.sheets]
+    sheets = [{"thickness": one.thickness, "grade": one.grade, "coating": one.coating, **own} for one in brace.sheets]
     data: dict[str, object] = {
         "sheets": sheets, "weld_diameter": brace.weld_diameter, "length": brace.length,
         "edge": edge, "shear": q * brace.length, "load_factor": brace.load_factor,
@@ -64,14 +64,14 @@ def seam_data(brace: Brace, q: float) -> dict[str, object]:
     return data
 
 
-def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, ...]]:
+def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tuple[Caution, ...]]:
     """The spots of the weld lines where a pitch is given, their values, and the cautions of the seam."""
-    brace = s.brace
+    brace = action.brace
     if not brace.core.weld_lines:
         return [], {}, ()
-    q = weld_flow(brace, s.V)
-    Q = q * s.I_y / s.V if s.V else 0.0
-    flow = joint_flow.SHEAR_FLOW.evaluate(V=s.V, Q=Q, I=s.I_y)
+    q = weld_flow(brace, action.V)
+    Q = q * action.I_y / action.V if action.V else 0.0
+    flow = joint_flow.SHEAR_FLOW.evaluate(V=action.V, Q=Q, I=action.I_y)
     how = Stated("Q", "mm^3", Q, "first moment that one weld line answers for, from the section's shear flow")
     values = {"weld_flow": Amount(q, "N/mm")}
     lines = len(brace.core.weld_lines)
@@ -102,16 +102,16 @@ def weld_line(s: State) -> tuple[list[Check], dict[str, Amount], tuple[Caution, 
         trace=[how, flow, per_spot, *worst.trace],
         note=f"governed by {worst.title}, {worst.key}; {each} {Measure(q, unit='N/mm'):.4g}",
     )
-    return [check, *_pressed_skin(s, q)], values, judged.cautions
+    return [check, *_pressed_skin(action, q)], values, judged.cautions
 
 
-def _pressed_skin(s: State, q: float) -> list[Check]:
+def _pressed_skin(action: BraceAction, q: float) -> list[Check]:
     """The skin between spots where the moment presses it, hogging or with the skin on top: pitch, and buckling."""
-    brace = s.brace
-    M = s.loads_moment("sagging" if s.turned else "hogging")
+    brace = action.brace
+    M = action.loads_moment("sagging" if action.turned else "hogging")
     if not isinstance(brace.core, HatSkin) or not M:
         return []
-    f_c = max(M / float(s.p.W_y_bottom[0]), 1e-3)
+    f_c = max(M / float(action.p.W_y_bottom[0]), 1e-3)
     data = {**seam_data(brace, q), "pitch": brace.pitch, "compression": f_c}
     pressed = check_seam(build(SpotSeam, data))
     return [c for c in pressed.checks if c.method in (AISI_PITCH, BETWEEN_SPOTS)]
@@ -120,9 +120,9 @@ def _pressed_skin(s: State, q: float) -> list[Check]:
 # --- making it ---------------------------------------------------------------------------------------
 
 
-def folding(s: State) -> tuple[list[Check], dict[str, Amount]]:
+def folding(action: BraceAction) -> tuple[list[Check], dict[str, Amount]]:
     """Whether the profile can be folded: radii, legs on the die, the bend list; blank and brake force as values."""
-    brace = s.brace
+    brace = action.brace
     family, nominal = brace.family, brace.sheets[0].thickness
     made = blank(family, K=brace.k_factor, density=brace.sheets[0].material.density)
     values = {"blank_width": Amount(float(made.width[0]), "mm")}
@@ -143,8 +143,8 @@ def folding(s: State) -> tuple[list[Check], dict[str, Amount]]:
     values["brake_force"] = Amount(force, "N/mm")
     tightest = min(bends, key=lambda bend: float(bend.r[0] / bend.t[0]))
     r, t = float(tightest.r[0]), float(tightest.t[0])
-    checks += _radius(s, r, t)
-    checks += _legs(s)
+    checks += _radius(action, r, t)
+    checks += _legs(action)
     text = "; ".join(
         f"{row.name} {row.angle:.3g}° r {mm(row.r):.3g}, middle at {mm(row.at):.4g}, "
         f"bend to {row.angle + row.overbend:.4g}°"
@@ -155,8 +155,8 @@ def folding(s: State) -> tuple[list[Check], dict[str, Amount]]:
     return checks, values
 
 
-def _radius(s: State, r: float, t: float) -> list[Check]:
-    sheet = s.brace.sheets[0]
+def _radius(action: BraceAction, r: float, t: float) -> list[Check]:
+    sheet = action.brace.sheets[0]
     e = sheet.material.elongation
     strain = forming.OUTER_STRAIN.evaluate(r=r, t=t)
     checks = []
@@ -226,13 +226,15 @@ def least_radius(sheet: Sheet, r: float, t: float) -> float:
     return least
 
 
-def _legs(s: State) -> list[Check]:
-    found = legs(s.brace.family, s.brace.die)
+def _legs(action: BraceAction) -> list[Check]:
+    found = legs(action.brace.family, action.brace.die)
     if not found:
         return []
     leg = min(found, key=lambda one: float(one.length[0] / one.least[0]))
     length, least, opening = (float(v[0]) for v in (leg.length, leg.least, leg.opening))
-    note = f"{leg.name}, die opening {mm(opening):.3g}" + ("" if s.brace.die is not None else " (eight thicknesses)")
+    note = f"{leg.name}, die opening {mm(opening):.3g}" + (
+        "" if action.brace.die is not None else " (eight thicknesses)"
+    )
     if below(length, least):
         note += "; it slips into the die: make the leg longer or the die narrower"
     trace = [forming.LEAST_FLANGE.evaluate(V=opening)]

@@ -12,8 +12,9 @@ from typing import Any
 
 import numpy as np
 
+from jointcalc.check.brace_action import CODES, BraceAction, worst_of
 from jointcalc.check.brace_base import GAMMA_M1, LOCAL
-from jointcalc.check.brace_state import CODES, State, worst_of
+from jointcalc.check.brace_bending import bent_over
 from jointcalc.check.common import Steps
 from jointcalc.formula import local_load, plate_bending
 from jointcalc.quantity.sentence import mm
@@ -87,32 +88,34 @@ def collapse_force(stand: Stand, *, f_y: float, c: float, beta: Any, spread: boo
     return round_(**hinges, c=c, b=stand.b) * stand.share
 
 
-def _stress(s: State, start: float, end: float) -> tuple[float, bool]:
+def _stress(action: BraceAction, start: float, end: float) -> tuple[float, bool]:
     """(greatest bending over its resistance between two places, service loads; whether some method judges it)."""
-    own = np.clip(np.array([start, (start + end) / 2, end]), 0.0, s.brace.length)
-    x, M, _ = s.actions
-    M = np.concatenate([s.beam.moment(own, "left"), s.beam.moment(own, "right"), M[(x >= start) & (x <= end)]])
-    used = np.array([s.bent_over(code, M).max() for code in CODES])
+    own = np.clip(np.array([start, (start + end) / 2, end]), 0.0, action.brace.length)
+    x, M, _ = action.along
+    M = np.concatenate(
+        [action.beam.moment(own, "left"), action.beam.moment(own, "right"), M[(x >= start) & (x <= end)]]
+    )
+    used = np.array([bent_over(action, code, M).max() for code in CODES])
     known = used[np.isfinite(used)]
     return float(known.max(initial=0.0)), bool(len(known))
 
 
-def _collapse(s: State, stand: Stand, c: float, beta: float) -> tuple[float, Steps]:
+def _collapse(action: BraceAction, stand: Stand, c: float, beta: float) -> tuple[float, Steps]:
     """(force at which what a load stands on collapses over a length c, working)."""
     stand = replace(stand, b=float(np.atleast_1d(stand.b)[0]), t=float(np.atleast_1d(stand.t)[0]))
     if stand.how == "edge":
-        strut = local_load.EDGE_STRUT_FORCE.evaluate(E=s.E, t=stand.t, c=c, h=stand.b)
-        yielded = local_load.EDGE_YIELD.evaluate(f_y=s.f_y, t=stand.t, c=c)
+        strut = local_load.EDGE_STRUT_FORCE.evaluate(E=action.E, t=stand.t, c=c, h=stand.b)
+        yielded = local_load.EDGE_YIELD.evaluate(f_y=action.f_y, t=stand.t, c=c)
         both = local_load.EDGE_COLLAPSE.evaluate(F_yield=float(yielded.value), F_strut=float(strut.value))
         return float(both.value), [strut, yielded, both]
-    m_p = plate_bending.PLASTIC_MOMENT.evaluate(f_y=s.f_y, t=stand.t)
+    m_p = plate_bending.PLASTIC_MOMENT.evaluate(f_y=action.f_y, t=stand.t)
     across = local_load.MOMENT_ACROSS.evaluate(m_p=float(m_p.value), beta=beta)
     along = local_load.MOMENT_ALONG.evaluate(m_p=float(m_p.value), beta=beta)
     hinges = {"m_across": float(across.value), "m_along": float(along.value)}
     steps: Steps = [Stated("beta", "1", beta, "bending there over its resistance, as it collapses"), m_p, across, along]
     if stand.how == "tube":
         last = local_load.COLLAPSE_TUBE.evaluate(**hinges)
-    elif c > s.local_reach:
+    elif c > action.local_reach:
         # spread along the brace: what it carries is per length
         line = local_load.LINE_COLLAPSE_HELD if stand.how == "held" else local_load.LINE_COLLAPSE_FREE
         last = line.evaluate(m_along=hinges["m_along"], b=stand.b)
@@ -124,19 +127,21 @@ def _collapse(s: State, stand: Stand, c: float, beta: float) -> tuple[float, Ste
     return float(last.value) * stand.share, [*steps, last]
 
 
-def _growing(s: State, stand: Stand, c: float, beta: float, force: float, part: float) -> tuple[float, Steps]:
+def _growing(
+    action: BraceAction, stand: Stand, c: float, beta: float, force: float, part: float
+) -> tuple[float, Steps]:
     """(force at collapse, working) while the moment of the brace grows with it from `beta` at the service load."""
     low, high = 0.0, 1.0 / beta if beta > 0 else inf
     if high == inf or stand.how == "edge":
-        capacity, steps = _collapse(s, stand, c, min(beta, 1.0))
+        capacity, steps = _collapse(action, stand, c, min(beta, 1.0))
         return capacity * part, steps
-    spread = c > s.local_reach
+    spread = c > action.local_reach
     for _ in range(50):
         middle = (low + high) / 2
-        most = collapse_force(stand, f_y=s.f_y, c=c, beta=min(middle * beta, 1.0), spread=spread)
+        most = collapse_force(stand, f_y=action.f_y, c=c, beta=min(middle * beta, 1.0), spread=spread)
         holds = float(np.atleast_1d(most)[0]) * part >= middle * force
         low, high = (middle, high) if holds else (low, middle)
-    _, steps = _collapse(s, stand, c, min(low * beta, 1.0))
+    _, steps = _collapse(action, stand, c, min(low * beta, 1.0))
     grown = Stated("k", "1", low, "times the service loads, the moment grown alike")
     return max(low * force, 1e-12), [*steps, grown]
 
@@ -149,33 +154,33 @@ WHERE = {
 }
 
 
-def local_collapse(s: State) -> list[Check]:
+def local_collapse(action: BraceAction) -> list[Check]:
     """Loads that stand on a flat between webs, a flange, a tube or an edge; none where they stand over the webs."""
-    if s.brace.over == "webs" and s.webs:
+    if action.brace.over == "webs" and action.webs:
         return []
-    found_stands = stands(s.family, s.parts, s.p, s.face("top"))
+    found_stands = stands(action.family, action.parts, action.p, action.face("top"))
     presses: list[tuple[str, float, float, float]] = [
-        (b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if not b.support
+        (b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in action.bearings if not b.support
     ]
-    for one in s.brace.loads:
-        if isinstance(one, SpreadLoad) and one.end - one.start > s.local_reach:
+    for one in action.brace.loads:
+        if isinstance(one, SpreadLoad) and one.end - one.start > action.local_reach:
             q = max(abs(float(one.first)), abs(float(one.last)))
             length = one.end - one.start
             presses.append((f"load from {mm(one.start, ' to ', one.end):g}", q * length, one.start, one.end))
-    if isinstance(s.family, Tube | Angle) and not s.brace.fastened:
-        presses += [(b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in s.bearings if b.support]
+    if isinstance(action.family, Tube | Angle) and not action.brace.fastened:
+        presses += [(b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in action.bearings if b.support]
     if not presses or not found_stands:
         return []
     found = []
     for what, force, start, end in presses:
         c = end - start
-        beta, known = _stress(s, start, end)
+        beta, known = _stress(action, start, end)
         for stand in found_stands:
-            if stand.how == "edge" and c > s.local_reach:
+            if stand.how == "edge" and c > action.local_reach:
                 continue  # spread along the edge it is no local force
             # an end of a tube is half as strong as its middle: nothing holds it on one side
             end_of = 0.5 if stand.how == "tube" and what.startswith("support") else 1.0
-            capacity, steps = _growing(s, stand, c, beta, force, end_of)
+            capacity, steps = _growing(action, stand, c, beta, force, end_of)
             found.append((force / capacity, (what, force, stand, capacity, steps, known)))
     best: Any = worst_of(found)
     if best is None:
@@ -183,10 +188,10 @@ def local_collapse(s: State) -> list[Check]:
     what, force, stand, capacity, steps, known = best
     told = WHERE[stand.how].format(name=stand.name)
     note = f"{what}, standing {told}" + (f", {stand.share} of them sharing" if stand.share > 1 else "")
-    if s.webs and not s.brace.over and stand.how != "edge":
+    if action.webs and not action.brace.over and stand.how != "edge":
         note += "; over the webs it would not: say so (over) where a foot, plate or sheet reaches from web to web"
     trace: Steps = [Stated("F", "N", force, what), *steps]
-    required = GAMMA_M1 * s.gamma
+    required = GAMMA_M1 * action.gamma
     if not known:
         # bent by more than nothing, and nobody knows how near to its strength: the unbent flat is a bound
         reason = f"{note}; how much the brace is bent there is not judged"

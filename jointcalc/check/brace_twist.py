@@ -13,12 +13,14 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from jointcalc.check.brace_action import SIDES, BraceAction, called, carried, web_angle, web_height
 from jointcalc.check.brace_base import AISI_TWIST, EN_TWIST
-from jointcalc.check.brace_state import SIDES, State, called, carried, web_angle, web_height
-from jointcalc.check.common import Steps
+from jointcalc.check.brace_bending import moments
+from jointcalc.check.brace_lateral import sideways
+from jointcalc.check.common import Steps, once
 from jointcalc.formula import warping_torsion
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import Check, Stated
+from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective import Panel
 from jointcalc.section.families import Angle, Bar, Lap
 from jointcalc.statics.beam import Couple
@@ -37,95 +39,107 @@ class Turned:
     where: str
 
 
-def _middle(s: State, part: Panel) -> float:
+def _middle(action: BraceAction, part: Panel) -> float:
     """Horizontal place of the middle of a flat [mm]; of a mirrored pair, that of the profile's middle."""
     if part.count > 1:
-        return float(s.p.y_centroid[0])
-    o = s.p.outline
+        return float(action.p.y_centroid[0])
+    o = action.p.outline
     piece = o.segments[o.index(part.name.removesuffix(" (with bead)"))]
     return float(o.y[piece.start][0] + o.y[piece.end][0]) / 2
 
 
-def load_line(s: State) -> tuple[float, str]:
+def load_line(action: BraceAction) -> tuple[float, str]:
     """(horizontal place of the loads [mm] in the outline's coordinates, in words)."""
-    o = s.p.outline
-    if isinstance(s.family, Lap):
+    o = action.p.outline
+    if isinstance(action.family, Lap):
         piece = o.segments[o.index("weld")]
         return float(o.y[piece.start][0]), "at the weld line"
-    upright = [p for p in s.parts if not p.level and p.count] if isinstance(s.family, Angle) else list(s.webs)
+    upright = (
+        [p for p in action.parts if not p.level and p.count] if isinstance(action.family, Angle) else list(action.webs)
+    )
     number = sum(p.count for p in upright)
-    webs = sum(p.count * _middle(s, p) for p in upright) / number if number else float(s.p.y_centroid[0])
-    if s.brace.over == "webs":
+    webs = sum(p.count * _middle(action, p) for p in upright) / number if number else float(action.p.y_centroid[0])
+    if action.brace.over == "webs":
         return webs, "over the web"
-    face = s.face("top")
-    height = float(s.p.z_top[0] if face == "top" else s.p.z_bottom[0])
-    outer = [p for p in s.parts if p.level and p.count and abs(float(p.z_1[0]) - height) <= float(p.t[0]) * 1.01]
-    middles = [(_middle(s, p), p.name) for p in outer if p.role in ("internal", "outstand")]
-    y_s = float(s.p.y_shear_centre[0])
+    face = action.face("top")
+    height = float(action.p.z_top[0] if face == "top" else action.p.z_bottom[0])
+    outer = [p for p in action.parts if p.level and p.count and abs(float(p.z_1[0]) - height) <= float(p.t[0]) * 1.01]
+    middles = [(_middle(action, p), p.name) for p in outer if p.role in ("internal", "outstand")]
+    y_s = float(action.p.y_shear_centre[0])
     found = max([(webs, ""), *middles], key=lambda one: abs(one[0] - y_s))
     return found[0], f"in the middle of the {found[1]}" if found[1] else "over the web"
 
 
-def turned(s: State) -> Turned | None:
+@once
+def turned(action: BraceAction) -> Turned | None:
     """How it bends and twists; None where nothing can twist it or the profile cannot be solved so."""
-    if s.held_both or s.family.closed or isinstance(s.family, Bar) or s.p.outline.tree.loops:
+    if action.held_both or action.family.closed or isinstance(action.family, Bar) or action.p.outline.tree.loops:
         return None
-    if not any(not isinstance(one, Couple) for one in s.brace.loads):
+    if not any(not isinstance(one, Couple) for one in action.brace.loads):
         return None
-    row = {name: float(getattr(s.p, name)[0]) for name in ("I_y", "I_z", "I_yz", "C_w", "J")}
+    row = {name: float(getattr(action.p, name)[0]) for name in ("I_y", "I_z", "I_yz", "C_w", "J")}
     askew = abs(row["I_yz"]) > 1e-9 * (row["I_y"] + row["I_z"])
-    held = s.brace.held in ("top", "bottom")
+    held = action.brace.held in ("top", "bottom")
     if askew and not held:
         return None  # bends about no axis of its own: told by the check of lateral buckling
-    y, where = load_line(s)
-    arm = y - float(s.p.y_shear_centre[0])
-    if abs(arm) < 1e-3 * float(s.p.i_0[0]) and not askew:
+    y, where = load_line(action)
+    arm = y - float(action.p.y_shear_centre[0])
+    if abs(arm) < 1e-3 * float(action.p.i_0[0]) and not askew:
         return None
     height = 0.0
     if held:
-        face = s.face(s.brace.held)
-        height = float((s.p.z_top if face == "top" else s.p.z_bottom)[0] - s.p.z_shear_centre[0])
+        face = action.face(action.brace.held)
+        height = float((action.p.z_top if face == "top" else action.p.z_bottom)[0] - action.p.z_shear_centre[0])
     # as the profile is drawn gravity acts downwards; turned over, the section is mirrored top to bottom
-    section = Stiffness(E=s.E, G=s.G, height=-height if s.turned else height, **{
-        **row, "I_yz": -row["I_yz"] if s.turned else row["I_yz"],
+    section = Stiffness(E=action.E, G=action.G, height=-height if action.turned else height, **{
+        **row, "I_yz": -row["I_yz"] if action.turned else row["I_yz"],
     })  # fmt: skip
-    return Turned(solve_twist(s.brace.length, section, s.brace.supports, s.brace.loads, arm), section, arm, where)
+    return Turned(
+        solve_twist(action.brace.length, section, action.brace.supports, action.brace.loads, arm), section, arm, where
+    )
 
 
-def twisting(s: State, how: Turned | None) -> list[Check]:
+def twisting_needs(action: BraceAction) -> list[Need]:
+    """The twist, where something twists."""
+    if turned(action) is None:
+        return []
+    return [Need("twisting", f"no method applies to the twisting of {called(action)}")]
+
+
+def twisting(action: BraceAction) -> list[Check]:
     """Bending with twisting by both documents."""
+    how = turned(action)
     if how is None:
         return []
     x = how.twisted.x
-    points = s.p.sectorial()
-    flip = -1.0 if s.turned else 1.0
+    points = action.p.sectorial()
+    flip = -1.0 if action.turned else 1.0
     # mirrored top to bottom: heights change sign, and with them the sense in which the warping runs
     z, omega = flip * points.z, flip * points.omega
     field = normal_stress(how.twisted, how.section, points.y, z, omega)
     n = len(x)
     sides = [SIDES[1] if k % 2 == 0 else SIDES[0] for k in range(n)]
-    M = np.array([float(s.beam.moment(at, side)) for at, side in zip(x, sides)])
-    V = np.array([abs(float(s.beam.shear(at, side))) for at, side in zip(x, sides)])
-    plain = -M[:, None] * z / s.I_y
+    M = np.array([float(action.beam.moment(at, side)) for at, side in zip(x, sides)])
+    V = np.array([abs(float(action.beam.shear(at, side))) for at, side in zip(x, sides)])
+    plain = -M[:, None] * z / action.I_y
     extra = field - plain
     checks: list[Check] = []
-    s.need("twisting", f"no method applies to the twisting of {called(s)}")
-    web_area = sum(p.count * web_height(s, p) * float(p.t[0]) * float(np.sin(web_angle(p))) for p in s.webs)
+    web_area = sum(p.count * web_height(action, p) * float(p.t[0]) * float(np.sin(web_angle(p))) for p in action.webs)
     tau_V = V / web_area if web_area > 0 else 0.0 * V
     rate = np.abs(how.twisted.rate)
     t = float(points.t.max())
     raised, grown = np.ones(n), np.ones(n)
     missing = False
     for k in range(n):
-        face = s.pressed(float(M[k]))
-        bent = s.moments.get(("en", face))
-        if bent is None and abs(M[k]) > 1e-9 * max(s.sag, s.hog, 1.0):
+        face = action.pressed(float(M[k]))
+        bent = moments(action).get(("en", face))
+        if bent is None and abs(M[k]) > 1e-9 * max(action.sag, action.hog, 1.0):
             missing = True
         elif bent is not None:
-            raised[k] = min(s.p.W_y_top[0], s.p.W_y_bottom[0]) * s.f_y / carried(bent)
-        critical = s.critical.get(face)
-        if critical:
-            part = s.gamma * abs(float(M[k])) / critical
+            raised[k] = min(action.p.W_y_top[0], action.p.W_y_bottom[0]) * action.f_y / carried(bent)
+        free = sideways(action).get(face)
+        if free is not None and free.critical:
+            part = action.gamma * abs(float(M[k])) / free.critical
             grown[k] = 1 / (1 - part) if part < 0.999 else 1e3
     raised = np.maximum(raised, 1.0)
     base = plain * raised[:, None]
@@ -144,9 +158,9 @@ def twisting(s: State, how: Turned | None) -> list[Check]:
     normal = warping_torsion.TOTAL_NORMAL.evaluate(
         sigma_b=float(sense * base[i, j]), k=float(grown[i]), sigma_w=float(sense * extra[i, j])
     )
-    h = int(np.argmax(s.G * t * rate + tau_V))
-    shear = warping_torsion.TWISTING_SHEAR.evaluate(G=s.G, t=t, rate=float(rate[h]), tau_V=float(tau_V[h]))
-    here = warping_torsion.TWISTING_SHEAR.evaluate(G=s.G, t=t, rate=float(rate[i]), tau_V=float(tau_V[i]))
+    h = int(np.argmax(action.G * t * rate + tau_V))
+    shear = warping_torsion.TWISTING_SHEAR.evaluate(G=action.G, t=t, rate=float(rate[h]), tau_V=float(tau_V[h]))
+    here = warping_torsion.TWISTING_SHEAR.evaluate(G=action.G, t=t, rate=float(rate[i]), tau_V=float(tau_V[i]))
     as_normal = warping_torsion.SHEAR_AS_NORMAL.evaluate(tau=float(shear.value))
     both = warping_torsion.TOGETHER.evaluate(sigma=float(normal.value), tau=float(here.value))
     demand = max(float(normal.value), float(as_normal.value), float(both.value))
@@ -156,24 +170,24 @@ def twisting(s: State, how: Turned | None) -> list[Check]:
     else:
         checks.append(
             EN_TWIST.judge(
-                capacity=s.f_y, demand=demand, load_factor=s.gamma, unit="MPa",
+                capacity=action.f_y, demand=demand, load_factor=action.gamma, unit="MPa",
                 trace=[*given, normal, shear, as_normal, here, both], note=note, covers=["twisting"],
             )
         )  # fmt: skip
-    return checks + _aisi(s, how, x, M, np.abs(plain + grown[:, None] * extra), note)
+    return checks + _aisi(action, how, x, M, np.abs(plain + grown[:, None] * extra), note)
 
 
-def _aisi(s: State, how: Turned, x: Floats, M: Floats, total: Floats, note: str) -> list[Check]:
+def _aisi(action: BraceAction, how: Turned, x: Floats, M: Floats, total: Floats, note: str) -> list[Check]:
     """AISI S100 H4: at the section where bending and twisting together stress most."""
-    greatest = total.max(axis=1) * (np.abs(M) > 1e-9 * max(s.sag, s.hog))
+    greatest = total.max(axis=1) * (np.abs(M) > 1e-9 * max(action.sag, action.hog))
     i = int(np.argmax(greatest))
     if not greatest[i]:
         return []
-    face = s.pressed(float(M[i]))
-    bent = s.moments.get(("aisi", face))
+    face = action.pressed(float(M[i]))
+    bent = moments(action).get(("aisi", face))
     if bent is None:
         return [AISI_TWIST.outside("bending alone is outside its range", unit="N*mm")]
-    most = abs(float(M[i])) / min(float(s.p.W_y_top[0]), float(s.p.W_y_bottom[0]))
+    most = abs(float(M[i])) / min(float(action.p.W_y_top[0]), float(action.p.W_y_bottom[0]))
     factor = warping_torsion.TWIST_REDUCTION.evaluate(f_max=most, f_total=float(greatest[i]))
     left = warping_torsion.TWISTED_MOMENT.evaluate(R=float(factor.value), M_n=carried(bent))
     return [
@@ -187,14 +201,15 @@ def _aisi(s: State, how: Turned, x: Floats, M: Floats, total: Floats, note: str)
     ]  # fmt: skip
 
 
-def softer(s: State, how: Turned | None) -> float:
+def softer(action: BraceAction) -> float:
     """How many times farther a profile askew bends than about its level axis alone; 1 where nothing is askew."""
-    I_y, I_z, I_yz = s.I_y, float(s.p.I_z[0]), float(s.p.I_yz[0])
-    if s.held_both or abs(I_yz) <= 1e-9 * (I_y + I_z):
+    I_y, I_z, I_yz = action.I_y, float(action.p.I_z[0]), float(action.p.I_yz[0])
+    if action.held_both or abs(I_yz) <= 1e-9 * (I_y + I_z):
         return 1.0
-    if s.brace.held == "none":
+    if action.brace.held == "none":
         return I_y / (I_y - I_yz**2 / I_z)
-    plain = abs(float(s.beam.deflection_max().value))
+    plain = abs(float(action.beam.deflection_max().value))
+    how = turned(action) if action.steel else None
     if how is None or plain <= 0:
         return 1.0
     return max(1.0, float(np.abs(how.twisted.down).max()) / plain)

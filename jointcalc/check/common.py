@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import wraps
+from typing import TypeVar
 
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Evaluation
@@ -29,6 +31,29 @@ OWN = f"{OWN_WORD} (our default {HANDBOOK_FACTOR:.1f}, common practice)"
 
 Steps = list[Evaluation | Looked | Stated]
 """The working of a check while it is being put together."""
+
+
+A = TypeVar("A")
+T = TypeVar("T")
+
+
+def once(rule: Callable[[A], T]) -> Callable[[A], T]:
+    """A function of a frozen action that works out its answer once for each action and keeps it there.
+
+    It is pure, so that it makes no difference who asks first; `functools.cached_property` does the same for what
+    stands on the action itself.
+    """
+    name = f"{rule.__module__}.{rule.__qualname__}"
+
+    @wraps(rule)
+    def asked(action: A) -> T:
+        kept = vars(action)
+        if name not in kept:
+            kept[name] = rule(action)
+        found: T = kept[name]
+        return found
+
+    return asked
 
 
 def cores(sheets: Iterable[Sheet]) -> list[Evaluation]:

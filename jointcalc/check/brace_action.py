@@ -1,14 +1,14 @@
-"""The state of one brace as it lies: section, beam, greatest actions, local forces, effective sections; and its webs.
+"""One brace as it lies: section, beam, greatest actions, local forces, effective sections; and its webs.
 
-The profile is drawn one way up; `State.turned` says that it lies the other way.  Words for the reader (top, bottom,
-sagging) are of the brace as it lies; section properties and effective sections are of the profile as it is drawn, so
-every face goes through `State.face`.
+The profile is drawn one way up; `BraceAction.turned` says that it lies the other way.  Words for the reader (top,
+bottom, sagging) are of the brace as it lies; section properties and effective sections are of the profile as it is
+drawn, so every face goes through `BraceAction.face`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import asin, inf, sqrt
 from typing import Any, Literal, TypeVar
@@ -16,13 +16,13 @@ from typing import Any, Literal, TypeVar
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.common import Steps
+from jointcalc.check.brace_thinnest import in_thinnest
 from jointcalc.formula.branch import at_least
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import Check, Need, Stated
+from jointcalc.result import Check, Stated
 from jointcalc.section.effective import EffectiveSection, Panel, effective_aisi, effective_en, panels
-from jointcalc.section.families import Angle, Bar, Family, HatSkin, Lap, Points, Tube
+from jointcalc.section.families import Angle, Bar, Box, Family, Hat, HatSkin, Lap, Tube
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import Beam, PointLoad, SpreadLoad, solve
 
@@ -33,9 +33,6 @@ Array = npt.NDArray[np.float64]
 SIDES: tuple[Literal["left"], Literal["right"]] = ("left", "right")
 OTHER = {"top": "bottom", "bottom": "top"}
 CODES = ("en", "aisi")
-
-MOST_THICKER = 64.0
-"""How many times thicker a sheet is tried in search of the edge of a range."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,66 +48,166 @@ class Bearing:
     """Whether it presses on the upper face of the brace as it lies: a load downwards, a support that holds it down."""
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """A capacity at the edge of a range that the brace has left on its weak side, and why it is out."""
+@dataclass(frozen=True, eq=False)
+class BraceAction:
+    """One brace as it lies, with all that acts on it: what every rule judges.
 
-    capacity: float
-    reasons: tuple[str, ...]
-    trace: Steps
-
-
-class State:
-    """What the checks of one brace share, as it lies: section, beam, greatest actions, capacities found so far.
-
-    `shared` keeps effective sections for both ways up; they do not depend on it.
+    Whatever follows from the brace is worked out when it is asked for, and kept; nothing is ever set from outside, so
+    that rules may be asked in any order.  `shared` keeps what does not depend on the way up, for both ways.
     """
 
-    def __init__(self, brace: Brace, turned: bool, shared: dict[Any, Any]) -> None:
-        self.brace = brace
-        self.turned = turned
-        self._shared = shared
-        self.p: Properties = brace.properties
-        self.family = brace.core
-        about = brace.sheets[0].material
-        self.steel = all(sheet.material.family == "steel" for sheet in brace.sheets)
-        self.E, self.nu = about.E, about.nu
-        self.G = self.E / (2 * (1 + self.nu))
-        self.I_y = float(self.p.I_y[0])
-        self.EI = self.E * self.I_y
-        if "beam" not in shared:
-            shared["beam"] = solve(brace.length, self.EI, brace.supports, brace.loads)
-        self.beam: Beam = shared["beam"]
-        high, low = self.beam.moment_extremes()
-        size = max(abs(float(high.value)), abs(float(low.value)))
-        none = 1e-9 * size
-        self.sag, self.sag_at = max(0.0, float(high.value)), float(high.at)
-        self.hog, self.hog_at = max(0.0, -float(low.value)), float(low.at)
-        self.sag, self.hog = (0.0 if v <= none else v for v in (self.sag, self.hog))
-        shear = self.beam.shear_max()
-        self.V, self.V_at = abs(float(shear.value)), float(shear.at)
-        self.gamma = brace.load_factor
-        self.moments: dict[tuple[str, str], Check] = {}
-        """(code, face of the profile) -> the check of bending, where it judged."""
-        self.buckling: dict[tuple[str, str], Check] = {}
-        """The same with lateral-torsional buckling, where that was judged."""
-        self.distortion: dict[str, Check] = {}
-        """Face of the profile -> the check of distortional buckling, where there is such a mode."""
-        self.overall: dict[str, tuple[float, Steps]] = {}
-        """Face of the profile -> (lateral-torsional buckling stress of AISI F2 [MPa], working), where nothing holds it.
+    brace: Brace
+    turned: bool = False
+    shared: dict[Any, Any] = field(default_factory=dict, repr=False)
 
-        "all" is the global buckling stress of E2.
+    def _once(self, name: Any, work_out: Callable[[], T]) -> T:
+        """What is the same both ways up, worked out by whoever asks first."""
+        if name not in self.shared:
+            self.shared[name] = work_out()
+        found: T = self.shared[name]
+        return found
+
+    @cached_property
+    def p(self) -> Properties:
+        """Gross section of the profile as it is drawn."""
+        return self.brace.properties
+
+    @property
+    def family(self) -> Family:
+        """The profile that carries."""
+        return self.brace.core
+
+    @cached_property
+    def steel(self) -> bool:
+        """Whether every sheet is carbon steel, as the methods of strength ask."""
+        return all(sheet.material.family == "steel" for sheet in self.brace.sheets)
+
+    @property
+    def E(self) -> float:
+        """Modulus of elasticity [MPa]."""
+        return self.brace.sheets[0].material.E
+
+    @property
+    def nu(self) -> float:
+        """Poisson's ratio."""
+        return self.brace.sheets[0].material.nu
+
+    @property
+    def G(self) -> float:
+        """Shear modulus [MPa]."""
+        return self.E / (2 * (1 + self.nu))
+
+    @cached_property
+    def I_y(self) -> float:
+        """Second moment of area about the level axis [mm^4]."""
+        return float(self.p.I_y[0])
+
+    @property
+    def EI(self) -> float:
+        """Stiffness against bending by the loads [N mm^2]."""
+        return self.E * self.I_y
+
+    @property
+    def gamma(self) -> float:
+        """Partial factor on the loads."""
+        return self.brace.load_factor
+
+    @property
+    def beam(self) -> Beam:
+        """The brace on its supports under its loads."""
+        brace = self.brace
+        return self._once("beam", lambda: solve(brace.length, self.EI, brace.supports, brace.loads))
+
+    @cached_property
+    def _greatest(self) -> tuple[tuple[float, float], tuple[float, float], tuple[float, float]]:
+        """(size, place) of the sagging moment, the hogging moment, the shear force; rounding is no moment."""
+        high, low = self.beam.moment_extremes()
+        none = 1e-9 * max(abs(float(high.value)), abs(float(low.value)))
+        sag, hog = (0.0 if v <= none else v for v in (max(0.0, float(high.value)), max(0.0, -float(low.value))))
+        shear = self.beam.shear_max()
+        return (sag, float(high.at)), (hog, float(low.at)), (abs(float(shear.value)), float(shear.at))
+
+    @property
+    def sag(self) -> float:
+        """Greatest sagging moment of the loads [N mm]."""
+        return self._greatest[0][0]
+
+    @property
+    def sag_at(self) -> float:
+        """Where it sags most [mm]."""
+        return self._greatest[0][1]
+
+    @property
+    def hog(self) -> float:
+        """Greatest hogging moment of the loads, without sign [N mm]."""
+        return self._greatest[1][0]
+
+    @property
+    def hog_at(self) -> float:
+        """Where it hogs most [mm]."""
+        return self._greatest[1][1]
+
+    @property
+    def V(self) -> float:
+        """Greatest shear force without sign [N]."""
+        return self._greatest[2][0]
+
+    @property
+    def V_at(self) -> float:
+        """Where it is sheared most [mm]."""
+        return self._greatest[2][1]
+
+    # --- axial forces ----------------------------------------------------------------------------------
+
+    @cached_property
+    def eccentricity(self) -> tuple[float, str, str] | None:
+        """(how far the axial force acts from the centroid [mm], in words, face of the profile on that side or "").
+
+        None where it was not given and nothing says where the brace is joined.
         """
-        self.overall_loads: dict[str, tuple[float, str]] = {}
-        """Name -> elastic critical load of the brace as a whole, and its unit."""
-        self.critical: dict[str, float] = {}
-        """Face of the profile -> elastic critical moment [N mm], where nothing holds that face."""
-        self.shears: dict[str, Check] = {}
-        self.extra: dict[str, float] = {}
+        family, p = self.family, self.p
+        if self.brace.eccentricity is not None:
+            return self.brace.eccentricity, "as given", ""
+        if isinstance(family, Hat):
+            skin = float(family.skin_t) if isinstance(family, HatSkin) else 0.0
+            low = skin / 2 if skin else self.t / 2
+            return float(p.z_centroid[0] - p.z_bottom[0]) - low, "fixed by its flanges", "bottom"
+        if isinstance(family, Tube | Box | Bar):
+            return 0.0, "through the axis", ""
+        return None
+
+    @cached_property
+    def eccentric(self) -> Mapping[str, float]:
+        """Face of the profile -> first-order moment [N mm] of the axial force that compresses it."""
+        N = self.brace.compression or -self.brace.tension
+        if not N or self.eccentricity is None:
+            return {}
+        arm, _, side = self.eccentricity
+        if not arm:
+            return {}
+        if not side:
+            return {"top": abs(N) * arm, "bottom": abs(N) * arm}
+        # pushed at the flanges, the flanges are pressed; pulled there, the other face is
+        return {side if N > 0 else OTHER[side]: abs(N) * arm}
+
+    @cached_property
+    def shifted(self) -> Mapping[str, float]:
+        """Face of the profile -> N e_N [N mm] (EN 1993-1-3 6.2.5): the centroid of what works leaves what buckles."""
+        if not self.brace.compression or not self.steel:
+            return {}
+        e = self.effective("en", "all")
+        shift = 0.0 if e.outside() else float(e.z_centroid[0] - self.p.z_centroid[0])
+        if abs(shift) < 1e-6:
+            return {}
+        return {"bottom" if shift > 0 else "top": self.brace.compression * abs(shift)}
+
+    @cached_property
+    def extra(self) -> Mapping[str, float]:
         """Face of the profile -> first-order moment [N mm] with which an eccentric axial force compresses it."""
-        self.turned_how: Any = None
-        """How it bends and twists at once, where it does (`brace_twist.Turned`)."""
-        self.needs: list[Need] = []
+        return {
+            face: self.eccentric.get(face, 0.0) + self.shifted.get(face, 0.0)
+            for face in dict.fromkeys([*self.eccentric, *self.shifted])
+        }
 
     # --- the sheet -----------------------------------------------------------------------------------
 
@@ -133,10 +230,7 @@ class State:
     @cached_property
     def parts(self) -> tuple[Panel, ...]:
         """The flats as the rules of effective widths see them."""
-        if "parts" not in self._shared:
-            self._shared["parts"] = panels(self.family, self.p)
-        found: tuple[Panel, ...] = self._shared["parts"]
-        return found
+        return self._once("parts", lambda: panels(self.family, self.p))
 
     @cached_property
     def webs(self) -> tuple[Panel, ...]:
@@ -171,11 +265,7 @@ class State:
 
     def effective(self, code: str, face: str) -> EffectiveSection:
         """Effective section with a face of the profile in compression ("all": uniform)."""
-        key = (code, face)
-        if key not in self._shared:
-            self._shared[key] = self._effective(self.family, self.p, code, face)
-        found: EffectiveSection = self._shared[key]
-        return found
+        return self._once((code, face), lambda: self._effective(self.family, self.p, code, face))
 
     def _effective(self, family: Family, p: Properties, code: str, face: str) -> EffectiveSection:
         if code == "en":
@@ -187,18 +277,12 @@ class State:
 
         All outside dimensions stay; so what it carries bounds from above what the thinner sheet does.
         """
-        key = (code, face, "edge")
-        if key not in self._shared:
-            self._shared[key] = self._at_edge(code, face)
-        found: EffectiveSection | None = self._shared[key]
-        return found
 
-    def _at_edge(self, code: str, face: str) -> EffectiveSection | None:
         def inside(family: Family) -> EffectiveSection | None:
             e = self._effective(family, family.properties(), code, face)
             return None if e.outside() else e
 
-        return in_thinnest(self.family, inside)
+        return self._once((code, face, "edge"), lambda: in_thinnest(self.family, inside))
 
     # --- along the brace -----------------------------------------------------------------------------------
 
@@ -206,36 +290,21 @@ class State:
     def places(self) -> Array:
         """Sections looked at: supports, loads, extremes and 120 between."""
         L = self.brace.length
-        own = [s.at for s in self.brace.supports]
+        own = [one.at for one in self.brace.supports]
         own += [one.at for one in self.brace.loads if not isinstance(one, SpreadLoad)]
         own += [x for one in self.brace.loads if isinstance(one, SpreadLoad) for x in (one.start, one.end)]
         own += [self.sag_at, self.hog_at, self.V_at]
         return np.unique(np.clip(np.concatenate([np.linspace(0, L, 121), np.array(own)]), 0, L))
 
     @property
-    def actions(self) -> tuple[Array, Array, Array]:
+    def along(self) -> tuple[Array, Array, Array]:
         """(places, moment, shear without sign) on both sides of every section looked at."""
-        if "actions" not in self._shared:
-            x = np.concatenate([self.places, self.places])
-            M = np.concatenate([self.beam.moment(self.places, side) for side in SIDES])
-            V = np.abs(np.concatenate([self.beam.shear(self.places, side) for side in SIDES]))
-            self._shared["actions"] = x, M, V
-        found: tuple[Array, Array, Array] = self._shared["actions"]
-        return found
+        return self._once("along", self._along)
 
-    def bent_over(self, code: str, M: Array) -> Array:
-        """Moments (sagging positive) with an eccentric axial force over the resistance; inf where none is known."""
-        total = np.zeros(M.shape)
-        small = 1e-9 * max(self.sag, self.hog)
-        for face in ("top", "bottom"):
-            sense = 1.0 if face == self.face("top") else -1.0
-            mine = sense * M + self.extra.get(face, 0.0)
-            mine = np.where(mine > small, mine, 0.0)
-            bent = self.moments.get((code, face))
-            with np.errstate(invalid="ignore"):
-                part = mine / carried(bent) if bent is not None else np.where(mine > 0, inf, 0.0)
-            total = np.maximum(total, part)
-        return total
+    def _along(self) -> tuple[Array, Array, Array]:
+        M = np.concatenate([self.beam.moment(self.places, side) for side in SIDES])
+        V = np.abs(np.concatenate([self.beam.shear(self.places, side) for side in SIDES]))
+        return np.concatenate([self.places, self.places]), M, V
 
     @cached_property
     def bearings(self) -> list[Bearing]:
@@ -266,7 +335,7 @@ class State:
                     at = (start + end) / 2
                     found.append(Bearing(at, abs(force), end - start, f"load at {mm(at):.4g}", False, force > 0))
                 start, end, force = a, b, F
-        supports = [s.at for s in self.brace.supports]
+        supports = [one.at for one in self.brace.supports]
         return [
             b
             for b in found
@@ -296,7 +365,7 @@ class State:
         return self.sag if word == "sagging" else self.hog
 
     @property
-    def cases(self) -> list[tuple[str, float, str, float]]:
+    def bends(self) -> list[tuple[str, float, str, float]]:
         """(word, moment, compressed face of the profile, place) of what occurs; sagging when nothing does."""
         found = []
         for word, M, face, at in (
@@ -304,7 +373,7 @@ class State:
             ("hogging", self.hog, self.face("bottom"), self.hog_at),
         ):
             found.append((word, M + self.extra.get(face, 0.0), face, at))
-        return [case for case in found if case[1]] or found[:1]
+        return [one for one in found if one[1]] or found[:1]
 
     def pressed(self, M: float) -> str:
         """Face of the profile that a moment (sagging positive) compresses."""
@@ -329,55 +398,6 @@ class State:
         """Buckling length [mm]: the factor times the longest span, doubled for a cantilever."""
         return self.brace.effective_length * self.free_length
 
-    # --- what must be judged ---------------------------------------------------------------------------------
-
-    def need(self, part: str, sentence: str) -> None:
-        """A part of the load that some check has to cover."""
-        self.needs.append(Need(part, sentence))
-
-    def resistance(self, code: str, face: str) -> Check | None:
-        """The check whose capacity sums use: the lowest of bending, lateral-torsional and distortional buckling.
-
-        None where bending alone is not judged.
-        """
-        bent = self.moments.get((code, face))
-        if bent is None:
-            return None
-        more = [self.buckling.get((code, face)), self.distortion.get(face) if code == "aisi" else None]
-        return min([bent, *(c for c in more if c is not None)], key=carried)
-
-
-def thicker(family: Family, k: float) -> Family:
-    """The profile with every sheet k times as thick; outside dimensions and bend radii stay."""
-    change: dict[str, Any] = {"t": family.t * k} if hasattr(family, "t") else {}
-    if isinstance(family, HatSkin):
-        change["skin_t"] = family.skin_t * k
-    if isinstance(family, Lap):
-        change["t_2"] = (family.t if family.t_2 is None else family.t_2) * k
-        change["step"] = (family.t if family.t_2 is None else family.t_2) if family.step is None else family.step
-    if family.radius is not None and (isinstance(family, Points) or "r" in family.letters()):
-        change["r"] = family.radius
-    return replace(family, **change)
-
-
-def in_thinnest(family: Family, inside: Callable[[Family], T | None]) -> T | None:
-    """What `inside` gives for the profile in the thinnest sheet at which it gives anything; None where none does."""
-
-    def tried(k: float) -> T | None:
-        one = thicker(family, k)
-        return inside(one) if bool(np.all(one.valid())) else None
-
-    low, high = 1.0, 1.25
-    while (found := tried(high)) is None:
-        low, high = high, high * 1.25
-        if high > MOST_THICKER:
-            return None
-    for _ in range(20):
-        middle = (low + high) / 2
-        one = tried(middle)
-        low, high, found = (middle, high, found) if one is None else (low, middle, one)
-    return found
-
 
 def carried(check: Check) -> float:
     """Capacity of a check that judged."""
@@ -386,11 +406,11 @@ def carried(check: Check) -> float:
     return check.capacity.value
 
 
-def called(s: State) -> str:
+def called(action: BraceAction) -> str:
     """The profile in a sentence."""
-    if s.family.kind == "points":
+    if action.family.kind == "points":
         return "a free outline"
-    return f"{'an' if s.family.kind == 'angle' else 'a'} {s.family.kind}"
+    return f"{'an' if action.family.kind == 'angle' else 'a'} {action.family.kind}"
 
 
 def given_moment(word: str, M: float, at: float) -> Stated:
@@ -398,10 +418,10 @@ def given_moment(word: str, M: float, at: float) -> Stated:
     return Stated("M", "N*mm", M, f"greatest {word} moment, at {mm(at):.4g}")
 
 
-def web_height(s: State, web: Panel) -> float:
+def web_height(action: BraceAction, web: Panel) -> float:
     """Height of a web between the mid-lines of the flanges [mm]."""
     turned = int(web.turned_1) + int(web.turned_2)
-    return abs(float(web.z_2[0] - web.z_1[0])) + turned * (s.radius + s.t / 2)
+    return abs(float(web.z_2[0] - web.z_1[0])) + turned * (action.radius + action.t / 2)
 
 
 def web_slant(web: Panel) -> float:
@@ -414,9 +434,9 @@ def web_angle(web: Panel) -> float:
     return asin(min(1.0, abs(float(web.share[0]))))
 
 
-def count_webs(s: State) -> str:
+def count_webs(action: BraceAction) -> str:
     """How many webs share, in words."""
-    n = sum(web.count for web in s.webs)
+    n = sum(web.count for web in action.webs)
     return f"{n} webs together" if n > 1 else "one web"
 
 

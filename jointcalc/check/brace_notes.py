@@ -5,24 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import inf
 
+from jointcalc.check.brace_action import BraceAction
 from jointcalc.check.brace_deflection import SAG, Bent
-from jointcalc.check.brace_state import State
-from jointcalc.check.brace_strut import eccentricity
+from jointcalc.check.brace_direct import reasons, solved
+from jointcalc.check.brace_lateral import sideways
+from jointcalc.check.brace_strut import squashed
 from jointcalc.model.fields import PURPOSES
 from jointcalc.quantity.sentence import Measure, joined, mm, newtons
 from jointcalc.result import Amount, Check, caution, collect
 from jointcalc.result.cautions import Caution
+from jointcalc.section.buckling import Loading
 from jointcalc.section.families import HatSkin
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import frequency_1
 
 
-def values_of(s: State, bent: Bent) -> dict[str, Amount]:
+def values_of(action: BraceAction, bent: Bent) -> dict[str, Amount]:
     """Section, deflection, greatest actions and frequency, by the names of the contract."""
-    brace = s.brace
+    brace = action.brace
     # as it lies where that was said, else as the profile is drawn
-    said = s.turned and bool(brace.lies)
-    row = (Properties(s.p.outline.turned()) if said else s.p).row()
+    said = action.turned and bool(brace.lies)
+    row = (Properties(action.p.outline.turned()) if said else action.p).row()
     mass_line = float(brace.family.properties(density=brace.sheets[0].material.density).mass_per_metre[0])
     units = {
         "area": "mm^2", "centroid_height": "mm", "I_y": "mm^4", "I_z": "mm^4", "I_yz": "mm^4", "W_y_top": "mm^3",
@@ -30,53 +33,78 @@ def values_of(s: State, bent: Bent) -> dict[str, Amount]:
     }  # fmt: skip
     if abs(row["I_yz"]) < 1e-9 * (row["I_y"] + row["I_z"]):
         row["I_yz"] = 0.0  # symmetric: what is left is rounding
-    frequency = float(frequency_1(brace.length, s.EI, brace.supports, mass_line * 1e-6, brace.masses))
-    left, right = _ends(s)
+    frequency = float(frequency_1(brace.length, action.EI, brace.supports, mass_line * 1e-6, brace.masses))
+    left, right = _ends(action)
     return {
         **{name: Amount(row[name], unit) for name, unit in units.items()},
         "mass_per_metre": Amount(mass_line, "kg/m"),
-        "EI": Amount(s.EI, "N*mm^2"),
-        "GJ": Amount(s.G * row["J"], "N*mm^2"),
+        "EI": Amount(action.EI, "N*mm^2"),
+        "GJ": Amount(action.G * row["J"], "N*mm^2"),
         "deflection_max": Amount(bent.gross, "mm"),
         "deflection_at": Amount(bent.at, "mm"),
         "deflection_service": Amount(bent.service, "mm"),
-        "moment_max": Amount(max(s.sag, s.hog), "N*mm"),
-        "moment_sagging": Amount(s.sag, "N*mm"),
-        "moment_hogging": Amount(s.hog, "N*mm"),
-        "shear_max": Amount(s.V, "N"),
-        "reaction_max": Amount(max(abs(float(r.force)) for r in s.beam.reactions), "N"),
+        "moment_max": Amount(max(action.sag, action.hog), "N*mm"),
+        "moment_sagging": Amount(action.sag, "N*mm"),
+        "moment_hogging": Amount(action.hog, "N*mm"),
+        "shear_max": Amount(action.V, "N"),
+        "reaction_max": Amount(max(abs(float(r.force)) for r in action.beam.reactions), "N"),
         "end_moment_left": Amount(left[0], "N*mm"),
         "end_moment_right": Amount(right[0], "N*mm"),
         "end_force_left": Amount(left[1], "N"),
         "end_force_right": Amount(right[1], "N"),
         "frequency_1": Amount(frequency if frequency < inf else None, "Hz"),
-        **({} if brace.family.level_symmetric else {"flanges_up": Amount(float(s.turned), "1")}),
+        **({} if brace.family.level_symmetric else {"flanges_up": Amount(float(action.turned), "1")}),
     }
 
 
-def _ends(s: State) -> tuple[tuple[float, float], tuple[float, float]]:
+def _ends(action: BraceAction) -> tuple[tuple[float, float], tuple[float, float]]:
     """(moment, hogging positive [N mm], force upwards [N]) that what carries each end gives; 0 at a free end."""
     found = []
-    for x, sign in ((0.0, -1.0), (s.brace.length, 1.0)):
-        mine = [r for r in s.beam.reactions if abs(r.at - x) < 1e-6]
+    for x, sign in ((0.0, -1.0), (action.brace.length, 1.0)):
+        mine = [r for r in action.beam.reactions if abs(r.at - x) < 1e-6]
         # reactions are clockwise positive: at the left end that lifts the beam's left side, which hogs it when negative
         moment = sign * float(mine[0].moment) if mine else 0.0
-        least = 1e-9 * max(s.sag, s.hog)  # what rounding leaves of a pinned end
+        least = 1e-9 * max(action.sag, action.hog)  # what rounding leaves of a pinned end
         found.append((moment if abs(moment) > least else 0.0, float(mine[0].force) if mine else 0.0))
     return found[0], found[1]
 
 
-def about_brace(s: State) -> dict[str, str]:
+def critical_loads(action: BraceAction) -> dict[str, Amount]:
+    """Elastic critical loads and half-wavelengths by the symbols of the specification, of what the strips judged."""
+    out: dict[str, Amount] = {}
+    wanted: list[tuple[Loading, str, str, str]] = [
+        ("sagging" if face == "top" else "hogging", "M", f"_{word}", "N*mm") for word, _, face, _ in action.bends
+    ]
+    if action.brace.compression:
+        wanted.append(("axial", "P", "", "N"))
+    for loading, letter, word, unit in wanted:
+        if reasons(action, loading):
+            continue
+        strips = solved(action, loading)
+        for end, found in (("l", strips.local), ("d", strips.distortional)):
+            if found is not None:
+                out[f"{letter}_cr{end}{word}"] = Amount(found.load, unit)
+                out[f"L_cr{end}{word}"] = Amount(found.half_wavelength, "mm")
+    for word, _, face, _ in action.bends:
+        if face in sideways(action):
+            out[f"M_cre_{word}"] = Amount(sideways(action)[face].elastic, "N*mm")
+    pushed = squashed(action)
+    if pushed is not None:
+        out["P_cre"] = Amount(pushed.elastic, "N")
+    return out
+
+
+def about_brace(action: BraceAction) -> dict[str, str]:
     """The brace in words: profile, sheets, span, how it lies."""
-    brace = s.brace
+    brace = action.brace
     found = {
         "profile": brace.profile,
         "sheets": joined(" + ", dict.fromkeys(sheet.label for sheet in brace.sheets)),
         "span": f"{Measure.of(brace.span, ' + ', unit='mm'):g}, ends {brace.ends}",
         "loads": brace.loads_text,
     }
-    if s.way and (brace.lies or len(brace.ways) > 1):
-        found["lies"] = s.way
+    if action.way and (brace.lies or len(brace.ways) > 1):
+        found["lies"] = action.way
     if isinstance(brace.core, HatSkin):
         found["cell"] = (
             f"the cell closes at the weld lines, {mm(float(brace.core.weld_line)):.3g} from the flange tips, not at "
@@ -86,26 +114,28 @@ def about_brace(s: State) -> dict[str, str]:
     return found
 
 
-def cautions_of(s: State, checks: Iterable[Check], bent: Bent, more: Iterable[Caution]) -> tuple[Caution, ...]:
+def cautions_of(
+    action: BraceAction, checks: Iterable[Check], bent: Bent, more: Iterable[Caution]
+) -> tuple[Caution, ...]:
     """What the inspector and the builder are told beside the numbers."""
-    brace = s.brace
+    brace = action.brace
     raised: list[Caution | str] = [PURPOSES[word] for word in brace.purpose]
     for sheet in brace.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
     raised += [*more, "forming", "corrosion", "fatigue", "brace-holes"]
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
-    raised += [] if s.V or s.sag or s.hog or brace.compression or brace.tension else ["no-load"]
-    offset = abs(float(s.p.y_shear_centre[0] - s.p.y_centroid[0]))
-    if offset > 1e-3 * float(s.p.i_0[0]) and not s.held_both:
+    raised += [] if action.V or action.sag or action.hog or brace.compression or brace.tension else ["no-load"]
+    offset = abs(float(action.p.y_shear_centre[0] - action.p.y_centroid[0]))
+    if offset > 1e-3 * float(action.p.i_0[0]) and not action.held_both:
         raised.append(caution("twist", offset=f"{mm(offset):.3g}"))
     if brace.core.weld_lines and not brace.coupons:
         raised.append("no-coupons")
-    if brace.core.weld_lines and brace.pitch is None and s.V:
+    if brace.core.weld_lines and brace.pitch is None and action.V:
         raised.append("weld-line-pitch")
-    raised += _of_the_ends(s)
+    raised += _of_the_ends(action)
     if brace.deflection_limit() is None and bent.service > brace.longest / SAG:
         raised.append(caution("sag", sag=f"{mm(bent.service):.3g}", part=f"{brace.longest / bent.service:.0f}"))
-    known = eccentricity(s)
+    known = action.eccentricity
     if (brace.compression or brace.tension) and brace.eccentricity is None and known is not None:
         arm, words, _ = known
         raised.append(caution("strut-eccentricity", arm=f"{mm(arm):.3g}", how=words))
@@ -116,14 +146,14 @@ def cautions_of(s: State, checks: Iterable[Check], bent: Bent, more: Iterable[Ca
     return collect(raised)
 
 
-def _of_the_ends(s: State) -> list[Caution | str]:
+def _of_the_ends(action: BraceAction) -> list[Caution | str]:
     """What the joints at the ends have to carry."""
-    left, right = _ends(s)
+    left, right = _ends(action)
     moment = max(abs(left[0]), abs(right[0]))
-    if moment > 1e-6 * max(s.sag, s.hog, 1e-9):
+    if moment > 1e-6 * max(action.sag, action.hog, 1e-9):
         force = max(abs(left[1]), abs(right[1]))
         words = {"moment": f"{Measure(moment / 1e3, unit='N*m'):.4g}", "force": f"{newtons(force):.4g}"}
-        if s.brace.end_joints:
-            return [caution("end-moment", joints=", ".join(s.brace.end_joints), **words)]
+        if action.brace.end_joints:
+            return [caution("end-moment", joints=", ".join(action.brace.end_joints), **words)]
         return [caution("end-moment-no-joint", **words)]
-    return ["end-joints"] if s.V and not s.brace.end_joints else []
+    return ["end-joints"] if action.V and not action.brace.end_joints else []
