@@ -1,8 +1,8 @@
 """A vehicle's body as closed boxes and flat sheets that carry shear in their own plane: an estimate by statics.
 
-Twist of the body: one wheel on a kerb takes the whole load of its axle when the wheel beside it lifts, and no more torque
-can come in.  A closed box carries it as a shear flow round its walls; a box with a wall missing does not.  An opening in a
-sheet that carries shear sends the flow round it.  Bending is that of a beam on its two axles.
+Twist of the body: one wheel on a kerb takes the whole load of its axle when the wheel beside it lifts, and no more
+torque can come in.  A closed box carries it as a shear flow round its walls; a box with a wall missing does not.  An
+opening in a sheet that carries shear sends the flow round it.  Bending is that of a beam on its two axles.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ SURFACES = Source("Automotive Chassis Engineering (Springer)", "pp. 225 to 228, 
                   "closed box of simple structural surfaces under a torque at its ends")  # fmt: skip
 AXLES = Source("Statics of a vehicle on two axles", "", "derivation")
 LIFTED = Source("Torque with one wheel of an axle lifted", "", "derivation",
-                "moment about the middle of the track: the other wheel carries the axle; nothing more can come in")  # fmt: skip
+                "moments about the middle of the track; the other wheel carries the axle: no more can come")  # fmt: skip
 OPENING = Source("Shear sheet with an opening and stiffeners along its sides", "", "derivation",
                  "cuts through nine fields with constant flow each; the opening lies at the middle")  # fmt: skip
 RING = Source("Frame round an opening in a sheet in shear", "", "derivation",

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -24,12 +25,15 @@ from jointcalc.errors import InputError
 from jointcalc.formula import body as f
 from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import mm
-from jointcalc.statics.cells import STEEL_G, Wall, Walls
+from jointcalc.section.outline import STEEL_DENSITY, Outline, Segment
+from jointcalc.section.properties import Properties
 from jointcalc.statics.surfaces import Edge, Push, Surface, solve
 
 Array = npt.NDArray[np.float64]
 SIDES = ("floor", "roof", "left side", "right side", "front", "rear")
 """The six faces of the box; front and rear are its ends."""
+STEEL_G = 80770.0
+"""Shear modulus of steel [MPa]: 210 000/(2 (1 + 0.3))."""
 Path = Literal["box and closed sections", "box, or closed sections", "closed sections"]
 
 
@@ -37,8 +41,9 @@ Path = Literal["box and closed sections", "box, or closed sections", "closed sec
 class Box:
     """Sizes of a body [mm].
 
-    `sheets`: face -> thickness; a face that is not named is open or in `rings`.  `sill` and `tunnel` are width, height and
-    thickness; `plate` closes the tunnel from below with that thickness.  `opening` lies in the floor, along and across.
+    `sheets`: face -> thickness; a face that is not named is open or in `rings`.  `sill` and `tunnel` are width, height
+    and thickness; `plate` closes the tunnel from below with that thickness.  `opening` lies in the floor, along and
+    across.  `ratios` are moduli over those of the first metal, where metals differ; `G` is that of the first.
     """
 
     length: float
@@ -50,6 +55,7 @@ class Box:
     tunnel: tuple[float, float, float] | None = None
     plate: float | None = None
     opening: tuple[float, float] | None = None
+    ratios: Mapping[str, float] = field(default_factory=dict)
     G: float = STEEL_G
 
     def __post_init__(self) -> None:
@@ -78,17 +84,24 @@ class Box:
         clear = self.width - 2 * (self.sill[0] if self.sill else 0.0)
         return (clear - self.tunnel[0]) / 2 if self.tunnel else clear
 
-    def section(self, *, faces: Sequence[str]) -> Walls | None:
-        """The walls of these faces, with sills and tunnel; None where nothing is left.  Rings count as thin as paper."""
+    @property
+    def enclosed(self) -> float:
+        """Area inside the box and outside of sills and tunnel [mm²]."""
+        taken = 2 * self.sill[0] * self.sill[1] if self.sill else 0.0
+        return self.width * self.height - taken - (self.tunnel[0] * self.tunnel[1] if self.tunnel else 0.0)
+
+    def section(self, *faces: str) -> Section | None:
+        """The walls of these faces, with sills and tunnel; None where there is none."""
         points: dict[tuple[float, float], int] = {}
-        walls: list[Wall] = []
+        names: list[str] = []
+        walls: list[tuple[int, int, float]] = []
 
         def add(name: str, t: float | None, *ends: tuple[float, float]) -> None:
             if t is None:
                 return
-            for p, q in zip(ends[:-1], ends[1:]):
-                a, b = (points.setdefault(e, len(points)) for e in (p, q))
-                walls.append(Wall(a, b, t, name, self.G))
+            for one, other in pairwise(ends):
+                names.append(name)
+                walls.append((points.setdefault(one, len(points)), points.setdefault(other, len(points)), t))
 
         def of(face: str) -> float | None:
             return self.sheets.get(face) if face in faces else None
@@ -99,8 +112,8 @@ class Box:
             b, foot, t = self.sill
             inner = half - b
             for side in (-1, 1):
-                add("sill", t, (side * inner, 0.0), (side * half, 0.0), (side * half, foot), (side * inner, foot),
-                    (side * inner, 0.0))  # fmt: skip
+                ring = ((side * inner, 0.0), (side * half, 0.0), (side * half, foot), (side * inner, foot))
+                add("sill", t, *ring, ring[0])
         for side, face in ((-1, "left side"), (1, "right side")):
             add(face, of(face), (side * half, foot), (side * half, top))
         add("roof", of("roof"), (-half, top), (half, top))
@@ -112,7 +125,73 @@ class Box:
             add("floor", of("floor"), (b / 2, 0.0), (inner, 0.0))
         else:
             add("floor", of("floor"), (-inner, 0.0), (inner, 0.0))
-        return Walls(list(points), walls) if walls else None
+        if not walls:
+            return None
+        at = np.array(list(points))
+        along = at[[b for _, b, _ in walls]] - at[[a for a, _, _ in walls]]
+        along /= np.hypot(along[:, 0], along[:, 1])[:, None]
+        columns = np.array([t for *_, t in walls])[:, None]
+        one, ratio = np.ones_like(columns), np.array([self.ratios.get(name, 1.0) for name in names])[:, None]
+        outline = Outline(
+            tuple(Segment(name, "flat", a, b) for name, (a, b, _) in zip(names, walls)), at[:, :1], at[:, 1:],
+            along[:, :1], along[:, 1:], columns, 0 * one, 0 * one, ratio, one, STEEL_DENSITY * one,
+        )  # fmt: skip
+        return Section(outline)
+
+
+class Section:
+    """Walls of a body's cross-section and the flows in them; each part has one name for all its walls."""
+
+    def __init__(self, outline: Outline) -> None:
+        self.outline = outline
+        self.properties = Properties(outline)
+
+    @property
+    def closed(self) -> bool:
+        """Whether its walls close a cell.  Raises InputError where they are in separate pieces."""
+        return bool(self.outline.tree.loops)
+
+    @property
+    def cells(self) -> Array:
+        """Area of the cells [mm²]."""
+        return np.asarray(self.properties.cell_areas[:, 0])
+
+    @property
+    def J(self) -> float:
+        """Bredt's torsion constant of its cells [mm⁴]."""
+        return float(self.properties.J_cells[0])
+
+    def twist(self, torque: float) -> dict[str, float]:
+        """Greatest flow of each part under a torque that its cells carry alone [N/mm]."""
+        whole = torque * float(self.properties.J[0]) / self.J  # the walls' own torsion is left to the safe side
+        return self._greatest(np.abs(self.properties.torsion_flow(whole)[:, 0]))
+
+    def shear(self, V: float) -> dict[str, float]:
+        """Greatest flow of each part under an upright shear force [N/mm]."""
+        flow = self.properties.shear_flow(V_z=V)
+        found = np.maximum(np.abs(flow.start[:, 0]), np.abs(flow.end[:, 0]))
+        first, second = flow.rates[0, :, 0], flow.rates[1, :, 0]
+        for n in range(len(found)):
+            if first[n] * (first[n] + second[n]) < 0:  # it has its greatest where the bending stress is nothing
+                found[n] = max(found[n], abs(float(flow.along(n, -first[n] / second[n])[0])))
+        return self._greatest(found)
+
+    def _greatest(self, flows: Array) -> dict[str, float]:
+        found: dict[str, float] = {}
+        for piece, flow in zip(self.outline.segments, flows):
+            found[piece.name] = max(found.get(piece.name, 0.0), float(flow))
+        return found
+
+    def first_moment(self, name: str) -> float:
+        """First moment of a part about the neutral axis of upright bending [mm³]."""
+        o, total = self.outline, 0.0
+        for n, piece in enumerate(o.segments):
+            if piece.name == name:
+                ends = [piece.start, piece.end]
+                length = float(np.hypot(np.ptp(o.y[ends, 0]), np.ptp(o.z[ends, 0])))
+                z = float(o.z[ends, 0].mean() - self.properties.z_centroid[0])
+                total += float(o.ratio[n, 0] * o.t[n, 0]) * length * z
+        return total
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,20 +231,13 @@ class Twist:
     area: float | None = None
 
 
-def _alone(box: Box) -> Walls | None:
+def _alone(box: Box) -> Section | None:
     """Sills, tunnel and floor without the box above; None where they close nothing."""
+    own = box.section("floor")
     try:
-        walls = box.section(faces=("floor",))
+        return own if own is not None and own.closed else None
     except InputError:
         return None  # in pieces: no floor joins them
-    return walls if walls is not None and len(walls.areas) else None
-
-
-def _greatest(walls: Walls, flows: Array) -> dict[str, float]:
-    found: dict[str, float] = {}
-    for wall, flow in zip(walls.walls, flows):
-        found[wall.name] = max(found.get(wall.name, 0.0), abs(float(flow)))
-    return found
 
 
 def twist(box: Box, torque: float) -> Twist:
@@ -176,64 +248,52 @@ def twist(box: Box, torque: float) -> Twist:
             _no_path(box, torque)
         assert own is not None
         return _closed_sections(box, own, torque)
-    missing = [face for face in SIDES if face in box.rings]
-    full = dict(box.sheets)
-    full.update({face: 1.0 for face in missing})  # a place holder: areas and cells do not ask for its thickness
-    shape = Box(box.length, box.width, box.height, full, sill=box.sill, tunnel=box.tunnel, plate=box.plate, G=box.G)
-    walls = shape.section(faces=("floor", "roof", "left side", "right side"))
-    assert walls is not None
-    area = float(walls.areas.max())
-    flow = f.BREDT_FLOW.evaluate(T=torque, A=area)
-    q = float(flow.value)
-    if not missing:
-        shared = walls.twist(torque)
-        flows = _greatest(walls, shared.walls)
+    flow = f.BREDT_FLOW.evaluate(T=torque, A=box.enclosed)
+    around = ("floor", "roof", "left side", "right side")
+    if not box.rings:
+        whole = box.section(*around)
+        assert whole is not None
+        flows = whole.twist(torque)
         flows |= {"front": flows["roof"], "rear": flows["roof"]}
-        J = shared.stiffness / box.G
-        turned = f.TWIST.evaluate(T=torque, L=box.length, G=box.G, J=J)
-        plain = len(walls.areas) == 1 and not box.tunnel
-        steps = [flow, *(_end_forces(box, torque) if plain else ())] if len(walls.areas) == 1 else []
+        turned = f.TWIST.evaluate(T=torque, L=box.length, G=box.G, J=whole.J)
+        plain = len(whole.cells) == 1
+        steps = [flow, *(_end_forces(box, torque) if not box.tunnel else ())] if plain else []
         steps += [f.SHEAR_STRESS.evaluate(q=flows["floor"], t=box.sheets["floor"]), turned]
-        return Twist("box and closed sections", torque, _round(box, flows), shared.stiffness, float(turned.value),
-                     tuple(steps), area)  # fmt: skip
-    biggest = int(np.argmax(walls.areas))
-    flows = {face: q for face in SIDES}
-    for wall, sides in zip(walls.walls, walls.sides):
-        if biggest in sides:
-            flows[wall.name] = q
-    working = [flow]
-    stiffness = None
+        return Twist("box and closed sections", torque, _round(box, flows), box.G * whole.J, float(turned.value),
+                     tuple(steps), box.enclosed)  # fmt: skip
+    # all that bounds the box: its faces, over the sills and over the tunnel
+    parts = [*SIDES, *(["sill"] if box.sill else []), *(["tunnel"] if box.tunnel else [])]
+    flows = dict.fromkeys(parts, float(flow.value))
+    working, stiffness = [flow], None
     if own is not None:
         alone = _closed_sections(box, own, torque)
-        for name, value in alone.flows.items():
-            flows[name] = max(flows.get(name, 0.0), value)
+        flows |= {name: max(flows.get(name, 0.0), value) for name, value in alone.flows.items()}
         working += alone.working
         stiffness = alone.stiffness
-    return Twist("box, or closed sections", torque, _round(box, flows), stiffness, None, tuple(working), area)
+    return Twist("box, or closed sections", torque, _round(box, flows), stiffness, None, tuple(working), box.enclosed)
 
 
 def _end_forces(box: Box, torque: float) -> tuple[Evaluation, ...]:
-    """Forces on the edges of a plain box: end edges of floor and roof, of the sides, and along sills and upper rails."""
+    """Forces on the edges of a plain box: end edges of floor and roof, of the sides, along sills and upper rails."""
     first = f.END_FORCE.evaluate(T=torque, L_2=box.height)
     given = {"Q_1": float(first.value), "L_1": box.width}
     return (first, f.SIDE_END_FORCE.evaluate(**given, L_2=box.height), f.SILL_FORCE.evaluate(**given, L_3=box.length))
 
 
-def _closed_sections(box: Box, own: Walls, torque: float) -> Twist:
-    shared = own.twist(torque)
-    flows = _greatest(own, shared.walls)
+def _closed_sections(box: Box, own: Section, torque: float) -> Twist:
+    flows = own.twist(torque)
     # the floor between them is in no closed section: statics gives it nothing, which is not to say that it has nothing
     flows.pop("floor", None)
-    J = shared.stiffness / box.G
-    working = []
-    if len(own.areas) == 1:
-        area = float(own.areas[0])
-        ring = [sides != (None, None) and sides[0] != sides[1] for sides in own.sides]
-        constant = f.BREDT_CONSTANT.evaluate(A=area, S=float((own.length / own.t)[ring].sum()))
-        working, J = [f.BREDT_FLOW.evaluate(T=torque, A=area), constant], float(constant.value)
+    working: list[Evaluation] = []
+    J = own.J
+    if len(own.cells) == 1 and box.tunnel and box.plate:  # sills come in pairs
+        width, height, t = box.tunnel
+        working.append(f.BREDT_FLOW.evaluate(T=torque, A=width * height))
+        if not box.ratios:
+            around = (2 * height + width) / t + width / box.plate
+            working.append(f.BREDT_CONSTANT.evaluate(A=width * height, S=around))
     turned = f.TWIST.evaluate(T=torque, L=box.length, G=box.G, J=J)
-    working.append(turned)
-    return Twist("closed sections", torque, flows, shared.stiffness, float(turned.value), tuple(working))
+    return Twist("closed sections", torque, flows, box.G * J, float(turned.value), (*working, turned))
 
 
 def _round(box: Box, flows: dict[str, float]) -> dict[str, float]:
@@ -259,8 +319,9 @@ def _no_path(box: Box, torque: float) -> None:
         except InputError as error:
             words += f" ({error.message})"
     raise InputError(
-        f"{words}, and no sill or closed tunnel is described that could carry it alone; give the sheet that closes the box, "
-        "name the face in 'rings' where a frame stands round its opening, or describe 'sill' or a tunnel with 'plate'",
+        f"{words}, and no sill or closed tunnel is described that could carry it alone; give the sheet that closes the "
+        "box, name the face in 'rings' where a frame stands round its opening, or describe 'sill', or 'tunnel' with a "
+        "plate below it",
         field="rings",
     )
 
@@ -292,7 +353,10 @@ def faces(box: Box) -> tuple[list[Surface], list[Edge]]:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """Flows round an opening in the floor [N/mm], force in the stiffeners along it [N], corner moment of a ring [N mm]."""
+    """Flows round an opening in the floor [N/mm], forces in its stiffeners [N], corner moment of a ring [N mm].
+
+    `along` is the flow ahead of and behind it, `across` that of the strips beside it.
+    """
 
     along: float
     across: float
@@ -311,8 +375,8 @@ def opening(box: Box, q: float) -> Opening:
     for size, room, name in ((a, long, "long"), (b, wide, "wide")):
         if size >= room:
             raise InputError(
-                f"is {mm(size):g} {name} in a floor of {mm(room):g}: the path disappears there, no sheet is left beside it; "
-                "carry the floor's shear round by a frame of its own and describe the box without this floor",
+                f"is {mm(size):g} {name} in a floor of {mm(room):g}: the path disappears there, no sheet is left "
+                "beside it; make it smaller, or name 'floor' in 'rings' and let a frame round the opening carry its shear",
                 field="opening",
             )
     steps = (
@@ -323,7 +387,8 @@ def opening(box: Box, q: float) -> Opening:
         f.STIFFENER_FORCE.evaluate(q=q, a=b, b=a, s_b=long),
         f.RING_MOMENT.evaluate(q=q, a=a, b=b),
     )
-    return Opening(*(float(step.value) for step in steps), steps)
+    along, across, corner, one, other, ring = (float(step.value) for step in steps)
+    return Opening(along, across, corner, one, other, ring, steps)
 
 
 # --- bending ---------------------------------------------------------------------------------------------------------
@@ -368,19 +433,23 @@ def on_axles(weights: Sequence[Weight], wheelbase: float) -> OnAxles:
     front = total - rear
     if rear < 0 or front < 0:
         raise InputError(
-            f"the centre of mass lies {mm(centre):.4g} behind the front axle, outside the wheelbase of {mm(wheelbase):g}: an "
-            "axle would lift; places are measured from the front axle to the rear", field="mass",
-        )  # fmt: skip
+            f"the centre of mass lies {mm(centre):.4g} behind the front axle, outside the wheelbase of "
+            f"{mm(wheelbase):g}: an axle would lift; places are measured from the front axle to the rear",
+            field="mass",
+        )
     points = sorted({0.0, wheelbase, *(w.first for w in weights), *(w.last for w in weights)})
     # the moment has its extremes at loads, or where the shear passes through nothing within a spread load
     places = list(points)
-    for a, b in zip(points[:-1], points[1:]):
-        left, right = _cut(weights, wheelbase, front, rear, a, 1e-9)[0], _cut(weights, wheelbase, front, rear, b, -1e-9)[0]
+    for a, b in pairwise(points):
+        left = _cut(weights, wheelbase, front, rear, a, 1e-9)[0]
+        right = _cut(weights, wheelbase, front, rear, b, -1e-9)[0]
         if left * right < 0:
             places.append(a + (b - a) * left / (left - right))
     moments = [_cut(weights, wheelbase, front, rear, x, 0.0)[1] for x in places]
     shears = [abs(_cut(weights, wheelbase, front, rear, x, e)[0]) for x in points for e in (-1e-9, 1e-9)]
-    return OnAxles(total, centre, front, rear, max(0.0, *moments), max(0.0, *(-m for m in moments)), max(shears), (step,))
+    return OnAxles(
+        total, centre, front, rear, max(0.0, *moments), max(0.0, *(-m for m in moments)), max(shears), (step,)
+    )
 
 
 def _cut(
@@ -403,6 +472,10 @@ def _cut(
     return shear, moment
 
 
+FLAT = 1e-6
+"""Second moment over area times height squared below which a section has no depth to speak of."""
+
+
 @dataclass(frozen=True, slots=True)
 class Bent:
     """Forces along the parts of the section [N], tension positive while it sags, and flows in them [N/mm]."""
@@ -416,27 +489,34 @@ class Bent:
 def bend(box: Box, moment: float, shear: float) -> Bent:
     """The section of all sheets that run through, as a beam: rings carry no bending here.
 
-    Raises InputError where no part runs through.
+    `moment` [N mm] is positive where it sags.  Raises InputError where no part runs through or nothing has depth.
     """
     there = [face for face in ("floor", "left side", "right side") if face in box.sheets]
     if {"left side", "right side", "roof"} <= set(box.sheets):
         there.append("roof")
-    walls = box.section(faces=there)
-    if walls is None:
+    section = box.section(*there)
+    if section is None:
         raise InputError("no sheet, sill or tunnel runs through, so nothing carries the body's bending", field="sill")
-    I_y = walls.second_moments()[0]
-    if I_y <= 1e-9 * walls.area * box.height**2:
+    try:
+        own = section.properties
+        I_y = float(own.I_y[0])
+        flows = section.shear(shear) if I_y > FLAT * float(own.area[0]) * box.height**2 else None
+    except InputError as error:
         raise InputError(
-            "a flat floor alone does not carry the body's bending; describe the sills, the tunnel or the sides", field="sill"
+            "the parts that run through are not joined by a floor, so nothing bends them as one; give 'floor_sheet'",
+            field="floor_sheet",
+        ) from error
+    if flows is None:
+        raise InputError(
+            "a flat floor alone does not carry the body's bending; describe the sills, the tunnel or the sides",
+            field="sill",
         )
-    names = list(dict.fromkeys(w.name for w in walls.walls))
     steps = []
     forces: dict[str, float] = {}
-    for name in names:
+    for name in flows:
         # z is up: below the neutral axis the first moment is negative and sagging pulls
-        step = f.PART_FORCE.evaluate(M=-moment, S_p=walls.first_moment(name), I_y=I_y)
+        step = f.PART_FORCE.evaluate(M=-moment, S_p=section.first_moment(name), I_y=I_y)
         # sills come in a pair; their force is that of one
         forces[name] = float(step.value) / (2.0 if name == "sill" else 1.0)
         steps.append(step)
-    flows = _greatest(walls, walls.shear(shear).greatest)
     return Bent(forces, flows, I_y, tuple(steps))

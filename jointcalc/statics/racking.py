@@ -1,8 +1,8 @@
 """Tubes that hold a rectangular field in shape: the shear of the sheet that is out, shared by stiffness.
 
-The edges of the field stay straight and as long as they are, its corners turn freely; racked by an angle, a point moves
-along the field in proportion to its height in it.  Tubes are pinned.  An end on an edge of the field goes with it; an end
-inside it is a point of its own that the tubes there hold.  Units: N, mm.
+The edges of the field stay straight and as long as they are, its corners turn freely; racked by an angle, a point
+moves along the field in proportion to its height in it.  Tubes are pinned.  An end on an edge of the field goes with
+it; an end inside it is a point of its own that the tubes there hold.  Units: N, mm.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.errors import InputError
-from jointcalc.formula.body import RACKING_ANGLE, TUBE_FORCE
+from jointcalc.formula.body import RACKING_ANGLE, TUBE_FORCE, TUBE_STIFFNESS
+from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import mm
 
 Array = npt.NDArray[np.float64]
@@ -24,13 +25,21 @@ NEAR = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Racked:
-    """A braced field: racking angle, what each tube lengthens for an angle of one [mm], force of each tube [N], tension
-    positive, stiffness K of all tubes against racking [N mm]."""
+    """A braced field.
+
+    The racking angle, what each tube lengthens for an angle of one [mm], the force of each tube [N], tension positive,
+    and the stiffness of all tubes against racking [N mm].
+    """
 
     angle: float
     reach: Array
     forces: Array
     stiffness: float
+
+
+def tube(*, E: float, A: float, length: float) -> Evaluation:
+    """Stiffness EA/L of a tube along itself [N/mm], of E [MPa], area [mm²] and length [mm]."""
+    return TUBE_STIFFNESS.evaluate(E=E, A_t=A, L_t=length)
 
 
 def rack(
@@ -54,7 +63,9 @@ def rack(
         # an end moves along by its height times the angle, or as a point of its own
         for (x, y), sign in (((x1, y1), -1.0), ((x2, y2), 1.0)):
             if not (-NEAR <= x <= length + NEAR and -NEAR <= y <= width + NEAR):
-                raise InputError(f"tube {n + 1} ends at {mm(x, ', ', y):g}, off the field of {mm(length, ' by ', width):g}")
+                raise InputError(
+                    f"tube {n + 1} ends at {mm(x, ', ', y):g}, off the field of {mm(length, ' by ', width):g}"
+                )
             if min(x, length - x, y, width - y) <= NEAR:
                 rows[n, 0] += sign * along / size * y
                 continue
@@ -73,11 +84,15 @@ def rack(
                 "on to an edge, or add a tube there in another direction"
             )
     if len(inner) and np.linalg.eigvalsh(inner)[0] <= 1e-9 * float(k.max()):
-        raise InputError("the points inside the field move without stretching a tube; add a tube between them and an edge")
+        raise InputError(
+            "the points inside the field move without stretching a tube; add a tube between them and an edge"
+        )
     follow = -np.linalg.solve(inner, K[1:, 0]) if len(inner) else np.zeros(0)
     reach = rows[:, 0] + rows[:, 1:] @ follow
     stiff = float(k @ reach**2)
     if stiff <= 1e-9 * float(k.max()) * min(length, width) ** 2:
-        raise InputError("none of the tubes runs aslant, so they hold nothing against racking; run one from corner to corner")
+        raise InputError(
+            "none of the tubes runs aslant, so they hold nothing against racking; run one from corner to corner"
+        )
     angle = float(RACKING_ANGLE(R=flow * length * width, K=stiff))
     return Racked(angle, reach, np.asarray(TUBE_FORCE(k=k, g=reach, gamma=angle)), stiff)

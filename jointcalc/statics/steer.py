@@ -10,14 +10,14 @@ from jointcalc.formula import body as f
 from jointcalc.formula.core import Evaluation
 
 STEPS = 61
-"""Angles and heights that are tried; the reaches are smooth, and their greatest is found to a thousandth of the tyre."""
+"""Angles and heights that are tried: the reaches are smooth, and the greatest is found to a thousandth of the tyre."""
 
 
 @dataclass(frozen=True, slots=True)
 class Swept:
-    """Reach of the tyre inboard and outboard of its middle straight ahead, and from the wheel's centre to the wrap [mm].
+    """Reach of the tyre inboard and outboard of its middle straight ahead, and from the wheel's centre [mm].
 
-    At the steering angle up to lock at which each is greatest; the working is that of full lock at the floor.
+    Each at the steering angle up to lock at which it is greatest; the working is that of full lock at the floor.
     """
 
     inboard: float

@@ -1,7 +1,7 @@
 """Flat sheets in equilibrium: simple structural surfaces.
 
-Each surface carries forces in its own plane and no others.  Where surfaces meet along an edge they hand on a shear force
-along it, and nothing else; the forces that one edge puts on its surfaces add up to nothing.  Every surface is in
+Each surface carries forces in its own plane and no others.  Where surfaces meet along an edge they hand on a shear
+force along it, and nothing else; the forces that one edge puts on its surfaces add up to nothing.  Every surface is in
 equilibrium: two forces and a moment in its plane.  These are linear equations for the edge forces.
 
 - They have no answer: a part of the load finds no path.  The surfaces that are left out of balance are named.
@@ -84,7 +84,7 @@ def _plane(surface: Surface) -> _Plane:
     centre = corners.mean(axis=0)
     arms = corners - centre
     size = float(np.abs(arms).max(initial=0.0))
-    normal = sum(np.cross(arms[i], arms[(i + 1) % len(arms)]) for i in range(len(arms))) / 2
+    normal = np.asarray(np.cross(arms, np.roll(arms, -1, axis=0)).sum(axis=0) / 2)
     area = float(np.linalg.norm(normal))
     if len(corners) < 3 or area <= TOLERANCE * size**2:
         raise InputError(f"surface '{surface.name}' has no area; its corners lie on a line or a point")
@@ -99,8 +99,8 @@ def _plane(surface: Surface) -> _Plane:
 def solve(surfaces: Sequence[Surface], edges: Sequence[Edge], loads: Sequence[Push]) -> Carried:
     """Edge forces that hold every surface in balance.
 
-    Raises InputError for a surface without area or not flat, an edge off its surfaces, a load across a surface, and where
-    a part of the load finds no path; that one names the surfaces that are left out of balance.
+    Raises InputError for a surface without area or not flat, an edge off its surfaces, a load across a surface, and
+    where a part of the load finds no path; that one names the surfaces that are left out of balance.
     """
     planes = {s.name: _plane(s) for s in surfaces}
     stiff = {s.name: s.stiffness for s in surfaces}
@@ -142,9 +142,9 @@ def solve(surfaces: Sequence[Surface], edges: Sequence[Edge], loads: Sequence[Pu
         b[row[load.surface] + 2] -= float(moment @ plane.normal) / plane.size
     size = float(np.abs(b).max(initial=0.0))
     scale = 1.0 / np.sqrt(weight / weight.mean()) if len(weight) else np.zeros(0)
-    solved, _, rank, _ = np.linalg.lstsq(A * scale, b, rcond=1e-10) if len(unknown) else (np.zeros(0), 0, 0, 0)
+    solved, _, rank, _ = np.linalg.lstsq(A * scale, b, rcond=1e-10) if unknown else (np.zeros(0), 0, 0, 0)
     x = scale * solved
-    left = b - A @ x if len(unknown) else b
+    left = b - A @ x if unknown else b
     residual = float(np.abs(left).max(initial=0.0))
     if residual > TOLERANCE * size:
         _no_path(planes, row, left, [load.surface for load in loads], size)
@@ -184,6 +184,6 @@ def _no_path(planes: dict[str, _Plane], row: dict[str, int], left: Array, loaded
     open_ = [f"'{n}'" for n in planes if float(np.abs(left[row[n] : row[n] + 3]).max()) > 1e-5 * size]
     on = " and ".join(f"'{name}'" for name in dict.fromkeys(loaded))
     raise InputError(
-        f"the load on {on} finds no path: {', '.join(open_)} cannot all be in balance in their own planes; a sheet or an "
-        "edge is missing that would close the way round (such as the roof of a twisted box)"
+        f"the load on {on} finds no path: {', '.join(open_)} cannot all be in balance in their own planes; a sheet or "
+        "an edge is missing that would close the way round (such as the roof of a twisted box)"
     )

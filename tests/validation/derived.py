@@ -27,6 +27,51 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/statics/body/test_body.py::test_end_forces_by_equilibrium",
+        "derivation",
+        "body.end_force body.side_end_force body.sill_force",
+    ),
+    Entry(
+        "tests/statics/body/test_body.py::test_one_wheel_on_a_kerb_by_moments",
+        "derivation",
+        "body.lifted_wheel_torque body.driven",
+    ),
+    Entry(
+        "tests/statics/body/test_body.py::test_axles_and_moments_against_the_beam_solver",
+        "independent computation",
+        "body.rear_load",
+    ),
+    Entry(
+        "tests/statics/body/test_cells.py::test_one_closed_tunnel_is_bredt_s",
+        "derivation",
+        "body.bredt_flow body.bredt_constant body.twist body.shear_stress",
+    ),
+    Entry(
+        "tests/statics/body/test_body.py::test_nine_fields_round_an_opening",
+        "derivation",
+        "body.beside_opening body.at_corners body.stiffener_force",
+    ),
+    Entry(
+        "tests/statics/body/test_body.py::test_a_ring_round_the_opening_by_a_frame",
+        "independent computation",
+        "body.ring_moment",
+    ),
+    Entry(
+        "tests/statics/body/test_body.py::test_parts_of_a_bent_box",
+        "derivation",
+        "body.part_force",
+    ),
+    Entry(
+        "tests/statics/body/test_racking.py::test_formulas_of_a_tube",
+        "by hand",
+        "body.tube_stiffness body.racking_angle body.tube_force",
+    ),
+    Entry(
+        "tests/statics/body/test_body.py::test_a_steered_tyre_by_its_corners",
+        "independent computation",
+        "body.tyre_at_floor body.steered_inboard body.steered_outboard body.steered_along",
+    ),
+    Entry(
         "tests/check/test_panel_plane.py::test_levy_s_table_stands_beside_the_solver",
         "independent computation",
         "panel.pressure_number",

@@ -9,7 +9,7 @@ import pytest
 
 from jointcalc.errors import InputError
 from jointcalc.formula import body as f
-from jointcalc.statics.racking import rack
+from jointcalc.statics.racking import rack, tube
 
 
 def test_one_diagonal_by_statics() -> None:
@@ -71,6 +71,7 @@ def test_against_a_truss_with_stiff_edges() -> None:
 
 def test_formulas_of_a_tube() -> None:
     assert f.TUBE_STIFFNESS(E=210e3, A_t=226.0, L_t=2000.0) == pytest.approx(210e3 * 226 / 2000)
+    assert tube(E=210e3, A=226.0, length=2000.0).value == pytest.approx(210e3 * 226 / 2000)
     assert f.RACKING_ANGLE(R=2.8e6, K=1.4e9) == pytest.approx(2e-3)
     assert f.TUBE_FORCE(k=1e4, g=1000.0, gamma=2e-3) == pytest.approx(2e4)
 
