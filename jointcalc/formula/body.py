@@ -17,7 +17,7 @@ SURFACES = Source("Automotive Chassis Engineering (Springer)", "pp. 225 to 228, 
                   "closed box of simple structural surfaces under a torque at its ends")  # fmt: skip
 AXLES = Source("Statics of a vehicle on two axles", "", "derivation")
 LIFTED = Source("Torque with one wheel of an axle lifted", "", "derivation",
-                "moments about the middle of the track; the other wheel carries the axle: no more can come")  # fmt: skip
+                "moments about the middle of the track; one wheel carries the axle: no more can come")  # fmt: skip
 OPENING = Source("Shear sheet with an opening and stiffeners along its sides", "", "derivation",
                  "cuts through nine fields with constant flow each; the opening lies at the middle")  # fmt: skip
 RING = Source("Frame round an opening in a sheet in shear", "", "derivation",

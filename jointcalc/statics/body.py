@@ -376,7 +376,7 @@ def opening(box: Box, q: float) -> Opening:
         if size >= room:
             raise InputError(
                 f"is {mm(size):g} {name} in a floor of {mm(room):g}: the path disappears there, no sheet is left "
-                "beside it; make it smaller, or name 'floor' in 'rings' and let a frame round the opening carry its shear",
+                "beside it; make it smaller, or name 'floor' in 'rings' and let a frame round it carry the shear",
                 field="opening",
             )
     steps = (
