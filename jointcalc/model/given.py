@@ -13,7 +13,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.quantity.sentence import Sentence
@@ -82,22 +82,39 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Pull:
+    """What a rule pulls with at a place of its own: force [N] and moment [N·mm] at `part` (`lap`, `torso`, `at`).
+
+    `per` says what they are multiplied by: nothing, each `occupant`, each tonne of the `vehicle`, or each tonne on its
+    heavier `axle`.
+    """
+
+    part: str
+    force: Vector = NOTHING
+    moment: Vector = NOTHING
+    per: Literal["", "occupant", "vehicle", "axle"] = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
     """One direction of a case: what a thing of mass m feels, and what the case pulls with besides.
 
     `acceleration` [mm/s²] is the field the thing feels: the force on what holds it is m x acceleration, so that
-    (0, 0, -29420) presses it down with three times its weight.  `force` [N] is what a rule pulls with at a place of its
-    own (a belt's pull), where it states one.
+    (0, 0, -29420) presses it down with three times its weight.  `pulls` act at the same time (a belt's pull, a person).
     """
 
     direction: str = ""
     acceleration: Vector = NOTHING
-    force: Vector = NOTHING
+    pulls: tuple[Pull, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CaseInForce:
-    """A load case of the project with what it means: directions, factor, source, what it asks the builder for."""
+    """A load case of the project with what it means: directions, factor, source, what it asks the builder for.
+
+    `asks` are the data it cannot do without (`mass`, `centre`, `lap`, `occupants` ...), `purpose` what such a thing
+    serves.  `weightless` says that its fields are a rule's test load alone, without the thing's own weight.
+    """
 
     id: str
     title: str
@@ -108,6 +125,9 @@ class CaseInForce:
     source: str = ""
     status: Status | None = None
     cautions: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
+    purpose: tuple[str, ...] = ()
+    weightless: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

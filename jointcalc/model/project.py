@@ -16,6 +16,8 @@ from jointcalc.model.fields import Described, Item, Numbers, build, refuse
 from jointcalc.model.given import Vector
 from jointcalc.quantity.letters import spelt
 from jointcalc.registry import KINDS, PIECES, SOURCES, load
+from jointcalc.tables.store import Row
+from jointcalc.tables.store import load as load_table
 
 MOST_ITEMS = 2000
 
@@ -25,16 +27,43 @@ class LoadCase(Described):
 
     `ultimate` marks loads that are ultimate by nature (a regulation's pull test): nothing is added
     to them, the load factor of its items is 1.  `acceleration` (x y z in the plan's axes) is what everything with a
-    mass feels: `0 0 -3 g` presses it down with three times its weight.  `cycles` is how often the case comes.
+    mass feels: `0 0 -3 g` presses it down with three times its weight.  `use` names a case of the table `cases`
+    instead, which then says title and factor where they are not given.  `cycles` is how often the case comes.
     """
 
     id: str
     title: str
     source: str = ""
+    use: str = ""
     ultimate: bool = False
     load_factor: float | None = None
     acceleration: Annotated[tuple[float, ...], Numbers("acceleration", 3)] | None = None
     cycles: float | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _of_the_table(cls, data: Any) -> Any:
+        name = data.get("use") if isinstance(data, Mapping) else None
+        if not name or not isinstance(name, str):
+            return data
+        if data.get("acceleration") is not None:
+            raise refuse("acceleration: 'use' says what the thing feels; give one of them")
+        try:
+            row = case_of_table(name)
+        except InputError as error:
+            raise refuse(f"use: {error.message}") from error
+        filled = {"title": row["title"], "ultimate": row["nature"] == "ultimate"}
+        if row["factor"]:
+            filled["load_factor"] = float(row["factor"])
+        return {**filled, **data}
+
+
+def case_of_table(name: str) -> Row:
+    """The row of the table `cases` with that name.  InputError for one that is unknown, or refused with the reason."""
+    row = load_table("cases").find(id=name)
+    if row["nature"] == "refused":
+        raise InputError(f"'{name}' is not judged: {row['note']}")
+    return row
 
 
 class About(Described):

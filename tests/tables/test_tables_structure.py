@@ -12,7 +12,7 @@ from read_tables import FOLDER, NAMES, header, is_text, numbers, record, rows
 STATUS = {"read", "second-hand", "from memory", "common practice", "computed"}
 UNITS = {
     "text", "1", "mm", "in", "mm^2", "in^2", "N", "kN", "daN", "kgf", "lbf", "kip", "N*m", "MPa", "ksi", "GPa",
-    "kg/m^3", "1/K", "percent", "cycles50", "cycles60", "A", "kA", "g_n", "deg", "s", "kJ/mm",
+    "kg/m^3", "1/K", "percent", "cycles50", "cycles60", "A", "kA", "g_n", "deg", "s", "kJ/mm", "kg",
 }  # fmt: skip
 FIELDS = {"title", "document", "clause", "edition", "status", "compared", "note", "key", "interpolate_on", "columns"}
 INTERPOLATED = [name for name in NAMES if record(name)["interpolate_on"]]
