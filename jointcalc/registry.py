@@ -46,6 +46,8 @@ class Kind:
     - `takes`: (model, loads given) -> Taken, how loads that follow from others go into its fields (`jointcalc.loads`);
       `together` says whether it carries all parts of a giver at once (a brace under four feet) or is one of several
       alike, each under one part (the bolts of a leg);
+    - `directions`: (model) -> the directions in which it is asked what it may carry, of an item without a load;
+      `no_directions` of a kind that is not asked;
     - `gives`: (model, context) -> what it puts on others under the cases of its project; `gives_nothing` of most;
     - `command`: the command's function, whose module also holds `EXAMPLES`; `help` is its line on the help page.
     """
@@ -66,6 +68,7 @@ class Kind:
     cut: str
     takes: str
     together: bool
+    directions: str
     gives: str
     command: str
 
@@ -141,4 +144,9 @@ def words_only(item: Any, text: str) -> None:
 
 def gives_nothing(item: Any, context: Any) -> tuple[()]:
     """`gives` of a kind that puts no load on another item."""
+    return ()
+
+
+def no_directions(item: Any) -> tuple[()]:
+    """`directions` of a kind that is not asked what it may carry."""
     return ()

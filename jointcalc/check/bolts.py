@@ -23,11 +23,12 @@ from jointcalc.check.bolts_section import sections
 from jointcalc.check.bolts_sheet import ductility, in_plane
 from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import ADDED, INFORMATION, LIMIT, OWN
+from jointcalc.errors import InputError
 from jointcalc.formula import bolt_holes
 from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.bolts import FastenerGroup
-from jointcalc.model.fields import PURPOSES
+from jointcalc.model.fields import NO_LOAD, PURPOSES
 from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import (
     DETAILING,
@@ -98,6 +99,8 @@ def check_bolts(group: FastenerGroup) -> Result:
     and `peak_at_y` its place, `peak_at` its distance from the centroid of the group; `pull_max` is the largest elastic
     share of the pull, `prying_max` what the leg of a bracket adds to it.
     """
+    if not group.loaded_by_itself:
+        raise InputError(NO_LOAD, field="force")
     spread = Spread(group)
     f = group.fastener
     brackets = legs(spread)

@@ -38,13 +38,17 @@ from jointcalc.check.fillet_softened import by_mil_4130, in_aluminium
 from jointcalc.check.fillet_stainless import by_asce8
 from jointcalc.check.fillet_told import cautions_of, unjudged_of
 from jointcalc.check.heat import weld_heat
+from jointcalc.errors import InputError
+from jointcalc.model.fields import NO_LOAD
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Amount, Check, Result
 
 
 def check_fillet(welds: FilletGroup) -> Result:
-    """Judge a weld group; raises InputError only when a strength it needs is missing from its grade."""
+    """Judge a weld group; raises InputError when a strength it needs is missing from its grade, or there is no load."""
+    if not welds.loaded_by_itself:
+        raise InputError(NO_LOAD, field="force")
     case = Case.of(welds)
     checks: list[Check] = []
     if case.family == "aluminium":

@@ -134,7 +134,9 @@ def conclude(
             answered = load(record.search)(data, find, shown)
             result, found = answered.result, [answered.text]
         else:
-            result = load(record.check)(build(load(record.model), data))
+            from jointcalc.check import check
+
+            result = check(build(load(record.model), data))
     except InputError as error:
         raise as_options(error, spelt) from error
     raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))

@@ -19,6 +19,7 @@ KIND = Kind(
     cut="jointcalc.layout.cutlist:count_bolts",
     takes="jointcalc.loads.take:bolts",
     together=False,
+    directions="jointcalc.check.may_carry:group",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.bolts:command",
 )

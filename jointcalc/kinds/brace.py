@@ -19,6 +19,7 @@ KIND = Kind(
     cut="jointcalc.layout.cutlist:count_brace",
     takes="jointcalc.loads.take:brace",
     together=True,
+    directions="jointcalc.registry:no_directions",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.brace:command",
 )

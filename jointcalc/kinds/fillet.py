@@ -19,6 +19,7 @@ KIND = Kind(
     cut="jointcalc.layout.cutlist:count_fillet",
     takes="jointcalc.loads.take:fillet",
     together=False,
+    directions="jointcalc.check.may_carry:group",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.fillet:command",
 )

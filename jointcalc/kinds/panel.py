@@ -19,6 +19,7 @@ KIND = Kind(
     cut="jointcalc.layout.cutlist:count_panel",
     takes="jointcalc.loads.take:panel",
     together=True,
+    directions="jointcalc.registry:no_directions",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.panel:command",
 )

@@ -19,6 +19,7 @@ KIND = Kind(
     cut="jointcalc.layout.cutlist:count_plug",
     takes="jointcalc.loads.take:plug",
     together=True,
+    directions="jointcalc.check.may_carry:plug",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.plug:command",
 )

@@ -19,6 +19,7 @@ KIND = Kind(
     cut="jointcalc.layout.cutlist:count_seam",
     takes="jointcalc.loads.take:seam",
     together=True,
+    directions="jointcalc.check.may_carry:seam",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.seam:command",
 )

@@ -103,6 +103,9 @@ def standings(item: Any, given: Mapping[str, tuple[Given, ...]]) -> tuple[Standi
         found = [one for one in found if one.given[0].case == item.case]
         if not found:
             raise InputError(f"none of its loads belongs to the case '{item.case}'", field="case")
+    found = [one for one in found if one.left or any(_numbers(one.fields))]
+    if not found:
+        raise InputError("gets no load in any case from what it names; no case presses or pulls on it", field="load")
     if len(found) > MOST_STANDINGS:
         raise InputError(
             f"stands under {len(found)} loads (feet, directions and cases multiplied); accepted is up to "
@@ -145,6 +148,17 @@ def _standing(item: Any, given: list[Given]) -> Standing:
         fields["cycles"] = cycles
     way = tuple(dict.fromkeys(station for g in given for station in g.way))
     return Standing(given=tuple(given), fields=fields, left=taken.left, way=(*way, *taken.way))
+
+
+def _numbers(fields: Mapping[str, Any]) -> Iterable[float]:
+    """All numbers of a load, whatever lists they stand in; its factor and its cycles load nothing."""
+    stack = [value for name, value in fields.items() if name not in ("load_factor", "cycles", "at")]
+    while stack:
+        value = stack.pop()
+        if isinstance(value, int | float):
+            yield float(value)
+        elif isinstance(value, list | tuple):
+            stack += value
 
 
 def _once(found: Iterable[Standing]) -> tuple[Standing, ...]:

@@ -454,14 +454,16 @@ class FastenerGroup(Item):
             raise refuse("packing: lies between two sheets; name both")
 
     def _check_load(self) -> None:
-        loaded = (self.force is not None and any(self.force)) or (self.moment is not None and any(self.moment))
-        if not loaded and not self.load:
-            raise refuse("force: no load given; write x y z, such as '0 -4 0 kN', with its point of action in 'at'")
         if self.force is not None and any(self.force) and self.at is None:
             raise refuse(
                 "at: the force has no point of action, and its arm loads the group too; give x y z in the axes of the "
                 "holes, such as '150 0 0 mm'"
             )
+
+    @property
+    def loaded_by_itself(self) -> bool:
+        """Whether a force or a moment is given."""
+        return (self.force is not None and any(self.force)) or (self.moment is not None and any(self.moment))
 
     @property
     def fastener(self) -> Fastener:

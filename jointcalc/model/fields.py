@@ -334,6 +334,10 @@ class Item(Described):
         return self
 
 
+NO_LOAD = "no load given; write x y z, such as '0 -4 0 kN', with its point of action in 'at'"
+"""Of a group whose load is searched for or judged, and which has none."""
+
+
 def faults(
     error: ValidationError, *, where: str = "", known: Mapping[str, Any] | None = None, system: System = "metric"
 ) -> InputErrors:

@@ -135,8 +135,9 @@ class FilletGroup(Item):
             segments, parents = self._cut()
             self._group = WeldGroup.of(segments, throat=self.design_throat)
             self._parent = parents
-            self._load = self._loaded()
-            self._group.elastic(self._load)
+            if self.loaded_by_itself:
+                self._load = self._loaded()
+                self._group.elastic(self._load)
         except InputError as error:
             field = {"line": "lines", "F_EXX": "filler"}.get(error.field, error.field) or "force"
             raise refuse(f"{field}: {error.message}") from error
@@ -357,8 +358,13 @@ class FilletGroup(Item):
         return self._parent
 
     @property
+    def loaded_by_itself(self) -> bool:
+        """Whether a force or a moment is given."""
+        return any(self.force) or any(self.moment)
+
+    @property
     def acting(self) -> Load:
-        """The service load about the origin of the axes."""
+        """The service load about the origin of the axes; a group without one is asked what it may carry instead."""
         assert self._load is not None
         return self._load
 

@@ -525,6 +525,9 @@ def trust(results: Iterable[Result]) -> str:
 DETAILING = "detailing rule"
 """Basis of the checks that judge distances, not strength."""
 
+MAY_CARRY = "greatest service load by itself"
+"""Basis of the checks of an item without a load: what it may carry in one direction."""
+
 
 _METHODS: dict[str, Method] = {}
 

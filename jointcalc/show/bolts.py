@@ -15,6 +15,8 @@ def draw(result: Result, width: int, system: System) -> list[str]:
     group = result.model
     if not isinstance(group, FastenerGroup):
         return []
+    if not group.loaded_by_itself:
+        return []
     points = [(x, y) for x, y in group.holes]
     loaded = group.force is not None and any(group.force) and group.at is not None
     load = (group.at[0], group.at[1]) if loaded and group.at is not None else None

@@ -27,6 +27,8 @@ def draw(result: Result, width: int, system: System) -> list[str]:
         plan.line(x1, y1, x2, y2)
     centre = group.sections()
     plan.mark(centre.x, centre.y, CENTROID)
+    if not welds.loaded_by_itself:
+        return [*plan.lines(), f"  {CENTROID} centroid", *_order(welds, width)]
     if load is not None:
         plan.mark(*load, LOAD)
     elastic = group.elastic(welds.acting)

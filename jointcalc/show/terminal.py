@@ -15,7 +15,7 @@ from jointcalc.quantity.letters import spelt
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System, figures, percent, show_in
 from jointcalc.registry import BY_KEY, load
-from jointcalc.result import DETAILING, SIDES, Caution, Check, Result, trust
+from jointcalc.result import DETAILING, MAY_CARRY, SIDES, Caution, Check, Result, trust
 
 
 class Plain:
@@ -102,8 +102,11 @@ def print_result(
             _hang(out, "", line)
         else:
             out.print(line)
-    strength = [c for c in result.checks if c.method.basis != DETAILING]
-    _methods_table(out, strength, system)
+    alone = [c for c in result.checks if c.method.basis == MAY_CARRY]
+    _may_carry(out, alone, system)
+    strength = [c for c in result.checks if c.method.basis not in (DETAILING, MAY_CARRY)]
+    if strength:
+        _methods_table(out, strength, system)
     _outside(out, strength, system)
     detailing = [c for c in result.checks if c.method.basis == DETAILING]
     if detailing:
@@ -139,6 +142,22 @@ def _answer(out: Out, result: Result, system: System) -> None:
     for line in _broken(f"{word}   {factors} ({percent(worst.utilisation)} used)", max(out.width, 40)):
         out.print(line, style=style)
     _hang(out, "", f"governed by {printed(worst.title, system)}, {worst.source} [{worst.key}]")
+
+
+def _may_carry(out: Out, checks: list[Check], system: System) -> None:
+    """The greatest load in each direction by itself, and what limits it."""
+    if not checks:
+        return
+    out.print()
+    out.print("It may carry, as a service load, in each direction by itself:")
+    same: dict[tuple[str, str], list[str]] = {}
+    for check in checks:
+        size = _amount(check, "capacity", system) if check.capacity else "not judged"
+        same.setdefault((size, printed(check.note, system)), []).append(check.title)
+    for (size, note), titles in same.items():
+        first, *more = titles
+        where = ", ".join([first, *(title[0].lower() + title[1:] for title in more)])
+        _hang(out, "  ", f"{where}: {size}; {note}")
 
 
 def _amount(check: Check, which: str, system: System) -> str:

@@ -318,7 +318,6 @@ def test_a_group_with_no_arm_is_named():
     "change, words",
     [
         ({"at": None}, "point of action"),
-        ({"force": "0 0 0 N"}, "no load"),
         ({"edge": "4 mm"}, "larger than the sheet allows"),
         ({"hole_diameter": "13.5 mm"}, "larger than the sheet allows"),
         ({"hole_diameter": "7.5 mm"}, "does not let the fastener"),

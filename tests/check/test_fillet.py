@@ -533,7 +533,6 @@ def test_out_of_plane_load_leaves_the_centre_method():
         ({"lines": ["0 0 9 0 mm", "9 0 0 0 mm"]}, ("one and the same",)),
         ({"lines": []}, ("0 weld lines",)),
         ({"at": None}, ("at:", "needs the point it acts at")),
-        ({"force": None, "at": None}, ("the load is nothing",)),
         ({"force": "0 0 1 kN", "at": "50 30 0 mm"}, ("cannot resist", "no arm")),
         ({"leg": None}, ("leg: is missing",)),
         ({"leg": "5"}, ("no unit",)),

@@ -62,7 +62,6 @@ def test_exit_codes(say: Callable[..., Any]) -> None:
     "change, words",
     [
         ({"at": None}, ["--at", "point of action", "150 0 0 mm"]),
-        ({"force": None}, ["--force", "no load"]),
         ({"force": "0 -4 0"}, ["--force", "no unit"]),
         ({"force": "0 -4 kN"}, ["--force", "2 numbers, 3 are needed"]),
         ({"edge": "4 mm"}, ["--edge", "larger than the sheet allows"]),

@@ -14,7 +14,19 @@ from jointcalc.model.fields import Length, Said
 from jointcalc.model.seam import SpotSeam
 from jointcalc.registry import KINDS, load
 
-IN_A_FILE_ONLY = {"title", "case", "reason", "alternatives", "photo", "place", "end_joints", "part"}
+IN_A_FILE_ONLY = {
+    "title",
+    "case",
+    "reason",
+    "alternatives",
+    "photo",
+    "place",
+    "end_joints",
+    "part",
+    "load",
+    "axes",
+    "origin",
+}
 """What an item says for a dossier, or of another item of the file: a command prints one answer and has neither."""
 SPELT = {"sheets": "sheet", "holes": "hole", "lines": "line", "shares": "share", "weld": "kind"}
 """Field -> option where they differ."""

@@ -164,11 +164,13 @@ def draw_fasteners(result: Result, system: System) -> list[Picture]:
     view.frame(system)
     if group.force is not None:
         view.force(group.force, system)
-    peak = result.values["peak"].value or 0.0
-    n = int(result.values["peak_fastener"].value or 1)
-    text = f"peak {show(peak, 'force', system)} at no. {n}"
-    if len(holes) > 1:
-        view.mark(holes[n - 1], text)
+    n, text = 1, "no load given"
+    if group.loaded_by_itself:
+        peak = result.values["peak"].value or 0.0
+        n = int(result.values["peak_fastener"].value or 1)
+        text = f"peak {show(peak, 'force', system)} at no. {n}"
+        if len(holes) > 1:
+            view.mark(holes[n - 1], text)
     loads = _loads(group.force, group.at, group.moment, system)
     far = " The point of action lies outside the drawing; its direction is true." if view.far else ""
     return [
@@ -185,13 +187,13 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
     """Weld lines to scale with their share of the peak drawn beside them."""
     welds: FilletGroup = result.model
     group = welds.group
-    elastic = group.elastic(welds.acting)
+    elastic = group.elastic(welds.acting) if welds.loaded_by_itself else None
     rows = group.lines.tolist()
     ends = [(x, y) for x1, y1, x2, y2 in rows for x, y in ((x1, y1), (x2, y2))]
     load = (welds.at[0], welds.at[1]) if welds.at is not None and any(welds.force) else None
     view = _View(ends, load)
     canvas = view.canvas
-    if len(rows) <= 60:
+    if elastic is not None and len(rows) <= 60:
         shares = elastic.along(13)
         for i, (x1, y1, x2, y2) in enumerate(rows):
             a, b = view.at(x1, y1), view.at(x2, y2)
@@ -207,8 +209,11 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
     view.cross((centre.x, centre.y))
     if any(welds.force):
         view.force(welds.force, system)
-    text = f"peak {show(elastic.peak, 'line load', system)}"
-    view.mark(elastic.peak_at, text)
+    text = "no load given"
+    if elastic is not None:
+        text = f"peak {show(elastic.peak, 'line load', system)}"
+        view.mark(elastic.peak_at, text)
+        text = f"{text} at {_spot(elastic.peak_at, system)}"
     loads = _loads(welds.force, welds.at, welds.moment, system)
     size = f"leg {show(welds.leg, 'length', system)}" if welds.leg is not None else ""
     throat = f"throat {show(welds.design_throat, 'length', system)}"
@@ -217,7 +222,7 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
     return [
         canvas.picture(
             f"{result.id}: {len(rows)} weld {word}, {', '.join(w for w in (size, throat) if w)}, total length "
-            f"{show(float(group.lengths.sum()), 'length', system)}; {text} at {_spot(elastic.peak_at, system)}; "
+            f"{show(float(group.lengths.sum()), 'length', system)}; {text}; "
             f"load {loads}.",
             f"{result.id}: plan {scale_text(view.scale)}. Thick: {word} of weld; grey: share of the peak along them; "
             f"cross: centroid. {size}, {throat}. Service load: {loads}.{far}".replace(". , ", ". "),
