@@ -71,6 +71,7 @@ def all_methods() -> Mapping[str, Method]:
     """Every method of every kind, by key."""
     for kind in KINDS.values():
         load(kind.check)
+        load(kind.directions)
     return methods()
 
 
