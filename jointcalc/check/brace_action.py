@@ -21,8 +21,11 @@ from jointcalc.formula.branch import at_least
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated
-from jointcalc.section.effective import EffectiveSection, Panel, effective_aisi, effective_en, panels
+from jointcalc.section.effective import EffectiveSection
+from jointcalc.section.effective_aisi import effective_aisi
+from jointcalc.section.effective_en1993 import effective_en
 from jointcalc.section.families import Angle, Bar, Box, Family, Hat, HatSkin, Lap, Tube
+from jointcalc.section.panels import Panel, panels
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import Beam, PointLoad, SpreadLoad, solve
 

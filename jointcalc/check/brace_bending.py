@@ -13,7 +13,8 @@ from jointcalc.formula import web_aisi, wide_flange
 from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import joined
 from jointcalc.result import Check, Need, Stated
-from jointcalc.section.effective import EffectiveSection, Panel
+from jointcalc.section.effective import EffectiveSection
+from jointcalc.section.panels import Panel
 from jointcalc.statics.beam import PointLoad
 
 

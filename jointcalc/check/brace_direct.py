@@ -26,9 +26,10 @@ from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
-from jointcalc.section.effective import E_AISI, Panel, panels
+from jointcalc.section.effective_aisi import E_AISI
 from jointcalc.section.families import Angle, Bar, Family, HatSkin, Lap, Points, Tube
 from jointcalc.section.outline import Bend
+from jointcalc.section.panels import Panel, panels
 
 LIMITS = "AISI S100-16 Table B4.1-1"
 MOST_YIELD = 655.0

@@ -16,7 +16,7 @@ from jointcalc.formula import aisi_s100, direct_strength
 from jointcalc.quantity.sentence import mpa
 from jointcalc.result import Check, Stated
 from jointcalc.section.buckling import Found, Loading, distortional
-from jointcalc.section.effective import E_AISI
+from jointcalc.section.effective_aisi import E_AISI
 
 COMPUTED = f"finite strips, E = {mpa(aisi_s100.E)}"
 

@@ -16,7 +16,7 @@ from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import joined
 from jointcalc.result import Check, Looked, Need, Stated
-from jointcalc.section.effective import E_AISI, effective_aisi
+from jointcalc.section.effective_aisi import E_AISI, effective_aisi
 from jointcalc.section.families import Bar, Box, Channel, Hat, HatSkin, LippedChannel, Tube
 
 

@@ -33,8 +33,8 @@ from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Need, Stated
-from jointcalc.section.effective import Panel
 from jointcalc.section.families import Bar, Hat, LippedChannel, Tube
+from jointcalc.section.panels import Panel
 from jointcalc.tables.store import load
 
 CLEAR_END = 40.0

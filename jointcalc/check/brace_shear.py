@@ -19,7 +19,7 @@ from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.formula.branch import above, at_most
 from jointcalc.quantity.sentence import joined, mm, newtons
 from jointcalc.result import Check, Need, Stated
-from jointcalc.section.effective import E_AISI
+from jointcalc.section.effective_aisi import E_AISI
 from jointcalc.section.families import Bar
 from jointcalc.section.properties import Properties
 

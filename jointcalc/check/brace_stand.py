@@ -19,8 +19,8 @@ from jointcalc.check.common import Steps
 from jointcalc.formula import local_load, plate_bending
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated
-from jointcalc.section.effective import Panel
 from jointcalc.section.families import Angle, Bar, Family, Tube
+from jointcalc.section.panels import Panel
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import SpreadLoad
 

@@ -41,7 +41,7 @@ from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import Measure, as_printed, joined, mm, mpa
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.buckling import buckling
-from jointcalc.section.effective import E_AISI, effective_aisi
+from jointcalc.section.effective_aisi import E_AISI, effective_aisi
 from jointcalc.section.families import Bar, Box, RectTube, Tube, Zed
 
 

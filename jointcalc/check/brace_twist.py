@@ -21,8 +21,8 @@ from jointcalc.check.common import Steps, once
 from jointcalc.formula import warping_torsion
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Need, Stated
-from jointcalc.section.effective import Panel
 from jointcalc.section.families import Angle, Bar, Lap
+from jointcalc.section.panels import Panel
 from jointcalc.statics.beam import Couple
 from jointcalc.statics.twist import Stiffness, Twisted, normal_stress, solve_twist
 

@@ -9,7 +9,7 @@ import numpy as np
 from jointcalc.model.brace import Brace
 from jointcalc.result import Result
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
-from jointcalc.section.effective import E_AISI
+from jointcalc.section.effective_aisi import E_AISI
 from jointcalc.section.outline import Floats
 
 WORDS: dict[Loading, str] = {

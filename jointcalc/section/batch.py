@@ -14,10 +14,13 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.errors import InputError
-from jointcalc.section.effective import E_EN, EffectiveSection, effective_aisi, effective_en, panels
+from jointcalc.section.effective import EffectiveSection
+from jointcalc.section.effective_aisi import effective_aisi
+from jointcalc.section.effective_en1993 import E_EN, effective_en
 from jointcalc.section.families import Family
 from jointcalc.section.forming import blank
 from jointcalc.section.outline import STEEL_DENSITY, Bools, Floats
+from jointcalc.section.panels import panels
 from jointcalc.section.properties import Properties
 
 CHUNK = 16384

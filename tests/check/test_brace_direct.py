@@ -10,7 +10,7 @@ from jointcalc.check.brace import check_brace
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
 from jointcalc.result import Check, Result
-from jointcalc.section.effective import E_AISI
+from jointcalc.section.effective_aisi import E_AISI
 
 KIP_IN = 4448.2216152605 * 25.4
 KSI = 6.894757

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from jointcalc.section.batch import evaluate, midspan_deflection, stream
-from jointcalc.section.effective import effective_aisi
+from jointcalc.section.effective_aisi import effective_aisi
 from jointcalc.section.families import Hat
 from jointcalc.section.forming import blank
 

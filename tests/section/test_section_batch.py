@@ -6,7 +6,8 @@ import pytest
 from jointcalc.errors import InputError
 from jointcalc.section import FAMILIES, parse_spec
 from jointcalc.section.batch import GROSS, chunks, evaluate, midspan_deflection, stream
-from jointcalc.section.effective import effective_aisi, effective_en
+from jointcalc.section.effective_aisi import effective_aisi
+from jointcalc.section.effective_en1993 import effective_en
 from jointcalc.section.families import Hat
 from jointcalc.section.forming import blank
 

@@ -7,18 +7,10 @@ from jointcalc.errors import InputError
 from jointcalc.formula import effective_aisi as aisi
 from jointcalc.formula import effective_en as en
 from jointcalc.section import parse_profile
-from jointcalc.section.effective import (
-    chi_d,
-    effective_aisi,
-    effective_en,
-    k_held,
-    k_internal,
-    local_reduction,
-    panels,
-    rho_internal,
-    rho_outstand,
-)
+from jointcalc.section.effective_aisi import effective_aisi, local_reduction
+from jointcalc.section.effective_en1993 import chi_d, effective_en, k_held, k_internal, rho_internal, rho_outstand
 from jointcalc.section.families import BeadedHat, Hat, LippedChannel, Tube
+from jointcalc.section.panels import panels
 
 INCH = 25.4
 KSI = 6.894757293

@@ -22,7 +22,7 @@ from jointcalc.dossier.figures.canvas import (
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
-from jointcalc.section.effective import E_AISI
+from jointcalc.section.effective_aisi import E_AISI
 
 if TYPE_CHECKING:
     from jointcalc.model.brace import Brace

@@ -14,8 +14,8 @@ from jointcalc.formula import effective_aisi, effective_en, web_aisi
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
 from jointcalc.result import Result
-from jointcalc.section.effective import effective_aisi as aisi_section
-from jointcalc.section.effective import effective_en as en_section
+from jointcalc.section.effective_aisi import effective_aisi as aisi_section
+from jointcalc.section.effective_en1993 import effective_en as en_section
 from jointcalc.section.families import Channel, Hat, LippedChannel
 from jointcalc.statics.beam import Couple, PointLoad, frequency_1, solve, supports_of
 from jointcalc.tables import load
