@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from jointcalc.cli.common import Json
+
+if TYPE_CHECKING:
+    from jointcalc.model.fields import Item
 
 EXAMPLES = """Examples:
 
   jointcalc check project.toml
 
   jointcalc check project.toml --item S1 --steps
+
+  jointcalc check project.toml --only over
 """
 
 LONG = 100
@@ -26,21 +31,29 @@ def command(
     json: Json = False,
     units: Annotated[str | None, typer.Option("--units", help="Units of the answer (default: the project's).")] = None,
     steps: Annotated[bool, typer.Option("--steps", help="With --item: print the full working.")] = False,
+    only: Annotated[
+        str | None, typer.Option("--only", help="Show only the items that are: over, outside (not judged) or ok.")
+    ] = None,
+    case: Annotated[str | None, typer.Option("--case", help="Judge only what this load case loads, under it.")] = None,
 ) -> None:
-    """Judge every item of a project file."""
+    """Judge every item of a project file: a tree, the worst first."""
     from jointcalc.check import check
     from jointcalc.cli.common import known_items, system, write
-    from jointcalc.errors import InputError, InputErrors
+    from jointcalc.errors import InputError, InputErrors, nearest
     from jointcalc.model.project import load_project
     from jointcalc.result import collect
     from jointcalc.show.document import dumps, overall, project_document
 
+    if only is not None and only not in VERDICTS:
+        raise InputError(f"'{only}' is no verdict; say {', '.join(VERDICTS)}{nearest(only, VERDICTS)}", field="--only")
     project = load_project(file)
     shown = system(units or project.about.units)
     wanted = list(project.items)
     if item:
         known_items(item, [i.id for i in project.items])
         wanted = [i for i in project.items if i.id in item]
+    if case is not None:
+        wanted = _under(wanted, case, [c.id for c in project.cases])
     results, faults = [], []
     for one in _progress(wanted, quiet=json):
         try:
@@ -54,7 +67,8 @@ def command(
     if json:
         write(dumps(project_document(project.about.title, results, cautions)))
     else:
-        from jointcalc.show.terminal import console, print_result, print_summary
+        from jointcalc.show.terminal import console, print_result
+        from jointcalc.show.tree import print_tree
 
         out = console()
         if item:
@@ -64,8 +78,32 @@ def command(
         else:
             about = project.about
             head = {"Project": about.title, "Vehicle": about.vehicle, "Revision": about.revision}
-            print_summary(results, out, cautions, {k: v for k, v in head.items() if v}, shown)
+            print_tree(results, out, cautions, {k: v for k, v in head.items() if v}, shown, only=only or "")
     raise typer.Exit(0 if overall(results) == "ok" else 1)
+
+
+VERDICTS = ("over", "outside", "ok")
+
+
+def _under(items: list[Item], case: str, known: list[str]) -> list[Item]:
+    """The items that a case loads, under it alone.  InputError when there is no such case, or it loads nothing."""
+    from jointcalc.errors import InputError, nearest
+
+    if case not in known:
+        told = ", ".join(known) or "none is defined"
+        raise InputError(
+            f"'{case}' is not the id of a [[case]]{nearest(case, known)} (they are: {told})", field="--case"
+        )
+    found = []
+    for item in items:
+        here = [one for one in item.standings if any(given.case == case for given in one.given)]
+        if here:
+            found.append(item.under(here))
+        elif item.case == case and not item.standings:
+            found.append(item)
+    if not found:
+        raise InputError(f"'{case}' loads no item of this file", field="--case")
+    return found
 
 
 def _progress(items: list, *, quiet: bool):  # type: ignore[type-arg, no-untyped-def]

@@ -170,18 +170,18 @@ def print_comparison(
 ) -> None:
     """The comparison, the sections, then each candidate's verdict, and the cautions once."""
     if found:
-        terminal._hang(out, "", found, style="bold")
+        terminal.hang(out, "", found, style="bold")
     profiles = []
     for n, result in enumerate(results):
         profile = result.about.get("profile", "")
         # what the builder typed stays as he typed it; what a search found is told in his units
-        terminal._hang(out, f"{letter(n):3}", respelt(profile, system) if found else profile)
+        terminal.hang(out, f"{letter(n):3}", respelt(profile, system) if found else profile)
         described = joined(", ", [result.about[k] for k in ("sheets", "lies") if k in result.about])
-        terminal._hang(out, "   ", printed(described, system))
+        terminal.hang(out, "   ", printed(described, system))
         if isinstance(result.model, Brace):
             profiles.append((letter(n), lying(result)))
     first = results[0].about
-    terminal._hang(out, "   ", printed(f"span {first.get('span', '')}; {first.get('loads', '')}", system))
+    terminal.hang(out, "   ", printed(f"span {first.get('span', '')}; {first.get('loads', '')}", system))
     out.print()
     for line in table(results, system):
         out.print(line)
@@ -193,19 +193,19 @@ def print_comparison(
         out.print("Stiffer for more mass (none is both lighter and stiffer):", style="bold")
         for one in pareto:
             size = f"{show_in(one.mass_per_metre, 'kg/m', system, 3)}, {show_in(one.deflection, 'mm', system, 3)}"
-            terminal._hang(out, "  ", f"{size}  {respelt(one.profile, system)}")
+            terminal.hang(out, "  ", f"{size}  {respelt(one.profile, system)}")
     for n, result in enumerate(results):
         out.print()
         out.print(f"{letter(n)}  {result.title or ''}".rstrip(), style="bold")
         terminal._answer(out, result, system)
         if "cell" in result.about:
-            terminal._hang(out, "", printed(result.about["cell"], system))
+            terminal.hang(out, "", printed(result.about["cell"], system))
         strength = [c for c in result.checks if c.method.basis != DETAILING]
         terminal._methods_table(out, strength, system)
         terminal._outside(out, strength, system)
         noted = [c for c in strength if c.status == "info" and c.note]
         for check in noted:
-            terminal._hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
+            terminal.hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
         terminal._details(out, [c for c in result.checks if c.method.basis == DETAILING], system)
         if len(results) == 1:
             terminal._values(out, result, system)

@@ -31,9 +31,9 @@ def print_curves(curves: tuple[Curve, ...], out: Out, system: System) -> None:
         for line in _drawn(curve, system):
             out.print(line)
         for n, one in enumerate(curve.named, start=1):
-            terminal._hang(out, f"  {n} ", _said(one, system))
+            terminal.hang(out, f"  {n} ", _said(one, system))
         for why in curve.none:
-            terminal._hang(out, "  - ", why)
+            terminal.hang(out, "  - ", why)
         for line in _modes(curve):
             out.print(line)
 

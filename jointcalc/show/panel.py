@@ -166,27 +166,27 @@ def print_comparison(
     """The comparison, the profiles, then each candidate's verdict, and the cautions once."""
     first = results[0].about
     head = printed(f"panel: {first.get('panel', '')}; {first.get('loads', '')}", system)
-    terminal._hang(out, "", head, style="bold")
+    terminal.hang(out, "", head, style="bold")
     panels = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Panel)]
     for n, result in enumerate(results):
         sheet, bead = printed(result.about.get("sheet", ""), system), result.about.get("bead", "")
-        terminal._hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {respelt(bead, system) if found else bead}")
+        terminal.hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {respelt(bead, system) if found else bead}")
     out.print()
     for line in table(results, system):
         out.print(line)
     for line in _legend(results):
-        terminal._hang(out, "", line, style="dim")
+        terminal.hang(out, "", line, style="dim")
     if best := _best(results):
         out.print(best, style="bold")
     for text in found:
-        terminal._hang(out, "", text, style="bold")
+        terminal.hang(out, "", text, style="bold")
     out.print()
     for line in profiles(panels, out.width, system):
         out.print(line)
     if len(panels) == 1 and (lines := shape(panels[0][1], out.width, system)):
         out.print()
         for line in lines:
-            (out.print if len(line) <= out.width else partial(terminal._hang, out, ""))(line)
+            (out.print if len(line) <= out.width else partial(terminal.hang, out, ""))(line)
     for n, result in enumerate(results):
         out.print()
         head = result.title or result.about.get("bead", "")
@@ -199,7 +199,7 @@ def print_comparison(
         terminal._outside(out, strength, system)
         for check in strength:
             if check.note and check.status == "info":
-                terminal._hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
+                terminal.hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
         detailing = [c for c in result.checks if c.method.basis == DETAILING]
         if detailing:
             terminal._details(out, detailing, system)

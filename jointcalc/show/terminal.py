@@ -6,7 +6,7 @@ import os
 import re
 import sys
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
-from math import floor, inf
+from math import floor
 from typing import TYPE_CHECKING, Any
 
 from jointcalc.files import to_stdout
@@ -15,7 +15,7 @@ from jointcalc.quantity.letters import spelt
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System, figures, percent, show_in
 from jointcalc.registry import BY_KEY, load
-from jointcalc.result import DETAILING, MAY_CARRY, SIDES, Caution, Check, Result, trust
+from jointcalc.result import DETAILING, MAY_CARRY, SIDES, Caution, Check, Result
 
 
 class Plain:
@@ -93,13 +93,13 @@ def print_result(
     found: Iterable[str] = (),
 ) -> None:
     """The whole answer for one result."""
-    _hang(out, "", _headline(result, system))
+    hang(out, "", _headline(result, system))
     _answer(out, result, system)
     for text in found:
-        _hang(out, "", text, style="bold")
+        hang(out, "", text, style="bold")
     for line in drawing(result, out.width, system):
         if len(line) > out.width and line.isascii():
-            _hang(out, "", line)
+            hang(out, "", line)
         else:
             out.print(line)
     alone = [c for c in result.checks if c.method.basis == MAY_CARRY]
@@ -112,6 +112,7 @@ def print_result(
     if detailing:
         _details(out, detailing, system)
     _values(out, result, system)
+    print_loads(result, out, system)
     if steps:
         print_steps(result.checks, out)
     print_cautions(result.cautions, out, system)
@@ -130,7 +131,7 @@ def _answer(out: Out, result: Result, system: System) -> None:
     if result.unjudged or worst is None:
         out.print(word, style=style)
         for reason in result.unjudged:
-            _hang(out, "", printed(reason, system), style="bold")
+            hang(out, "", printed(reason, system), style="bold")
         return
     if worst.safety_factor is None:
         # nothing is carried, so nothing is said to hold
@@ -141,7 +142,7 @@ def _answer(out: Out, result: Result, system: System) -> None:
     factors = f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}"
     for line in _broken(f"{word}   {factors} ({percent(worst.utilisation)} used)", max(out.width, 40)):
         out.print(line, style=style)
-    _hang(out, "", f"governed by {printed(worst.title, system)}, {worst.source} [{worst.key}]")
+    hang(out, "", f"governed by {printed(worst.title, system)}, {worst.source} [{worst.key}]")
 
 
 def _may_carry(out: Out, checks: list[Check], system: System) -> None:
@@ -157,7 +158,7 @@ def _may_carry(out: Out, checks: list[Check], system: System) -> None:
     for (size, note), titles in same.items():
         first, *more = titles
         where = ", ".join([first, *(title[0].lower() + title[1:] for title in more)])
-        _hang(out, "  ", f"{where}: {size}; {note}")
+        hang(out, "  ", f"{where}: {size}; {note}")
 
 
 def _amount(check: Check, which: str, system: System) -> str:
@@ -207,7 +208,7 @@ def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
             out.print(text, style=style)
     for check in rows:
         if check.note and check.status == "over":
-            _hang(out, f"{printed(check.title, system)}: ", printed(check.note, system))
+            hang(out, f"{printed(check.title, system)}: ", printed(check.note, system))
 
 
 def _broken(text: str, room: int) -> list[str]:
@@ -226,7 +227,7 @@ def _outside(out: Out, checks: Iterable[Check], system: System) -> None:
         for check in outside:
             together.setdefault(check.note, []).append(printed(check.title, system))
         for note, titles in together.items():
-            _hang(out, f"  {'; '.join(titles)}: ", printed(note, system))
+            hang(out, f"  {'; '.join(titles)}: ", printed(note, system))
 
 
 def _details(out: Out, checks: Iterable[Check], system: System) -> None:
@@ -238,7 +239,7 @@ def _details(out: Out, checks: Iterable[Check], system: System) -> None:
         text = f"{_amount(check, has, system)}, {bound} {_amount(check, limit, system)}" if check.capacity else ""
         note = f"({printed(check.note, system)})" if check.note and check.status != "ok" else ""
         told = " ".join(part for part in (text, f"[{check.source}]", note) if part)
-        _hang(out, f"  {word} {printed(check.title, system)}: ", told, style=STYLE[check.status])
+        hang(out, f"  {word} {printed(check.title, system)}: ", told, style=STYLE[check.status])
 
 
 def _values(out: Out, result: Result, system: System) -> None:
@@ -249,14 +250,14 @@ def _values(out: Out, result: Result, system: System) -> None:
     for name, amount in result.values.items():
         shown = "-" if amount.value is None else show_in(amount.value, amount.unit, system)
         pairs.append(f"{name.replace('_', ' ')} {shown}")
-    _hang(out, "", "; ".join(pairs))
+    hang(out, "", "; ".join(pairs))
 
 
 _TIED = re.compile(r"(?<=[0-9]) (?=(?:%|°C|[a-zA-Z]{1,3})(?![a-zA-Z]))")
 """The blank between a number and its unit, where no line ends."""
 
 
-def _hang(out: Out, head: str, text: str, style: str = "") -> None:
+def hang(out: Out, head: str, text: str, style: str = "") -> None:
     """A paragraph whose later lines stand under the first one's text."""
     from textwrap import wrap
 
@@ -273,6 +274,30 @@ def _at_commas(word: str, longest: int) -> str:
     return word if len(word) <= longest else word.replace(",", ", ")
 
 
+MOST_LOADS = 12
+"""Loads of an item that are listed; more are counted."""
+
+
+def print_loads(result: Result, out: Out, system: System) -> None:
+    """Of an item whose load follows from others: each load with its verdict, and the way of the one that governs."""
+    if not result.loads:
+        return
+    out.print()
+    out.print("Judged under these loads, the worst governs:", style="bold")
+    for one in result.loads[:MOST_LOADS]:
+        governs = f", {one.governing}" if one.governing else ""
+        hang(out, f"  {percent(one.utilisation):>5}  ", f"{one.standing.name}; {one.standing.under}{governs}")
+    if len(result.loads) > MOST_LOADS:
+        out.print(f"  and {len(result.loads) - MOST_LOADS} more, none of them worse")
+    out.print()
+    out.print("How the load that governs has come:", style="bold")
+    for station in result.loads[0].standing.way:
+        source = (
+            f" [{station.source}{', from memory' if station.status == 'from memory' else ''}]" if station.source else ""
+        )
+        hang(out, f"  {station.thing}: ", f"{printed(station.sentence, system)}{source}")
+
+
 def print_steps(checks: Iterable[Check], out: Out) -> None:
     """The full working of every check: symbols, numbers, value, source."""
     out.print()
@@ -281,14 +306,12 @@ def print_steps(checks: Iterable[Check], out: Out) -> None:
         lines = check.steps()
         if not lines:
             continue
-        _hang(
-            out, f"{check.title} ", f"[{check.key}] {check.method.basis}; factor: {check.method.factor}", style="bold"
-        )
+        hang(out, f"{check.title} ", f"[{check.key}] {check.method.basis}; factor: {check.method.factor}", style="bold")
         for line in lines:
             unit = f" {line.unit}" if line.unit not in ("", "1") else ""
-            _hang(out, f"  {line.symbol} = {line.expression} = ", f"{line.substituted} = {figures(line.value)}{unit}")
+            hang(out, f"  {line.symbol} = {line.expression} = ", f"{line.substituted} = {figures(line.value)}{unit}")
             if line.source:
-                _hang(out, "      ", line.source, style="dim")
+                hang(out, "      ", line.source, style="dim")
 
 
 def print_cautions(cautions: Iterable[Caution], out: Out, system: System) -> None:
@@ -296,7 +319,7 @@ def print_cautions(cautions: Iterable[Caution], out: Out, system: System) -> Non
     out.print()
     for item in cautions:
         word, style = SEVERITY[item.severity]
-        _hang(out, f"{word}: ", printed(item.text, system), style=style if item.severity == "stop" else "")
+        hang(out, f"{word}: ", printed(item.text, system), style=style if item.severity == "stop" else "")
 
 
 def drawing(result: Result, width: int, system: System) -> list[str]:
@@ -306,72 +329,3 @@ def drawing(result: Result, width: int, system: System) -> list[str]:
         return []
     draw: Callable[[Result, int, System], list[str]] = load(kind.sketch)
     return draw(result, width, system)
-
-
-def print_summary(
-    results: Iterable[Result],
-    out: Out,
-    cautions: Iterable[Caution],
-    about: Mapping[str, str],
-    system: System = "metric",
-) -> None:
-    """A project's answer: one line an item, worst first where it matters, then the cautions once."""
-    results = list(results)
-    for label, text in about.items():
-        _hang(out, f"{label}: ", text)
-    width = min(out.width, 120)
-    wide = width >= 100
-    sizes = {"verdict": 10, "factor": 6, "needs": 5, "used": 5, **({"governed by": 30} if wide else {})}
-    if width < 60:
-        sizes = {"verdict": 10, "used": 5}
-    first = min(max(4, *(len(r.id) for r in results)), 16) if results else 4
-    rest = width - first - sum(sizes.values()) - len(sizes) - 1
-    words = {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}
-    cells = []
-    for result in results:
-        worst = result.worst
-        row = {
-            "verdict": words[result.status],
-            "factor": down(worst.safety_factor) if worst else "-",
-            "needs": up(worst.required_factor) if worst else "-",
-            "used": percent(worst.utilisation) if worst else "-",
-            "governed by": worst.key if worst else "-",
-        }
-        what = result.title or printed(joined("; ", result.about.values()), system) or result.kind.replace("_", " ")
-        cells.append([result.id, what, *(row[head] for head in sizes)])
-    heads = {"item": first, "what": max(12, rest), **sizes}
-    lines = columns(heads, cells, left=("item", "what", "verdict", "governed by"))
-    for line in lines[:2]:
-        out.print(line)
-    for result, line in zip(results, lines[2:]):
-        out.print(line, style=None if result.status == "ok" else STYLE[result.status])
-    counts = {word: sum(r.status == word for r in results) for word in ("ok", "over", "outside")}
-    told = [f"{counts['ok']} hold{'s' if counts['ok'] == 1 else ''}"]
-    if counts["over"]:
-        told.append(f"{counts['over']} {'does' if counts['over'] == 1 else 'do'} not hold")
-    if counts["outside"]:
-        told.append(f"{counts['outside']} cannot be judged")
-    out.print()
-    out.print(f"{len(results)} item{'s' if len(results) != 1 else ''}: " + ", ".join(told), style="bold")
-    if sentence := trust(results):
-        _hang(out, "", sentence)
-    for result in results:
-        if result.status != "ok":
-            _hang(out, f"  {result.id}: ", printed(_why(result), system))
-    print_cautions(cautions, out, system)
-
-
-MOST_REASONS = 3
-
-
-def _why(result: Result) -> str:
-    """Why an item does not hold or cannot be judged, the worst first."""
-    over = sorted(
-        (c for c in result.checks if c.status == "over"),
-        key=lambda c: -(c.utilisation if c.utilisation is not None else inf),
-    )
-    told = [f"{c.title} {percent(c.utilisation)}" if c.utilisation is not None else c.title for c in over]
-    if not told:
-        told = list(result.unjudged) or [f"{c.title}: {c.note}" for c in result.checks if c.status == "outside"]
-    more = [f"and {len(told) - MOST_REASONS} more"] if len(told) > MOST_REASONS else []
-    return joined("; ", [*told[:MOST_REASONS], *more])

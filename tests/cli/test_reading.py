@@ -159,10 +159,10 @@ shear = "200 kN"
     )
     code, out, _ = run_line(f"jointcalc check {project}")
     assert code == 1
-    told = re.search(r"^  S1: (.*?)\n\n", out, re.MULTILINE | re.DOTALL)
+    told = re.search(r"^S1  OVER (.*?)\n\n", out, re.MULTILINE | re.DOTALL)
     assert told is not None, out
     shares = [int(share) for share in re.findall(r"([0-9]+) %", told[1])]
-    assert len(shares) == 3
+    assert len(shares) == 4  # what governs, and three more
     assert shares == sorted(shares, reverse=True)
     full = run_line(f"jointcalc check {project} --item S1")[1]
     worst = re.search(r"\(([0-9]+) % used\)", full)

@@ -194,3 +194,20 @@ def test_an_item_with_a_load_from_a_project_is_not_judged_alone() -> None:
 
     with pytest.raises(InputError, match="known in a project only"):
         check(build(Brace, BRACE))
+
+
+def test_the_tree_names_place_load_and_what_governs(capsys: pytest.CaptureFixture[str]) -> None:
+    """Worst first: verdict, where it lies, which load of which case governs, what it has against what it needs."""
+    from jointcalc.show.terminal import Plain, print_loads
+    from jointcalc.show.tree import print_tree
+
+    results = [check(item) for item in project(brace=[BRACE], bolts=[BOLTS]).items]
+    print_tree(results, Plain(80), [], {})
+    lines = capsys.readouterr().out.splitlines()
+    used = [r.worst.utilisation for r in results if r.worst is not None]
+    assert lines[0].split()[0] == results[used.index(max(used))].id
+    assert "bench foot 1 + bench foot 2 in bump" in " ".join(" ".join(lines).split())
+    print_loads(results[0], Plain(80), "metric")
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "bench, foot 1: presses with 735.5 N [invented]" in shown
+    assert "B1: takes 735.5 N downwards from bench foot 1, 250 mm from its start" in shown
