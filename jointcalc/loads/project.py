@@ -61,13 +61,16 @@ def _given(
     """What every giver gives, by its id."""
     found: dict[str, tuple[Given, ...]] = {}
     items = {item.id: item for item in project.items}
+    things = {thing.id: thing for thing in (*project.givers, *project.parts)}
     givers = [(item, BY_KEY[item.kind].gives) for item in project.items]
     by_model = {one.model.partition(":")[2]: one for one in SOURCES.values()}
     givers += [(giver, by_model[type(giver).__name__].gives) for giver in project.givers]
     for thing, place in givers:
         if place == NO_GIVER:
             continue
-        context = Context(cases=cases, given=dict(found), items=items, forward=project.about.forward_direction)
+        context = Context(
+            cases=cases, given=dict(found), items=items, things=things, forward=project.about.forward_direction
+        )
         try:
             found[thing.id] = tuple(load(place)(thing, context))
         except InputErrors as error:
@@ -118,7 +121,7 @@ def standings(item: Any, given: Mapping[str, tuple[Given, ...]]) -> tuple[Standi
 def _parts(item: Any, one: Asked, given: tuple[Given, ...]) -> list[Given]:
     """Those of a giver's loads that fall to the item."""
     if one.part:
-        found = [g for g in given if g.part == one.part]
+        found = [g for g in given if g.part == one.part and (not g.onto or item.id in g.onto)]
         if not found:
             told = ", ".join(dict.fromkeys(g.part for g in given if g.part)) or "it has no parts"
             raise InputError(f"'{one.giver}' has no part '{one.part}' (it has: {told})", field="load")

@@ -134,12 +134,13 @@ class CaseInForce:
 class Context:
     """What a giver may ask for: the cases by id, what givers before it give by id, the items, and where forward is.
 
-    `forward` is a unit vector in the plan's axes.
+    `things` are all givers and what is only marked out, by id.  `forward` is a unit vector in the plan's axes.
     """
 
     cases: Mapping[str, CaseInForce]
     given: Mapping[str, tuple[Given, ...]]
     items: Mapping[str, Any]
+    things: Mapping[str, Any] = field(default_factory=dict)
     forward: Vector = (-1.0, 0.0, 0.0)
 
 

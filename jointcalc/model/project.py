@@ -232,13 +232,21 @@ def read_project(
             one = _collect(found, made, {**entry, **named}, place)
             if one is not None:
                 parts.append(one)
-    givers = [
-        giver
-        for kind in data
-        if kind in SOURCES
-        for n, entry in enumerate(_tables(found, data, kind, where))
-        if (giver := _collect(found, load(SOURCES[kind].model), entry, _place(where, text, kind, n, entry))) is not None
-    ]
+    givers: list[Any] = []
+    for kind in SOURCES:
+        made = load(SOURCES[kind].model)
+        for n, entry in enumerate(_tables(found, data, kind, where)):
+            if spoilt & _named_sheets(entry):
+                continue
+            place = _place(where, text, kind, n, entry)
+            try:
+                named = _fill({k: v for k, v in entry.items() if k != "case"}, sheets, {}, None, made)
+            except InputError as error:
+                found.append(error.at(where=place))
+                continue
+            giver = _collect(found, made, {**entry, **named}, place)
+            if giver is not None:
+                givers.append(giver)
     if len(items) + len(parts) > MOST_ITEMS:
         found.append(
             InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)
@@ -262,7 +270,10 @@ def read_project(
     return project
 
 
-SHEET_FIELDS = ("sheet", "skin", "plate_sheet")
+SHEET_FIELDS = (
+    "sheet", "skin", "plate_sheet", "floor_sheet", "roof_sheet", "side_sheet", "front_sheet", "rear_sheet",
+    "sill_sheet", "tunnel_sheet", "tunnel_plate",
+)  # fmt: skip
 """Keys of an item that may name one sheet of the file; `sheets` names several."""
 
 

@@ -5,7 +5,8 @@ An estimate.  What is taken:
 - Sheets carry shear in their plane and no more; seams hand it on along their line.
 - The box runs straight, with the same section all the way; floor and sills meet at the foot of the sills.
 - A side that is a ring (a frame round a window or a door) passes shear on by bending of its members; how stiff it is
-  is not known, so the box alone and the closed sections of the floor alone are both taken to carry everything.
+  is not known, so the box alone and the closed sections of the floor alone are both taken to carry everything.  Under
+  a roof the body still bends as one, with such sides as webs; without one the floor, sills and tunnel bend alone.
 - A side that is neither sheet nor ring closes nothing: the closed sections of the floor carry the twist by themselves.
 
 Units: N, mm, MPa.
@@ -35,6 +36,10 @@ SIDES = ("floor", "roof", "left side", "right side", "front", "rear")
 STEEL_G = 80770.0
 """Shear modulus of steel [MPa]: 210 000/(2 (1 + 0.3))."""
 Path = Literal["box and closed sections", "box, or closed sections", "closed sections"]
+
+
+WEB = 1e-4
+"""Thickness of a wall that stands for a ring, which passes on shear and carries nothing along [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +95,11 @@ class Box:
         taken = 2 * self.sill[0] * self.sill[1] if self.sill else 0.0
         return self.width * self.height - taken - (self.tunnel[0] * self.tunnel[1] if self.tunnel else 0.0)
 
-    def section(self, *faces: str) -> Section | None:
-        """The walls of these faces, with sills and tunnel; None where there is none."""
+    def section(self, *faces: str, webs: Sequence[str] = ()) -> Section | None:
+        """The walls of these faces, with sills and tunnel; None where there is none.
+
+        Faces in `webs` pass on shear and carry nothing along: walls of next to no thickness.
+        """
         points: dict[tuple[float, float], int] = {}
         names: list[str] = []
         walls: list[tuple[int, int, float]] = []
@@ -104,7 +112,7 @@ class Box:
                 walls.append((points.setdefault(one, len(points)), points.setdefault(other, len(points)), t))
 
         def of(face: str) -> float | None:
-            return self.sheets.get(face) if face in faces else None
+            return WEB if face in webs else self.sheets.get(face) if face in faces else None
 
         half, top = self.width / 2, self.height
         foot, inner = 0.0, half
@@ -487,14 +495,20 @@ class Bent:
 
 
 def bend(box: Box, moment: float, shear: float) -> Bent:
-    """The section of all sheets that run through, as a beam: rings carry no bending here.
+    """The section of all sheets that run through, as a beam; a side that is a ring passes shear on as a web does.
 
     `moment` [N mm] is positive where it sags.  Raises InputError where no part runs through or nothing has depth.
     """
-    there = [face for face in ("floor", "left side", "right side") if face in box.sheets]
-    if {"left side", "right side", "roof"} <= set(box.sheets):
+    sides = ("left side", "right side")
+    webs = (
+        sides
+        if any(side in box.rings for side in sides) and all(side in box.rings or side in box.sheets for side in sides)
+        else ()
+    )
+    there = [face for face in ("floor", *sides) if face in box.sheets]
+    if "roof" in box.sheets and (webs or all(side in box.sheets for side in sides)):
         there.append("roof")
-    section = box.section(*there)
+    section = box.section(*there, webs=webs if "roof" in there else ())
     if section is None:
         raise InputError("no sheet, sill or tunnel runs through, so nothing carries the body's bending", field="sill")
     try:
@@ -514,6 +528,8 @@ def bend(box: Box, moment: float, shear: float) -> Bent:
     steps = []
     forces: dict[str, float] = {}
     for name in flows:
+        if name in webs:
+            continue
         # z is up: below the neutral axis the first moment is negative and sagging pulls
         step = f.PART_FORCE.evaluate(M=-moment, S_p=section.first_moment(name), I_y=I_y)
         # sills come in a pair; their force is that of one
