@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from jointcalc.model.fields import Item
-from jointcalc.model.project import About, LoadCase
+from jointcalc.model.project import SHEET_FIELDS, About, LoadCase
 from jointcalc.model.sheet import Sheet
-from jointcalc.registry import BY_MODEL, load
+from jointcalc.registry import BY_MODEL, SOURCES, load
 
-ONE_OR_MORE = ("purpose", "point", "spread", "moment", "mass")
+ONE_OR_MORE = ("purpose", "point", "spread", "moment", "mass", "load", "rings", "bending", "tubes")
 """Keys that take one text or a list of them."""
 
 
@@ -29,8 +28,9 @@ def project_schema() -> dict[str, Any]:
         "case": {"type": "array", "items": of(LoadCase)},
         "sheet": {"type": "object", "additionalProperties": sheet},
     }
-    for model, record in BY_MODEL.items():
-        kind: type[Item] = load(record.model)
+    records = {**BY_MODEL, **{one.model.partition(":")[2]: one for one in SOURCES.values()}}
+    for model, record in records.items():
+        kind: type[Any] = load(record.model)
         properties[record.name] = {"type": "array", "items": of(kind)}
         own = definitions[model]["properties"]
         if "sheets" in own:
@@ -38,7 +38,7 @@ def project_schema() -> dict[str, Any]:
         for field in ONE_OR_MORE:
             if own.get(field, {}).get("type") == "array":
                 own[field] = {"anyOf": [{"type": "string"}, own[field]]}
-        for field in ("sheet", "skin"):
+        for field in SHEET_FIELDS:
             if field in own:
                 own[field] = {"anyOf": [{"type": "string"}, sheet]}
     # a thickness is typed as a text; the model keeps millimetres. Last, because every kind brings its own copy

@@ -15,7 +15,7 @@ import pytest
 from jointcalc.cli.main import COMMANDS, EXAMPLES, _app, folded
 from jointcalc.model.project import About, LoadCase
 from jointcalc.model.sheet import Sheet
-from jointcalc.registry import KINDS, PIECES, load
+from jointcalc.registry import KINDS, PIECES, SOURCES, load
 
 from .blocks import ROOT, blocks, commands, run_line
 
@@ -96,7 +96,7 @@ def test_every_command_is_documented() -> None:
 def test_every_key_is_in_the_page_of_the_project_file() -> None:
     text = (ROOT / "docs" / "8-project-file.md").read_text(encoding="utf-8")
     models = {"project": About, "case": LoadCase, "sheet": Sheet}
-    for name, record in {**KINDS, **PIECES}.items():
+    for name, record in {**KINDS, **SOURCES, **PIECES}.items():
         models[name] = load(record.model)
     parts = re.split(r"^## ", text, flags=re.MULTILINE)
     common = next(p for p in parts if p.startswith("Every item"))
@@ -119,7 +119,7 @@ def _starter() -> tuple[str, str]:
 
 def test_the_starter_is_valid_with_every_example_taken_in(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     _, whole = _starter()
-    assert set(KINDS) | set(PIECES) <= set(tomllib.loads(whole))
+    assert set(KINDS) | set(SOURCES) | set(PIECES) <= set(tomllib.loads(whole))
     monkeypatch.chdir(tmp_path)
     Path("project.toml").write_text(whole, encoding="utf-8")
     code, out, err = run_line("jointcalc check project.toml --json")
@@ -130,7 +130,7 @@ def test_the_starter_is_valid_with_every_example_taken_in(tmp_path: Path, monkey
 
 def test_every_key_is_in_the_starter() -> None:
     _, whole = _starter()
-    for name, record in {**KINDS, **PIECES}.items():
+    for name, record in {**KINDS, **SOURCES, **PIECES}.items():
         fields = load(record.model).model_fields
         # what every item may say is shown at the seam
         shared = {"photo", "reason", "alternatives", "place", "case", "purpose", "coupons", "load_factor"}
