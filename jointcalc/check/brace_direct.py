@@ -28,8 +28,8 @@ from jointcalc.result.factor import omega
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
 from jointcalc.section.effective_aisi import E_AISI
 from jointcalc.section.families import Angle, Bar, Family, HatSkin, Lap, Points, Tube
-from jointcalc.section.outline import Bend
 from jointcalc.section.panels import Panel, panels
+from jointcalc.section.tracer import Bend
 
 LIMITS = "AISI S100-16 Table B4.1-1"
 MOST_YIELD = 655.0

@@ -24,7 +24,7 @@ from jointcalc.result import Amount, Check, Stated
 from jointcalc.result.cautions import Caution
 from jointcalc.section.families import Family, HatSkin, Lap, RectTube, Tube
 from jointcalc.section.forming import BendRow, bend_list, blank, brake_force
-from jointcalc.section.outline import Bend, Flat
+from jointcalc.section.tracer import Bend, Flat
 from jointcalc.tables.store import load
 
 # --- weld lines --------------------------------------------------------------------------------------

@@ -29,7 +29,8 @@ from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.section import forming
 from jointcalc.section.families import Bar, Family, Lap, RectTube, Tube
-from jointcalc.section.outline import Bead, Bend, Outline
+from jointcalc.section.outline import Outline
+from jointcalc.section.tracer import Bead, Bend
 
 BOUGHT = (Bar, Tube, RectTube)
 """Families that are bought as sections and only cut to length."""

@@ -19,8 +19,8 @@ from jointcalc.quantity.parse import Gauge, parse, parse_list
 from jointcalc.quantity.sentence import either, mm, newtons
 from jointcalc.quantity.show import System, show
 from jointcalc.section.families import Family, HatSkin, Lap, parse_profile
-from jointcalc.section.outline import Flat
 from jointcalc.section.properties import Properties
+from jointcalc.section.tracer import Flat
 from jointcalc.statics.beam import Couple, Load, PointLoad, PointMass, SpreadLoad, Support, solve
 from jointcalc.tables.gauges import gauge_thickness
 from jointcalc.tables.materials import material

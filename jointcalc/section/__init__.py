@@ -1,8 +1,9 @@
 """Geometry of thin-walled profiles: outlines, properties, families, effective sections, forming."""
 
 from jointcalc.section.families import EXAMPLES, FAMILIES, Family, ProfileSpec, parse_profile, parse_spec
-from jointcalc.section.outline import STEEL_DENSITY, Outline, Tracer
+from jointcalc.section.outline import STEEL_DENSITY, Outline
 from jointcalc.section.properties import Properties
+from jointcalc.section.tracer import Tracer
 
 __all__ = [
     "EXAMPLES",

@@ -37,30 +37,17 @@ import numpy as np
 
 from jointcalc.errors import InputError
 from jointcalc.quantity.sentence import mm
+from jointcalc.section.constrained_strips import Constrained, rigid_share
 from jointcalc.section.families import Family
 from jointcalc.section.outline import Floats
 from jointcalc.section.properties import Properties
-from jointcalc.section.strips import (
-    ALONG,
-    STRIPS,
-    Ends,
-    Ints,
-    Modes,
-    Small,
-    Solver,
-    Strips,
-    Y,
-    Z,
-    cut,
-    freedom,
-    matrices,
-)
+from jointcalc.section.strip_matrices import Y, Z
+from jointcalc.section.strip_solver import Ends, Small, Solver
+from jointcalc.section.strips import STRIPS, Strips, cut
 
 Loading = Literal["axial", "sagging", "hogging"]
 """Uniform compression, or bending about y with the top (sagging) or the bottom (hogging) compressed."""
-
 Kind = Literal["local", "distortional", "global"]
-
 CURVE = 60
 """Half-wavelengths of the curve that minima are looked for on."""
 MODES = 6
@@ -206,9 +193,9 @@ class Buckling:
     # --- constrained sections ---------------------------------------------------------------------------
 
     @cached_property
-    def _constrained(self) -> _Constrained:
+    def _constrained(self) -> Constrained:
         model = cut(self.family.outline(sharp=True), strips=STRIPS)
-        return _Constrained(model, self._stress(model), self.E, self.nu)
+        return Constrained(model, self._stress(model), self.E, self.nu)
 
     @cached_property
     def local_half_wavelength(self) -> float | None:
@@ -357,107 +344,6 @@ class Buckling:
         return "no distortion of the section lets go under this stress at any half-wavelength"
 
 
-# --- constrained strips --------------------------------------------------------------------------------------
-
-
-class _Constrained:
-    """Local and distortional modes apart, in a section whose flats neither stretch across nor shear."""
-
-    def __init__(self, model: Strips, stress: Floats, E: float, nu: float) -> None:
-        self.model = model
-        self.plate = E * float((model.ratio * model.t**3).min()) / 12
-        m = matrices(model, stress, E=E, nu=nu, stretch_nu=0.0)
-        free, _ = freedom(model, offset=False)
-        along = np.arange(model.nodes) * 4 + ALONG
-        bound = _null(_inextensible(model) @ free)
-        every = free @ bound  # movements without strain in the plane of the sheet
-        warps = every[along]
-        _, size, right = np.linalg.svd(warps)
-        rank = int((size > 1e-9 * size[0]).sum()) if len(size) and size[0] > 1e-12 else 0
-        bending = every @ right[rank:].T
-        # bending across in equilibrium for every pattern of warping
-        moving = every @ right[:rank].T
-        stiff = bending.T @ m.p @ bending
-        moving = moving - bending @ np.linalg.lstsq(stiff, bending.T @ m.p @ moving, rcond=1e-12)[0]
-        shape = self._distortions(moving, m.p, along)
-        self.distortions = shape.shape[1]
-        parts = Small(m.p, m.q, m.r, m.work)
-        self.local = parts.within(bending)
-        """With the folds unmoved."""
-        self.distortional = parts.within(shape)
-        """Distortion alone."""
-
-    def _distortions(self, moving: Floats, across: Floats, along: Ints) -> Floats:
-        """Patterns that bend the section across, orthogonal in warping to those that do not."""
-        energy = moving.T @ across @ moving
-        values, vectors = np.linalg.eigh((energy + energy.T) / 2)
-        if not len(values):
-            return moving[:, :0]
-        # bending a flat as wide as the whole sheet by the movement of the pattern is the least that counts
-        moved = (moving @ vectors).reshape(self.model.nodes, 4, -1)
-        size = self.model.width.sum()
-        amount = (moved[:, [Y, Z]] ** 2).sum(axis=(0, 1)) + (moved[:, ALONG] ** 2).sum(axis=0) / size**2
-        overall = vectors[:, values < 1e-3 * self.plate / size**3 * amount]
-        model = self.model
-        lumped = np.zeros((model.nodes, model.nodes))
-        a = model.ratio * model.t * model.width
-        for one, other, share in (
-            (model.first, model.first, 1 / 3), (model.last, model.last, 1 / 3), (model.first, model.last, 1 / 6),
-            (model.last, model.first, 1 / 6),
-        ):  # fmt: skip
-            np.add.at(lumped, (one, other), a * share)
-        warps = moving[along]
-        return np.asarray(moving @ _null((warps @ overall).T @ lumped @ warps))
-
-
-def _inextensible(model: Strips) -> Floats:
-    """Rows: no transverse stretch and no shear in any strip, on the movements `(4 nodes)`."""
-    n, b = len(model.t), model.width
-    c = (model.y[model.last] - model.y[model.first]) / b
-    s = (model.z[model.last] - model.z[model.first]) / b
-    rows = np.arange(n)
-    out = np.zeros((2 * n, 4 * model.nodes))
-    for node, sign in ((model.first, -1.0), (model.last, 1.0)):
-        out[rows, 4 * node + Y] += sign * c
-        out[rows, 4 * node + Z] += sign * s
-        out[n + rows, 4 * node + Y] += c / 2
-        out[n + rows, 4 * node + Z] += s / 2
-        out[n + rows, 4 * node + ALONG] += sign / b
-    return out
-
-
-def _null(rows: Floats) -> Floats:
-    """Orthonormal basis of what the rows leave free, as columns."""
-    if not rows.shape[0]:
-        return np.eye(rows.shape[1])
-    _, size, right = np.linalg.svd(rows)
-    rank = int((size > 1e-10 * size[0]).sum()) if len(size) and size[0] > 0 else 0
-    return np.asarray(right[rank:].T)
-
-
-def rigid_share(model: Strips, modes: Modes) -> Floats:
-    """How much of each mode `(modes,)` is the section as a whole shifted and turned, 0 to 1.
-
-    The share is of the mean square movement across the brace, weighed by area.
-    """
-    weight = np.zeros(model.nodes)
-    for node in (model.first, model.last):
-        np.add.at(weight, node, model.t * model.width / 2)
-    root = np.sqrt(weight)
-    zero = np.zeros(model.nodes)
-    basis = np.stack(
-        [np.concatenate([root, zero]), np.concatenate([zero, root]), np.concatenate([-root * model.z, root * model.y])],
-        axis=1,
-    )
-    basis, _ = np.linalg.qr(basis)
-    moved = modes.movements.sum(axis=1)
-    vectors = np.concatenate([moved[..., Y] * root, moved[..., Z] * root], axis=1)
-    return np.asarray(((vectors @ basis) ** 2).sum(axis=1) / (vectors**2).sum(axis=1))
-
-
-# --- minima -----------------------------------------------------------------------------------------------------
-
-
 def _dips(values: Floats) -> list[int]:
     """Indices of the inner points lower than their neighbours."""
     inner = (values[1:-1] < values[:-2] * (1 - 1e-9)) & (values[1:-1] <= values[2:])
@@ -483,9 +369,6 @@ def _refined(curve: Callable[[Floats], Floats], low: float, high: float) -> floa
         i = int(np.argmin(values[1:-1])) + 1
         low, high = lengths[i - 1], lengths[i + 1]
     return float(lengths[int(np.argmin(values))])
-
-
-# --- in one call ------------------------------------------------------------------------------------------------
 
 
 @lru_cache(maxsize=256)

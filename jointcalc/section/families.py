@@ -21,19 +21,9 @@ import numpy as np
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.quantity.sentence import mm
-from jointcalc.section.outline import (
-    STEEL_DENSITY,
-    Bools,
-    Development,
-    Flat,
-    Floats,
-    Number,
-    Outline,
-    Role,
-    Tracer,
-    crossing,
-)
+from jointcalc.section.outline import STEEL_DENSITY, Bools, Floats, Number, Outline, crossing
 from jointcalc.section.properties import Properties
+from jointcalc.section.tracer import Development, Flat, Role, Tracer
 
 QUARTER = pi / 2
 SLACK = 1e-9  # mm: what rounding may leave of a flat that is exactly used up

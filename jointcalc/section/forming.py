@@ -18,7 +18,8 @@ from jointcalc.formula import forming as f
 from jointcalc.formula.branch import below
 from jointcalc.quantity.sentence import mm
 from jointcalc.section.families import Bar, Family, RectTube, Tube
-from jointcalc.section.outline import STEEL_DENSITY, Bead, Bend, Flat, Floats
+from jointcalc.section.outline import STEEL_DENSITY, Floats
+from jointcalc.section.tracer import Bead, Bend, Flat
 
 DIN_LEAST_RADIUS: tuple[tuple[float, float], ...] = ((1.0, 1.0), (1.5, 1.6), (2.5, 2.5), (3.0, 3.0))
 """(sheet up to mm, least inside radius mm): DIN 6935, steel of R_m up to 390 MPa, from memory."""

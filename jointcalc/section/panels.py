@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from jointcalc.section.families import Family
-from jointcalc.section.outline import Bead, Flat, Floats
+from jointcalc.section.outline import Floats
 from jointcalc.section.properties import Properties
+from jointcalc.section.tracer import Bead, Flat
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,9 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.section.outline import Floats
-from jointcalc.section.strips import WORKSPACE, Ends, Ints, Solver, Strips, as_lengths, inverse, rotation
+from jointcalc.section.strip_matrices import rotation
+from jointcalc.section.strip_solver import WORKSPACE, Ends, Solver, as_lengths, inverse
+from jointcalc.section.strips import Ints, Strips
 
 Run = Literal["endless", "simple", "fixed"]
 

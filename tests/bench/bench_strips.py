@@ -20,7 +20,8 @@ from typing import Any
 import numpy as np
 
 from jointcalc.section.families import Hat
-from jointcalc.section.strips import Solver, cut
+from jointcalc.section.strip_solver import Solver
+from jointcalc.section.strips import cut
 
 STRIPS, LENGTHS = 40, 60
 LEAST = 0.70

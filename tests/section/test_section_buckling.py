@@ -10,7 +10,8 @@ from test_section_strips import bar_force
 
 from jointcalc.errors import InputError
 from jointcalc.section import EXAMPLES, parse_profile
-from jointcalc.section.buckling import Buckling, buckling, distortional, local, rigid_share
+from jointcalc.section.buckling import Buckling, buckling, distortional, local
+from jointcalc.section.constrained_strips import rigid_share
 
 E_AISI = 203395.0  # 29 500 ksi
 KSI = 6.894757
@@ -161,7 +162,8 @@ def test_a_mode_of_the_whole_section_is_told_from_one_of_its_shape():
 
 def test_modes_split_on_the_constrained_section():
     """Constrained modes are stiffer than the free section of the same geometry, never softer."""
-    from jointcalc.section.strips import Solver, cut
+    from jointcalc.section.strip_solver import Solver
+    from jointcalc.section.strips import cut
 
     f = parse_profile(EXAMPLES["lipped-channel"])
     b = Buckling(f, loading="axial", E=E_AISI)

@@ -162,8 +162,8 @@ def test_two_cells_share_their_wall():
 
     Symmetry makes both cells twist with the same flow (any strength-of-materials text, derivation).
     """
-    from jointcalc.section.outline import Tracer
     from jointcalc.section.properties import Properties
+    from jointcalc.section.tracer import Tracer
 
     a, t = 20.0, 1.0
     pen = Tracer()
@@ -186,8 +186,8 @@ def test_two_cells_share_their_wall():
 
 def test_two_unequal_cells_against_the_two_equations():
     """Cells of different walls: Bredt's two equations written out by hand and solved."""
-    from jointcalc.section.outline import Tracer
     from jointcalc.section.properties import Properties
+    from jointcalc.section.tracer import Tracer
 
     a, b, h, t, s = 20.0, 35.0, 15.0, 1.0, 2.5
     pen = Tracer()
@@ -299,8 +299,8 @@ def test_principal_axes_of_an_equal_angle():
 
 def test_modulus_ratio_and_density_of_a_second_material():
     """A strip of half the modulus counts half in area and second moment; its mass is its own (mechanics)."""
-    from jointcalc.section.outline import Tracer
     from jointcalc.section.properties import Properties
+    from jointcalc.section.tracer import Tracer
 
     def bars(ratio, density):
         pen = Tracer()
@@ -321,8 +321,8 @@ def test_modulus_ratio_and_density_of_a_second_material():
 @pytest.mark.parametrize("sweep", [0.7, np.pi / 2, np.pi])
 def test_ring_sector_exactly(sweep):
     """Centroid 2/3 sin a/a (R^3 - r^3)/(R^2 - r^2), second moments (R^4 - r^4)/4 (a +- sin a cos a): mechanics handbooks."""
-    from jointcalc.section.outline import Tracer
     from jointcalc.section.properties import Properties
+    from jointcalc.section.tracer import Tracer
 
     outer, inner, a = 10.0, 5.0, sweep / 2
     pen = Tracer()
@@ -378,8 +378,8 @@ def test_polar_radius_of_gyration_about_the_shear_centre():
 
 def test_strong_part_draws_the_plastic_axis():
     """Two equal strips, the upper of twice the strength: the axis lies inside it, and the moments of its halves count."""
-    from jointcalc.section.outline import Tracer
     from jointcalc.section.properties import Properties
+    from jointcalc.section.tracer import Tracer
 
     pen = Tracer()
     pen.start(0.0, 0.0, 0.0, t=2.0).go(30.0, "lower", "b")
@@ -398,8 +398,8 @@ def test_warping_of_a_circular_arc(alpha, pieces):
     """Thin arc of half angle alpha (Roark, table of torsion constants, from memory): shear centre at
     2 R (sin a - a cos a)/(a - sin a cos a) from the circle's centre,
     C_w = 2 t R^5/3 (a^3 - 6 (sin a - a cos a)^2/(a - sin a cos a)); the slit tube is the case a = pi."""
-    from jointcalc.section.outline import Tracer
     from jointcalc.section.properties import Properties
+    from jointcalc.section.tracer import Tracer
 
     t, radius = 0.8, 20.0
     pen = Tracer()

@@ -8,7 +8,9 @@ import pytest
 from jointcalc.errors import InputError
 from jointcalc.section import parse_profile
 from jointcalc.section.shear_strips import Sheared, slopes
-from jointcalc.section.strips import TURN, Solver, Z, cut, plate
+from jointcalc.section.strip_matrices import TURN, Z
+from jointcalc.section.strip_solver import Solver
+from jointcalc.section.strips import cut, plate
 
 E, NU = 210000.0, 0.3
 B, T = 120.0, 1.5

@@ -11,7 +11,9 @@ from scipy.linalg import eigh
 from jointcalc.errors import InputError
 from jointcalc.section import Tracer, parse_profile
 from jointcalc.section.properties import Properties
-from jointcalc.section.strips import TURN, Solver, Y, Z, cut, plate
+from jointcalc.section.strip_matrices import TURN, Y, Z
+from jointcalc.section.strip_solver import Solver
+from jointcalc.section.strips import cut, plate
 
 E, NU = 210000.0, 0.3
 G = E / (2 * (1 + NU))
@@ -277,7 +279,7 @@ def test_one_fixed_term_is_the_ritz_value_of_one_shape():
 
 def test_the_mode_solves_the_equations():
     """The movements of a mode satisfy K d = factor x work, put together independently with along movements kept."""
-    from jointcalc.section.strips import freedom, matrices
+    from jointcalc.section.strip_matrices import freedom, matrices
 
     model = cut(parse_profile(BARS[0]).outline(), strips=14)
     stress = model.stress(N=1.0)
@@ -327,7 +329,7 @@ def test_a_link_carries_across_and_along():
 
 def test_a_pressed_sheet_widens_by_poisson():
     """Pressed along and free across, a wide sheet has the strain nu times as much across and no force across (Hooke)."""
-    from jointcalc.section.strips import ALONG, matrices
+    from jointcalc.section.strip_matrices import ALONG, matrices
 
     model = plate(width=40.0, t=1.0, strips=4)
     m = matrices(model, np.ones(5), E=E, nu=NU)
@@ -343,7 +345,7 @@ def test_a_pressed_sheet_widens_by_poisson():
 
 def test_linked_lines_turn_as_one_body():
     """Turned about the origin as a rigid body, a section with links is not strained and keeps its links."""
-    from jointcalc.section.strips import freedom, matrices
+    from jointcalc.section.strip_matrices import freedom, matrices
 
     model = cut(
         parse_profile("hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=100mm,skin_t=1mm,weld=9mm").outline()
@@ -364,7 +366,7 @@ def test_linked_lines_turn_as_one_body():
 @pytest.mark.parametrize("ends", ["simple", "fixed"])
 def test_integrals_of_the_series_by_quadrature(ends):
     """P, Q and R against a fine sum of the functions and their derivatives by differences of the exact formulas."""
-    from jointcalc.section.strips import integrals
+    from jointcalc.section.strip_solver import integrals
 
     L, terms = 300.0, np.array([1, 2, 3, 5])
     x = (np.arange(20000) + 0.5) * L / 20000

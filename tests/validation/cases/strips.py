@@ -8,7 +8,9 @@ from jointcalc.formula import direct_strength as ds
 from jointcalc.section.buckling import Buckling
 from jointcalc.section.families import LippedChannel
 from jointcalc.section.shear_strips import Sheared
-from jointcalc.section.strips import TURN, Solver, Z, plate
+from jointcalc.section.strip_matrices import TURN, Z
+from jointcalc.section.strip_solver import Solver
+from jointcalc.section.strips import plate
 
 from ..case import Case  # noqa: TID252  (a package under pytest and under -m alike)
 
