@@ -24,7 +24,11 @@ from jointcalc.result import Check, Stated
 from jointcalc.section.effective import EffectiveSection
 from jointcalc.section.effective_aisi import effective_aisi
 from jointcalc.section.effective_en1993 import effective_en
-from jointcalc.section.families import Angle, Bar, Box, Family, Hat, HatSkin, Lap, Tube
+from jointcalc.section.families.angle import Angle
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.hat import Hat, HatSkin
+from jointcalc.section.families.lap import Lap
+from jointcalc.section.families.tube import Bar, Box, Tube
 from jointcalc.section.panels import Panel, panels
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import Beam, PointLoad, SpreadLoad, solve

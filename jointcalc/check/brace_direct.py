@@ -27,7 +27,12 @@ from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.section.buckling import Buckling, Found, Loading, buckling
 from jointcalc.section.effective_aisi import E_AISI
-from jointcalc.section.families import Angle, Bar, Family, HatSkin, Lap, Points, Tube
+from jointcalc.section.families.angle import Angle
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.hat import HatSkin
+from jointcalc.section.families.lap import Lap
+from jointcalc.section.families.points import Points
+from jointcalc.section.families.tube import Bar, Tube
 from jointcalc.section.panels import Panel, panels
 from jointcalc.section.tracer import Bend
 

@@ -17,7 +17,9 @@ from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import joined
 from jointcalc.result import Check, Looked, Need, Stated
 from jointcalc.section.effective_aisi import E_AISI, effective_aisi
-from jointcalc.section.families import Bar, Box, Channel, Hat, HatSkin, LippedChannel, Tube
+from jointcalc.section.families.channel import Channel, LippedChannel
+from jointcalc.section.families.hat import Hat, HatSkin
+from jointcalc.section.families.tube import Bar, Box, Tube
 
 
 def symmetry(action: BraceAction) -> str:

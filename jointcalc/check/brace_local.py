@@ -33,7 +33,9 @@ from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Need, Stated
-from jointcalc.section.families import Bar, Hat, LippedChannel, Tube
+from jointcalc.section.families.channel import LippedChannel
+from jointcalc.section.families.hat import Hat
+from jointcalc.section.families.tube import Bar, Tube
 from jointcalc.section.panels import Panel
 from jointcalc.tables.store import load
 

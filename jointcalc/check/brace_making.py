@@ -22,7 +22,10 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import Measure, joined, mm
 from jointcalc.result import Amount, Check, Stated
 from jointcalc.result.cautions import Caution
-from jointcalc.section.families import Family, HatSkin, Lap, RectTube, Tube
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.hat import HatSkin
+from jointcalc.section.families.lap import Lap
+from jointcalc.section.families.tube import RectTube, Tube
 from jointcalc.section.forming import BendRow, bend_list, blank, brake_force
 from jointcalc.section.tracer import Bend, Flat
 from jointcalc.tables.store import load

@@ -15,7 +15,7 @@ from jointcalc.quantity.sentence import Measure, joined, mm, newtons
 from jointcalc.result import Amount, Check, caution, collect
 from jointcalc.result.cautions import Caution
 from jointcalc.section.buckling import Loading
-from jointcalc.section.families import HatSkin
+from jointcalc.section.families.hat import HatSkin
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import frequency_1
 

@@ -20,7 +20,7 @@ from jointcalc.formula.branch import above, at_most
 from jointcalc.quantity.sentence import joined, mm, newtons
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective_aisi import E_AISI
-from jointcalc.section.families import Bar
+from jointcalc.section.families.tube import Bar
 from jointcalc.section.properties import Properties
 
 

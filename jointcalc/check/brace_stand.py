@@ -19,7 +19,9 @@ from jointcalc.check.common import Steps
 from jointcalc.formula import local_load, plate_bending
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated
-from jointcalc.section.families import Angle, Bar, Family, Tube
+from jointcalc.section.families.angle import Angle
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.tube import Bar, Tube
 from jointcalc.section.panels import Panel
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import SpreadLoad

@@ -42,7 +42,8 @@ from jointcalc.quantity.sentence import Measure, as_printed, joined, mm, mpa
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.buckling import buckling
 from jointcalc.section.effective_aisi import E_AISI, effective_aisi
-from jointcalc.section.families import Bar, Box, RectTube, Tube, Zed
+from jointcalc.section.families.channel import Zed
+from jointcalc.section.families.tube import Bar, Box, RectTube, Tube
 
 
 def axial(action: BraceAction) -> list[Check]:

@@ -8,7 +8,10 @@ from typing import Any, TypeVar
 
 import numpy as np
 
-from jointcalc.section.families import Family, HatSkin, Lap, Points
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.hat import HatSkin
+from jointcalc.section.families.lap import Lap
+from jointcalc.section.families.points import Points
 
 T = TypeVar("T")
 

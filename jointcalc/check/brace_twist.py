@@ -21,7 +21,9 @@ from jointcalc.check.common import Steps, once
 from jointcalc.formula import warping_torsion
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Need, Stated
-from jointcalc.section.families import Angle, Bar, Lap
+from jointcalc.section.families.angle import Angle
+from jointcalc.section.families.lap import Lap
+from jointcalc.section.families.tube import Bar
 from jointcalc.section.panels import Panel
 from jointcalc.statics.beam import Couple
 from jointcalc.statics.twist import Stiffness, Twisted, normal_stress, solve_twist

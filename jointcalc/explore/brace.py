@@ -26,8 +26,11 @@ from jointcalc.quantity.parse import Gauge
 from jointcalc.quantity.show import System, respelt, show, show_in
 from jointcalc.result import Amount, Result
 from jointcalc.section.batch import chunks, evaluate
-from jointcalc.section.families import EXAMPLES, Family, HatSkin, Lap, ProfileSpec, parse_spec
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.hat import HatSkin
+from jointcalc.section.families.lap import Lap
 from jointcalc.section.panels import panels
+from jointcalc.section.profile import EXAMPLES, ProfileSpec, parse_spec
 from jointcalc.statics.beam import Beam, Load, PointLoad, SpreadLoad, Support, solve
 from jointcalc.tables.gauges import gauge_thickness
 from jointcalc.tables.materials import material

@@ -27,7 +27,9 @@ from jointcalc.quantity.parse import Gauge, parse_thickness
 from jointcalc.quantity.sentence import mm
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, Check, Result
-from jointcalc.section.families import Bar, Family, Points
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.points import Points
+from jointcalc.section.families.tube import Bar
 from jointcalc.tables.gauges import TABLE
 from jointcalc.tables.store import load as load_table
 

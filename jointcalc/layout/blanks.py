@@ -28,7 +28,9 @@ from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.section import forming
-from jointcalc.section.families import Bar, Family, Lap, RectTube, Tube
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.lap import Lap
+from jointcalc.section.families.tube import Bar, RectTube, Tube
 from jointcalc.section.outline import Outline
 from jointcalc.section.tracer import Bead, Bend
 

@@ -32,7 +32,8 @@ from jointcalc.quantity.sentence import Sentence, mm, printed
 from jointcalc.quantity.show import System
 from jointcalc.registry import BY_MODEL
 from jointcalc.registry import load as from_place
-from jointcalc.section.families import Family, Lap
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.lap import Lap
 from jointcalc.section.forming import blank
 from jointcalc.tables.materials import material
 from jointcalc.tables.store import load

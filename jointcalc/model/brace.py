@@ -18,7 +18,10 @@ from jointcalc.quantity.compare import above, within
 from jointcalc.quantity.parse import Gauge, parse, parse_list
 from jointcalc.quantity.sentence import either, mm, newtons
 from jointcalc.quantity.show import System, show
-from jointcalc.section.families import Family, HatSkin, Lap, parse_profile
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.hat import HatSkin
+from jointcalc.section.families.lap import Lap
+from jointcalc.section.profile import parse_profile
 from jointcalc.section.properties import Properties
 from jointcalc.section.tracer import Flat
 from jointcalc.statics.beam import Couple, Load, PointLoad, PointMass, SpreadLoad, Support, solve

@@ -219,13 +219,13 @@ def parse_list(
     return _listed(scaled, text, table, form, count=count, field=field, signed=signed)
 
 
-def parse_lengths(text: str, known: Collection[str], *, thing: str, example: str, field: str) -> dict[str, float]:
-    """Lengths [mm] by name from `name=size,name=size`; none from an empty text.
+def named_parts(text: str, known: Collection[str], *, thing: str, example: str, field: str) -> dict[str, str]:
+    """What is said by each name in `name=size,name=size`, unread; none from an empty text.
 
     `thing` says what a name stands for ("a dimension of a vee bead").  Raises InputError: not of that form, an unknown
-    name (the nearest known one is told), one given twice, a length that cannot be read.
+    name (the nearest known one is told), one given twice.
     """
-    found: dict[str, float] = {}
+    found: dict[str, str] = {}
     for part in text.split(",") if text else []:
         name, equals, said = (piece.strip() for piece in part.partition("="))
         name = name.lower()
@@ -236,8 +236,17 @@ def parse_lengths(text: str, known: Collection[str], *, thing: str, example: str
             raise InputError(f"'{name}' is not {thing} (known: {', '.join(known)}){hint}", field=field)
         if name in found:
             raise InputError(f"{name} is given twice; give it once", field=field)
-        found[name] = parse(said, "length", field=f"{field} {name}")
+        found[name] = said
     return found
+
+
+def parse_lengths(text: str, known: Collection[str], *, thing: str, example: str, field: str) -> dict[str, float]:
+    """Lengths [mm] by name from `name=size,name=size`, as `named_parts` tells them apart.
+
+    Raises InputError as that does, and for a length that cannot be read.
+    """
+    said = named_parts(text, known, thing=thing, example=example, field=field)
+    return {name: parse(size, "length", field=f"{field} {name}") for name, size in said.items()}
 
 
 def _listed(

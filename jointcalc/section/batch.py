@@ -17,7 +17,7 @@ from jointcalc.errors import InputError
 from jointcalc.section.effective import EffectiveSection
 from jointcalc.section.effective_aisi import effective_aisi
 from jointcalc.section.effective_en1993 import E_EN, effective_en
-from jointcalc.section.families import Family
+from jointcalc.section.families.family import Family
 from jointcalc.section.forming import blank
 from jointcalc.section.outline import STEEL_DENSITY, Bools, Floats
 from jointcalc.section.panels import panels

@@ -38,7 +38,7 @@ import numpy as np
 from jointcalc.errors import InputError
 from jointcalc.quantity.sentence import mm
 from jointcalc.section.constrained_strips import Constrained, rigid_share
-from jointcalc.section.families import Family
+from jointcalc.section.families.family import Family
 from jointcalc.section.outline import Floats
 from jointcalc.section.properties import Properties
 from jointcalc.section.strip_matrices import Y, Z

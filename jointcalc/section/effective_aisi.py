@@ -33,7 +33,8 @@ from jointcalc.section.effective import (
     positive,
     with_values,
 )
-from jointcalc.section.families import Family, Tube
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.tube import Tube
 from jointcalc.section.outline import Bools, Floats
 from jointcalc.section.panels import Panel, panels
 from jointcalc.section.properties import Properties

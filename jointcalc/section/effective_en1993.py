@@ -35,7 +35,8 @@ from jointcalc.section.effective import (
     positive,
     with_values,
 )
-from jointcalc.section.families import Bar, Family, Tube
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.tube import Bar, Tube
 from jointcalc.section.outline import Bools, Floats
 from jointcalc.section.panels import Panel, panels
 from jointcalc.section.properties import Properties

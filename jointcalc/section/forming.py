@@ -17,7 +17,8 @@ from jointcalc.errors import InputError
 from jointcalc.formula import forming as f
 from jointcalc.formula.branch import below
 from jointcalc.quantity.sentence import mm
-from jointcalc.section.families import Bar, Family, RectTube, Tube
+from jointcalc.section.families.family import Family
+from jointcalc.section.families.tube import Bar, RectTube, Tube
 from jointcalc.section.outline import STEEL_DENSITY, Floats
 from jointcalc.section.tracer import Bead, Bend, Flat
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jointcalc.section.families import Family
+from jointcalc.section.families.family import Family
 from jointcalc.section.outline import Floats
 from jointcalc.section.properties import Properties
 from jointcalc.section.tracer import Bead, Flat

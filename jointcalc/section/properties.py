@@ -3,7 +3,8 @@
 What is exact and what is thin-walled (decided here, used everywhere):
 
 - Area, centroid, second moments and moduli are those of the solid sheet: `area`.
-- Shear flow (here), shear centre, torsion and warping constant are thin-walled, the mid-line carries the area: `torsion`.
+- Shear flow (here), shear centre, torsion and warping constant (`torsion`) are thin-walled: the mid-line carries the
+  area.
 - Different materials enter as modulus ratios: everything is in terms of the reference material, the
   shear modulus taken in the same ratio.  Plastic moduli use the strength ratios instead.
 

@@ -17,7 +17,7 @@ import time
 import numpy as np
 
 from jointcalc.section.batch import evaluate, midspan_deflection
-from jointcalc.section.families import Hat
+from jointcalc.section.families.hat import Hat
 
 
 def multiply_time() -> float:

@@ -19,7 +19,7 @@ from typing import Any
 
 import numpy as np
 
-from jointcalc.section.families import Hat
+from jointcalc.section.families.hat import Hat
 from jointcalc.section.strip_solver import Solver
 from jointcalc.section.strips import cut
 

@@ -17,7 +17,7 @@ from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
 from jointcalc.model.project import read_project
 from jointcalc.result import Check, Result
-from jointcalc.section.families import EXAMPLES, parse_profile
+from jointcalc.section.profile import EXAMPLES, parse_profile
 
 HAT = "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"
 SKIN = "hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=120mm,skin_t=1mm,weld=9mm"

@@ -14,7 +14,7 @@ from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
 from jointcalc.model.project import read_project
 from jointcalc.result import Check, Result
-from jointcalc.section.families import parse_profile
+from jointcalc.section.profile import parse_profile
 from jointcalc.statics.beam import PointLoad, SpreadLoad, Support
 from jointcalc.statics.twist import Stiffness, solve_twist
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import atan2, cos, pi, sin
 
-from jointcalc.section.families import FAMILIES, parse_profile
+from jointcalc.section.profile import FAMILIES, parse_profile
 
 Dim = tuple[str, str, float, float, float]
 """letter, h(orizontal) or v(ertical), from, to, where the dimension line stands (mm, axes of the section)."""

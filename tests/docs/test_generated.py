@@ -9,7 +9,7 @@ import pytest
 
 from jointcalc.check import all_methods
 from jointcalc.formula.core import load_all
-from jointcalc.section.families import FAMILIES
+from jointcalc.section.profile import FAMILIES
 
 from .blocks import ROOT
 from .drawings import PROFILES, drawing, letters

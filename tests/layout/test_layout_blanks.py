@@ -11,7 +11,7 @@ from shapely.ops import polygonize, unary_union
 from jointcalc.layout.blanks import flat_blanks, section_lines
 from jointcalc.layout.drawing import Line, strokes
 from jointcalc.layout.dxf import dxf
-from jointcalc.section.families import parse_profile
+from jointcalc.section.profile import parse_profile
 
 from .projects import drawing, everything, read_dxf
 

@@ -58,7 +58,7 @@ MOST_SECONDS = 25.0  # of tests for one mutant, by the durations of step 1
 
 def modules() -> list[Path]:
     """The files under test."""
-    return [p for layer in LAYERS for p in sorted((ROOT / "jointcalc" / layer).glob("*.py")) if p.stat().st_size > 60]
+    return [p for layer in LAYERS for p in sorted((ROOT / "jointcalc" / layer).rglob("*.py")) if p.stat().st_size > 60]
 
 
 def forget() -> None:

@@ -7,7 +7,7 @@ import pytest
 
 from jointcalc.section.batch import evaluate, midspan_deflection, stream
 from jointcalc.section.effective_aisi import effective_aisi
-from jointcalc.section.families import Hat
+from jointcalc.section.families.hat import Hat
 from jointcalc.section.forming import blank
 
 

@@ -8,7 +8,7 @@ from jointcalc.section import FAMILIES, parse_spec
 from jointcalc.section.batch import GROSS, chunks, evaluate, midspan_deflection, stream
 from jointcalc.section.effective_aisi import effective_aisi
 from jointcalc.section.effective_en1993 import effective_en
-from jointcalc.section.families import Hat
+from jointcalc.section.families.hat import Hat
 from jointcalc.section.forming import blank
 
 

@@ -9,7 +9,9 @@ from jointcalc.formula import effective_en as en
 from jointcalc.section import parse_profile
 from jointcalc.section.effective_aisi import effective_aisi, local_reduction
 from jointcalc.section.effective_en1993 import chi_d, effective_en, k_held, k_internal, rho_internal, rho_outstand
-from jointcalc.section.families import BeadedHat, Hat, LippedChannel, Tube
+from jointcalc.section.families.channel import LippedChannel
+from jointcalc.section.families.hat import BeadedHat, Hat
+from jointcalc.section.families.tube import Tube
 from jointcalc.section.panels import panels
 
 INCH = 25.4
@@ -296,7 +298,7 @@ def test_outstand_leg_under_gradient_against_the_strip_cut_out_by_hand():
     lost = (1 - rho) * b / (1 - psi)
     shape = shape.difference(box(-1, 60 - lost, 2, 61))
     area, _, z, i_y, _, _ = moments(shape)
-    from jointcalc.section.families import Angle
+    from jointcalc.section.families.angle import Angle
 
     e = effective_en(Angle(**f), f_yb=355.0)
     assert e.area[0] == pytest.approx(area, rel=1e-4)
@@ -461,7 +463,7 @@ def test_leg_compressed_at_its_support_against_the_strip_cut_out_by_hand():
     from section_solids import moments, solid
     from shapely.geometry import box
 
-    from jointcalc.section.families import Angle
+    from jointcalc.section.families.angle import Angle
 
     f = {"leg": 200.0, "foot": 12.0, "t": 0.6, "r": 0.6}
     shape = solid("angle", f)

@@ -6,7 +6,8 @@ import pytest
 from jointcalc.errors import InputError
 from jointcalc.formula import forming as f
 from jointcalc.section import parse_profile
-from jointcalc.section.families import Hat, Tube
+from jointcalc.section.families.hat import Hat
+from jointcalc.section.families.tube import Tube
 from jointcalc.section.forming import (
     bend_list,
     blank,

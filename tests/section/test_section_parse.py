@@ -7,7 +7,9 @@ import pytest
 
 from jointcalc.errors import InputError
 from jointcalc.section import EXAMPLES, FAMILIES, Outline, parse_profile, parse_spec
-from jointcalc.section.families import BeadedHat, Box, Hat, Points
+from jointcalc.section.families.hat import BeadedHat, Hat
+from jointcalc.section.families.points import Points
+from jointcalc.section.families.tube import Box
 from jointcalc.section.outline import Segment, crossing
 
 
@@ -71,7 +73,7 @@ FAULTS = [
     ("hat:top=40mm,dept=30mm,flange=20mm,t=1mm", "did you mean 'depth'"),
     ("hat:top=40mm,top=50mm,depth=30mm,flange=20mm,t=1mm", "given twice"),
     ("hat:top=40mm,depth=30mm,flange=20mm", "lacks t"),
-    ("hat:top 40mm", "not 'letter=length'"),
+    ("hat:top 40mm", "not of the form name=size"),
     ("hat:top=40,depth=30mm,flange=20mm,t=1mm", "no unit"),
     ("hat:top=40mm,depth=30mm,flange=20mm,t=0mm", "t"),
     ("hat:top=4mm,depth=30mm,flange=20mm,t=1mm,r=3mm", "at least 8 mm"),

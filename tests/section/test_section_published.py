@@ -4,7 +4,9 @@ import numpy as np
 import pytest
 
 from jointcalc.section import parse_profile
-from jointcalc.section.families import Bar, Channel, Hat, LippedChannel, RectTube, Tube, Zed
+from jointcalc.section.families.channel import Channel, LippedChannel, Zed
+from jointcalc.section.families.hat import Hat
+from jointcalc.section.families.tube import Bar, RectTube, Tube
 
 
 def printed(value, shown):

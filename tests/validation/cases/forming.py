@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import pi
 
 from jointcalc.formula import forming, heat
-from jointcalc.section.families import parse_profile
 from jointcalc.section.forming import blank
+from jointcalc.section.profile import parse_profile
 
 from ..case import Case  # noqa: TID252  (a package under pytest and under -m alike)
 

@@ -16,7 +16,8 @@ from jointcalc.model.fields import build
 from jointcalc.result import Result
 from jointcalc.section.effective_aisi import effective_aisi as aisi_section
 from jointcalc.section.effective_en1993 import effective_en as en_section
-from jointcalc.section.families import Channel, Hat, LippedChannel
+from jointcalc.section.families.channel import Channel, LippedChannel
+from jointcalc.section.families.hat import Hat
 from jointcalc.statics.beam import Couple, PointLoad, frequency_1, solve, supports_of
 from jointcalc.tables import load
 

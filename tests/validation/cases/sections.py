@@ -6,7 +6,9 @@ from functools import partial
 
 import numpy as np
 
-from jointcalc.section.families import Bar, Hat, LippedChannel, RectTube, Tube
+from jointcalc.section.families.channel import LippedChannel
+from jointcalc.section.families.hat import Hat
+from jointcalc.section.families.tube import Bar, RectTube, Tube
 
 from ..case import Case  # noqa: TID252  (a package under pytest and under -m alike)
 

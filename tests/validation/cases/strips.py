@@ -6,7 +6,7 @@ import numpy as np
 
 from jointcalc.formula import direct_strength as ds
 from jointcalc.section.buckling import Buckling
-from jointcalc.section.families import LippedChannel
+from jointcalc.section.families.channel import LippedChannel
 from jointcalc.section.shear_strips import Sheared
 from jointcalc.section.strip_matrices import TURN, Z
 from jointcalc.section.strip_solver import Solver
