@@ -14,6 +14,7 @@ from functools import cache
 from math import ceil, hypot
 from typing import Any, get_args
 
+from jointcalc.dossier.loads import governing_case, loads_of
 from jointcalc.dossier.words import BREAK, amount, breakable, clean, maths, paragraphs, short, symbol
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.explore.alternatives import Alternative
@@ -187,7 +188,8 @@ def item_of(
         "governing_key": breakable(worst.key, 44) if worst else "",
         "governing_marks": marks_of(worst, result) if worst else [],
         "purpose": ", ".join(clean(word) for word in item.purpose),
-        "case": _case_line(case, item),
+        "case": governing_case(result) if result.loads else _case_line(case, item),
+        "loads": loads_of(result, system),
         "place": _place_text(item, system),
         "reason": paragraphs(item.reason),
         "alternatives": [breakable(text) for text in item.alternatives if clean(text)],
@@ -649,7 +651,7 @@ def cases_of(project: Project, results: Mapping[str, Result]) -> list[Data]:
     """The load cases with their sources and the items that name them."""
     rows = []
     for case in project.cases:
-        used = [item.id for item in project.items if item.case == case.id and item.id in results]
+        used = [item.id for item in project.items if _stands_in(item, case) and item.id in results]
         factor = (
             "1 (ultimate load)" if case.ultimate else f"{case.load_factor:g}" if case.load_factor else "1.5 (default)"
         )
@@ -663,6 +665,13 @@ def cases_of(project: Project, results: Mapping[str, Result]) -> list[Data]:
             }
         )
     return rows
+
+
+def _stands_in(item: Item, case: LoadCase) -> bool:
+    """Whether a case loads an item: it names it, or one of its loads comes in it."""
+    if item.standings:
+        return any(given.case == case.id for one in item.standings for given in one.given)
+    return item.case == case.id
 
 
 def _ids(names: Iterable[str]) -> str:

@@ -211,3 +211,15 @@ def test_the_tree_names_place_load_and_what_governs(capsys: pytest.CaptureFixtur
     shown = " ".join(capsys.readouterr().out.split())
     assert "bench, foot 1: presses with 735.5 N [invented]" in shown
     assert "B1: takes 735.5 N downwards from bench foot 1, 250 mm from its start" in shown
+
+
+def test_the_dossier_traces_each_newton() -> None:
+    """An item's sheet lists its loads with their verdicts and the stations of the one that governs, with sources."""
+    from jointcalc.dossier import Options, make_dossier
+    from tests.dossier.conftest import words_of
+
+    made = project(bolts=[BOLTS])
+    text = words_of(make_dossier(made, [check(item) for item in made.items], Options(steps="none")))
+    assert "bench foot 1 in bump; governs of 2 judged one by one" in text
+    assert "bench, foot 1 presses with 735.5 N invented" in text
+    assert "-735.5 N along its z" in text

@@ -1,0 +1,47 @@
+"""Of an item whose load follows from others: under which loads it was judged, and the way of the one that governs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from jointcalc.dossier.words import breakable, clean
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System, percent
+from jointcalc.result import Result
+
+MOST = 15
+"""Loads listed on an item's sheet; of the others it is said how many they are."""
+
+WORDS = {"ok": "holds", "over": "does not hold", "outside": "cannot be judged"}
+
+
+def loads_of(result: Result, system: System) -> dict[str, Any] | None:
+    """Rows of the loads, the governing one first, and its stations; None where the builder gave the load himself."""
+    if not result.loads:
+        return None
+    rows = [
+        {
+            "giver": breakable(one.standing.name, 24),
+            "case": breakable(one.standing.under, 24),
+            "used": percent(one.utilisation),
+            "governing": breakable(one.governing or "", 30),
+            "status": one.status,
+            "word": WORDS[one.status],
+        }
+        for one in result.loads[:MOST]
+    ]
+    way = [
+        {
+            "thing": breakable(station.thing, 24),
+            "text": breakable(printed(station.sentence, system)),
+            "source": breakable(station.source) + (" (from memory)" if station.status == "from memory" else ""),
+        }
+        for station in result.loads[0].standing.way
+    ]
+    return {"rows": rows, "more": len(result.loads) - len(rows), "way": way}
+
+
+def governing_case(result: Result) -> str:
+    """Who gives the load that governs, and in which case."""
+    standing = result.loads[0].standing
+    return f"{clean(standing.name)} in {clean(standing.under)}; governs of {len(result.loads)} judged one by one"
