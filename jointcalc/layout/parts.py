@@ -10,6 +10,7 @@ from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, 
 from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.marking import Part, Tub
 from jointcalc.model.panel import Panel
+from jointcalc.quantity.compare import below
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.section.forming import correction_factor
@@ -153,7 +154,7 @@ def tub_blanks(item: Tub) -> TubBlanks:
             return float(f.allowance_din(theta=theta, r=r, k=float(correction_factor(r, t)), s=t))
         return float(f.allowance(theta=theta, r=r, K=item.k_factor, t=t))
 
-    turn = acos((item.floor + out) / (R + out))
+    turn = acos((item.line + out) / (R + out))
     end_zone = R * sin(half) + item.floor_flange - (R + out) * sin(turn)
     square = allow(pi / 2)
     side_radius = R + item.flange
@@ -170,16 +171,16 @@ def tub_blanks(item: Tub) -> TubBlanks:
         side_radius=side_radius,
         side_strip=item.floor_flange - 2 * out + square,
         side_bend=item.floor_flange - out + square / 2,
-        chord=2 * sqrt(side_radius**2 - item.floor**2),
-        height=side_radius - item.floor,
+        chord=2 * sqrt(side_radius**2 - item.line**2),
+        height=side_radius - item.line,
     )
 
 
 def tub_side_area(item: Tub) -> float:
     """Area of one side's blank [mm²]: circle segment and floor strip."""
     b = tub_blanks(item)
-    half = acos(item.floor / b.side_radius)
-    segment = b.side_radius**2 * (half - item.floor / b.side_radius * sqrt(1 - (item.floor / b.side_radius) ** 2))
+    half = acos(item.line / b.side_radius)
+    segment = b.side_radius**2 * (half - item.line / b.side_radius * sqrt(1 - (item.line / b.side_radius) ** 2))
     return segment + b.chord * b.side_strip
 
 
@@ -203,7 +204,7 @@ def wrap_outline(item: Tub) -> Path:
 def side_outline(item: Tub) -> Path:
     """The side's blank about the wheel's centre: arc, floor line, strip below."""
     b = tub_blanks(item)
-    c, h, low = b.chord / 2, item.floor, item.floor - b.side_strip
+    c, h, low = b.chord / 2, item.line, item.line - b.side_strip
     sweep = 2 * acos(h / b.side_radius)
     # in two arcs: a bulge of half a circle and more loses digits
     return Path(
@@ -216,12 +217,12 @@ def tub(item: Tub, system: System) -> Drawing:
     """Side and wrap of a tub, side by side."""
     b = tub_blanks(item)
     d = Drawing(item.id, item.title, f"wheel tub, {item.count} off, {printed(item.sheet.label, system)}")
-    low = item.floor - b.side_strip
+    low = item.line - b.side_strip
     bend = low + b.side_bend
     d.add(
         side_outline(item),
         Line("BEND_UP", -b.chord / 2, bend, b.chord / 2, bend),
-        Line("CENTRE", -b.chord / 2, item.floor, b.chord / 2, item.floor),
+        Line("CENTRE", -b.chord / 2, item.line, b.chord / 2, item.line),
         Circle("CENTRE", 0.0, 0.0, 3.0),
         Label(
             0.0,
@@ -272,8 +273,7 @@ def tub(item: Tub, system: System) -> Drawing:
             if item.chains
             else "(common practice where not stated)."
         ),
-        "Clearances must hold at full bump, full lock and with the widest wheel offset: try it with a wheel on a jack "
-        "before anything is welded.",
+        *_envelope(item, system),
         f"The wrap is rolled to an inside radius of {sized(item.radius, system)}; its side flange is tipped outwards "
         f"and stretches {100 * stretch:.1f} % at the tip, more than that where it is tipped unevenly.",
         f"Bend allowances by {k}. Corners between floor flange and side flange are notched square; weld them shut.",
@@ -285,6 +285,40 @@ def tub(item: Tub, system: System) -> Drawing:
             f"A stretch of {100 * stretch:.1f} % is over half of what the sheet takes; make 'flange' narrower."
         )
     return d
+
+
+def _envelope(item: Tub, system: System) -> list[str]:
+    """What the tyre needs against what is drawn: travel, lock, width."""
+    said = []
+    if item.travel:
+        said.append(
+            f"The floor lies {sized(item.floor, system)} above the wheel's centre where it was measured; the wheel "
+            f"rises {sized(item.travel, system)} more, and everything here is drawn for full bump."
+        )
+    if (found := item.swept) is not None:
+        said.append(
+            f"Steered {degrees(item.steer):.3g}° to either side about a king pin {sized(abs(item.kingpin), system)} "
+            f"{'inboard' if item.kingpin >= 0 else 'outboard'} of the tyre's middle, the tyre reaches "
+            f"{sized(found.inboard, system)} inboard and {sized(found.outboard, system)} outboard of its middle and "
+            f"{sized(found.radius, system)} from the wheel's centre (corners of its rectangle, derivation): the wrap's "
+            f"radius {'and width follow' if item.width is None else 'follows'} from that."
+        )
+        if item.sides == 1:
+            said.append("With one side the tub ends at the body: what the tyre sweeps outboard must find room there.")
+    else:
+        said.append("The wheel is taken not to steer; for one that does, say 'steer'.")
+    if item.needed_width is not None and item.width is not None and below(item.width, item.needed_width):
+        said.append(
+            f"TOO NARROW: an inside width of {sized(item.width, system)} is drawn, and the tyre with its clearance "
+            f"needs {sized(item.needed_width, system)}."
+        )
+    elif item.needed_width is None:
+        said.append("The tyre's width was not given, so whether it fits beside the sides is not judged.")
+    said.append(
+        "Clearances must hold at full bump, full lock and with the widest wheel offset: try it with a wheel on a jack "
+        "before anything is welded."
+    )
+    return said
 
 
 def _tub_table(item: Tub, b: TubBlanks, system: System) -> Table:
@@ -301,7 +335,7 @@ def _tub_table(item: Tub, b: TubBlanks, system: System) -> Table:
         ("side, height above the floor line", b.height),
         ("side, strip below the floor line", b.side_strip),
         ("side, bend from the strip's edge", b.side_bend),
-        ("floor above the wheel's centre", item.floor),
+        ("floor above the wheel's centre, full bump", item.line),
     )
     rows = [(name, size(value, system)) for name, value in named]
     rows.append(("angle of the wrap's floor bend", f"{degrees(b.turn):.2f}°"))

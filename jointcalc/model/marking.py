@@ -18,6 +18,7 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, within
 from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.units import INCH
+from jointcalc.statics.steer import Swept, swept
 from jointcalc.tables.store import load
 
 MOST_PIECES = 500
@@ -30,6 +31,10 @@ Hole = Annotated[tuple[float, ...], Numbers("length", 3, signed=False)]
 FloorHeight = Annotated[float, Quantity("length", high=2000.0, example="40 mm")]
 Wheel = Annotated[float, Quantity("length", low=200.0, high=2000.0, example="711 mm")]
 """Diameter of a tyre on its rim [mm]."""
+Lock = Annotated[float, Quantity("angle", high=1.05, example="33 deg")]
+"""How far a wheel steers to either side [rad]."""
+Offset = Annotated[float, Quantity("length", high=500.0, signed=True, example="40 mm")]
+"""A distance inboard, negative outboard [mm]."""
 Bend = Annotated[float, Quantity("length", low=0.1, high=50.0, example="2 mm")]
 """An inside bend radius [mm]."""
 
@@ -139,6 +144,10 @@ def tyre_size(code: str) -> tuple[float, float]:
 class Tub(Marked):
     """A wheel tub: a wrap rolled round the tyre and one or two flat sides.
 
+    `steer` is how far the wheel turns to either side, about a king pin `kingpin` inboard of the middle of the tyre at
+    the height of the floor; the tub then clears what the tyre sweeps.  `travel` is how far the wheel still rises from
+    where `floor` was measured to full bump.
+
     Give `tyre` (its size code) or the measured `diameter` and `section` (width over the side walls).
     `floor` is how far the floor lies above the wheel's centre with the suspension at full bump.
     `clearance` is radial, `side_clearance` on each side of the tyre; left out they are common practice
@@ -152,18 +161,22 @@ class Tub(Marked):
     diameter: Wheel | None = None
     section: Length | None = None
     floor: FloorHeight
+    travel: FloorHeight = "0 mm"  # type: ignore[assignment]  # defaults are texts, validated like the rest
+    steer: Lock = "0 deg"  # type: ignore[assignment]
+    kingpin: Offset = "0 mm"  # type: ignore[assignment]
     clearance: Distance | None = None
     side_clearance: Distance | None = None
     chains: str = ""
     width: Length | None = None
     sides: int = 1
-    flange: Distance = "15 mm"  # type: ignore[assignment]  # defaults are texts, validated like the rest
+    flange: Distance = "15 mm"  # type: ignore[assignment]
     floor_flange: Distance = "20 mm"  # type: ignore[assignment]
     r: Bend | None = None
     k_factor: float | None = None
     count: int = 1
     _tyre: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
     _gaps: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
+    _swept: Swept | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:
@@ -184,15 +197,30 @@ class Tub(Marked):
             assert self.diameter is not None
             self._tyre = (self.diameter, self.section or 0.0)
         self._gaps = self._clearances()
+        if above(self.travel, self.floor):
+            raise refuse(
+                f"travel: {mm(self.travel):g} lifts the wheel's centre over the floor, which is {mm(self.floor):g} "
+                "above it; a tub of half a round is not enough there"
+            )
+        if not self.steer and self.kingpin:
+            raise refuse("steer: is missing; 'kingpin' is where the wheel turns about")
+        if self.steer and not self._tyre[1]:
+            raise refuse("section: is missing; how far a steered tyre reaches depends on its width over the side walls")
+        if at_least(self.line, self.tyre_diameter / 2) and self.steer:
+            raise refuse(
+                f"floor: {mm(self.line):g} above the wheel's centre lies over the tyre; nothing of it comes through"
+            )
+        if self.steer:
+            self._swept = swept(self.tyre_diameter, self._tyre[1], self.line, self.steer, self.kingpin)
         if self.sides not in (1, 2):
             raise refuse(f"sides: {self.sides}; a tub has one flat side (the body is the other) or two")
         if not 1 <= self.count <= 50:
             raise refuse(f"count: {self.count}; accepted is 1 to 50")
         if self.k_factor is not None and not 0.0 <= self.k_factor <= 1.0:
             raise refuse(f"k_factor: {self.k_factor} is not possible; it lies between 0 and 1, such as 0.38")
-        if at_least(self.floor, self.radius * 0.99):
+        if at_least(self.line, self.radius * 0.99):
             raise refuse(
-                f"floor: {mm(self.floor):g} above the wheel's centre leaves nothing of a tub of {mm(self.radius):.4g} "
+                f"floor: {mm(self.line):g} above the wheel's centre leaves nothing of a tub of {mm(self.radius):.4g} "
                 "radius; the tyre stays below the floor"
             )
         least = self.bend_radius + self.sheet.thickness
@@ -240,17 +268,39 @@ class Tub(Marked):
     @property
     def radius(self) -> float:
         """Inside radius of the wrap [mm]."""
-        return self.tyre_diameter / 2 + self.tread_gap
+        return (self.tyre_diameter / 2 if self._swept is None else self._swept.radius) + self.tread_gap
+
+    @property
+    def line(self) -> float:
+        """Height of the floor over the wheel's centre at full bump [mm]."""
+        return self.floor - self.travel
+
+    @property
+    def swept(self) -> Swept | None:
+        """What the steered tyre sweeps; None of a wheel that does not steer."""
+        return self._swept
+
+    @property
+    def needed_width(self) -> float | None:
+        """Inside width that the tyre and its clearance take, steered as far as it goes [mm]; None: nothing is known.
+
+        With one side the body is the other: what the tyre sweeps outboard is outside of the tub.
+        """
+        section = self._tyre[1]
+        if self._swept is None:
+            return section + 2 * self.side_gap if section else None
+        outboard = self._swept.outboard if self.sides == 2 else section / 2
+        return self._swept.inboard + outboard + 2 * self.side_gap
 
     @property
     def inside_width(self) -> float:
         """Width between the inner faces of the sides [mm]."""
-        return self.width if self.width is not None else self._tyre[1] + 2 * self.side_gap
+        return self.width if self.width is not None else self.needed_width or 2 * self.side_gap
 
     @property
     def half_angle(self) -> float:
         """Half of the angle the wrap goes round [rad]."""
-        return acos(self.floor / self.radius)
+        return acos(self.line / self.radius)
 
     @property
     def bend_radius(self) -> float:

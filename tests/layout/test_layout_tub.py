@@ -143,3 +143,51 @@ def test_blanks_in_the_dxf_have_the_areas_counted(sides: int) -> None:
 def test_tubs_refused(changes: dict[str, object], words: str) -> None:
     with pytest.raises(InputError, match=words):
         tub(**changes)
+
+
+def test_a_steered_wheel_widens_its_tub() -> None:
+    """By the corners of the tyre's rectangle, turned about the king pin and cut at the height of the floor."""
+    lock, pin, w = 0.6, 40.0, 240.0
+    steered = tub(steer=f"{lock} rad", kingpin=f"{pin} mm", sides=2)
+    c = (350.0**2 - 60.0**2) ** 0.5
+    inboard = max(c * sin(a) + w / 2 * cos(a) + pin * (1 - cos(a)) for a in (lock * k / 500 for k in range(501)))
+    outboard = max(c * sin(a) + w / 2 * cos(a) - pin * (1 - cos(a)) for a in (lock * k / 500 for k in range(501)))
+    assert steered.inside_width == pytest.approx(inboard + outboard + 50, rel=1e-3)
+    # with one side the body is the other: outboard only the tyre straight ahead is in the tub
+    assert tub(steer=f"{lock} rad", kingpin=f"{pin} mm").inside_width == pytest.approx(inboard + w / 2 + 50, rel=1e-3)
+    reach = max(
+        ((350.0**2 - z**2) ** 0.5 * cos(a) + (pin + w / 2) * sin(a)) ** 2 + z**2
+        for a in (lock * k / 200 for k in range(201))
+        for z in (60 + 290 * k / 200 for k in range(201))
+    ) ** 0.5  # fmt: skip
+    assert steered.radius == pytest.approx(reach + 38, rel=1e-3)
+    straight = tub(steer="0.001 deg")
+    assert (straight.radius, straight.inside_width) == pytest.approx((tub().radius, tub().inside_width), abs=0.05)
+
+
+def test_travel_is_taken_off_the_floor() -> None:
+    assert tub(floor="100 mm", travel="40 mm").half_angle == tub(floor="60 mm").half_angle
+    assert tub_blanks(tub(floor="100 mm", travel="40 mm")) == tub_blanks(tub(floor="60 mm"))
+    with pytest.raises(InputError, match="lifts the wheel's centre over the floor"):
+        tub(travel="80 mm")
+
+
+def test_a_tub_too_narrow_is_told() -> None:
+    """What the tyre and its clearance need, against the width that is drawn."""
+    narrow = drawing(tub(width="280 mm"))
+    assert any(note.startswith("TOO NARROW") and "290" in note for note in narrow.notes)
+    assert not any(note.startswith("TOO NARROW") for note in drawing(tub(width="290 mm")).notes)
+    told = drawing(tub(width="290 mm", steer="30 deg"))
+    assert any(note.startswith("TOO NARROW") for note in told.notes)
+    assert any(note.startswith("Steered 30°") for note in told.notes)
+    assert any("taken not to steer" in note for note in drawing(tub()).notes)
+    assert any("not judged" in note for note in drawing(tub(section=None, width="300 mm")).notes)
+
+
+def test_a_steered_tub_refused() -> None:
+    with pytest.raises(InputError, match="steer: is missing"):
+        tub(kingpin="40 mm")
+    with pytest.raises(InputError, match="depends on its width"):
+        tub(section=None, width="300 mm", steer="30 deg")
+    with pytest.raises(InputError, match="lies over the tyre"):
+        tub(floor="360 mm", steer="30 deg")
