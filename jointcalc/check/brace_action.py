@@ -31,7 +31,8 @@ from jointcalc.section.families.lap import Lap
 from jointcalc.section.families.tube import Bar, Box, Tube
 from jointcalc.section.panels import Panel, panels
 from jointcalc.section.properties import Properties
-from jointcalc.statics.beam import Beam, PointLoad, SpreadLoad, solve
+from jointcalc.statics.beam import Beam, solve
+from jointcalc.statics.beam_model import PointLoad, SpreadLoad
 
 T = TypeVar("T")
 WEBLESS = (Tube, Bar, Angle, Lap)

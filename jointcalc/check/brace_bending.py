@@ -15,7 +15,7 @@ from jointcalc.quantity.sentence import joined
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective import EffectiveSection
 from jointcalc.section.panels import Panel
-from jointcalc.statics.beam import PointLoad
+from jointcalc.statics.beam_model import PointLoad
 
 
 def bending(action: BraceAction) -> list[Check]:

@@ -17,7 +17,7 @@ from jointcalc.result.cautions import Caution
 from jointcalc.section.buckling import Loading
 from jointcalc.section.families.hat import HatSkin
 from jointcalc.section.properties import Properties
-from jointcalc.statics.beam import frequency_1
+from jointcalc.statics.beam_frequency import frequency_1
 
 
 def values_of(action: BraceAction, bent: Bent) -> dict[str, Amount]:

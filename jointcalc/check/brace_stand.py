@@ -24,7 +24,7 @@ from jointcalc.section.families.family import Family
 from jointcalc.section.families.tube import Bar, Tube
 from jointcalc.section.panels import Panel
 from jointcalc.section.properties import Properties
-from jointcalc.statics.beam import SpreadLoad
+from jointcalc.statics.beam_model import SpreadLoad
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from jointcalc.section.families.angle import Angle
 from jointcalc.section.families.lap import Lap
 from jointcalc.section.families.tube import Bar
 from jointcalc.section.panels import Panel
-from jointcalc.statics.beam import Couple
+from jointcalc.statics.beam_model import Couple
 from jointcalc.statics.twist import Stiffness, Twisted, normal_stress, solve_twist
 
 Floats = npt.NDArray[np.float64]

@@ -31,7 +31,8 @@ from jointcalc.section.families.hat import HatSkin
 from jointcalc.section.families.lap import Lap
 from jointcalc.section.panels import panels
 from jointcalc.section.profile import EXAMPLES, ProfileSpec, parse_spec
-from jointcalc.statics.beam import Beam, Load, PointLoad, SpreadLoad, Support, solve
+from jointcalc.statics.beam import Beam, solve
+from jointcalc.statics.beam_model import Load, PointLoad, SpreadLoad, Support
 from jointcalc.tables.gauges import gauge_thickness
 from jointcalc.tables.materials import material
 from jointcalc.tables.store import load

@@ -24,7 +24,8 @@ from jointcalc.section.families.lap import Lap
 from jointcalc.section.profile import parse_profile
 from jointcalc.section.properties import Properties
 from jointcalc.section.tracer import Flat
-from jointcalc.statics.beam import Couple, Load, PointLoad, PointMass, SpreadLoad, Support, solve
+from jointcalc.statics.beam import solve
+from jointcalc.statics.beam_model import Couple, Load, PointLoad, PointMass, SpreadLoad, Support
 from jointcalc.tables.gauges import gauge_thickness
 from jointcalc.tables.materials import material
 

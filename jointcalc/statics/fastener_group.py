@@ -19,18 +19,8 @@ import numpy as np
 from jointcalc.errors import InputError
 from jointcalc.formula.group_curves import BOLT_FRACTURE
 from jointcalc.quantity.sentence import mm
-from jointcalc.statics.group_common import (
-    Array,
-    Centre,
-    Load,
-    PlaneProblem,
-    Response,
-    Sections,
-    Slopes,
-    finite,
-    in_plane,
-    sizes,
-)
+from jointcalc.statics.group_common import Array, Load, Sections, finite, in_plane, sizes
+from jointcalc.statics.rotation_centre import Centre, PlaneProblem, Response, Slopes
 
 Rule = Literal["instantaneous centre", "sum of the fasteners"]
 """How a group's capacity was found; a load through the centroid is carried by all fasteners in full."""

@@ -23,7 +23,7 @@ from math import inf, isfinite
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.statics.beam import Couple, Load, PointLoad, SpreadLoad, Support
+from jointcalc.statics.beam_model import Couple, Load, PointLoad, SpreadLoad, Support
 
 Array = npt.NDArray[np.float64]
 ELEMENTS = 64

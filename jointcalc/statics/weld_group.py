@@ -28,18 +28,8 @@ from jointcalc.formula.group_curves import (
     longitudinal_strength,
 )
 from jointcalc.quantity.sentence import mm
-from jointcalc.statics.group_common import (
-    Array,
-    Centre,
-    Load,
-    PlaneProblem,
-    Response,
-    Sections,
-    Slopes,
-    finite,
-    in_plane,
-    sizes,
-)
+from jointcalc.statics.group_common import Array, Load, Sections, finite, in_plane, sizes
+from jointcalc.statics.rotation_centre import Centre, PlaneProblem, Response, Slopes
 
 ELEMENTS = 400
 """Elements a group is cut into for the instantaneous centre unless the caller says otherwise."""

@@ -13,7 +13,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from jointcalc.statics.group_common import TOLERANCE, Load
+from jointcalc.statics.group_common import Load
+from jointcalc.statics.rotation_centre import TOLERANCE
 from jointcalc.statics.weld_group import WeldGroup
 
 ELEMENTS = 2000

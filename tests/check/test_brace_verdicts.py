@@ -15,7 +15,7 @@ from jointcalc.model.fields import build
 from jointcalc.model.project import read_project
 from jointcalc.result import Check, Result
 from jointcalc.section.profile import parse_profile
-from jointcalc.statics.beam import PointLoad, SpreadLoad, Support
+from jointcalc.statics.beam_model import PointLoad, SpreadLoad, Support
 from jointcalc.statics.twist import Stiffness, solve_twist
 
 HAT = "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"

@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 from jointcalc.formula import beam as b
-from jointcalc.statics.beam import Couple, frequency_1, solve, supports_of
+from jointcalc.statics.beam import solve
+from jointcalc.statics.beam_frequency import frequency_1
+from jointcalc.statics.beam_model import Couple, supports_of
 
 L, EI, P, w = 1200.0, 3e9, 640.0, 1.3
 

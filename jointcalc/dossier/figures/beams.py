@@ -29,7 +29,8 @@ from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 from jointcalc.section.properties import Properties
-from jointcalc.statics.beam import Couple, PointLoad, SpreadLoad, Support, solve
+from jointcalc.statics.beam import solve
+from jointcalc.statics.beam_model import Couple, PointLoad, SpreadLoad, Support
 
 if TYPE_CHECKING:
     from jointcalc.model.brace import Brace

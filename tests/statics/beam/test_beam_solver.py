@@ -12,17 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jointcalc.errors import InputError
-from jointcalc.statics.beam import (
-    Couple,
-    PointLoad,
-    PointMass,
-    SpreadLoad,
-    Support,
-    frequency_1,
-    frequency_parameter,
-    solve,
-    supports_of,
-)
+from jointcalc.statics.beam import solve
+from jointcalc.statics.beam_frequency import frequency_1, frequency_parameter
+from jointcalc.statics.beam_model import Couple, PointLoad, PointMass, SpreadLoad, Support, supports_of
 
 L = 1000.0
 EI = 2.1e9

@@ -10,7 +10,8 @@ import pytest
 
 from jointcalc.errors import InputError
 from jointcalc.formula import body as f
-from jointcalc.statics.beam import PointLoad, SpreadLoad, Support, solve
+from jointcalc.statics.beam import solve
+from jointcalc.statics.beam_model import PointLoad, SpreadLoad, Support
 from jointcalc.statics.body import SIDES, STEEL_G, Box, Weight, bend, lifted_wheel, on_axles, opening, twist
 from jointcalc.statics.steer import swept
 

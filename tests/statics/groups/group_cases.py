@@ -9,7 +9,8 @@ import numpy as np
 
 from jointcalc.errors import InputError
 from jointcalc.statics.fastener_group import FastenerGroup
-from jointcalc.statics.group_common import Load, PlaneProblem
+from jointcalc.statics.group_common import Load
+from jointcalc.statics.rotation_centre import PlaneProblem
 from jointcalc.statics.weld_group import WeldGroup
 
 INCH = 25.4

@@ -8,7 +8,8 @@ from group_cases import E70
 
 from jointcalc.errors import InputError
 from jointcalc.statics.fastener_group import FastenerGroup
-from jointcalc.statics.group_common import Load, NoStiffnessError, PlaneProblem
+from jointcalc.statics.group_common import Load, NoStiffnessError
+from jointcalc.statics.rotation_centre import PlaneProblem
 from jointcalc.statics.weld_group import WeldGroup, arc
 
 LINE = WeldGroup.of([[0, 0, 100, 0]], leg=5.0)

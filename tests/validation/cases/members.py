@@ -18,7 +18,9 @@ from jointcalc.section.effective_aisi import effective_aisi as aisi_section
 from jointcalc.section.effective_en1993 import effective_en as en_section
 from jointcalc.section.families.channel import Channel, LippedChannel
 from jointcalc.section.families.hat import Hat
-from jointcalc.statics.beam import Couple, PointLoad, frequency_1, solve, supports_of
+from jointcalc.statics.beam import solve
+from jointcalc.statics.beam_frequency import frequency_1
+from jointcalc.statics.beam_model import Couple, PointLoad, supports_of
 from jointcalc.tables import load
 
 from ..case import Case  # noqa: TID252  (a package under pytest and under -m alike)
