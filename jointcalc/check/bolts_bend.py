@@ -140,7 +140,6 @@ def _judge_bending(
     edge = place.nearest_edge
     near = edge is not None and below(edge, R)
     spreader = _plate_on(place) if plate else None
-    required = group.load_factor
 
     if bolt_pull.FOLD_WITH_PLATE.outside(R=R, c=c):
         # what pulls reaches the supports: they carry it, the sheet between does not bend
@@ -165,7 +164,12 @@ def _judge_bending(
             steps = [stiff, *hung]
     words = f"sheet {mode}, supports {mm(L):.4g} apart" + ("" if group.between is not None else " (assumed: 'between')")
     return how.judge(
-        capacity=capacity, demand=demand, required=required, trace=[*start, *steps, *given], where=where, note=words
+        capacity=capacity,
+        demand=demand,
+        load_factor=group.load_factor,
+        trace=[*start, *steps, *given],
+        where=where,
+        note=words,
     )
 
 

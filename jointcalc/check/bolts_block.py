@@ -12,7 +12,8 @@ from jointcalc.check.bolts_spread import EVEN, Place, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL
 from jointcalc.formula import rupture
 from jointcalc.formula.core import Evaluation, Formula
-from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.formula.safety import GAMMA_M2
+from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import Factor, omega
 from jointcalc.statics.group_common import Array
 

@@ -15,11 +15,13 @@ import numpy as np
 from jointcalc.check.bolts_spread import Spread
 from jointcalc.check.common import CHARACTERISTIC, INFORMATION, NOMINAL, OWN, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolt_strength, bolts_aisc, bolts_aisi, bolts_en1993
-from jointcalc.formula.branch import above, at_most, below
+from jointcalc.formula.branch import above, at_most, below, most
 from jointcalc.formula.core import Evaluation, Source
-from jointcalc.model.bolts import SHANK_CLASSES, Fastener
+from jointcalc.formula.safety import GAMMA_M2
+from jointcalc.model.bolts import Fastener
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
+from jointcalc.quantity.show import percent
+from jointcalc.result import Check, Looked, Method, Stated, method
 from jointcalc.result.factor import fixed, omega
 from jointcalc.statics.group_common import Array, Load
 
@@ -132,17 +134,9 @@ def fastener(spread: Spread, pull: Array) -> list[Check]:
     return [*_bolt(spread, pull), *(_insert(spread, pull) if spread.of.fastener.kind == "rivnut" else [])]
 
 
-def alpha_v(f: Fastener, threads: str) -> tuple[float, str] | None:
+def shear_coefficient(f: Fastener, threads: str) -> tuple[float, str] | None:
     """Shear coefficient of EN 1993-1-8 and why; None where Table 3.4 gives none for the class."""
-    if threads == "out":
-        return 0.6, "0.6: shank in the shear plane"
-    if f.grade in SHANK_CLASSES:
-        return 0.6, f"0.6: class {f.grade}"
-    if f.grade in ("4.8", "5.8", "6.8", "10.9"):
-        return 0.5, f"0.5: class {f.grade}, thread in the shear plane"
-    if f.standard == "ISO 3506-1":
-        return 0.5, "0.5: stainless, thread in the shear plane (EN 1993-1-4 6.2, from memory)"
-    return None
+    return bolts_en1993.shear_coefficient(f.grade, threads=threads, stainless=f.standard == "ISO 3506-1")
 
 
 def _bolt(spread: Spread, pull: Array) -> list[Check]:
@@ -151,9 +145,8 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
     shear = spread.shear / (2.0 if spread.halved else 1.0)
     in_plane = Stated("V_1", "N", float(shear.max()), "half of it in each of two shear planes")
     in_plane = in_plane if spread.halved else spread.how
-    required = GAMMA_M2 * group.load_factor
     checks: list[Check] = []
-    coefficient = alpha_v(f, group.threads)
+    coefficient = shear_coefficient(f, group.threads)
     reasons: list[str] = []
     if not f.f_ub:
         reasons = [f"EN 1993-1-8 covers metric property classes, this is {f.standard}"]
@@ -161,10 +154,10 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         reasons = [f"Table 3.4 gives no shear coefficient for class {f.grade}"]
     packed: list[Evaluation] = []
     too_thick: list[str] = []
-    if group.packing is not None and above(group.packing, f.d / 3):
+    if group.packing is not None and above(group.packing, bolt_holes.PACKED_FROM * f.d):
         too_thick = bolt_holes.PACKING.outside(d=f.d, t_p=group.packing)
         # thicker than the rule goes: no more than at its last thickness
-        packed = [bolt_holes.PACKING.evaluate(d=f.d, t_p=min(group.packing, f.d * 4 / 3))]
+        packed = [bolt_holes.PACKING.evaluate(d=f.d, t_p=min(group.packing, most(bolt_holes.PACKING, "t_p / d") * f.d))]
     V_R = T_R = None
     if reasons:
         checks.append(EN_SHEAR.outside(reasons, demand=float(shear.max())))
@@ -175,7 +168,7 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         strength = bolts_en1993.BOLT_SHEAR.evaluate(alpha_v=coefficient[0], f_ub=f.f_ub, A=A)
         V_R = float(strength.value)
         trace: Steps = [given, strength]
-        if f.d in (12.0, 14.0) and above(group.d_0 - f.d, 1.0):
+        if f.d in bolts_en1993.CLEARANCE_SIZES and above(group.d_0 - f.d, bolts_en1993.LARGE_CLEARANCE):
             less = bolts_en1993.CLEARANCE_REDUCED.evaluate(F_v_Rd=V_R)
             V_R = float(less.value)
             trace.append(less)
@@ -183,7 +176,8 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
             V_R *= float(packed[0].value)
             trace += [*packed, Stated("F_v", "N", V_R, "the above times β_p")]
         asks: dict[str, Any] = {
-            "capacity": V_R, "demand": float(shear.max()), "required": required, "trace": [*trace, in_plane],
+            "capacity": V_R, "demand": float(shear.max()), "load_factor": group.load_factor,
+            "trace": [*trace, in_plane],
         }  # fmt: skip
         checks.append(EN_SHEAR.at_most(too_thick, **asks) if too_thick else EN_SHEAR.judge(**asks))
     pull_max = float(pull.max())
@@ -192,9 +186,12 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         if not f.f_ub:
             checks.append(EN_TENSION.outside(reasons, demand=pull_max))
         else:
-            tension = bolts_en1993.BOLT_TENSION.evaluate(k_2=0.63 if group.countersunk else 0.9, f_ub=f.f_ub, A_s=f.A_s)
+            k_2 = bolts_en1993.K_2_COUNTERSUNK if group.countersunk else bolts_en1993.K_2
+            tension = bolts_en1993.BOLT_TENSION.evaluate(k_2=k_2, f_ub=f.f_ub, A_s=f.A_s)
             T_R = float(tension.value)
-            checks.append(EN_TENSION.judge(capacity=T_R, demand=pull_max, required=required, trace=[tension, pulled]))
+            checks.append(
+                EN_TENSION.judge(capacity=T_R, demand=pull_max, load_factor=group.load_factor, trace=[tension, pulled])
+            )
     if V_R and T_R and spread.shear_max:
         gamma = group.load_factor
         sums = bolts_en1993.SHEAR_AND_TENSION(
@@ -207,15 +204,15 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
             F_t_Ed=gamma * float(pull[worst]),
             F_t_Rd=T_R / GAMMA_M2,
         )
-        asks = {"capacity": 1.0, "demand": float(both.value), "required": 1.0, "unit": "1", "trace": [both]}
+        asks = {"capacity": 1.0, "demand": float(both.value), "unit": "1", "trace": [both]}
         checks.append(EN_BOTH.at_most(too_thick, **asks) if too_thick else EN_BOTH.judge(**asks))
     checks += _aisc(spread, shear, pull, in_plane)
     if spread.shear_max and not pull_max:
         checks += _slip(spread, in_plane)
     if pull_max:
         source: Steps = [Stated("R_m", "MPa", f.R_m, f"{f.standard}, {f.grade}"), Stated("A_s", "mm^2", f.A_s, f.label)]
-        most = bolt_strength.ULTIMATE_LOAD.evaluate(R_m=f.R_m, A_s=f.A_s)
-        checks.append(ULTIMATE.info(capacity=float(most.value), demand=pull_max, trace=[*source, most]))
+        ultimate = bolt_strength.ULTIMATE_LOAD.evaluate(R_m=f.R_m, A_s=f.A_s)
+        checks.append(ULTIMATE.info(capacity=float(ultimate.value), demand=pull_max, trace=[*source, ultimate]))
         if f.S_p:
             proof = bolt_strength.PROOF_LOAD.evaluate(S_p=f.S_p, A_s=f.A_s)
             checks.append(PROOF.info(capacity=float(proof.value), demand=pull_max, trace=[proof]))
@@ -233,14 +230,20 @@ def _slip(spread: Spread, in_plane: Stated) -> list[Check]:
         "only where tightened to the whole preload by a controlled method, faces bare and clean; slips before it bears"
     )
     planes = 2.0 if spread.halved else 1.0
-    k_s, hole = (0.63, "slot, the least") if group.slot is not None else (0.85, "oversized hole")
+    k_s, hole = bolts_en1993.K_S_OVERSIZED, "oversized hole"
+    if group.slot is not None:
+        k_s, hole = bolts_en1993.K_S_SLOT, "slot, the least"
+    mu, bare = bolts_en1993.MU_AS_ROLLED, bolts_aisc.MU_CLEAN
     preload = bolts_en1993.PRELOAD.evaluate(f_ub=f.f_ub, A_s=f.A_s)
-    en = bolts_en1993.SLIP_RESISTANCE.evaluate(k_s=k_s, n=planes, mu=0.2, F_p_C=float(preload.value))
-    faces = Stated("mu", "1", 0.2, "faces as rolled, class D of EN 1090-2 (from memory)")
+    en = bolts_en1993.SLIP_RESISTANCE.evaluate(k_s=k_s, n=planes, mu=mu, F_p_C=float(preload.value))
+    faces = Stated("mu", "1", mu, "faces as rolled, class D of EN 1090-2 (from memory)")
     hole_told = Stated("k_s", "1", k_s, f"EN 1993-1-8 Table 3.6, {hole} (from memory)")
-    tight = Stated("T_b", "N", 0.7 * f.R_m * f.A_s, "0.70 of the least tensile strength (Table J3.1)")
-    clean = Stated("mu", "1", 0.30, "class A: clean mill scale (0.35 before 2010)")
-    aisc = bolts_aisc.SLIP_RESISTANCE.evaluate(mu=0.30, D_u=1.13, h_f=1.0, T_b=tight.value, n_s=planes)
+    tight = Stated(
+        "T_b", "N", bolts_aisc.PRETENSION * f.R_m * f.A_s,
+        f"{bolts_aisc.PRETENSION:.2f} of the least tensile strength (Table J3.1)",
+    )  # fmt: skip
+    clean = Stated("mu", "1", bare, "class A: clean mill scale (0.35 before 2010)")
+    aisc = bolts_aisc.SLIP_RESISTANCE.evaluate(mu=bare, D_u=bolts_aisc.D_U, h_f=1.0, T_b=tight.value, n_s=planes)
     demand = float(in_plane.value)
     return [
         EN_SLIP.info(
@@ -254,7 +257,7 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
     group = spread.of
     f = group.fastener
     area = bolts_aisc.NOMINAL_AREA.evaluate(d=f.d)
-    small = below(f.d, 12.7)
+    small = below(f.d, bolts_aisc.SMALL)
     if small:
         in_shear, in_tension = bolts_aisi.SHEAR_STRESS_SMALL, bolts_aisi.TENSION_STRESS_SMALL
     else:
@@ -267,7 +270,7 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
     trace: Steps = [area, stress, strength]
     R_n = float(strength.value)
     reasons: list[str] = []
-    if group.packing is not None and above(group.packing, 6.0):
+    if group.packing is not None and above(group.packing, bolts_aisc.FILLERS_FROM):
         reasons = bolt_holes.FILLERS.outside(t_p=group.packing)
         less = bolt_holes.FILLERS.evaluate(t_p=group.packing)
         R_n *= float(less.value)
@@ -275,7 +278,7 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
     table = "stresses of AISI S100 Table J3.4-1, under 1/2 in" if small else "Table J3.2"
     note = f"as a threaded part of the bolt's own strength ({table})"
     asks: dict[str, Any] = {
-        "capacity": R_n, "demand": float(shear.max()), "required": omega, "trace": [*trace, in_plane],
+        "capacity": R_n, "demand": float(shear.max()), "trace": [*trace, in_plane],
     }  # fmt: skip
     checks = [AISC_SHEAR.at_most(reasons, **asks) if reasons else AISC_SHEAR.judge(**asks, note=note)]
     pull_max = float(pull.max())
@@ -284,7 +287,8 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
         F_nt = float(tensile.value)
         f_rv = shear / A_b
         left = bolts_aisc.TENSION_BESIDE_SHEAR_ASD(F_nt=F_nt, F_nv=F_nv, f_rv=f_rv, Omega=omega)
-        alone = at_most(f_rv, 0.3 * F_nv / omega) | at_most(pull / A_b, 0.3 * F_nt / omega)
+        part = bolts_aisc.ALONE
+        alone = at_most(f_rv, part * F_nv / omega) | at_most(pull / A_b, part * F_nt / omega)
         left = np.where(alone, F_nt, np.maximum(left, 1e-6 * F_nt))
         worst = int(np.argmax(pull / left))
         beside = bolts_aisc.TENSION_BESIDE_SHEAR_ASD.evaluate(
@@ -296,9 +300,8 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
             AISC_TENSION.judge(
                 capacity=float(tension.value),
                 demand=float(pull[worst]),
-                required=omega,
                 trace=[*used, spread.share("T", pull, worst)],
-                note="shear or tension at most 30 % of what is available: the other counts in full"
+                note=f"shear or tension at most {percent(part)} of what is available: the other counts in full"
                 if alone[worst]
                 else "",
             )

@@ -91,7 +91,7 @@ def _leg(spread: Spread, n: int) -> Leg:
         ],
         note=f"upright {mm(m):.3g} from the bolt, {how}" if group.upright is None else "",
     )  # fmt: skip
-    lever = min(e, 1.25 * m)
+    lever = min(e, bolt_pull.MOST_LEVER * m)
     inputs: dict[str, Any] = {"m": m, "m_p": float(moment.value), "l_eff": float(length.value), "n": lever}
     gamma = group.load_factor
     Q = bolt_pull.PRYING(P=gamma * spread.pull, **inputs) / gamma

@@ -13,12 +13,12 @@ from typing import Any
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_spread import Asked, Place, Spread, family
 from jointcalc.check.common import CHARACTERISTIC, INFORMATION, LOAD_ALONE, NOMINAL, PARTIAL, Steps
-from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993
-from jointcalc.formula.branch import at_least, at_most, below
+from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993, rupture
+from jointcalc.formula.branch import above, at_least, at_most, below, least, most
 from jointcalc.formula.core import Formula
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.quantity.sentence import either, mm
-from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.statics.group_common import Array
 
@@ -75,10 +75,9 @@ PLATE_ELASTIC = method(
     basis="first yield, not strength",
     factor=INFORMATION,
 )
-MOST_WASHER = 19.05
-"""Washer diameter [mm] that AISI's pull-over counts at most."""
-WIDE_SHEET, THIN_SHEET = 1.5, 0.5
+THIN_SHEET, WIDE_SHEET = least(bolts_en1993.SCREW_PULL_THROUGH, "t"), most(bolts_en1993.SCREW_PULL_THROUGH, "t")
 """Range of EN 1993-1-3 Table 8.2 for the sheet under a head [mm]: beyond it thicker sheet counts no more."""
+PLATE_FROM = least(bolts_en1993.PUNCHING, "t_p")
 
 
 def bears(group: FastenerGroup, t: float) -> tuple[float, Steps]:
@@ -156,10 +155,9 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
     after: Steps = [spread.share("T", pull)]
     demand = float(pull.max())
     eccentric = spread.one_sided and (not brackets or place.n in [leg.n for leg in brackets])
-    required = GAMMA_M2 * group.load_factor
 
     def judged(
-        how_: Method, formula: Formula, inputs: dict[str, float], *, required: float, hard: list[str], note: str,
+        how_: Method, formula: Formula, inputs: dict[str, float], *, hard: list[str], note: str,
         edge: dict[str, float] | None = None, half: bool = False,
     ) -> Asked:  # fmt: skip
         stop = [*flush, *hard]
@@ -186,33 +184,38 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
             less = bolt_pull.PULL_OVER_ONE_SIDED.evaluate(P=R)
             steps.append(less)
             R = float(less.value)
-        use = required * pull / R
+        use = how_.factor.required(group.load_factor) * pull / R
         if ring.reasons or ranged:
             bound = how_.at_most(
-                [*ring.reasons, *ranged], capacity=R, demand=demand, required=required, trace=[*steps, *after],
-                where=place.where,
+                [*ring.reasons, *ranged], capacity=R, demand=demand, load_factor=group.load_factor,
+                trace=[*steps, *after], where=place.where,
             )  # fmt: skip
             return Asked(bound, use)
         words = "pulled from one side: half counts (AISI S100 J4.4.2)" if half else ""
         check = how_.judge(
-            capacity=R, demand=demand, required=required, trace=[*steps, *after], where=place.where,
+            capacity=R, demand=demand, load_factor=group.load_factor, trace=[*steps, *after], where=place.where,
             note="; ".join(part for part in (note, words) if part),
         )  # fmt: skip
         return Asked(check, use)
 
-    counted = min(d_w, MOST_WASHER)
-    size = min(max(group.fastener.d, 3.0), 8.0)  # the rule has no diameter in it: its range is one of screws
+    counted = min(d_w, bolts_aisi.MOST_WASHER)
+    # the rule has no diameter in it: its range is one of screws
+    screw = bolts_en1993.SCREW_PULL_THROUGH
+    size = min(max(group.fastener.d, least(screw, "d")), most(screw, "d"))
     t = min(sheet.t, WIDE_SHEET)
     thin = {"d_w": d_w, "t": t, "f_u": sheet.f_u, "d": size, "t_1": 1.0}
-    over = [] if below(sheet.t, 3.0) else [f"t = {mm(sheet.t):.4g}: plate of {mm(3)} and more goes to EN 1993-1-8"]
-    wide = f"; sheet over {mm(1.5)} counts as {mm(1.5)}" if sheet.t > WIDE_SHEET else ""
+    over = (
+        []
+        if below(sheet.t, PLATE_FROM)
+        else [f"t = {mm(sheet.t):.4g}: plate of {mm(PLATE_FROM)} and more goes to EN 1993-1-8"]
+    )
+    wide = f"; sheet over {mm(WIDE_SHEET)} counts as {mm(WIDE_SHEET)}" if above(sheet.t, WIDE_SHEET) else ""
     punching = {"d_m": d_w, "t_p": sheet.t, "f_u": sheet.f_u}
     return [
         judged(
             AISI_PULL_OVER,
             bolts_aisi.PULL_OVER_STRENGTH,
             {"t_1": sheet.t, "d_w": counted, "F_u1": sheet.f_u},
-            required=bolts_aisi.SAFETY_SCREW.Omega,
             hard=[*family(sheet, "AISI S100"), *_too_thick(sheet.t)],
             note="written for screws" + (f"; {mm(19)} is the most that counts" if counted < d_w else ""),
             edge={},
@@ -222,7 +225,6 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
             EN_PULL_THROUGH,
             bolts_en1993.SCREW_PULL_THROUGH,
             thin,
-            required=required,
             hard=[*family(sheet, "EN 1993"), *over],
             note=f"written for screws; for bolts the standard asks for a test{wide}",
             edge={"t": max(t, THIN_SHEET)},
@@ -232,16 +234,19 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
             EN_PUNCHING,
             bolts_en1993.PUNCHING,
             punching,
-            required=required,
             hard=family(sheet, "EN 1993"),
             note="",
-            edge={"t_p": max(sheet.t, 3.0)},
+            edge={"t_p": max(sheet.t, PLATE_FROM)},
         ),
     ]
 
 
 def _too_thick(t: float) -> list[str]:
-    return [] if below(t, 4.7625) else [f"AISI S100 is for sheet under {either('3/16 in (4.76 mm)', '3/16 in')}"]
+    return (
+        []
+        if below(t, most(rupture.NET_RUPTURE, "t"))
+        else [f"AISI S100 is for sheet under {either('3/16 in (4.76 mm)', '3/16 in')}"]
+    )
 
 
 def _spreader(place: Place, pull: Array) -> list[Asked]:
@@ -252,12 +257,19 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
     demand = float(pull.max())
     given = spread.share("T", pull)
     d_w, how = bears(group, 0.0)
-    thick = at_least(sheet.t, 3.0)
+    thick = at_least(sheet.t, backing_plate.PLATE_FROM)
     k_p = backing_plate.K_P_PLATE if thick else backing_plate.K_P_SHEET
     before: Steps = [
         *place.before,
         *how,
-        Stated("k_p", "1", k_p, f"plate of {mm(3)} and more" if thick else f"sheet under {mm(3)}"),
+        Stated(
+            "k_p",
+            "1",
+            k_p,
+            f"plate of {mm(backing_plate.PLATE_FROM)} and more"
+            if thick
+            else f"sheet under {mm(backing_plate.PLATE_FROM)}",
+        ),
     ]
     hole = group.d_plate
     ring = _ring(group, d_w, hole, t_p, "the plate")
@@ -296,7 +308,7 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
                 capacity, note = float(over.value), "the plate bends over the hole in the sheet: a thicker plate helps"
                 trace.append(over)
     asks: dict[str, Any] = {
-        "capacity": capacity, "demand": demand, "required": GAMMA_M2 * group.load_factor, "trace": trace,
+        "capacity": capacity, "demand": demand, "load_factor": group.load_factor, "trace": trace,
         "where": where,
     }  # fmt: skip
     stop = family(sheet, "the pull-through rule")
@@ -307,7 +319,7 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
     else:
         held = SPREADER.judge(**asks, note=note)
     contact = backing_plate.CONTACT_PRESSURE_LIMIT.evaluate(d_w=d_w, d_h=d_h, f_y_p=group.plate_yield)
-    use = None if stop else asks["required"] * pull / capacity
+    use = None if stop else SPREADER.factor.required(group.load_factor) * pull / capacity
     checks = [
         Asked(held, use),
         Asked(
@@ -322,10 +334,12 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
     ]
     too_large = f"a plate of {mm(short):.4g} is beyond the {mm(19)} that counts; the spreader plate's rule is used"
     checks.append(Asked(AISI_PULL_OVER.outside(too_large, demand=demand, where=where)))
-    inputs = {"P": demand, "t_p": t_p, "nu": 0.3, "R": short / 2, "c": d_w / 2}
+    inputs = {"P": demand, "t_p": t_p, "nu": backing_plate.NU, "R": short / 2, "c": d_w / 2}
     if not backing_plate.PLATE_STRESS.outside(**inputs):
         stress = backing_plate.PLATE_STRESS.evaluate(**inputs)
-        bent = backing_plate.PLATE_DEFLECTION.evaluate(P=demand, R=short / 2, E=210e3, t_p=t_p, nu=0.3)
+        bent = backing_plate.PLATE_DEFLECTION.evaluate(
+            P=demand, R=short / 2, E=backing_plate.E, t_p=t_p, nu=backing_plate.NU
+        )
         checks.append(
             Asked(
                 PLATE_ELASTIC.info(

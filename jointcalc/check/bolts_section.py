@@ -10,10 +10,10 @@ from jointcalc.check.bolts_sheet import PLATE_FROM, SHEET_FROM, SHEET_TO, safety
 from jointcalc.check.bolts_spread import Inputs, Place, ask, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import bolts_en1993, rupture
-from jointcalc.formula.branch import below
+from jointcalc.formula.branch import below, least
 from jointcalc.formula.core import Formula
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import GAMMA_M2, Check, Method, Stated, method
+from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import omega, partial
 from jointcalc.statics.group_common import Array
 
@@ -119,7 +119,7 @@ def sections(place: Place) -> list[Check]:
     n, W = found.n, found.width
     if n * hole >= W:
         why = f"{n} holes of {mm(hole):.3g} use up a width of {mm(W):.4g}"
-        return [(EN_NET if sheet.t < SHEET_TO else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
+        return [(EN_NET if below(sheet.t, SHEET_TO) else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
     wide, deep = group.sink
     cone = 0.0
     if place.deep:
@@ -139,7 +139,6 @@ def sections(place: Place) -> list[Check]:
     checks: list[Check] = []
     if A_net <= 0:
         return [EN_NET.outside("the holes and countersinks leave no section", demand=force, where=place.where)]
-    required = GAMMA_M2 * group.load_factor
     hard = family(sheet, "EN 1993")
     demand = np.array([force])
     e_2 = (W - (found.p or 0.0) * (n - 1)) / 2
@@ -162,7 +161,7 @@ def sections(place: Place) -> list[Check]:
             formula,
             inputs,
             demand=demand,
-            required=required,
+            load_factor=group.load_factor,
             shown=lambda k: [*place.before, width, net],
             share=lambda k: given,
             hard=hard,
@@ -172,7 +171,7 @@ def sections(place: Place) -> list[Check]:
         ).check
 
     if plain or below(sheet.t, SHEET_TO):
-        edge = sheet_inputs(max(sheet.t, SHEET_FROM), max(d, 6.0), sheet.f_u)
+        edge = sheet_inputs(max(sheet.t, SHEET_FROM), max(d, least(bolts_en1993.SHEET_NET_SECTION, "d")), sheet.f_u)
         checks.append(asked(EN_NET, formula, sheet_inputs(sheet.t, d, sheet.f_u), edge))
     if not plain:
         inputs = {"A_net": A_net, "f_u": sheet.f_u, "t": sheet.t}
@@ -190,6 +189,7 @@ def sections(place: Place) -> list[Check]:
                 {"U_sl": U_sl, "A_n": A_net, "F_u": sheet.f_u, "t": sheet.t},
                 demand=demand,
                 required=safety_of(place, rupture.SAFETY_AISI),
+                load_factor=group.load_factor,
                 share=lambda k: given,
                 shown=lambda k: [*place.before, width, net, *step],
                 hard=family(sheet, "AISI S100"),

@@ -11,15 +11,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from jointcalc.check.bolts_fastener import alpha_v, rivet_fit
+from jointcalc.check.bolts_fastener import rivet_fit, shear_coefficient
 from jointcalc.check.bolts_spread import Around, Asked, Inputs, Place, Spread, ask, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolts_aisc, bolts_aisi, bolts_en1993, rupture
-from jointcalc.formula.branch import at_least, below
+from jointcalc.formula.branch import above, at_least, below, least, most
 from jointcalc.formula.core import Evaluation, Formula, Status
 from jointcalc.formula.safety import Safety
 from jointcalc.quantity.sentence import joined, mm
-from jointcalc.result import GAMMA_M2, Check, Stated, method
+from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import fixed, omega
 from jointcalc.statics.group_common import Array
 
@@ -91,7 +91,8 @@ AISC_TEAR_OUT = method(
     covers=("tear-out",),
 )  # fmt: skip
 
-SHEET_FROM, SHEET_TO, PLATE_FROM = 0.75, 3.0, 4.7625
+SHEET_FROM, SHEET_TO = least(bolts_en1993.SHEET_BEARING, "t"), most(bolts_en1993.SHEET_BEARING, "t")
+PLATE_FROM = least(bolts_aisc.BEARING_STRENGTH, "t")
 """Thicknesses [mm] at which EN 1993-1-3 begins, EN 1993-1-8 takes over, and AISC 360 takes over from AISI S100."""
 
 Used = dict[str, Array]
@@ -130,7 +131,6 @@ def _en(place: Place) -> list[Asked]:
     group, sheet, around = place.group, place.sheet, place.around
     t, sunk = place.bears
     d, d_0, f_u = place.d, place.d_0, sheet.f_u
-    required = GAMMA_M2 * group.load_factor
     hard = [*family(sheet, "EN 1993"), *place.nothing_left]
     f = group.fastener
     f_ub = f.f_ub or f.R_m
@@ -142,7 +142,7 @@ def _en(place: Place) -> list[Asked]:
             "d": d, "t": t, "d_0": d_0, "e_1": at.e_1, "e_2": at.e_2, "p_1": at.p_1, "p_2": at.p_2,
         }  # fmt: skip
 
-    least = around.at_least(e_1=d_0, e_2=1.5 * d_0, p_1=3 * d_0, p_2=3 * d_0)
+    nearest = _at_edge(around, bolts_en1993.SHEET_BEARING, "d_0", d_0)
     slotted = bolt_holes.SLOTTED if group.slot is not None else None
     thin = ask(
         EN_SHEET_BEARING,
@@ -150,7 +150,7 @@ def _en(place: Place) -> list[Asked]:
         of_sheet(around, t, d),
         within={"t": sheet.t},
         demand=place.demand,
-        required=required,
+        load_factor=group.load_factor,
         shown=lambda k: [
             *place.before, *sunk, bolts_en1993.SHEET_ALPHA_B.evaluate(e_1=float(around.e_1[k]), d=d),
             bolts_en1993.SHEET_K_T.evaluate(t=t),
@@ -159,7 +159,7 @@ def _en(place: Place) -> list[Asked]:
         after=lambda e: [slotted.evaluate(F_b=float(e.value))] if slotted is not None else [],
         hard=hard,
         weak=wide,
-        edge=of_sheet(least, place.raised(SHEET_FROM), max(d, 6.0)),
+        edge=of_sheet(nearest, place.raised(SHEET_FROM), max(d, least(bolts_en1993.SHEET_BEARING, "d"))),
         edge_within={"t": max(sheet.t, SHEET_FROM)},
         where=place.where,
         note="; ".join(w for w in (why if slotted is not None else "", place.note) if w),
@@ -182,15 +182,15 @@ def _en(place: Place) -> list[Asked]:
             steps: Steps = []
             R = float(e.value)
             if _one_row_of_a_single_lap(place):
-                most = bolts_en1993.BEARING_SINGLE_LAP.evaluate(f_u=f_u, d=d, t=t)
-                if float(most.value) < R:
-                    steps.append(most)
-                    R = float(most.value)
+                cap = bolts_en1993.BEARING_SINGLE_LAP.evaluate(f_u=f_u, d=d, t=t)
+                if float(cap.value) < R:
+                    steps.append(cap)
+                    R = float(cap.value)
             return [*steps, factor.evaluate(F_b=R)] if factor is not None else steps
 
         return after
 
-    least = around.at_least(e_1=1.2 * d_0, e_2=1.2 * d_0, p_1=2.2 * d_0, p_2=2.4 * d_0)
+    nearest = _at_edge(around, bolts_en1993.BEARING_PLATE, "d_0", d_0)
     lap = "single lap with one row of bolts: at most 1.5 f_u d t, with washers under head and nut (3.6.1(10))"
     thick = ask(
         EN_BEARING,
@@ -198,7 +198,7 @@ def _en(place: Place) -> list[Asked]:
         of_plate(around, t),
         within={"t": sheet.t},
         demand=place.demand,
-        required=required,
+        load_factor=group.load_factor,
         shown=lambda k: [
             *place.before, *sunk,
             bolts_en1993.ALPHA_B_END.evaluate(e_1=float(around.e_1[k]), d_0=d_0, f_ub=f_ub, f_u=f_u),
@@ -209,7 +209,7 @@ def _en(place: Place) -> list[Asked]:
         share=_share(place),  # type: ignore[arg-type]
         hard=hard,
         weak=wide,
-        edge=of_plate(least, place.raised(SHEET_TO)),
+        edge=of_plate(nearest, place.raised(SHEET_TO)),
         edge_within={"t": max(sheet.t, SHEET_TO)},
         edge_after=capped(place.raised(SHEET_TO)),  # type: ignore[arg-type]
         where=place.where,
@@ -230,12 +230,13 @@ def _noted(check: Check, note: str) -> Check:
 
 
 def _k_1(e_2: float, p_2: float, d_0: float) -> Evaluation:
-    """The working of k_1: the edge's bound or the next line's alone where the other one reaches its 2.5 anyway."""
-    if at_least(p_2, 3.0 * d_0):  # 1.4 x 3 - 1.7 = 2.5
-        return bolts_en1993.K_1_EDGE.evaluate(e_2=e_2, d_0=d_0)
-    if at_least(e_2, 1.5 * d_0):  # 2.8 x 1.5 - 1.7 = 2.5
-        return bolts_en1993.K_1_INNER.evaluate(p_2=p_2, d_0=d_0)
-    return bolts_en1993.K_1_EDGE_LINES.evaluate(e_2=e_2, p_2=p_2, d_0=d_0)
+    branch = bolts_en1993.k_1_branch(e_2=e_2, p_2=p_2, d_0=d_0)
+    return branch.evaluate(**{name: {"e_2": e_2, "p_2": p_2, "d_0": d_0}[name] for name in branch.parameters})
+
+
+def _at_edge(around: Around, formula: Formula, by: str, d: float) -> Around:
+    """The distances raised to the least that a rule lets holes stand at, in diameters `d` of what it calls `by`."""
+    return around.at_least(**{name: least(formula, f"{name} / {by}") * d for name in ("e_1", "e_2", "p_1", "p_2")})
 
 
 def _one_row_of_a_single_lap(place: Place) -> bool:
@@ -265,12 +266,14 @@ def _rivet(place: Place) -> Asked:
         bolts_en1993.RIVET_BEARING,
         inputs(around, d),
         demand=place.demand,
-        required=GAMMA_M2 * group.load_factor,
+        load_factor=group.load_factor,
         shown=lambda k: [*place.before, alpha],
         share=_share(place),  # type: ignore[arg-type]
         hard=family(sheet, "EN 1993"),
         weak=rivet_fit(place.spread),
-        edge=inputs(around.at_least(e_1=1.5 * d, e_2=1.5 * d, p_1=3 * d, p_2=3 * d), max(d, 2.6)),
+        edge=inputs(
+            _at_edge(around, bolts_en1993.RIVET_BEARING, "d", d), max(d, least(bolts_en1993.RIVET_BEARING, "d"))
+        ),
         where=place.where,
         note=place.note,
     )
@@ -283,19 +286,19 @@ def ductility(spread: Spread, sheets: list[Check]) -> list[Check]:
     found = [c for c in sheets if c.method in (EN_SHEET_BEARING, EN_RIVET_BEARING) and c.capacity is not None]
     if not found:
         return []
-    least = min(float(c.capacity.value or 0.0) for c in found if c.capacity)
+    weakest = min(float(c.capacity.value or 0.0) for c in found if c.capacity)
     if f.kind == "rivet":
         own = f.shear_min
     else:
-        coefficient = alpha_v(f, group.threads)
+        coefficient = shear_coefficient(f, group.threads)
         if coefficient is None or not f.f_ub:
             return []
         own = float(
             bolts_en1993.BOLT_SHEAR(alpha_v=coefficient[0], f_ub=f.f_ub, A=f.A_s if group.threads == "in" else f.area)
         )
-    met = own >= bolts_en1993.DUCTILE * least
+    met = at_least(own, bolts_en1993.DUCTILE * weakest)
     text = "met" if met else "not met: the fastener shears before the sheet yields; use a stronger one"
-    return [EN_DUCTILITY.info(capacity=own, demand=bolts_en1993.DUCTILE * least, note=text)]
+    return [EN_DUCTILITY.info(capacity=own, demand=bolts_en1993.DUCTILE * weakest, note=text)]
 
 
 def _m_f(place: Place, oversize: bool) -> Stated:
@@ -332,11 +335,12 @@ def _aisi(place: Place) -> list[Asked]:
     if not hard:
         factor = C.evaluate(d=d, t=t)
         C_used, steps = float(factor.value), [factor]
-        least = bolts_aisi.BEARING_FACTOR_OVERSIZED(d=d, t=d / 18)
-        if oversize and C_used * t > least * d / 18 and below(t, d / 18):
-            # printed so, the factor jumps up by 1 % beyond d/t = 18: thinner sheet gets no more than it has there
-            C_used = float(least * d / 18 / t)
-            steps.append(Stated("C", "1", C_used, "no more in all than at d/t = 18"))
+        there = d / bolts_aisi.OVERSIZED_JUMPS
+        there_in_all = bolts_aisi.BEARING_FACTOR_OVERSIZED(d=d, t=there) * there
+        if oversize and above(C_used * t, there_in_all) and below(t, there):
+            # printed so, the factor jumps up by 1 % beyond it: thinner sheet gets no more than it has there
+            C_used = float(there_in_all / t)
+            steps.append(Stated("C", "1", C_used, f"no more in all than at d/t = {bolts_aisi.OVERSIZED_JUMPS:g}"))
     inputs = {"C": C_used, "m_f": m_f.value, "d": d, "t": t, "F_u": sheet.f_u}
     strength = ask(
         AISI_BEARING,
@@ -344,7 +348,7 @@ def _aisi(place: Place) -> list[Asked]:
         inputs,
         within={"t": sheet.t},
         demand=place.demand,
-        required=bolts_aisi.SAFETY_BEARING.Omega,
+        load_factor=group.load_factor,
         shown=lambda k: [*place.before, *sunk, *steps, m_f],
         share=_share(place),  # type: ignore[arg-type]
         hard=hard,
@@ -367,19 +371,22 @@ def _deformation(place: Place, hard: list[str]) -> Asked:
         {"t": t, "d": place.d, "F_u": sheet.f_u},
         within={"t": sheet.t},
         demand=place.demand,
-        required=bolts_aisi.SAFETY_DEFORMATION.Omega,
+        load_factor=group.load_factor,
         shown=lambda k: [*place.before, *sunk],
         share=_share(place),  # type: ignore[arg-type]
         hard=hard,
         where=place.where,
-        note=f"the holes are not to grow ({mm(6.4)} at most)" if group.hole_growth == "limited" else "",
+        note=f"the holes are not to grow ({mm(bolts_aisi.HOLE_GROWTH)} at most)"
+        if group.hole_growth == "limited"
+        else "",
     )
     check = found.check
     if group.hole_growth == "limited" or check.status == "outside":
         return found
     assert check.capacity is not None
     assert check.demand is not None
-    words = f"past it the holes grow, over {mm(6.4)} when it breaks; to have it judged set 'hole_growth' to 'limited'"
+    grown = mm(bolts_aisi.HOLE_GROWTH)
+    words = f"past it the holes grow, over {grown} when it breaks; to have it judged set 'hole_growth' to 'limited'"
     return Asked(
         AISI_DEFORMATION.info(
             capacity=check.capacity.value, demand=check.demand.value, trace=check.trace, note=words, where=place.where
@@ -404,6 +411,7 @@ def _tear_out(place: Place) -> Asked:
         within={"t": sheet.t},
         demand=place.demand,
         required=safety_of(place, bolts_aisi.SAFETY_RUPTURE),
+        load_factor=place.group.load_factor,
         shown=lambda k: [
             *place.before, *sunk,
             Stated("e_net", "mm", float(around.clear[k]), "clear of the hole, to the edge or the next hole ahead"),
@@ -432,7 +440,7 @@ def _aisc(place: Place) -> list[Asked]:
         inputs,
         within={"t": sheet.t},
         demand=place.demand,
-        required=bolts_aisc.SAFETY.Omega,
+        load_factor=group.load_factor,
         shown=lambda k: [*place.before, *sunk],
         share=_share(place),  # type: ignore[arg-type]
         hard=hard,
@@ -448,7 +456,7 @@ def _aisc(place: Place) -> list[Asked]:
         inputs,
         within={"t": sheet.t},
         demand=place.demand,
-        required=bolts_aisc.SAFETY.Omega,
+        load_factor=group.load_factor,
         shown=lambda k: [*place.before, *sunk],
         share=_share(place),  # type: ignore[arg-type]
         hard=hard,

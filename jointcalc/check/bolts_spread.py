@@ -18,7 +18,9 @@ import numpy as np
 
 from jointcalc.check.common import Steps
 from jointcalc.errors import InputError
+from jointcalc.formula import bolts_en1993
 from jointcalc.formula.bolt_holes import COUNTERSUNK_BEARING
+from jointcalc.formula.branch import least
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.sheet import Sheet
@@ -29,10 +31,9 @@ from jointcalc.statics.group_common import Array, Load
 
 FAR = 100.0
 """An edge or a hole this many diameters away does not weaken bearing in any of the rules."""
-IN_LINE = 1.2
-"""Two holes stand in one line along the force when their offset across it is less than this many hole diameters: the
-least distance EN 1993-1-8 Table 3.3 lets lines stand apart."""
-CLOSE = 2.2
+IN_LINE = bolts_en1993.LINES_APART
+"""Two holes stand in one line along the force when their offset across it is less than this many hole diameters."""
+CLOSE = least(bolts_en1993.BEARING_PLATE, "p_1 / d_0")
 """Least pitch along the force of EN 1993-1-8 Table 3.3, in hole diameters."""
 EVEN = 1e-6
 """Shares of a load that differ by less than this part of it are even."""
@@ -308,7 +309,8 @@ Shown = Callable[[int], Steps]
 
 
 def ask(
-    how: Method, formula: Formula, inputs: Inputs, *, demand: Array, required: float, share: Callable[[int], Stated],
+    how: Method, formula: Formula, inputs: Inputs, *, demand: Array, load_factor: float,
+    share: Callable[[int], Stated], required: float | None = None,
     shown: Shown = lambda k: [], after: Callable[[Evaluation], Steps] = lambda e: [], within: Inputs | None = None,
     hard: Iterable[str] = (), weak: Iterable[str] = (), edge: Inputs | None = None, edge_within: Inputs | None = None,
     edge_after: Callable[[Evaluation], Steps] | None = None, where: str = "", note: str = "",
@@ -319,9 +321,11 @@ def ask(
     `inputs` are floats or arrays (n,); `within` replaces those that the formula's range is asked of.  `hard` are
     reasons why the method does not apply at all; `weak` why it is left on its weak side, beside what its own range
     says.  `edge` are the inputs at the edge of the range, which bound from above what was left on that side.  `shown`
-    gives the steps before the formula, `after` those that follow it and end with the capacity.
+    gives the steps before the formula, `after` those that follow it and end with the capacity.  `required` is for a
+    method whose clause leaves a choice.
     """
     n = len(demand)
+    required = how.factor.required(load_factor) if required is None else required
     stop = list(dict.fromkeys(hard))
 
     def spread_out(values: Inputs) -> dict[str, Array]:

@@ -39,6 +39,7 @@ from jointcalc.check.brace_stand import local_collapse
 from jointcalc.check.brace_strut import axial, axial_needs
 from jointcalc.check.brace_twist import softer, twisting, twisting_needs
 from jointcalc.model.brace import Brace
+from jointcalc.quantity.show import percent
 from jointcalc.result import Amount, Check, Need, Result, caution, collect, uncovered
 
 
@@ -73,7 +74,7 @@ def _worse(ways: list[BraceAction], found: list[Result], n: int) -> Result:
     for k in (0, 1):
         verdict = {"ok": "holds", "over": "over", "outside": "cannot be judged"}[found[k].status]
         use = _used(found[k])
-        words.append(f"{ways[k].way} {verdict}" + (f" at {-int(-use * 100 // 1)} %" if 0 < use < inf else ""))
+        words.append(f"{ways[k].way} {verdict}" + (f" at {percent(use)}" if 0 < use < inf else ""))
     raised = caution("way-up", ways=" and ".join(words), judged=ways[n].way)
     about = {**one.about, "lies": f"{ways[n].way}, the worse way: it was not said how it lies"}
     return replace(one, about=about, cautions=collect([*one.cautions, raised]))

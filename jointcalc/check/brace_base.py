@@ -15,14 +15,9 @@ from jointcalc.formula import (
     wide_flange,
 )
 from jointcalc.formula.core import Source
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M1
 from jointcalc.result import DETAILING, method
 from jointcalc.result.factor import omega, partial
-
-GAMMA_M0 = 1.0
-GAMMA_M1 = 1.0
-"""Recommended values of EN 1993-1-3, 2(3)."""
-ALPHA_ASD = 1.6
-"""Factor on the loads of an allowable-strength second-order analysis, AISI S100-16 C1 (from memory)."""
 
 PARTIAL_0, PARTIAL_1 = partial("γ_M0", GAMMA_M0), partial("γ_M1", GAMMA_M1)
 SUM = "sum of utilisations"
@@ -95,7 +90,7 @@ EN_BENDING_CRIPPLING = method(
     "Bending with crippling, EN",
     web_en1993.EN_6111,
     per="member",
-    basis="sum of utilisations, at most 1.25",
+    basis=f"sum of utilisations, at most {web_en1993.MOST_BENDING_CRIPPLING:g}",
     factor=ADDED,
 )
 AISI_BENDING_CRIPPLING = method(
@@ -103,7 +98,7 @@ AISI_BENDING_CRIPPLING = method(
     "Bending with crippling, AISI",
     web_aisi.H3,
     per="member",
-    basis="sum of nominal ratios, at most 1.33 / Ω",
+    basis=f"sum of nominal ratios, at most {web_aisi.MOST_BENDING_CRIPPLING:g} / Ω",
     factor=omega(web_aisi.OMEGA_BENDING_CRIPPLING),
 )
 EN_LTB = method(
@@ -191,15 +186,15 @@ AISI_TWIST = method(
 )  # fmt: skip
 AISI_DISTORTION = method(
     "aisi-s100.distortional", "Distortional buckling, AISI", direct_strength.F4, per="member", basis="nominal",
-    factor=omega(direct_strength.OMEGA_BENDING),
+    factor=omega(web_aisi.OMEGA_BENDING),
 )  # fmt: skip
 AISI_DISTORTION_COLUMN = method(
     "aisi-s100.distortional-compression", "Distortional buckling as a strut, AISI", direct_strength.E4, per="member",
-    basis="nominal", factor=omega(direct_strength.OMEGA_COMPRESSION),
+    basis="nominal", factor=omega(web_aisi.OMEGA_COMPRESSION),
 )  # fmt: skip
 CURLING = method(
     "en1993-1-3.flange-curling", "Curling of wide flanges", wide_flange.EN_54, per="member",
-    basis="5 % of the depth", bound="greatest", factor=LIMIT,
+    basis=wide_flange.LITTLE_CURL, bound="greatest", factor=LIMIT,
 )  # fmt: skip
 FOLD_RADIUS = method(
     "forming.radius",

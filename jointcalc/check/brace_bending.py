@@ -7,15 +7,19 @@ from math import inf
 import numpy as np
 
 from jointcalc.check.brace_action import CODES, Array, BraceAction, carried, given_moment
-from jointcalc.check.brace_base import AISI_BENDING, CURLING, EN_BENDING, GAMMA_M0
+from jointcalc.check.brace_base import AISI_BENDING, CURLING, EN_BENDING
 from jointcalc.check.common import Steps, once
-from jointcalc.formula import web_aisi, wide_flange
+from jointcalc.formula import wide_flange
+from jointcalc.formula.branch import below
 from jointcalc.formula.core import Evaluation
 from jointcalc.quantity.sentence import joined
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective import EffectiveSection
 from jointcalc.section.panels import Panel
 from jointcalc.statics.beam_model import PointLoad
+
+TOLD_FROM = 0.1
+"""Part of what curling may be neglected from which it is listed (our choice)."""
 
 
 def bending(action: BraceAction) -> list[Check]:
@@ -73,7 +77,6 @@ METHODS = {"en": EN_BENDING, "aisi": AISI_BENDING}
 
 def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: float) -> tuple[Check, bool]:
     how = METHODS[code]
-    required = GAMMA_M0 * action.gamma if code == "en" else web_aisi.OMEGA_BENDING
     e = action.effective(code, face)
     reasons = e.outside()
     if reasons:
@@ -81,7 +84,7 @@ def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: fl
         if edge is None:
             return how.outside(reasons, demand=M, unit="N*mm", where=word), False
         bound = how.at_most(
-            reasons, capacity=float(edge.moment[0]), demand=M, required=required, unit="N*mm",
+            reasons, capacity=float(edge.moment[0]), demand=M, load_factor=action.gamma, unit="N*mm",
             trace=[*edge.steps(), given_moment(word, M, at)], where=word,
         )  # fmt: skip
         return bound, False
@@ -89,14 +92,14 @@ def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: fl
     capacity, lag, note_lag, short = _lagged(action, code, word, e)
     if short:
         bound = how.at_most(
-            short, capacity=capacity, demand=M, required=required, unit="N*mm", trace=[*trace, *lag], where=word
+            short, capacity=capacity, demand=M, load_factor=action.gamma, unit="N*mm", trace=[*trace, *lag], where=word
         )
         return bound, False
     lost = float(e.lost[0]) / float(e.area[0] + e.lost[0])
     note = f"{action.face(face)} face in compression"
     note += f"; {lost:.1%} of the section does not work" if lost > 1e-9 else ", fully effective"
     check = how.judge(
-        capacity=capacity, demand=M, required=required, unit="N*mm", trace=[*trace, *lag], where=word,
+        capacity=capacity, demand=M, load_factor=action.gamma, unit="N*mm", trace=[*trace, *lag], where=word,
         note=note + note_lag, covers=[word],
     )  # fmt: skip
     return check, True
@@ -115,7 +118,9 @@ def _zero_to_zero(action: BraceAction, word: str) -> tuple[float, bool]:
     continuous = len(brace.span) > 1 or any(stiff)
     if not continuous:
         return least, False  # upward loads on a pinned span bend it as downward ones do
-    return (0.5 * least, True) if word == "hogging" else (0.7 * least, False)
+    if word == "hogging":
+        return wide_flange.SPAN_OF_HOGGING * least, True
+    return wide_flange.SPAN_OF_SAGGING * least, False
 
 
 def _width(p: Panel) -> float:
@@ -146,12 +151,13 @@ def _lagged(action: BraceAction, code: str, word: str, e: EffectiveSection) -> t
         return M_c, [], "", ""
     span, why, worst = min(action.brace.span), "", 1.0
     steps: Steps = []
+    shortest, least = wide_flange.SHORT_SPANS[-1]
     for p in flats:
         slender = span / _width(p)
         most = wide_flange.short_span_ratio(slender)
         if most is None:
-            why = f"span over flange width = {slender:.3g}, must be at least 6 (Table B4.3-1)"
-            most = wide_flange.SHORT_SPANS[-1][1]
+            why = f"span over flange width = {slender:.3g}, must be at least {shortest:g} (Table B4.3-1)"
+            most = least
         # the table caps what works of a flange; what buckles locally counts already
         part = most / max(_works(e, p.name), most)
         if part < worst:
@@ -191,12 +197,13 @@ def _curling(action: BraceAction, word: str, M: float, face: str) -> list[Check]
         u = wide_flange.CURL.evaluate(sigma_a=sigma, E=action.E, t=float(p.t[0]), z=z, b_s=b_s)
         if worst is None or float(u.value) > worst[0]:
             worst = float(u.value), u, p.name
-    if worst is None or worst[0] < 0.1 * 0.05 * depth:
+    most = wide_flange.MOST_CURL * depth
+    if worst is None or below(worst[0], TOLD_FROM * most):
         return []
-    limit = Stated("u_lim", "mm", 0.05 * depth, "5 % of the depth")
+    limit = Stated("u_lim", "mm", most, wide_flange.LITTLE_CURL)
     return [
         CURLING.judge(
-            capacity=0.05 * depth, demand=worst[0], unit="mm", trace=[worst[1], limit], where=word,
-            note=f"the {worst[2]} curls towards the axis; bending neglects up to 5 % of the depth",
+            capacity=most, demand=worst[0], unit="mm", trace=[worst[1], limit], where=word,
+            note=f"the {worst[2]} curls towards the axis; bending neglects up to {wide_flange.LITTLE_CURL}",
         )
     ]  # fmt: skip

@@ -18,7 +18,7 @@ from jointcalc.check.brace_action import BraceAction, given_moment
 from jointcalc.check.brace_lateral import sideways
 from jointcalc.check.brace_thinnest import in_thinnest
 from jointcalc.check.common import Steps, once
-from jointcalc.formula import column
+from jointcalc.formula import column, web_aisi
 from jointcalc.formula import direct_strength as ds
 from jointcalc.formula.branch import above, at_least
 from jointcalc.formula.core import Source
@@ -36,19 +36,13 @@ from jointcalc.section.families.tube import Bar, Tube
 from jointcalc.section.panels import Panel, panels
 from jointcalc.section.tracer import Bend
 
-LIMITS = "AISI S100-16 Table B4.1-1"
-MOST_YIELD = 655.0
-"""MPa (95 ksi), Table B4.1-1, from memory; so are the ratios below."""
-MOST_RADIUS, MOST_LIP = 20.0, 0.7
-MOST_HELD, MOST_LIPPED, MOST_FREE, MOST_WEB = 500.0, 160.0, 60.0, 300.0
-
 DIRECT_BENDING = method(
     "aisi-s100.direct-strength-bending", "Direct strength in bending, AISI", Source(ds.S100, "F2, F3.2", "from memory"),
-    per="member", basis="nominal", factor=omega(ds.OMEGA_BENDING),
+    per="member", basis="nominal", factor=omega(web_aisi.OMEGA_BENDING),
 )  # fmt: skip
 DIRECT_COMPRESSION = method(
     "aisi-s100.direct-strength-compression", "Direct strength as a strut, AISI",
-    Source(ds.S100, "E2, E3.2", "from memory"), per="member", basis="nominal", factor=omega(ds.OMEGA_COMPRESSION),
+    Source(ds.S100, "E2, E3.2", "from memory"), per="member", basis="nominal", factor=omega(web_aisi.OMEGA_COMPRESSION),
 )  # fmt: skip
 
 NOT_WRITTEN_FOR: tuple[tuple[type[Family], str], ...] = (
@@ -71,8 +65,8 @@ def reasons(action: BraceAction, loading: Loading) -> list[str]:
             return [why]
     if isinstance(action.family, HatSkin) and loading != "sagging":
         return ["the strips would take the edges of the compressed skin as free, while it runs on as the floor"]
-    found = [f"F_y = {mpa(action.f_y):.4g}, must be at most {mpa(MOST_YIELD):g} ({LIMITS})"] * int(
-        above(action.f_y, MOST_YIELD)
+    found = [f"F_y = {mpa(action.f_y):.4g}, must be at most {mpa(ds.MOST_YIELD):g} ({ds.LIMITS})"] * int(
+        above(action.f_y, ds.MOST_YIELD)
     )
     return found + _beyond(action.family, action.parts, loading)
 
@@ -85,16 +79,20 @@ def _beyond(family: Family, parts: Sequence[Panel], loading: Loading) -> list[st
         lip = lips.get(part.name)
         ratio, most = float(part.length[0] / part.t[0]), _most(part, lip, loading)
         if above(ratio, most):
-            found.append(f"{part.name}: flat width over thickness is {ratio:.4g}, must be at most {most:g} ({LIMITS})")
+            found.append(
+                f"{part.name}: flat width over thickness is {ratio:.4g}, must be at most {most:g} ({ds.LIMITS})"
+            )
         if lip is not None:
             corner = float((lip.ext_2 if lip.free_start else lip.ext_1)[0]) * sqrt(2.0) + float(part.t[0]) / 2
             share = (float(lip.length[0]) + corner) / (float(part.length[0]) + 2 * corner)
-            if above(share, MOST_LIP):
-                found.append(f"{lip.name}: lip over flange is {share:.3g}, must be at most {MOST_LIP:g} ({LIMITS})")
+            if above(share, ds.MOST_LIP):
+                found.append(
+                    f"{lip.name}: lip over flange is {share:.3g}, must be at most {ds.MOST_LIP:g} ({ds.LIMITS})"
+                )
     bends = [bend for bend in family.flats_and_bends().parts if isinstance(bend, Bend)]
     widest = max((float(bend.r[0] / bend.t[0]) for bend in bends), default=0.0)
-    if above(widest, MOST_RADIUS):
-        found.append(f"R / t = {widest:.3g}, must be at most {MOST_RADIUS:g} ({LIMITS})")
+    if above(widest, ds.MOST_RADIUS):
+        found.append(f"R / t = {widest:.3g}, must be at most {ds.MOST_RADIUS:g} ({ds.LIMITS})")
     return found
 
 
@@ -104,7 +102,7 @@ def _at_edge(action: BraceAction, loading: Loading) -> Family | None:
     All outside dimensions stay, so that what it carries bounds from above what the thinner sheet does.
     """
     other = (HatSkin, Points, *(kind for kind, _ in NOT_WRITTEN_FOR))
-    if isinstance(action.family, other) or above(action.f_y, MOST_YIELD):
+    if isinstance(action.family, other) or above(action.f_y, ds.MOST_YIELD):
         return None
 
     def inside(family: Family) -> Family | None:
@@ -115,10 +113,10 @@ def _at_edge(action: BraceAction, loading: Loading) -> Family | None:
 
 def _most(part: Panel, lip: Panel | None, loading: Loading) -> float:
     if part.role in ("outstand", "lip"):
-        return MOST_FREE
+        return ds.MOST_FREE
     if lip is not None:
-        return MOST_LIPPED
-    return MOST_WEB if not part.level and loading != "axial" else MOST_HELD
+        return ds.MOST_LIPPED
+    return ds.MOST_WEB if not part.level and loading != "axial" else ds.MOST_HELD
 
 
 def direct_bending(action: BraceAction) -> list[Check]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jointcalc.check.brace_action import BraceAction, called
-from jointcalc.check.brace_base import AISI_LTB, EN_LTB, GAMMA_M1
+from jointcalc.check.brace_base import AISI_LTB, EN_LTB
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import column
 from jointcalc.formula.branch import at_least
@@ -125,7 +125,7 @@ def _en_lateral(
         Stated("L", "mm", L, "longest span, free to move sideways between its supports"),
         Stated("z_g", "mm", z_g, "load on top, above the shear centre"),
     ]
-    C_1, C_2, C_3 = 1.0, 0.553, 0.411 if z_j > 0 else 1.0
+    C_1, C_2, C_3 = column.least_favourable_factors(z_j)
     critical = column.CRITICAL_MOMENT.evaluate(
         E=action.E, G=action.G, I_z=float(p.I_z[0]), J=float(p.J[0]), C_w=float(p.C_w[0]), L=L, k_z=1.0, k_w=1.0,
         C_1=C_1, C_2=C_2, C_3=C_3, z_g=z_g, z_j=z_j,
@@ -137,19 +137,18 @@ def _en_lateral(
         last = column.MOMENT_RESISTANCE_LT.evaluate(chi=float(chi.value), W_y=W, f_y=action.f_y)
         return float(last.value), [critical, slender, chi, last]
 
-    required = GAMMA_M1 * action.gamma
     if e.outside():
         edge = action.effective_at_edge("en", face)
         if edge is None:
             return EN_LTB.outside(e.outside(), demand=M, unit="N*mm", where=word), float(critical.value), False
         # at most what a section that is in range carries without buckling sideways
         bound = EN_LTB.at_most(
-            e.outside(), capacity=float(edge.moment[0]), demand=M, required=required, unit="N*mm", where=word
+            e.outside(), capacity=float(edge.moment[0]), demand=M, load_factor=action.gamma, unit="N*mm", where=word
         )
         return bound, float(critical.value), False
     capacity, steps = resistance(float(e.W_eff[0]))
     check = EN_LTB.judge(
-        capacity=capacity, demand=M, required=required, unit="N*mm", trace=[*given, *steps], where=word,
+        capacity=capacity, demand=M, load_factor=action.gamma, unit="N*mm", trace=[*given, *steps], where=word,
         note="least favourable moment factors", covers=[f"{word}, sideways"],
     )  # fmt: skip
     return check, float(critical.value), True

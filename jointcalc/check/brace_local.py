@@ -23,14 +23,13 @@ from jointcalc.check.brace_base import (
     AISI_CRIPPLING,
     EN_BENDING_CRIPPLING,
     EN_CRIPPLING,
-    GAMMA_M0,
-    GAMMA_M1,
 )
 from jointcalc.check.brace_bending import moments
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M1
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Need, Stated
 from jointcalc.section.families.channel import LippedChannel
@@ -38,15 +37,6 @@ from jointcalc.section.families.hat import Hat
 from jointcalc.section.families.tube import Bar, Tube
 from jointcalc.section.panels import Panel
 from jointcalc.tables.store import load
-
-CLEAR_END = 40.0
-"""Clear distance from a bearing to a free end [mm] from which on 6.1.7.3 of EN 1993-1-3 holds, from memory."""
-LONGEST_BEARING = 200.0
-"""Bearing length [mm] that 6.1.7.3 of EN 1993-1-3 counts at most, from memory."""
-LEAST_BEARING_AISI = 19.05
-"""Bearing length [mm] from which on AISI S100 G5 holds (3/4 in), from memory."""
-NEAR = 1.5
-"""Web heights within which an end or an opposite force counts, both documents."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +69,7 @@ def gap_to_end(action: BraceAction, b: Bearing) -> float:
 def _opposed(action: BraceAction, b: Bearing, height: float) -> bool:
     """Whether a force on the other face stands within 1.5 web heights, clear of both bearings."""
     return any(
-        other.above != b.above and below(abs(other.at - b.at) - (b.length + other.length) / 2, NEAR * height)
+        other.above != b.above and below(abs(other.at - b.at) - (b.length + other.length) / 2, web_en1993.NEAR * height)
         for other in action.bearings
     )
 
@@ -89,13 +79,9 @@ def _en_single(
 ) -> tuple[Evaluation, Steps, list[str]]:
     """(resistance of one web by 6.1.7.2, working, what left its range on the weak side and is raised to the edge)."""
     h_w, phi = web_height(action, web), degrees(web_angle(web))
-    t, r, reasons = float(web.t[0]), action.radius, []
-    if not at_most(r / t, 6.0):
-        reasons.append(f"r / t = {r / t:.3g}, must be at most 6")
-    if not at_most(h_w / t, 200.0):
-        reasons.append(f"h_w / t = {h_w / t:.4g}, must be at most 200")
-    t = max(t, r / 6.0, h_w / 200.0)
-    s_s = min(b.length, 210.0 * t, 3.5 * h_w)
+    t, r = float(web.t[0]), action.radius
+    t, reasons = _in_range(r, t, h_w, web_en1993.MOST_BENT_ONE)
+    s_s = min(b.length, web_en1993.LONGEST_ONE * t, web_en1993.LONGEST_ONE_HEIGHTS * h_w)
     k = web_en1993.STRENGTH_COEFFICIENT.evaluate(f_yb=action.f_y)
     k_3 = web_en1993.ANGLE_COEFFICIENT.evaluate(phi_deg=phi)
     lipped = isinstance(action.family, LippedChannel)
@@ -112,11 +98,21 @@ def _en_single(
     return one, [k, *more.values(), k_3, one], reasons
 
 
+def _in_range(r: float, t: float, h_w: float, most_bent: float) -> tuple[float, list[str]]:
+    """(thickness raised to the edge of the range of a web, what left it on the weak side)."""
+    slender, reasons = web_en1993.MOST_SLENDER, []
+    if not at_most(r / t, most_bent):
+        reasons.append(f"r / t = {r / t:.3g}, must be at most {most_bent:g}")
+    if not at_most(h_w / t, slender):
+        reasons.append(f"h_w / t = {h_w / t:.4g}, must be at most {slender:g}")
+    return max(t, r / most_bent, h_w / slender), reasons
+
+
 def _en_crippling(action: BraceAction, b: Bearing) -> Pressed:
     required = GAMMA_M1 * action.gamma
     height = max(web_height(action, web) for web in action.webs)
     gap = gap_to_end(action, b)
-    at_end = at_most(gap, NEAR * height)
+    at_end = at_most(gap, web_en1993.NEAR * height)
     opposed = _opposed(action, b, height)
     n = sum(web.count for web in action.webs)
     trace: Steps = [Stated("F", "N", b.force, b.what)]
@@ -131,20 +127,18 @@ def _en_crippling(action: BraceAction, b: Bearing) -> Pressed:
             continue
         h_w, phi = web_height(action, web), degrees(web_angle(web))
         t, r = float(web.t[0]), action.radius
-        if not at_most(r / t, 10.0):
-            reasons.append(f"r / t = {r / t:.3g}, must be at most 10")
-        if not at_most(h_w / t, 200.0):
-            reasons.append(f"h_w / t = {h_w / t:.4g}, must be at most 200")
-        t = max(t, r / 10.0, h_w / 200.0)
+        t, beyond = _in_range(r, t, h_w, web_en1993.MOST_BENT_TWO)
+        reasons += beyond
         category = 1 if at_end or opposed else 2
-        l_a = 10.0
+        l_a = web_en1993.LEAST_BEARING
         if category == 2:
             ends = (max(b.at - b.length / 2, 0.0), min(b.at + b.length / 2, action.brace.length))
             v = [abs(float(action.beam.shear(b.at, side))) for side in SIDES]
             if max(v) < 1e-9 * action.V:  # several loads that press as one: the shear beside them all
                 v = [abs(float(action.beam.shear(ends[0], "left"))), abs(float(action.beam.shear(ends[1], "right")))]
             ratio = web_en1993.SHEAR_RATIO.evaluate(V_1=max(*v, 1e-12 * b.force), V_2=min(v))
-            l_a = web_en1993.bearing_category_2(max(10.0, min(b.length, LONGEST_BEARING)), float(ratio.value))
+            counted = max(web_en1993.LEAST_BEARING, min(b.length, web_en1993.LONGEST_BEARING))
+            l_a = web_en1993.bearing_category_2(counted, float(ratio.value))
             trace.append(ratio)
         inputs = {"alpha": web_en1993.ALPHA_HAT[category], "t": t, "f_yb": action.f_y, "E": action.E, "r": r,
                   "l_a": l_a, "phi_deg": phi}  # fmt: skip
@@ -153,12 +147,12 @@ def _en_crippling(action: BraceAction, b: Bearing) -> Pressed:
         trace.append(one)
         note = f"{b.what}, category {category}"
         resistance = float(one.value)
-        if below(gap, CLEAR_END):
+        if below(gap, web_en1993.CLEAR_END):
             alone, steps, out = _en_single(action, b, web, True, opposed)
             reasons += out
             note += (
-                f"; the brace ends {mm(gap):.3g} from the bearing, 6.1.7.3 asks for {mm(40)}: each web by 6.1.7.2 "
-                "as well"
+                f"; the brace ends {mm(gap):.3g} from the bearing, 6.1.7.3 asks for "
+                f"{mm(web_en1993.CLEAR_END)}: each web by 6.1.7.2 as well"
             )
             if float(alone.value) < resistance:
                 trace += steps
@@ -174,7 +168,7 @@ def _aisi_crippling(action: BraceAction, b: Bearing) -> Pressed:
     table = load("crippling_aisi")
     height = max(float(web.length[0]) for web in action.webs)
     two = _opposed(action, b, height)
-    place = "end" if below(gap_to_end(action, b), NEAR * height) else "interior"
+    place = "end" if below(gap_to_end(action, b), web_en1993.NEAR * height) else "interior"
     row = table.find(loading=f"{'two' if two else 'one'}-flange {place}")
     required = row.need("omega")
     if row["support"] == "fastened" and not action.brace.fastened:
@@ -186,22 +180,22 @@ def _aisi_crippling(action: BraceAction, b: Bearing) -> Pressed:
     reasons: list[str] = []
     note = f"{b.what}, {row['loading']} loading"
     N = b.length
-    if below(N, LEAST_BEARING_AISI):
+    if below(N, web_aisi.LEAST_BEARING):
         if action.brace.bearing is None and b.length == action.brace.bearing_length:
             note += f"; {mm(19)} of bearing taken, AISI's least"
         else:
             reasons.append(f"a bearing of {mm(N):.3g}, must be at least {mm(19)}")
-        N = LEAST_BEARING_AISI
+        N = web_aisi.LEAST_BEARING
     for web in action.webs:
         t, h, r = float(web.t[0]), float(web.length[0]), action.radius
         most = row.need("R_over_t_max")
         if not at_most(r / t, most):
             reasons.append(f"R / t = {r / t:.3g}, must be at most {most:g} for {row['loading']} loading")
-        if not at_most(h / t, 200.0):
-            reasons.append(f"h / t = {h / t:.4g}, must be at most 200")
-        t = max(t, r / most, h / 200.0)
+        if not at_most(h / t, web_aisi.MOST_SLENDER):
+            reasons.append(f"h / t = {h / t:.4g}, must be at most {web_aisi.MOST_SLENDER:g}")
+        t = max(t, r / most, h / web_aisi.MOST_SLENDER)
         # a bearing longer than the tests counts as the longest of them
-        counted = min(N, 200.0 * t, max(2.0 * h, 1e-9))
+        counted = min(N, web_aisi.LONGEST_BEARING * t, max(web_aisi.LONGEST_BEARING_HEIGHTS * h, 1e-9))
         inputs = {"C": row.need("C"), "t": t, "F_y": action.f_y, "theta": web_angle(web), "C_R": row.need("C_R"),
                   "R": r, "C_N": row.need("C_N"), "N": counted, "C_h": row.need("C_h"), "h": h}  # fmt: skip
         if not at_least(inputs["theta"], pi / 2 - 1e-6):
@@ -323,17 +317,13 @@ def bending_crippling(action: BraceAction) -> list[Check]:
             if missing:
                 checks.append(how.outside("crippling or bending alone is outside its range", unit="1"))
             continue
-        most, required = (
-            (web_en1993.MOST_BENDING_CRIPPLING, 1.0)
-            if code == "en"
-            else (web_aisi.MOST_BENDING_CRIPPLING, web_aisi.OMEGA_BENDING_CRIPPLING)
-        )
+        most = web_en1993.MOST_BENDING_CRIPPLING if code == "en" else web_aisi.MOST_BENDING_CRIPPLING
         value, eta, p, bent = worst
         note = p.bearing.what + (f"; not judged by this method: {', '.join(missing)}" if missing else "")
         alone = Stated("u_F", "1", p.use, "utilisation of the webs there", status="from memory")
         checks.append(
             how.judge(
-                capacity=most, demand=value, required=required, unit="1", trace=[Stated.of("u_M", bent), alone, eta],
+                capacity=most, demand=value, unit="1", trace=[Stated.of("u_M", bent), alone, eta],
                 note=note, covers=covered,
             )
         )  # fmt: skip

@@ -177,7 +177,7 @@ def _radius(action: BraceAction, r: float, t: float) -> list[Check]:
     if below(r, least):
         note += "; it may crack: take a larger radius"
     checks.append(FOLD_RADIUS.judge(capacity=r, demand=least, unit="mm", trace=how, note=note))
-    if at_most(sheet.f_u, 390) and at_most(t, 3.0) and sheet.material.family == "steel":
+    if at_most(sheet.f_u, forming.FOLDS_FREELY) and at_most(t, forming.MOST_DIN) and sheet.material.family == "steel":
         row = next(x for x in load("bend_radius_min").rows if above(t, x.need("t_over")) and at_most(t, x.need("t_to")))
         tight = "a smaller radius is folded in practice, and thins the bend" if below(r, row.need("radius_min")) else ""
         checks.append(FOLD_DIN.info(capacity=r, demand=row.need("radius_min"), unit="mm", note=tight))
@@ -223,8 +223,9 @@ def least_radius(sheet: Sheet, r: float, t: float) -> float:
     radius in steel above 390 MPa is asked what the elongation at fracture allows.
     """
     e = sheet.material.elongation
-    least = 0.5 * t if e is not None and at_least(e, 0.28) else t
-    if e is not None and above(sheet.f_u, 390) and below(r, least):
+    drawing = e is not None and at_least(e, forming.DRAWING)
+    least = (forming.LEAST_RADIUS_DRAWING if drawing else forming.LEAST_RADIUS) * t
+    if e is not None and above(sheet.f_u, forming.FOLDS_FREELY) and below(r, least):
         return max(least, float(forming.RADIUS_FOR_STRAIN(t=t, e=e)))
     return least
 

@@ -11,12 +11,12 @@ from jointcalc.check.brace_base import (
     EN_BENDING_SHEAR,
     EN_SHEAR,
     EN_SHEAR_YIELD,
-    GAMMA_M0,
 )
 from jointcalc.check.brace_bending import bent_over, moments
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.formula.branch import above, at_most
+from jointcalc.formula.safety import GAMMA_M0
 from jointcalc.quantity.sentence import joined, mm, newtons
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective_aisi import E_AISI
@@ -53,7 +53,8 @@ def _both_codes(action: BraceAction) -> Sheared:
 def _shear_without_webs(action: BraceAction, given: Stated) -> Sheared:
     if isinstance(action.family, Bar):
         # a flat bar's mid-line lies level and has no shear flow; the parabola over its depth has this peak
-        q, how = 1.5 / float(action.p.area[0]), f"greatest shear stress of a rectangle for {newtons(1)}, 1.5 / A"
+        peak = web_en1993.PEAK_OF_RECTANGLE
+        q, how = peak / float(action.p.area[0]), f"greatest shear stress of a rectangle for {newtons(1)}, {peak:g} / A"
     else:
         q, how = _peak_stress(action.p), f"greatest shear stress of the section for {newtons(1)}, from its shear flow"
     stress = Stated("τ_1", "MPa/N", q, how)
@@ -85,9 +86,10 @@ def _shear_of_webs(action: BraceAction, given: Stated) -> Sheared:
     reasons: list[str] = []
     for web in action.webs:
         h, t = float(web.length[0]), float(web.t[0])
-        if above(h / t, 200.0):
-            reasons.append(f"h / t = {h / t:.4g}, must be at most 200 (webs without stiffeners)")
-            t = h / 200.0  # a bound from above
+        if above(h / t, web_aisi.MOST_SLENDER):
+            most = f"must be at most {web_aisi.MOST_SLENDER:g} (webs without stiffeners)"
+            reasons.append(f"h / t = {h / t:.4g}, {most}")
+            t = h / web_aisi.MOST_SLENDER  # a bound from above
         inputs = {"h": h, "t": t, "E": E_AISI, "k_v": web_aisi.K_V, "F_y": action.f_y}
         stress_v = web_aisi.shear_stress(**inputs).evaluate(**inputs)
         one = web_aisi.WEB_SHEAR.evaluate(h=h, t=t, F_v=float(stress_v.value))
@@ -147,11 +149,12 @@ def _en_bending_shear(action: BraceAction) -> list[Check]:
     sheared = shears(action)["en"]
     gamma, V_w = action.gamma, carried(sheared)
     x, M, V = action.along
-    much = ~at_most(GAMMA_M0 * gamma * V / V_w, 0.5)
+    half = web_en1993.SHEAR_LEAVES_BENDING
+    much = ~at_most(GAMMA_M0 * gamma * V / V_w, half)
     if not much.any():
         return [
             EN_BENDING_SHEAR.info(
-                capacity=0.5 * V_w / (GAMMA_M0 * gamma),
+                capacity=half * V_w / (GAMMA_M0 * gamma),
                 demand=action.V,
                 note="shear up to half the resistance leaves bending unreduced",
             )

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from jointcalc.check.brace_action import CODES, BraceAction, worst_of
-from jointcalc.check.brace_base import GAMMA_M1, LOCAL
+from jointcalc.check.brace_base import LOCAL
 from jointcalc.check.brace_bending import bent_over
 from jointcalc.check.common import Steps
 from jointcalc.formula import local_load, plate_bending
@@ -193,9 +193,8 @@ def local_collapse(action: BraceAction) -> list[Check]:
     if action.webs and not action.brace.over and stand.how != "edge":
         note += "; over the webs it would not: say so (over) where a foot, plate or sheet reaches from web to web"
     trace: Steps = [Stated("F", "N", force, what), *steps]
-    required = GAMMA_M1 * action.gamma
     if not known:
         # bent by more than nothing, and nobody knows how near to its strength: the unbent flat is a bound
         reason = f"{note}; how much the brace is bent there is not judged"
-        return [LOCAL.at_most(reason, capacity=capacity, demand=force, required=required, trace=trace)]
-    return [LOCAL.judge(capacity=capacity, demand=force, required=required, trace=trace, note=note)]
+        return [LOCAL.at_most(reason, capacity=capacity, demand=force, load_factor=action.gamma, trace=trace)]
+    return [LOCAL.judge(capacity=capacity, demand=force, load_factor=action.gamma, trace=trace, note=note)]

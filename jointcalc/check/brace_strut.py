@@ -23,13 +23,10 @@ from jointcalc.check.brace_base import (
     AISI_RUPTURE,
     AISI_TENSION,
     AISI_TENSION_BENDING,
-    ALPHA_ASD,
     EN_BEAM_COLUMN,
     EN_COMPRESSION,
     EN_TENSION,
     EN_TENSION_BENDING,
-    GAMMA_M0,
-    GAMMA_M1,
 )
 from jointcalc.check.brace_bending import moments
 from jointcalc.check.brace_direct import direct_strut, sideways_by_strips
@@ -38,6 +35,7 @@ from jointcalc.check.brace_lateral import sideways, symmetry
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import column, torsional, web_aisi, web_en1993
 from jointcalc.formula.core import Evaluation
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M1
 from jointcalc.quantity.sentence import Measure, as_printed, joined, mm, mpa
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.buckling import buckling
@@ -241,7 +239,7 @@ def _compression(action: BraceAction) -> list[Check]:
 
 
 def _en_compression(action: BraceAction, mode: str, force: float, steps: Steps) -> Check:
-    N, required = action.brace.compression, GAMMA_M1 * action.gamma
+    N = action.brace.compression
     curve = _curve(action)
 
     def resistance(A: float) -> tuple[float, list[Evaluation]]:
@@ -258,11 +256,15 @@ def _en_compression(action: BraceAction, mode: str, force: float, steps: Steps) 
             return EN_COMPRESSION.outside(e.outside(), demand=N)
         # the thicker section squeezed flat: more than it and the real one carry as struts
         return EN_COMPRESSION.at_most(
-            e.outside(), capacity=float(edge.area[0]) * action.f_y, demand=N, required=required, trace=edge.steps()
+            e.outside(),
+            capacity=float(edge.area[0]) * action.f_y,
+            demand=N,
+            load_factor=action.gamma,
+            trace=edge.steps(),
         )
     capacity, last = resistance(float(e.area[0]))
     return EN_COMPRESSION.judge(
-        capacity=capacity, demand=N, required=required, trace=[*e.steps(), *steps, *last], note=note,
+        capacity=capacity, demand=N, load_factor=action.gamma, trace=[*e.steps(), *steps, *last], note=note,
         covers=["compression"],
     )  # fmt: skip
 
@@ -272,7 +274,6 @@ def _aisi_compression(
 ) -> tuple[Check, float, Steps]:  # fmt: skip
     """(check, global buckling stress of E2 [MPa], its working)."""
     N, A_g = action.brace.compression, float(action.p.area[0])
-    required = web_aisi.OMEGA_COMPRESSION
     elastic = Stated("F_e", "MPa", force / A_g, "critical force over the gross area")
     lamda_c = column.SLENDERNESS_FACTOR.evaluate(F_y=action.f_y, F_e=force / A_g)
     choice = column.aisi_column_branch(lamda_c=float(lamda_c.value))
@@ -287,9 +288,11 @@ def _aisi_compression(
         reasons = column.TUBE_REDUCED_AREA.outside(**given)
         if reasons:
             # at the thickest wall that is still too slender the rule begins: a bound from above
-            t_edge = D * action.f_y / (0.441 * E_AISI)
+            t_edge = D * action.f_y / (column.MOST_SLENDER_TUBE * E_AISI)
             A_edge = pi * (D - t_edge) * t_edge
-            return AISI_COMPRESSION.at_most(reasons, capacity=A_edge * action.f_y, demand=N, required=required), *said
+            return AISI_COMPRESSION.at_most(
+                reasons, capacity=A_edge * action.f_y, demand=N, load_factor=action.gamma
+            ), *said
         reduced = column.TUBE_REDUCED_AREA.evaluate(**given)
         area = column.TUBE_EFFECTIVE_AREA.evaluate(A_o=float(reduced.value), A=A_g, F_y=action.f_y, F_e=force / A_g)
         A_e = float(area.value)
@@ -301,14 +304,18 @@ def _aisi_compression(
             if edge is None:
                 return AISI_COMPRESSION.outside(e.outside(), demand=N), *said
             bound = AISI_COMPRESSION.at_most(
-                e.outside(), capacity=float(edge.area[0]) * action.f_y, demand=N, required=required, trace=edge.steps()
+                e.outside(),
+                capacity=float(edge.area[0]) * action.f_y,
+                demand=N,
+                load_factor=action.gamma,
+                trace=edge.steps(),
             )
             return bound, *said
         A_e = float(e.area[0])
         working += list(e.steps())
     strength = column.AISI_STRENGTH.evaluate(A_e=A_e, F_n=F_n)
     check = AISI_COMPRESSION.judge(
-        capacity=float(strength.value), demand=N, required=required, trace=[*working, strength], note=note,
+        capacity=float(strength.value), demand=N, load_factor=action.gamma, trace=[*working, strength], note=note,
         covers=["compression"],
     )  # fmt: skip
     return check, *said
@@ -346,7 +353,7 @@ def _with_bending(action: BraceAction) -> list[tuple[str, str, str, float, float
 
 def _beam_column(action: BraceAction, pushed: dict[str, Check]) -> list[Check]:
     N = action.brace.compression
-    by_code = {"en": (EN_BEAM_COLUMN, action.E, action.gamma), "aisi": (AISI_BEAM_COLUMN, E_AISI, ALPHA_ASD)}
+    by_code = {"en": (EN_BEAM_COLUMN, action.E, action.gamma), "aisi": (AISI_BEAM_COLUMN, E_AISI, column.ALPHA_ASD)}
     checks = []
     for code, face, word, M, extra in _with_bending(action):
         how, E, load_factor = by_code[code]

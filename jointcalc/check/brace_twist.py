@@ -211,7 +211,7 @@ def softer(action: BraceAction) -> float:
     if action.brace.held == "none":
         return I_y / (I_y - I_yz**2 / I_z)
     plain = abs(float(action.beam.deflection_max().value))
-    how = turned(action) if action.steel else None
+    how = turned(action)
     if how is None or plain <= 0:
         return 1.0
     return max(1.0, float(np.abs(how.twisted.down).max()) / plain)

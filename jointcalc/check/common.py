@@ -8,23 +8,24 @@ from typing import TypeVar
 
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Evaluation
+from jointcalc.formula.safety import FITTING, GAMMA_M0, GAMMA_M2, LIMIT_LOAD
 from jointcalc.model.fields import Item
 from jointcalc.model.sheet import Sheet
-from jointcalc.result import GAMMA_M2, HANDBOOK_FACTOR, Check, Looked, Stated, caution
+from jointcalc.result import HANDBOOK_FACTOR, Check, Looked, Stated, caution
 from jointcalc.result.cautions import Caution
 from jointcalc.result.factor import Factor, fixed, partial, product
 
 CHARACTERISTIC = "characteristic value"
 NOMINAL = "nominal"
 PARTIAL = partial("γ_M2", GAMMA_M2)
-YIELDS = partial("γ_M0", 1.0)
+YIELDS = partial("γ_M0", GAMMA_M0)
 """Yield by EN 1993: its recommended γ_M0 (and γ_M1) is 1.0."""
 LOAD_ALONE = partial("", 1.0, words="γ_F")
 LIMIT = fixed(1.0, "{:g} (a limit)")
 INFORMATION = Factor("none: information")
 ADDED = fixed(1.0)
 """Utilisations that are added up stand beside 1."""
-FITTED = product((1.5, 1.15))
+FITTED = product((LIMIT_LOAD, FITTING))
 """An ultimate allowable: 1.5 on limit load (14 CFR 25.303) and 1.15 for a fitting (25.625)."""
 OWN_WORD = "the builder's own factor"
 OWN = f"{OWN_WORD} (our default {HANDBOOK_FACTOR:.1f}, common practice)"

@@ -12,7 +12,7 @@ import numpy as np
 
 from jointcalc.formula import fatigue as fa
 from jointcalc.formula import spot_size
-from jointcalc.formula.branch import above, at_most, below
+from jointcalc.formula.branch import above, at_most, below, least, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.quantity.show import figures
@@ -24,10 +24,8 @@ if TYPE_CHECKING:
     from jointcalc.model.fillet import FilletGroup
     from jointcalc.statics.weld_group import ElasticWelds
 
-GAMMA_MF = 1.35
-"""Partial factor on fatigue strength, safe life with grave consequence (EN 1993-1-9 Table 3.1, from memory)."""
 BASIS = "fatigue screen"
-FACTOR = fixed(GAMMA_MF, "γ_Mf = {:g}, safe life, grave consequence")
+FACTOR = fixed(fa.GAMMA_MF, "γ_Mf = {:g}, safe life, grave consequence")
 
 _EN = Source(fa.EN19, "Tables 8.1 to 8.5", "from memory")
 
@@ -47,11 +45,11 @@ NO_DETAIL = method("en1993-1-9.screen", "Fatigue", _EN, per="weld", basis=BASIS,
 SPOT = method("en1993-1-9.spot", "Fatigue of the spot", _EN, per="spot", basis=BASIS, factor=FACTOR)
 SPOT_STRESS = method(
     "rupp.spot-fatigue", "Structural stress of the spot", fa.RUPP, per="spot", basis="generic estimate of life",
-    factor=fixed(GAMMA_MF, "γ_Mf = {:g} on the stress; over or information, never in favour"),
+    factor=fixed(fa.GAMMA_MF, "γ_Mf = {:g} on the stress; over or information, never in favour"),
 )  # fmt: skip
 
 
-LEAST_CYCLES = 1e4
+LEAST_CYCLES = least(fa.STRENGTH_SLOPE_3, "N_R")
 """Load changes at which the curves begin; fewer are judged as so many, which is on the safe side."""
 
 
@@ -119,7 +117,7 @@ def _judge_both(
         load_range = Stated(symbol, "MPa", stress, f"{welds.load_range:g} of the service load, on the throat")
         checks.append(
             how.judge(
-                capacity=float(strength.value), demand=stress, required=GAMMA_MF, unit="MPa",
+                capacity=float(strength.value), demand=stress, unit="MPa",
                 trace=[looked, strength, load_range], note=why,
             )
         )  # fmt: skip
@@ -134,7 +132,7 @@ def _throat(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
     shear = np.abs(ends.axial) / a * part
     checks, pairs = _judge_both("tee-root", "lap-fillet-shear", welds, float(direct.max()), float(shear.max()))
     if direct.max() > 0 and shear.max() > 0:
-        strong = [float(strength.value) / GAMMA_MF for _, strength in pairs]
+        strong = [float(strength.value) / fa.GAMMA_MF for _, strength in pairs]
         both = fa.interaction(Delta_sigma=direct, Delta_sigma_R=strong[0], Delta_tau=shear, Delta_tau_R=strong[1])
         i, j = np.unravel_index(int(np.argmax(both)), both.shape)
         worked = fa.INTERACTION.evaluate(
@@ -158,20 +156,20 @@ def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     share = np.abs(ends.axial) if kind == "shear" else np.hypot(ends.normal, ends.lift)
     stress = float(share.max()) / welds.thin.t * welds.load_range
     strength, looked, why = _strength(detail, _cycles(welds))
-    limit = 1.5 * welds.thin.f_y if welds.thin.has_yield else None
+    limit = fa.MOST_RANGE * welds.thin.f_y if welds.thin.has_yield else None
     stated = Stated(
         "Delta_tau" if kind == "shear" else "Delta_sigma", "MPa", stress,
         f"{welds.load_range:g} of the service load, over {mm(welds.thin.t):.4g} of sheet",
     )  # fmt: skip
     if limit is not None and above(stress, limit):
         return TOE.at_most(
-            f"the range of {mpa(stress):.4g} is over 1.5 times the yield strength ({mpa(limit):.4g})",
+            f"the range of {mpa(stress):.4g} is over {fa.MOST_RANGE:g} times the yield strength ({mpa(limit):.4g})",
             capacity=float(strength.value), demand=stress, unit="MPa",
             trace=[looked, strength, stated],
         )  # fmt: skip
     note = f"{why}; bending of the sheet not included"
-    if below(welds.thin.t, 4.0):
-        note += f"; sheet under {mm(4)}: a screen only"
+    if below(welds.thin.t, fa.THINNEST):
+        note += f"; sheet under {mm(fa.THINNEST)}: a screen only"
     return TOE.judge(
         capacity=float(strength.value), demand=stress, unit="MPa",
         trace=[looked, strength, stated], note=note,
@@ -183,7 +181,7 @@ def _toe_detail(welds: FilletGroup) -> str:
         return "lap-lap-plate"
     leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5
     across = max(s.t for s in welds.sheets) + 2 * leg
-    return "tee-toe-50" if at_most(across, 50.0) else "tee-toe-80"
+    return "tee-toe-50" if at_most(across, fa.SHORT_ATTACHMENT) else "tee-toe-80"
 
 
 def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
@@ -222,12 +220,12 @@ def spot_fatigue(
     if below(t, low):
         reasons.append(f"t = {mm(t):.4g}, must be at least {mm(low):g} (sheet the method was made for)")
     # stress over the intercept of its line: the larger of the two cracks first
-    least = fa.LEAST_IN_SHEET * used**0.5
+    smallest = fa.LEAST_IN_SHEET * used**0.5
     where, why = fa.spot_failure(d=d, t=used)
     moment = shear * arm + peel * peel_arm
     # shear along x, so that the bending of the offset adds to it behind the spot
     sheet = fa.SPOT_SHEET_STRESS.evaluate(
-        F_x=shear, F_y=0.0, F_z=peel, M_x=0.0, M_y=moment, t=used, d=max(d, least), theta=float(np.pi)
+        F_x=shear, F_y=0.0, F_z=peel, M_x=0.0, M_y=moment, t=used, d=max(d, smallest), theta=float(np.pi)
     )
     found: list[tuple[str, float, str, list[Evaluation]]] = [("sheet", float(sheet.value), why, [sheet])]
     if where == "nugget":
@@ -242,24 +240,25 @@ def spot_fatigue(
     if range_ <= 0:
         return [no_category]
     S_RI = fa.GENERIC_INTERCEPT[where]
-    changes = max(cycles, 1e3)
-    line = fa.SPOT_STRENGTH_HIGH if at_most(changes, 1e6) else fa.SPOT_STRENGTH_LOW
+    first, knee = least(fa.SPOT_STRENGTH_HIGH, "N"), most(fa.SPOT_STRENGTH_HIGH, "N")
+    changes = max(cycles, first)
+    line = fa.SPOT_STRENGTH_HIGH if at_most(changes, knee) else fa.SPOT_STRENGTH_LOW
     strength = line.evaluate(S_RI=S_RI, N=changes)
-    of_life = fa.SPOT_CYCLES_HIGH if at_most((S_RI / range_) ** 6, 1e6) else fa.SPOT_CYCLES_LOW
+    of_life = fa.SPOT_CYCLES_HIGH if at_most((S_RI / range_) ** 6, knee) else fa.SPOT_CYCLES_LOW
     life = of_life.evaluate(S_RI=S_RI, Delta_S=range_)
     trace: list[Evaluation | Looked | Stated] = [
         usual, *working, Stated("S_RI", "MPa", S_RI, f"generic, {where}: {why}"), strength, life,
     ]  # fmt: skip
     lasts = f"lasts about {figures(float(life.value))} load changes, asked are {figures(cycles)}"
-    if below(float(life.value), 1e3):
+    if below(float(life.value), first):
         lasts = "near its static strength, it lasts under 1000 load changes, where the line does not reach"
     rough = "generic constants from memory: an order of magnitude, to be proved by tests of your own spots"
     notes = [f"{lasts}; {rough}", *notes]
     told: dict[str, Any] = {"capacity": float(strength.value), "demand": range_, "unit": "MPa", "trace": trace}
     if reasons:
-        return [no_category, SPOT_STRESS.at_most([*reasons, *notes], required=GAMMA_MF, **told)]
-    judged = SPOT_STRESS.judge(required=GAMMA_MF, note="; ".join(notes), **told)
+        return [no_category, SPOT_STRESS.at_most([*reasons, *notes], **told)]
+    judged = SPOT_STRESS.judge(note="; ".join(notes), **told)
     if judged.status == "over":
         return [no_category, judged]
-    notes.append(f"it keeps γ_Mf = {GAMMA_MF:g} on the stress, which speaks against nothing and proves nothing")
+    notes.append(f"it keeps γ_Mf = {fa.GAMMA_MF:g} on the stress, which speaks against nothing and proves nothing")
     return [no_category, SPOT_STRESS.info(note="; ".join(notes), **told)]

@@ -13,7 +13,7 @@ from jointcalc.check.heat import beside
 from jointcalc.errors import InputError
 from jointcalc.formula import fillet_aisc as aisc
 from jointcalc.formula import flare
-from jointcalc.formula.branch import at_least, at_most, below
+from jointcalc.formula.branch import at_least, at_most, below, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import Measure, either, mm
 from jointcalc.result import Check, Looked, Stated, method
@@ -86,7 +86,7 @@ def _aisc_fillet(case: Case, reasons: list[str]) -> list[Check]:
         legs = np.asarray(aisc.effective_leg(w=leg, l=lengths))
         throats = np.asarray(aisc.throat(w=legs))
     beta = np.where(
-        at_most(lengths, 300 * legs),
+        at_most(lengths, LONGEST * legs),
         aisc.long_weld_factor(l=lengths, w=legs),
         aisc.very_long_weld_length(w=legs) / lengths,
     )
@@ -115,15 +115,19 @@ def _aisc_fillet(case: Case, reasons: list[str]) -> list[Check]:
     peak = float(elastic.ends.resultant[i, j])
     trace.append(Stated("r", "N/mm", peak, f"elastic share, {place(case, elastic, i, j)}"))
     one = bounded(
-        AISC_ELASTIC, _thin_for_d11(case), capacity=float(strength[i]), demand=peak, required=aisc.OMEGA_WELD,
+        AISC_ELASTIC, _thin_for_d11(case), capacity=float(strength[i]), demand=peak, load_factor=m.load_factor,
         unit="N/mm",
         trace=trace, note=note,
     )  # fmt: skip
     return [one, _aisc_centre(case, throats, float(beta.min()))]
 
 
+LONGEST = most(aisc.LONG_WELD_FACTOR, "l / w")
+"""Length over leg from which on a weld counts no more."""
+
+
 def _long_weld(length: float, leg: float) -> Evaluation:
-    if at_most(length, 300 * leg):
+    if at_most(length, LONGEST * leg):
         return aisc.LONG_WELD_FACTOR.evaluate(l=length, w=leg)
     return aisc.VERY_LONG_WELD_LENGTH.evaluate(w=leg)
 
@@ -163,7 +167,7 @@ def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
     ]
     note = rule + ("; reduced as long end-loaded welds" if beta < 1 else "")
     return bounded(
-        AISC_CENTRE, reasons, capacity=capacity, demand=demand, required=aisc.OMEGA_WELD, unit=unit, trace=trace,
+        AISC_CENTRE, reasons, capacity=capacity, demand=demand, load_factor=m.load_factor, unit=unit, trace=trace,
         note=f"{note}; not for the end of a hollow section (AISC 360-22: direction factor 1.0 there)",
     )  # fmt: skip
 
@@ -190,7 +194,7 @@ def _aisc_flare(case: Case, reasons: list[str]) -> Check:
     where = Stated("r", "N/mm", case.elastic.peak, f"elastic share, {place(case, case.elastic, i, j)}")
     return bounded(
         AISC_FLARE, [*small, *_thin_for_d11(case)], capacity=float(strength.value), demand=case.elastic.peak,
-        required=aisc.OMEGA_WELD, unit="N/mm", trace=[*trace, strength, where],
+        load_factor=m.load_factor, unit="N/mm", trace=[*trace, strength, where],
         note="all of the load taken as shear on the throat",
     )  # fmt: skip
 
@@ -214,7 +218,7 @@ def _aisc_base(case: Case, reasons: list[str]) -> list[Check]:
         strength = aisc.SHEAR_YIELD.evaluate(F_y=weak.f_y or 0.0, A_gv=t * length)
         checks.append(
             bounded(
-                AISC_YIELD, thin, capacity=float(strength.value), demand=demand, required=aisc.OMEGA_YIELD,
+                AISC_YIELD, thin, capacity=float(strength.value), demand=demand, load_factor=m.load_factor,
                 trace=[*weak.working, strength, where], note=note,
             )
         )  # fmt: skip
@@ -224,7 +228,7 @@ def _aisc_base(case: Case, reasons: list[str]) -> list[Check]:
     rupture = aisc.SHEAR_RUPTURE.evaluate(F_u=weak.f_u, A_nv=t * length)
     checks.append(
         bounded(
-            AISC_RUPTURE, thin, capacity=float(rupture.value), demand=demand, required=aisc.OMEGA_RUPTURE,
+            AISC_RUPTURE, thin, capacity=float(rupture.value), demand=demand, load_factor=m.load_factor,
             trace=[*weak.working, rupture, where], note=note,
         )
     )  # fmt: skip

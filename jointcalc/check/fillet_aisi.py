@@ -150,7 +150,7 @@ def _aisi_along(case: Case, parts: Iterable[_Sheet]) -> Check:
     # the only reason there can be is a throat under the sheet, which is the weaker weld
     return bounded(
         how, reasons, capacity=float(strength.value), demand=demand, required=aisi.OMEGA[formula.key],
-        trace=[*part.left.working, strength, where], note=why,
+        load_factor=m.load_factor, trace=[*part.left.working, strength, where], note=why,
     )  # fmt: skip
 
 
@@ -169,21 +169,21 @@ def _aisi_across(case: Case, parts: list[_Sheet]) -> Check:
     if m.weld == "fillet":
         how = AISI_TRANSVERSE
         strength = aisi.TRANSVERSE.evaluate(t_1=a.t, F_u1=a.left.f_u, t_2=b.t, F_u2=b.left.f_u, L=length)
-        omega = aisi.OMEGA[aisi.TRANSVERSE.key]
         working = [*a.left.working, *(b.left.working if b is not a else [])]
     else:
         how = AISI_FLARE_TRANSVERSE
         weak = min(parts, key=lambda p: p.t * p.left.f_u)
         strength = aisi.FLARE_TRANSVERSE.evaluate(t=weak.t, L=length, F_u=weak.left.f_u)
-        omega = aisi.OMEGA[aisi.FLARE_TRANSVERSE.key]
         working = [*weak.left.working]
         if m.weld == "flare-V" and case.has(case.across):
             # the sheet beside it holds no more than beside a flare-bevel
             return how.at_most(
                 "written for flare-bevel welds; none is given for flare-V across", capacity=float(strength.value),
-                demand=demand, required=omega, trace=[*working, strength, where],
+                demand=demand, load_factor=m.load_factor, trace=[*working, strength, where],
             )  # fmt: skip
-    return how.judge(capacity=float(strength.value), demand=demand, required=omega, trace=[*working, strength, where])
+    return how.judge(
+        capacity=float(strength.value), demand=demand, load_factor=m.load_factor, trace=[*working, strength, where]
+    )
 
 
 def _aisi_base(case: Case, part: _Sheet) -> Check:
@@ -248,7 +248,7 @@ def _aisi_butt(case: Case) -> list[Check]:
     )
     tension = bounded(
         AISI_GROOVE_TENSION, undermatched, capacity=float(strength.value), demand=demand,
-        required=aisi.OMEGA[aisi.GROOVE_TENSION.key], trace=[*weak.working, strength, where],
+        load_factor=m.load_factor, trace=[*weak.working, strength, where],
     )  # fmt: skip
     i, j = worst(shear)
     length = float(m.group.lengths[i])
@@ -265,6 +265,7 @@ def _aisi_butt(case: Case) -> list[Check]:
         tension,
         bounded(
             AISI_GROOVE_SHEAR, undermatched, capacity=float(least.value), demand=demand,
-            required=aisi.OMEGA[least.formula.key], trace=[*weak.working, case.filler, *both, where],
+            required=aisi.OMEGA[least.formula.key], load_factor=m.load_factor,
+            trace=[*weak.working, case.filler, *both, where],
         ),
     ]  # fmt: skip

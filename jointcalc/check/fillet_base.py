@@ -7,7 +7,9 @@ import numpy as np
 from jointcalc.check.common import ADDED
 from jointcalc.check.fillet_case import Case, place, worst
 from jointcalc.formula import aluminium_en1999 as al
-from jointcalc.formula.branch import at_least
+from jointcalc.formula import fillet_en1993 as en
+from jointcalc.formula import plug_aisc
+from jointcalc.formula.branch import at_least, least
 from jointcalc.formula.core import Source
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.sentence import mpa
@@ -16,15 +18,18 @@ from jointcalc.statics.group_common import Array
 from jointcalc.tables.store import load as load_table
 
 ALLOWABLE = "design allowable, ultimate"
-THIN_D11, THIN_EN8, LEAST_THROAT = 3.0, 4.0, 3.0
-"""Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on; of EN 1993-1-8; its least throat."""
+THIN_D11 = plug_aisc.THIN_D11
+THIN_EN8, LEAST_THROAT = least(en.DIRECTIONAL_STRENGTH, "t"), least(en.DIRECTIONAL_STRENGTH, "a")
+"""Thinnest part of EN 1993-1-8 [mm], and its least throat."""
+LONG_LAP = 150.0
+"""Length of a lap over the throat beyond which EN 1993-1-8, 4.11 reduces it."""
 SHEET_BOTH = method(
     "interaction.along-across", "Sheet, along and across", Source("sum of squares", "", "derivation"), per="mm",
     basis="sum of squared utilisations, root", factor=ADDED,
 )  # fmt: skip
 
-EN12_MOST = 700.0
-"""Yield strength [MPa] at which EN 1993-1-12 ends."""
+EN8_MOST, EN12_MOST = 460.0, 700.0
+"""Yield strengths [MPa] at which EN 1993-1-8 and EN 1993-1-12 end."""
 
 
 def weak_filler(case: Case) -> list[str]:

@@ -21,7 +21,7 @@ from jointcalc.check.common import CHARACTERISTIC, YIELDS
 from jointcalc.check.fillet_case import NOTHING, Case
 from jointcalc.check.heat import beside
 from jointcalc.formula import plate_bending as bend
-from jointcalc.formula.branch import above, at_most
+from jointcalc.formula.branch import above, at_most, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
@@ -208,10 +208,11 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
         return WALL.outside(f"the welds reach {mm(b_1):.4g} across, the {m.on} is {mm(b_0):.4g} wide", demand=F_z)
     given = {"f_y": f_y, "t": base.t}
     # a foot nearly as wide as the member is carried by the side walls: what a narrower one holds is counted
-    beta = min(b_1 / b_0, 0.85)
+    widest = most(bend.BOX_WALL, "beta")
+    beta = min(b_1 / b_0, widest)
     eta = h_1 / b_0
     trace = [*trace, Stated("h_1", "mm", h_1, "reach of the welds along x"), Stated("b_1", "mm", b_1, "across")]
-    s = max(b_0 - b_1, 0.15 * b_0) / 2
+    s = max(b_0 - b_1, (1 - widest) * b_0) / 2
     fan_1, own_1 = bend.tilted(c_1=h_1, c_2=b_1, s=s)
     fan_2, own_2 = bend.tilted(c_1=b_1, c_2=h_1, s=s)
     flat = (fan_1.evaluate(m_p=m_p, **own_1), fan_2.evaluate(m_p=m_p, **own_2))
@@ -225,12 +226,12 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
             tilt_1.append(bend.BOX_WALL_MOMENT_ALONG.evaluate(**given, h_1=h_1, eta=eta, beta=beta))
         tilt_2 = [flat[1], bend.BOX_WALL_MOMENT_ACROSS.evaluate(**given, h_1=h_1, b_0=b_0, b_1=b_1, beta=beta)]
         note = f"face {mm(b_0):.4g} wide; no other stress in the tube counted"
-        if above(b_1 / b_0, 0.85):
-            note += "; wider than 0.85 of the face, where the side walls begin to carry: 0.85 counted"
+        if above(b_1 / b_0, widest):
+            note += f"; wider than {widest:g} of the face, where the side walls begin to carry: {widest:g} counted"
     elif not bend.WALL.inside({"D": b_0, "t": base.t}):
         # a curved wall is the stiffer one: that of flat sheet is on the safe side
         pulls, tilt_1, tilt_2 = [bend.FOOT_FAR.evaluate(m_p=m_p)], [flat[0]], [flat[1]]
-        note = f"D/t = {b_0 / base.t:.3g}, over the 50 of EN 1993-1-8: counted as flat sheet"
+        note = f"D/t = {b_0 / base.t:.3g}, over the {bend.WALL.high:g} of EN 1993-1-8: counted as flat sheet"
     else:
         wall = bend.TUBE_WALL.evaluate(**given, eta=eta, beta=beta)
         pulls = [wall]
@@ -292,10 +293,10 @@ def _sum(
         if less < 1:
             trace.append(Stated(f"k_{n}", "1", less, "of it near a free edge or on supports that turn"))
     if parts == ["pull"]:
-        return how.judge(capacity=float(pull.value), demand=F_z, required=case.m.load_factor, trace=trace, note=note)
+        return how.judge(capacity=float(pull.value), demand=F_z, load_factor=case.m.load_factor, trace=trace, note=note)
     used = uses[0] + hypot(uses[1], uses[2])
     trace.append(Stated("u", "1", used, "F_z over its resistance, and the tilts over theirs as squares, added"))
-    return how.judge(capacity=1.0, demand=used, required=case.m.load_factor, unit="1", trace=trace, note=note)
+    return how.judge(capacity=1.0, demand=used, load_factor=case.m.load_factor, unit="1", trace=trace, note=note)
 
 
 def _own_moment(case: Case) -> float:

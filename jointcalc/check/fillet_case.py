@@ -249,12 +249,17 @@ def bounded(
     *,
     capacity: float,
     demand: float,
-    required: float,
+    required: float | None = None,
+    load_factor: float,
     trace: Iterable[Evaluation | Looked | Stated],
     unit: str = "N",
     note: str = "",
 ) -> Check:
-    """Judged; where there are reasons, `capacity` is that at the edge of the range and bounds from above only."""
+    """Judged; where there are reasons, `capacity` is that at the edge of the range and bounds from above only.
+
+    `required` is for a method whose clause leaves a choice.
+    """
+    required = how.factor.required(load_factor) if required is None else required
     if reasons:
         return how.at_most(reasons, capacity=capacity, demand=demand, required=required, unit=unit, trace=trace)
     return how.judge(capacity=capacity, demand=demand, required=required, unit=unit, trace=trace, note=note)

@@ -7,16 +7,16 @@ from math import hypot, sqrt
 import numpy as np
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
-from jointcalc.check.fillet_base import EN12_MOST, LEAST_THROAT, filler_strength_en1999, weak_filler
+from jointcalc.check.fillet_base import EN8_MOST, EN12_MOST, LEAST_THROAT, LONG_LAP, filler_strength_en1999, weak_filler
 from jointcalc.check.fillet_case import NOTHING, Case, bounded, measured, place, worst
 from jointcalc.check.heat import beside
 from jointcalc.errors import InputError
 from jointcalc.formula import fillet_en1993 as en
-from jointcalc.formula.branch import SLACK, above, at_most, below
+from jointcalc.formula.branch import above, at_most, below, least
 from jointcalc.formula.core import Evaluation, Formula, Source
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.sentence import mm, mpa, newtons
-from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
+from jointcalc.result import Check, Looked, Method, Stated, method
 from jointcalc.statics.weld_group import WeldGroup
 from jointcalc.tables.store import load as load_table
 
@@ -115,7 +115,7 @@ def _butt_eurocode(case: Case) -> Check:
     demand = en.BUTT_COMPARISON.evaluate(F_perp=float(abs(ends.normal[i, j])), F_par=float(shear[i, j]))
     capacity = en.BUTT_RESISTANCE.evaluate(t=min(t, m.design_throat), f_y=weak.f_y or 0.0)
     return bounded(
-        EN8_BUTT, reasons, capacity=float(capacity.value), demand=float(demand.value), required=m.load_factor,
+        EN8_BUTT, reasons, capacity=float(capacity.value), demand=float(demand.value), load_factor=m.load_factor,
         unit="N/mm", trace=[*weak.working, capacity, demand],
         note=f"full penetration; {place(case, case.elastic, i, j)}",
     )  # fmt: skip
@@ -140,7 +140,7 @@ def _eurocode_weld(case: Case) -> list[Check]:
     if beta is None:
         reasons.append(why)
         beta = Stated("beta_w", "1", 1.0, "as at S700")
-    strong = all(s.has_yield for s in m.sheets) and above(min(s.f_y for s in m.sheets), 460.0)
+    strong = all(s.has_yield for s in m.sheets) and above(min(s.f_y for s in m.sheets), EN8_MOST)
     notes = [] if m.full_size else [f"each weld less {mm(a):.3g} at both ends (not full size there)"]
     if below(case.filler.value, f_u):
         weaker = f"the filler, {mpa(case.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}"
@@ -164,7 +164,7 @@ def _eurocode_weld(case: Case) -> list[Check]:
     F_1, F_2, F_par = np.abs(ends.normal), np.abs(ends.lift), np.abs(ends.axial)
     factor = _long_lap(case)
     less = float(factor.value) if factor is not None else 1.0
-    if reasons and a > m.design_throat:
+    if reasons and above(a, m.design_throat):
         throat.append(Stated("a_3", "mm", a, "the least throat that counts, as an upper bound"))
     head: list[Evaluation | Looked | Stated] = [*throat, beta, *([factor] if factor is not None else [])]
 
@@ -176,11 +176,9 @@ def _eurocode_weld(case: Case) -> list[Check]:
             en.TAU_PAR.evaluate(F_par=float(F_par[i, j]), a=a),
         )
 
-    required = GAMMA_M2 * m.load_factor
-
     def judge(how: Method, resistance: Evaluation, size: float, *working: Evaluation | Looked | Stated) -> Check:
         return bounded(
-            how, reasons, capacity=less * float(resistance.value), demand=size, required=required, unit="N/mm",
+            how, reasons, capacity=less * float(resistance.value), demand=size, load_factor=m.load_factor, unit="N/mm",
             trace=[*head, *working], note="; ".join(notes),
         )  # fmt: skip
 
@@ -220,7 +218,7 @@ def _effective(m: FilletGroup, a: float) -> tuple[WeldGroup, list[str]]:
     group = m.group
     lengths = group.lengths if m.full_size else np.asarray(en.effective_length(L=group.lengths, a=a))
     least = float(en.least_effective_length(a=a))
-    short = lengths < least * (1 - SLACK)
+    short = below(lengths, least)
     reasons = []
     if np.any(short):
         reasons.append(
@@ -243,7 +241,7 @@ def _long_lap(case: Case) -> Evaluation | None:
     along = np.array([m.acting.F_x, m.acting.F_y]) / size
     reach = m.group.lines.reshape(-1, 2) @ along
     L_j = float(np.ptp(reach))
-    return en.LONG_LAP_FACTOR.evaluate(L_j=L_j, a=m.design_throat) if above(L_j, 150 * m.design_throat) else None
+    return en.LONG_LAP_FACTOR.evaluate(L_j=L_j, a=m.design_throat) if above(L_j, LONG_LAP * m.design_throat) else None
 
 
 def _lap(case: Case) -> Check:
@@ -293,11 +291,12 @@ def _lap(case: Case) -> Check:
         else:
             formula = en.END_LAP
             values["L_w_e"] = length
-        # lengths under 8 t carry nothing, so they are counted as 8 t where the rest is bounded from above
+        # shorter ones carry nothing, so they are counted as just so long where the rest is bounded from above
         low = "L_w_s" if "L_w_s" in values else "L_w_e"
         edge = formula.outside(**values)
-        if below(values[low], 8 * t) and at_most(8 * t, b):
-            values[low] = 8 * t
+        shortest = least(formula, f"{low} / t") * t
+        if below(values[low], shortest) and at_most(shortest, b):
+            values[low] = shortest
             thick += formula.outside(**values)
         elif edge:
             thick += edge

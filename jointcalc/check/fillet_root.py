@@ -17,7 +17,7 @@ from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula.branch import above
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import GAMMA_M2, Check, Looked, Stated, method
+from jointcalc.result import Check, Looked, Stated, method
 
 ROOT = method(
     "en1993-1-8.root-moment", "Root of a one-sided weld opened", Source(en.EN8, "4.12"), per="mm",
@@ -89,7 +89,7 @@ def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -
     stress = Stated("sigma_v", "MPa", float(used[i, j]), "with the stresses of the throat, as in eq. (4.1)")
     return [
         bounded(
-            ROOT, reasons, capacity=float(holds.value), demand=size, required=GAMMA_M2 * m.load_factor, unit="N/mm",
+            ROOT, reasons, capacity=float(holds.value), demand=size, load_factor=m.load_factor, unit="N/mm",
             trace=[*trace, beta, arm, where, moment, bent, stress, holds],
             note="the throat takes the moment; two sides or a closed section have none",
         )

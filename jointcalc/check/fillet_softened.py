@@ -51,7 +51,6 @@ def in_aluminium(case: Case) -> list[Check]:
     """Weld metal and softened zone by EN 1999-1-1, and weld metal by the Aluminum Design Manual."""
     m = case.m
     ends, a = case.elastic.ends, m.design_throat
-    required = al.GAMMA_MW * m.load_factor
     shares = {"F_1": np.abs(ends.normal), "F_2": -np.abs(ends.lift)}
     stress = en.directional_stress(
         sigma_perp=en.sigma_perp(**shares, a=a),
@@ -77,11 +76,11 @@ def in_aluminium(case: Case) -> list[Check]:
         capacity = size * looked.value / float(v.value) if float(v.value) > 0 else looked.value * a
         checks.append(
             EN9_WELD.judge(
-                capacity=capacity, demand=size, required=required, unit="N/mm",
+                capacity=capacity, demand=size, load_factor=m.load_factor, unit="N/mm",
                 trace=[measured(m), looked, where, s, tp, tl, v], note="capacity in the direction of the load",
             )
         )  # fmt: skip
-    checks.append(_zone(case, required))
+    checks.append(_zone(case))
     row = m.filler_row
     source = Source("Aluminum Design Manual", "fillet weld strengths", "from memory")
     F_sw = Looked("F_sw", "MPa", row.need("shear_ultimate"), "filler_aluminium_shear", filler, source)
@@ -98,7 +97,7 @@ def in_aluminium(case: Case) -> list[Check]:
     return checks
 
 
-def _zone(case: Case, required: float) -> Check:
+def _zone(case: Case) -> Check:
     m, ends = case.m, case.elastic.ends
     strengths = [(s, s.material.f_u_haz) for s in m.sheets]
     missing = [s.material.grade for s, f in strengths if f is None]
@@ -122,9 +121,10 @@ def _zone(case: Case, required: float) -> Check:
     notes = []
     working: list[Evaluation | Looked | Stated] = []
     if m.process == "TIG" and weak.material.grade.removeprefix("EN AW-")[:1] in "67":
-        f_u_haz *= 0.8
+        f_u_haz *= al.TIG_ON_HARDENED
         notes.append(
-            "TIG on a 6xxx or 7xxx alloy: 0.8 of the zone strength (another textbook takes 0.05 off the factor)"
+            f"TIG on a 6xxx or 7xxx alloy: {al.TIG_ON_HARDENED:g} of the zone strength (another textbook takes 0.05 "
+            "off the factor)"
         )
     working.append(Stated("f_u_haz", "MPa", f_u_haz, f"{weak.material.grade}, {weak.material.standard}"))
     try:
@@ -135,7 +135,7 @@ def _zone(case: Case, required: float) -> Check:
         notes.append(error.message)
     capacity = size * f_u_haz / float(v.value) if float(v.value) > 0 else f_u_haz * t
     return EN9_ZONE.judge(
-        capacity=capacity, demand=size, required=required, unit="N/mm",
+        capacity=capacity, demand=size, load_factor=m.load_factor, unit="N/mm",
         trace=[*working, Stated("F_w_Ed", "N/mm", size, place(case, case.elastic, i, j)), v], note="; ".join(notes),
     )  # fmt: skip
 
@@ -158,8 +158,7 @@ def by_mil_4130(case: Case) -> list[Check]:
             note=f"{why}; the tensile value is used for every direction",
         )
     ]  # fmt: skip
-    ksi_80 = 551.0
-    alloyed = at_least(case.filler.value, ksi_80)
+    alloyed = at_least(case.filler.value, cm.ALLOYED_FILLER)
     case_name = "weld_metal_alloy_filler_low" if alloyed else "weld_metal_low_carbon_filler"
     row = load_table("haz_4130").find(case=case_name)
     F_sw = Looked("F_sw", "MPa", row.need("shear_ultimate"), "haz_4130", case_name, _MIL)

@@ -103,7 +103,7 @@ def _more_cautions(case: Case, checks: list[Check]) -> list[Caution | str]:
     if m.joint == "lap" and m.weld == "fillet" and _turning_lap(case):
         raised.append("lap-turns")
     hard = [c for c in checks if c.key == "advice.carbon-equivalent" and c.capacity and c.capacity.value]
-    if hard and above(float(hard[0].capacity.value or 0.0), 0.49):  # type: ignore[union-attr]
+    if hard and above(float(hard[0].capacity.value or 0.0), heat.WARM_UP_TO):  # type: ignore[union-attr]
         raised.append("hardened-zone")
     return raised
 

@@ -197,9 +197,9 @@ def _equivalent(welds: FilletGroup) -> list[Check]:
         if not formula.outside(**own):
             trace.append(formula.evaluate(**own))
     ce = float(trace[0].value)
-    if at_most(ce, 0.40):
+    if at_most(ce, heat.COLD_UP_TO):
         advice = "welds without preheat in sheet"
-    elif at_most(ce, 0.49):
+    elif at_most(ce, heat.WARM_UP_TO):
         advice = "low-hydrogen filler, dry; warm thick or cold parts"
     else:
         advice = "hardenable: preheat, low hydrogen, slow cooling, and a procedure proved by test"

@@ -36,6 +36,7 @@ from jointcalc.check.panel_pushed import pushed
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape, why_not
 from jointcalc.check.panel_thrust import WAVES, in_plane, thrust, with_across
 from jointcalc.check.panel_thrust import needs as thrust_needs
+from jointcalc.formula.branch import at_most, below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.compare import above
@@ -111,7 +112,7 @@ def strength_used(result: Result) -> float | None:
     """The greatest part of what is allowed that the load across uses; None when it is not judged."""
     mine = [c for c in result.checks if c.method.key in ON_SHAPE]
     used = [c.utilisation for c in mine if c.utilisation is not None]
-    if not used or (max(used) <= 1 and any(c.status == "outside" for c in mine)):
+    if not used or (at_most(max(used), 1.0) and any(c.status == "outside" for c in mine)):
         return None
     return max(used)
 
@@ -199,7 +200,7 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
         if above(other, TURN_GAIN * one):
             words = {"side": "short" if panel.along == "long" else "long", "own": f"{one:.3g}", "other": f"{other:.3g}"}
             raised.append(caution("beads-turned", **words))
-        if s.b / strip.bead.pitch < FEW_PITCHES - 1e-9:
+        if below(s.b / strip.bead.pitch, FEW_PITCHES):
             raised.append("few-beads")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
         raised.append("from-memory")

@@ -10,7 +10,9 @@ import numpy.typing as npt
 
 from jointcalc.formula import bead as bead_formulas
 from jointcalc.formula import plate as plate_formulas
+from jointcalc.formula.branch import above, at_most
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M1, GAMMA_M_OTHER
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.units import GRAVITY
@@ -25,11 +27,6 @@ from jointcalc.statics.field_shape import Beads, Field
 from jointcalc.statics.plate import Membrane, Patch, Rigidity
 from jointcalc.statics.pushed import Pushed, pushed
 
-GAMMA_M0 = 1.0
-GAMMA_M1 = 1.0
-"""Recommended values of EN 1993-1-3, 2(3)."""
-GAMMA_M_OTHER = 1.1
-"""Both of them for stainless steel (EN 1993-1-4, 5.1) and aluminium (EN 1999-1-1, 6.1.3), from memory."""
 HEEL = 0.090 * GRAVITY
 """Weight of 90 kg on a heel [N]."""
 FEW_PITCHES = 3.0
@@ -244,11 +241,11 @@ class State:
     @property
     def beyond(self) -> bool:
         """Whether the linear formulas are past their range."""
-        return self.linear > self.t / 2
+        return bool(above(self.linear, self.t / 2))
 
     def stiffened(self, w: float, *, pressure: float = 0.0, force: float = 0.0) -> float | None:
         """Membrane-stiffened estimate of a deflection [mm]; None within half the thickness."""
-        if w <= self.t / 2 or self.no_series:
+        if at_most(w, self.t / 2) or self.no_series:
             return None
         return plates.membrane_stiffened(self.a, self.b, self.membrane, self.edge, w, pressure=pressure, force=force)
 
@@ -271,7 +268,7 @@ class State:
             return ""
         (a, b), (c, d) = self.patch_sides, self.panel.foot
         finest = FINEST[self.edge]
-        if a / c <= finest and b / d <= finest:
+        if at_most(a / c, finest) and at_most(b / d, finest):
             return ""
         return (
             f"the loaded area of {mm(c, ' x ', d):g} is smaller than 1/{finest:g} of the panel, too small for the "

@@ -24,8 +24,6 @@ from jointcalc.model.opening import Opening
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import DETAILING, Check, Looked, method
 
-FREE, CLAMPED = 1.5, 1.25
-"""alpha_c of the reduced buckling coefficient for edges that turn freely, and clamped (from memory)."""
 BUCKLING = method("plate.opening-shear-buckling", "Shear round an opening, buckling", formulas.HOLED, per="member",
                   basis="elastic buckling stress", factor=PARTIAL_1, covers=("shear round opening",))  # fmt: skip
 FRAME = method("plate.opening-frame", "Shear in the strips beside an opening", formulas.FRAME, per="mm",
@@ -95,7 +93,12 @@ def _buckled(s: State, opening: Opening, q: float) -> Check:
     simple = s.edge == "simple"
     how_k = plate_formulas.SHEAR_COEFFICIENT_SIMPLE if simple else plate_formulas.SHEAR_COEFFICIENT_CLAMPED
     k_0 = how_k.evaluate(a=long, b=short)
-    given = {"k_0": float(k_0.value), "alpha_c": FREE if simple else CLAMPED, "a": long, "b": short}
+    given = {
+        "k_0": float(k_0.value),
+        "alpha_c": formulas.ALPHA_FREE if simple else formulas.ALPHA_CLAMPED,
+        "a": long,
+        "b": short,
+    }
     if opening.family == "round":
         how = formulas.HOLED_COEFFICIENT_ROUND
         enclosing = {"d": opening.width + 2 * (off_x**2 + off_y**2) ** 0.5}

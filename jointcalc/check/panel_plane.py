@@ -22,7 +22,7 @@ from jointcalc.check.panel_shape import MEMBRANE_STRAIN, ON_SHAPE, PULL
 from jointcalc.formula import panel as stress
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula import plate_ultimate as ultimate
-from jointcalc.formula.branch import below
+from jointcalc.formula.branch import at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
@@ -67,8 +67,6 @@ BEADED_LOCAL = method("en1993-1-5.beaded-shear-local", "Shear in plane, flats be
                       covers=("shear",))  # fmt: skip
 BEADED_GLOBAL = method("en1993-1-5.beaded-shear", "Shear in plane, whole field", ultimate.GLOBAL_SHEAR_REDUCTION.source,
                        per="member", basis=BEYOND, factor=PARTIAL_1, covers=("shear",))  # fmt: skip
-STEEP = 30.0
-"""Least slope of the flanks in EN 1993-1-5 Annex D [degrees]."""
 TOGETHER = method("interaction.panel-bending-shear", "Bending with shear", stress.TOGETHER, per="member",
                   basis="sum of squared utilisations", factor=ADDED)  # fmt: skip
 SHEARS = frozenset(
@@ -211,7 +209,7 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
     pitches = s.b / strip.bead.pitch
     stop, runout = pattern.ends
     through = not (stop or runout)
-    steep = not below(beads.flank_angle(pattern, s.t), STEEP)
+    steep = not below(beads.flank_angle(pattern, s.t), ultimate.STEEP)
     many = not below(pitches, MANY_PITCHES)
     stiff = stiffness_trace(s)
     f_y = s.sheet.f_y if s.sheet.has_yield else None
@@ -234,7 +232,9 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
         strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi_g.value), f_y=f_y)
         whole = min(whole, float(strength.value) * s.t)
         if not steep:
-            reasons.append(f"flanks at {beads.flank_angle(pattern, s.t):.3g} degrees, must be at least {STEEP:g}")
+            reasons.append(
+                f"flanks at {beads.flank_angle(pattern, s.t):.3g} degrees, must be at least {ultimate.STEEP:g}"
+            )
         if strip.bead.family == "arc":
             reasons.append("the clause is for flanks and flats, not for arcs between flats")
         if reasons:
@@ -256,7 +256,7 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
     given_q = {"demand": q, "required": required, "unit": "N/mm", "trace": trace}
     if len(s.panel.bead_places) >= FEW_PITCHES:
         checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=ends, **given_q))  # type: ignore[arg-type]
-    elif q * required <= min(ritz, whole):
+    elif at_most(q * required, min(ritz, whole)):
         note = f"{ends}; so few beads that they are left out"
         checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=note, **given_q))  # type: ignore[arg-type]
     else:

@@ -13,6 +13,7 @@ from jointcalc.check.panel_base import (
     State,
     Trace,
 )
+from jointcalc.formula import plate_ultimate as ultimate
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
@@ -22,8 +23,6 @@ from jointcalc.statics.shell import STEEPEST
 
 SET_PART = 0.5
 """Part of the thickness that may stay after the load where the builder states no limit (common practice)."""
-MEMBRANE_LIMIT = 0.05
-"""Greatest principal strain of the mid-plane, EN 1993-1-5 C.8(1) note (recommended value, from memory)."""
 FAR = 2.0
 """How far over a value worked out beyond its range must be to count as over (our choice)."""
 SET_SOURCE = Source("floors and panels", "half the thickness unless the builder states a limit",
@@ -114,7 +113,7 @@ def on_shape(s: State) -> list[Check]:
         stays, most = abs(found.permanent_set), limit or SET_PART * s.t
         return [
             SET.at_most(reason, capacity=most, demand=stays / FAR, unit="mm"),
-            MEMBRANE_STRAIN.at_most(reason, capacity=MEMBRANE_LIMIT, demand=found.strain / FAR, unit="1"),
+            MEMBRANE_STRAIN.at_most(reason, capacity=ultimate.MEMBRANE_STRAIN, demand=found.strain / FAR, unit="1"),
             PULL.at_most(
                 reason, capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull) / FAR, required=required,
                 unit="N/mm",
@@ -160,8 +159,10 @@ def on_shape(s: State) -> list[Check]:
             )
         )  # fmt: skip
     else:
-        strain.append(Stated("epsilon_lim", "1", MEMBRANE_LIMIT, "greatest principal strain", str(ANNEX_C)))
-        checks.append(MEMBRANE_STRAIN.judge(capacity=MEMBRANE_LIMIT, demand=found.strain, unit="1", trace=strain))
+        strain.append(Stated("epsilon_lim", "1", ultimate.MEMBRANE_STRAIN, "greatest principal strain", str(ANNEX_C)))
+        checks.append(
+            MEMBRANE_STRAIN.judge(capacity=ultimate.MEMBRANE_STRAIN, demand=found.strain, unit="1", trace=strain)
+        )
     if s.panel.drawing_in == "held":
         hard: Trace = [
             *trace,

@@ -31,13 +31,12 @@ from jointcalc.check.panel_shape import ON_SHAPE, outside_shape
 from jointcalc.formula import column
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula import plate_ultimate as ultimate
+from jointcalc.formula.branch import above, at_most
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.quantity.sentence import Measure, mm
 from jointcalc.result import Check, Need, Stated, method
 from jointcalc.statics import plate as plates
 
-CURVE_A = 0.21
-"""Imperfection factor of an unstiffened plate as a column, EN 1993-1-5 4.5.3(5) (from memory)."""
 WAVES_TOLD = 40
 """Most half waves tried along one side: beyond, the flats between beads buckle first."""
 WAYS = ("along", "across")
@@ -157,7 +156,7 @@ def _flat(s: State, way: Way) -> Check:
         )  # fmt: skip
     lamda = ultimate.PLATE_SLENDERNESS.evaluate(f_y=f_y, sigma_cr=elastic.plate)
     lamda_c = float(ultimate.PLATE_SLENDERNESS(f_y=f_y, sigma_cr=elastic.column))
-    reduced, lines = _reduced(f_y, elastic, CURVE_A, lamda, lamda_c)
+    reduced, lines = _reduced(f_y, elastic, ultimate.COLUMN_IMPERFECTION, lamda, lamda_c)
     strength = ultimate.THRUST_STRENGTH.evaluate(rho_c=reduced, f_y=f_y, A_w=s.t)
     return FLAT_THRUST.judge(
         capacity=float(strength.value), demand=way.n, required=required, unit="N/mm", where=way.name,
@@ -236,12 +235,12 @@ def _beaded_along(s: State, way: Way) -> Check:
         )  # fmt: skip
     lamda = ultimate.PLATE_SLENDERNESS.evaluate(f_y=f_y, sigma_cr=elastic.plate)
     lamda_c = float(ultimate.PLATE_SLENDERNESS(f_y=f_y, sigma_cr=elastic.column))
-    reduced, lines = _reduced(f_y, elastic, CURVE_A, lamda, lamda_c)
+    reduced, lines = _reduced(f_y, elastic, ultimate.COLUMN_IMPERFECTION, lamda, lamda_c)
     strips = ultimate.EDGE_STRIPS.evaluate(rho=reduced, b=way.b, d_e=beside, f_y=f_y, t=s.t)
     note = f"a thrust cannot follow a bead to its end: the flat sheet beside either edge, {mm(beside):.4g}, carries it"
     given = {"demand": way.n, "required": required, "unit": "N/mm", "where": way.name, "covers": covers}
     least = min(float(strips.value), whole)
-    if way.n * required <= least:
+    if at_most(way.n * required, least):
         lines = [*elastic.trace, *lines, strips]
         return STRIPS_THRUST.judge(capacity=least, trace=lines, note=note, **given)  # type: ignore[arg-type]
     # more than these strips is no failure yet: the real shape tells; more than beads running through would carry is
@@ -304,7 +303,7 @@ def in_plane(s: State, checks: Iterable[Check]) -> list[Check]:
         elif left := [c.used_at_least for c in mine if ours(c) and c.used_at_least is not None]:
             shares[name], untold = max(left), True
     total = ultimate.USED_IN_PLANE.evaluate(**shares)
-    if untold and float(total.value) <= 1:
+    if untold and at_most(float(total.value), 1.0):
         return [*found, BEADED_TOGETHER.outside("one of them is judged on the real shape only", unit="1")]
     return [
         *found,
@@ -338,7 +337,7 @@ def _flat_together(s: State, pushed: list[Way], q: float) -> Check:
     reductions = []
     for elastic in elastics.values():
         lamda_c = max(float(ultimate.PLATE_SLENDERNESS(f_y=f_y, sigma_cr=elastic.column)), float(lamda.value))
-        reduced, lines = _reduced(f_y, elastic, CURVE_A, lamda, lamda_c)
+        reduced, lines = _reduced(f_y, elastic, ultimate.COLUMN_IMPERFECTION, lamda, lamda_c)
         reductions.append(reduced)
         trace += lines
     if q:
@@ -379,7 +378,7 @@ def with_across(s: State, checks: Iterable[Check]) -> list[Check]:
     if beyond:
         return [WITH_ACROSS.outside(beyond, unit="1", trace=trace)]
     total = ultimate.USED_WITH_LOAD_ACROSS.evaluate(**shares)
-    if float(total.value) > 1:
+    if above(float(total.value), 1.0):
         return [
             WITH_ACROSS.outside(
                 f"together they reach {float(total.value):.3g} of first yield; past it no published rule judges a "

@@ -12,6 +12,7 @@ from typing import Any
 from jointcalc.check.common import Steps, cores
 from jointcalc.formula import peel
 from jointcalc.formula.core import Evaluation
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.sheet import Sheet
 from jointcalc.result import Check, Method, Stated
 
@@ -21,16 +22,13 @@ NO_ARM = (
 )
 NO_YIELD = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
 
-GAMMA_M0_OTHER = 1.1
-"""Partial factor on yield of stainless steel (EN 1993-1-4) and aluminium (EN 1999-1-1), from memory; steel has 1.0."""
-
 
 def gamma_M0(sheets: Sequence[Sheet]) -> tuple[float, str]:
     """Partial factor on yield of these sheets, and where it is from; empty words for carbon steel."""
     other = next((s.material.family for s in sheets if s.material.family != "steel"), None)
     if other is None:
-        return 1.0, ""
-    return GAMMA_M0_OTHER, f"γ_M0 = {GAMMA_M0_OTHER:g} for {other} (EN 1993-1-4, EN 1999-1-1; from memory)"
+        return GAMMA_M0, ""
+    return GAMMA_M_OTHER, f"γ_M0 = {GAMMA_M_OTHER:g} for {other} (EN 1993-1-4, EN 1999-1-1; from memory)"
 
 
 @dataclass(frozen=True, slots=True)

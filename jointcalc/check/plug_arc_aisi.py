@@ -21,6 +21,7 @@ from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Stated
 
 
@@ -52,7 +53,7 @@ def aisi_arc(
                     formula,
                     {**base, "L": L},
                     demand=load_.in_plane,
-                    required=aisi.OMEGA_SEAM.Omega,
+                    load_factor=row.load_factor,
                     before=before,
                     after=after,
                     reasons=steel,
@@ -90,12 +91,14 @@ def aisi_arc(
             else:
                 why += ", and the rule for a support gives less"
             sheet = judged_or_bound(
-                AISI_SHEET, formula, base, demand=load_.in_plane, required=omega, before=before, after=after,
+                AISI_SHEET, formula, base, demand=load_.in_plane, required=omega,
+                load_factor=row.load_factor, before=before, after=after,
                 reasons=steel, note=why, weak=thin_rule.outside(**base) if formula is not thin_rule else (),
             )  # fmt: skip
     else:
         sheet = judged_or_bound(
-            AISI_SHEET, formula, base, demand=load_.in_plane, required=omega, before=before, after=after,
+            AISI_SHEET, formula, base, demand=load_.in_plane, required=omega,
+                load_factor=row.load_factor, before=before, after=after,
             reasons=steel, note=why,
         )  # fmt: skip
     in_plane = [
@@ -104,7 +107,7 @@ def aisi_arc(
             aisi.WELD_SHEAR,
             base,
             demand=load_.in_plane,
-            required=aisi.OMEGA_WELD.Omega,
+            load_factor=row.load_factor,
             before=before,
             after=after,
             reasons=steel,
@@ -125,8 +128,8 @@ def _aisi_uplift(
 ) -> list[Check]:
     share, why = {
         "field": (1.0, ""),
-        "edge": (0.5, "half: eccentric load at the edge of a sheet"),
-        "side-lap": (0.7, "70 %: side lap between sheets"),
+        "edge": (aisi.UPLIFT_EDGE, "half: eccentric load at the edge of a sheet"),
+        "side-lap": (aisi.UPLIFT_SIDE_LAP, f"{percent(aisi.UPLIFT_SIDE_LAP)}: side lap between sheets"),
     }[row.uplift_place]
     place: Steps = [Stated("k", "1", share, why)] if why else []
     omega = (aisi.OMEGA_TENSION_DECK if row.deck else aisi.OMEGA_TENSION_OTHER).Omega
@@ -149,6 +152,7 @@ def _aisi_uplift(
                 inputs,
                 demand=load_.uplift,
                 required=omega,
+                load_factor=row.load_factor,
                 before=[*before, *place],
                 after=[load_.how_uplift],
                 note=why,
@@ -180,14 +184,14 @@ def _aisi_together(
     (V, V_a), (T, T_a) = shear, tension
     inputs = {**base, "F_y": max(s.f_y for s in tops), "V": V, "V_a": V_a, "T": T, "T_a": T_a}
     together = aisi.SHEAR_AND_TENSION.evaluate(**inputs)
-    if at_most((T / T_a) ** 1.5, 0.15):
+    if at_most((T / T_a) ** 1.5, aisi.UPLIFT_ALONE):
         return [
             AISI_BOTH.info(
                 capacity=1.0,
                 demand=float(together.value),
                 unit="1",
                 trace=[together],
-                note="not needed: (T/T_a)^1.5 is at most 0.15",
+                note=f"not needed: (T/T_a)^1.5 is at most {aisi.UPLIFT_ALONE:g}",
             )
         ]
     reasons = aisi.SHEAR_AND_TENSION.outside(**inputs)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from jointcalc.check.common import Steps, cores
 from jointcalc.check.plug_base import EN_ARC_SHEET, EN_ARC_WELD, Shares, judged_or_bound, steel_only
 from jointcalc.formula import arc_spot_en1993 as arc_en
-from jointcalc.formula.branch import at_most
+from jointcalc.formula.branch import at_most, least, most
+from jointcalc.formula.safety import GAMMA_M2
 from jointcalc.model.plug import PlugRow
-from jointcalc.result import GAMMA_M2, Check, method
+from jointcalc.result import Check, method
 from jointcalc.result.factor import fixed
 
 EN_ARC_EDGE = method(
@@ -37,11 +38,11 @@ def en_arc(row: PlugRow, load_: Shares) -> tuple[list[Check], float]:
     d_p = float(peripheral.value)
     f_u = min(s.f_u for s in row.sheets[:-1])
     thin = min(s.t for s in row.sheets[:-1])
+    counted = max(thin, least(arc_en.WELD_SHEAR, "t")) if row.weld_washer else thin
     base = {
-        "S_t": S_t, "t": max(thin, 0.7) if row.weld_washer else thin, "d_s": d_s, "d_p": d_p, "f_u": f_u,
+        "S_t": S_t, "t": counted, "d_s": d_s, "d_p": d_p, "f_u": f_u,
         "f_uw": row.F_EXX, "L_w": row.seam or 0.0,
     }  # fmt: skip
-    required = GAMMA_M2 * row.load_factor
     before: Steps = [*cores(row.sheets), interface, peripheral]
     steel = steel_only(row)
     note = ""
@@ -57,7 +58,7 @@ def en_arc(row: PlugRow, load_: Shares) -> tuple[list[Check], float]:
             formula,
             base,
             demand=load_.in_plane,
-            required=required,
+            load_factor=row.load_factor,
             before=before,
             after=[load_.how],
             reasons=steel,
@@ -70,7 +71,11 @@ def en_arc(row: PlugRow, load_: Shares) -> tuple[list[Check], float]:
             continue
         weak = min(row.sheets[:-1], key=lambda s: s.t * s.f_u)
         ratio = weak.f_u / weak.f_y if weak.has_yield else 1.0
-        formula = arc_en.LEAST_EDGE_LOW if at_most(ratio, 1.15) else arc_en.LEAST_EDGE_HIGH
+        formula = (
+            arc_en.LEAST_EDGE_LOW
+            if at_most(ratio, most(arc_en.LEAST_EDGE_LOW, "f_u / f_y"))
+            else arc_en.LEAST_EDGE_HIGH
+        )
         need = formula.evaluate(F_w_Sd=row.load_factor * force, t=weak.t, f_u=weak.f_u, gamma_M2=GAMMA_M2)
         checks.append(
             EN_ARC_EDGE.judge(

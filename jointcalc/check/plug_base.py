@@ -179,14 +179,16 @@ def edge_inputs(formula: Formula, inputs: dict[str, float]) -> dict[str, float] 
 
 
 def judged_or_bound(
-    how: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float, before: Steps,
+    how: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float | None = None,
+    load_factor: float, before: Steps,
     after: Steps, reasons: Iterable[str] = (), where: str = "", note: str = "", share: float = 1.0,
     edge: dict[str, float] | None = None, weak: Iterable[str] = (), covers: Iterable[str] | None = None,
 ) -> Check:  # fmt: skip
     """One formula turned into a check, or `outside` with every reason.
 
     `reasons` say that the method is for something else; `weak` that the weld is weaker than it assumes.  With inputs at
-    the `edge` of its range, given or found, a method left on the weak side bounds the weld from above.
+    the `edge` of its range, given or found, a method left on the weak side bounds the weld from above.  `required` is
+    for a method whose clause leaves a choice.
     """
     other, left = list(reasons), [*weak, *formula.outside(**inputs)]
     if other:
@@ -202,6 +204,7 @@ def judged_or_bound(
             capacity=share * float(bound.value),
             demand=demand,
             required=required,
+            load_factor=load_factor,
             trace=[*before, bound, *after],
             where=where,
             covers=covers,
@@ -211,6 +214,7 @@ def judged_or_bound(
         capacity=share * float(evaluation.value),
         demand=demand,
         required=required,
+        load_factor=load_factor,
         trace=[*before, evaluation, *after],
         where=where,
         note=note,

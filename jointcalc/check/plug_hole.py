@@ -6,11 +6,11 @@ from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps, core
 from jointcalc.check.plug_base import AISC_PLUG, EN_PLUG, EN_TEARING, Shares, carbon_only, judged_or_bound, steel_only
 from jointcalc.check.plug_detailing import hole_details, spacing_of, usual_holes
 from jointcalc.formula import plug_aisc, spot_en1993, spot_size
-from jointcalc.formula.branch import above, at_least, below
+from jointcalc.formula.branch import at_least, at_most, below, least, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.plug import PlugRow
 from jointcalc.quantity.sentence import either, mm, newtons
-from jointcalc.result import GAMMA_M2, Amount, Check, Method, Stated, method
+from jointcalc.result import Amount, Check, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.tables.store import load
 
@@ -49,9 +49,9 @@ EN_END_ACROSS = method(
     factor=PARTIAL,
     covers=("end-across",),
 )
+LEAST_STEEL = 235.0
+"""Yield strength [MPa] of the weakest steel that EN 1993 knows."""
 AREA_METHODS = (AISC_PLUG, EN_PLUG)
-THIN_D11 = 3.0
-"""Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on; thinner sheet tears first."""
 
 
 def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]]:
@@ -68,16 +68,15 @@ def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]
     steel, carbon = steel_only(row), carbon_only(row)
     thin = min(s.t for s in row.sheets)
     # a hole too small for the codes: the weld is no stronger than one on the least hole they know
-    least = max(row.top, 4.0) + 8.0
-    d_edge = max(row.hole, least)
+    smallest = max(row.top, least(plug_aisc.WELD_SHEAR_EN, "t")) + least(plug_aisc.WELD_SHEAR, "d - t")
+    d_edge = max(row.hole, smallest)
     slot_area, hole_area = plug_aisc.SLOT_AREA, plug_aisc.HOLE_AREA
     A_edge = float(hole_area(d=d_edge)) if row.slot is None else float(slot_area(d=d_edge, l=max(row.slot, d_edge)))
-    d11 = [] if at_least(thin, THIN_D11) else [
+    d11 = [] if at_least(thin, plug_aisc.THIN_D11) else [
         f"AWS D1.1 behind it starts at {either('3 mm (1/8 in)', '1/8 in')}, the sheet is {mm(thin):.3g} and tears "
         "round the weld before the "
         "weld metal shears"
     ]  # fmt: skip
-    required = GAMMA_M2 * row.load_factor
     steps: Steps = [*cores(row.sheets), area]
     A_w = float(area.value)
     stainless = any(s.material.family == "stainless" for s in row.sheets)
@@ -87,7 +86,7 @@ def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]
             plug_aisc.WELD_SHEAR,
             {"A_w": A_w, "F_EXX": row.F_EXX, **geometry},
             demand=load_.in_plane,
-            required=plug_aisc.SAFETY.Omega,
+            load_factor=row.load_factor,
             before=steps,
             after=[load_.how],
             reasons=carbon,
@@ -99,14 +98,14 @@ def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]
             plug_aisc.WELD_SHEAR_EN,
             {"A_w": A_w, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row), **geometry},
             demand=load_.in_plane,
-            required=required,
+            load_factor=row.load_factor,
             before=steps,
             after=[load_.how],
             reasons=steel,
             edge={"A_w": A_edge, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row)},
         ),
     ]
-    fusion, d_s = _fusion(row, load_, required, steel)
+    fusion, d_s = _fusion(row, load_, steel)
     checks += fusion
     checks += hole_details(row, fill, [c for c in checks if c.method in AREA_METHODS and c.status in ("ok", "over")])
     sizes = {"hole": Amount(row.hole, "mm"), "weld_area": Amount(A_w, "mm^2"), "interface_diameter": Amount(d_s, "mm")}
@@ -117,13 +116,13 @@ def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]
 
 def _beta_w(row: PlugRow) -> float:
     """Correlation factor of the strongest parent steel, by its yield strength (EN 1993-1-8 Table 4.1)."""
-    strong = max(s.f_y if s.has_yield else 235.0 for s in row.sheets)
+    strong = max(s.f_y if s.has_yield else LEAST_STEEL for s in row.sheets)
     rows = load("beta_w").rows
     found = next((r for r in rows if at_least(float(r["grade"].removeprefix("S")), strong)), rows[-1])
     return found.need("beta_w")
 
 
-def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> tuple[list[Check], float]:
+def _fusion(row: PlugRow, load_: Shares, steel: list[str]) -> tuple[list[Check], float]:
     """EN 1993-1-3, spots made by fusion welding, at each interface of the stack."""
     checks: list[Check] = []
     smallest = float("inf")
@@ -136,15 +135,10 @@ def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> t
         base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
         close, wide = spacing_of(row, load_, d_s)
         weak = [*_small_hole(row), *close]
-        bounds = [spot_en1993.TEARING.evaluate(**base)]
-        if above(t_1, spot_en1993.THICK_FROM * t):
-            bounds += [
-                spot_en1993.TEARING_THICK_SPOT.evaluate(**base),
-                spot_en1993.TEARING_THICK_SHEET.evaluate(**base),
-            ]
+        bounds = [bound.evaluate(**base) for bound in spot_en1993.tearing_bounds(t=t, t_1=t_1)]
         tearing = min(bounds, key=lambda e: float(e.value))
         # a thicker sheet underneath tears no sooner: only the thinner one's range counts
-        reasons = [*steel, *spot_en1993.TEARING.outside(**{**base, "t_1": min(t_1, 4.0)})]
+        reasons = [*steel, *spot_en1993.TEARING.outside(**{**base, "t_1": min(t_1, most(spot_en1993.TEARING, "t_1"))})]
         spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
         brittle = below(float(spot.value), spot_en1993.DUCTILE * float(tearing.value))
         notes = [
@@ -153,8 +147,8 @@ def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> t
             *wide,
         ]
         shears = (
-            f"the weld would shear before the sheet tears ({newtons(float(spot.value)):.4g} against 1.25 times "
-            f"{newtons(float(tearing.value)):.4g}): it is counted with that reserve"
+            f"the weld would shear before the sheet tears ({newtons(float(spot.value)):.4g} against "
+            f"{spot_en1993.DUCTILE:g} times {newtons(float(tearing.value)):.4g}): it is counted with that reserve"
         )
         if brittle:
             bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
@@ -171,7 +165,7 @@ def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> t
             fused = plug_aisc.HOLE_AREA.evaluate(d=d_s)
             metal = plug_aisc.WELD_SHEAR.evaluate(A_w=float(fused.value), F_EXX=row.F_EXX)
             steps: Steps = [*cores((a, b)), *how, fused, metal, load_.how]
-            given_metal = {"demand": load_.in_plane, "required": plug_aisc.SAFETY.Omega, "trace": steps, "where": where}
+            given_metal = {"demand": load_.in_plane, "trace": steps, "where": where}
             if weak:
                 grown = max(1.0, float(spot_size.FUSION_EN(t=t)) / d_s) ** 2 if row.interface is None else 1.0
                 checks.append(AISC_FUSED.at_most(weak, capacity=float(metal.value) * grown, **given_metal))  # type: ignore[arg-type]
@@ -180,7 +174,7 @@ def _fusion(row: PlugRow, load_: Shares, required: float, steel: list[str]) -> t
         for one, evaluations, capacity, demand, near, more in plan:
             trace: Steps = [*before, *evaluations, *after]
             given = {
-                "capacity": capacity, "demand": demand, "required": required, "trace": trace, "where": where,
+                "capacity": capacity, "demand": demand, "load_factor": row.load_factor, "trace": trace, "where": where,
             }  # fmt: skip
             if reasons:
                 checks.append(
@@ -206,7 +200,7 @@ def _interface(row: PlugRow, t: float) -> tuple[float, Steps]:
     if row.interface is not None:
         return row.interface, [Stated("d_s", "mm", row.interface, "measured on sectioned coupons")]
     standard = spot_size.FUSION_EN.evaluate(t=t)
-    if float(standard.value) <= row.hole:
+    if at_most(float(standard.value), row.hole):
         return float(standard.value), [standard]
     return row.hole, [standard, Stated("d_s", "mm", row.hole, "not more than the hole")]
 
@@ -238,8 +232,9 @@ def _ends(row: PlugRow, load_: Shares, base: dict[str, float]) -> list[tuple[Met
         if not force:
             continue
         d_s = base["d_s"]
-        # beyond 6 d_s the end is simply far away: the formula is used at its last distance; below 2 d_s it bounds
-        inputs = {**base, "t_1": min(base["t_1"], 4.0), "e_1": min(max(e_1, 2 * d_s), 6 * d_s)}
-        near = [] if at_least(e_1, 2 * d_s) else [f"{word} distance {mm(e_1):.3g}, at least 2 d_s = {mm(2 * d_s):.3g}"]
-        found.append((how, spot_en1993.END_DISTANCE.evaluate(**inputs), force, near))
+        end = spot_en1993.END_DISTANCE
+        inputs = {**base, "t_1": min(base["t_1"], most(end, "t_1")), "e_1": spot_en1993.end_counted(e_1, d_s)}
+        asked = least(end, "e_1 / d_s")
+        why = f"{word} distance {mm(e_1):.3g}, at least {asked:g} d_s = {mm(asked * d_s):.3g}"
+        found.append((how, end.evaluate(**inputs), force, [] if at_least(e_1, asked * d_s) else [why]))
     return found

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, cores
-from jointcalc.check.peel import GAMMA_M0_OTHER
 from jointcalc.check.plug_base import Shares, carbon_only, judged_or_bound, steel_only
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import lap, spot_aisi, spot_en1993
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.plug import PlugRow
-from jointcalc.result import GAMMA_M2, Check, method
+from jointcalc.result import Check, method
 from jointcalc.result.factor import omega, partial
 
 EN_NET = method(
@@ -26,7 +26,7 @@ EN_YIELD_ACROSS = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
     covers=("sheet-across",),
 )
 EN_YIELD_ALONG = method(
@@ -35,7 +35,7 @@ EN_YIELD_ALONG = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
     covers=("sheet-along",),
 )
 AISI_END = method(
@@ -75,7 +75,7 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
                 aisi.SHEET_END_RUPTURE,
                 {"F_u": weak.f_u, "t": weak.t, "e_net": e - half},
                 demand=force,
-                required=aisi.OMEGA_RUPTURE.Omega,
+                load_factor=row.load_factor,
                 before=[*cores((weak,))],
                 after=[load_.how],
                 reasons=carbon,
@@ -84,10 +84,10 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
             )
         )
     rows = (
-        (EN_NET, spot_en1993.NET_SECTION, row.across, GAMMA_M2 * row.load_factor, "A_net"),
-        (AISI_ROW, spot_aisi.SHEAR_RUPTURE, row.shear, aisi.OMEGA_RUPTURE.Omega, "A_nv"),
+        (EN_NET, spot_en1993.NET_SECTION, row.across, "A_net"),
+        (AISI_ROW, spot_aisi.SHEAR_RUPTURE, row.shear, "A_nv"),
     )
-    for how, formula, force, required, symbol in rows:
+    for how, formula, force, symbol in rows:
         if not force:
             continue
         weak = min(row.sheets, key=lambda s: s.t * s.f_u)
@@ -99,7 +99,7 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
                 formula,
                 inputs,
                 demand=abs(force),
-                required=required,
+                load_factor=row.load_factor,
                 before=[*cores((weak,)), net],
                 after=[],
                 reasons=carbon if how is AISI_ROW else steel,
@@ -129,7 +129,7 @@ def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
             how.judge(
                 capacity=float(gross.value),
                 demand=abs(force),
-                required=(GAMMA_M0_OTHER if stainless else 1.0) * row.load_factor,
+                required=(GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor,
                 trace=[*cores((weak,)), gross],
             )
         )

@@ -16,7 +16,7 @@ from jointcalc.check.plug_base import (
     EN_PLUG,
     EN_TEARING,
 )
-from jointcalc.formula import spot_size
+from jointcalc.formula import spot_en1993, spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.plug import PlugRow
@@ -67,7 +67,7 @@ def cautions_of(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
     if len({s.material.family for s in row.sheets}) > 1:
         raised.append("galvanic")
     raised.append("plug-proof")
-    widest = 8 * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
+    widest = spot_en1993.WIDEST * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
     if row.along > 1 and above(row.actual_pitch, widest):
         raised.append(caution("wide-pitch", widest=f"{mm(widest):.3g}"))
     if row.hole is not None and row.fill is not None and below(row.fill, row.top):

@@ -7,10 +7,10 @@ from math import hypot
 from typing import Any
 
 from jointcalc.check.common import LIMIT
-from jointcalc.check.peel import GAMMA_M0_OTHER
 from jointcalc.formula import peel, spot_aisi, spot_en1993
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import Measure, mm, newtons
@@ -39,7 +39,7 @@ PEEL_FOLD = method(
     peel.FOLD,
     per="spot",
     basis="plastic limit of the sheet",
-    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
     covers=("fold",),
 )
 
@@ -88,11 +88,7 @@ END = method(
     factor=LIMIT,
 )
 
-HARDENED = 1000.0
-"""Tensile strength [MPa] that is counted of sheet at most: a spot tempers a ring of hardened sheet round itself (common
-practice, no source: the ring keeps some two thirds of 1500 MPa)."""
-
-WIDEST = 8.0
+WIDEST = spot_en1993.WIDEST
 """Pitch over spot diameter up to which EN 1993-1-3 covers a seam, along the load."""
 
 
@@ -133,7 +129,7 @@ class Shares:
 
 def tensile(sheet: Sheet) -> float:
     """Tensile strength beside a spot [MPa]: of hardened sheet what the ring round the spot keeps."""
-    return min(sheet.f_u, HARDENED)
+    return min(sheet.f_u, spot_en1993.HARDENED)
 
 
 def interface_pair(a: Sheet, b: Sheet) -> tuple[float, float, float]:

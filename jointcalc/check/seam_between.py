@@ -48,8 +48,6 @@ DIAGONAL = method(
     factor=LOAD_ALONE,
 )
 
-FIXITY_SPOT = 3.5
-
 
 def _pitch_limit(seam: SpotSeam, sheet: Sheet, f_c: float) -> tuple[float, list[Evaluation]]:
     """Widest pitch by AISI S100 I1.3 (b) and, where flat width and yield are known, (c) [mm] of one outer sheet."""
@@ -76,7 +74,9 @@ def _buckles(seam: SpotSeam, how: Method, pressed: Iterable[tuple[Sheet, float, 
     """Buckling from spot to spot of the outer sheet that is pressed hardest for its strength."""
     found: list[tuple[float, float, Steps, str, bool]] = []
     for one, f_c, given in pressed:
-        elastic = column.INTER_FASTENER_COLUMN.evaluate(C=FIXITY_SPOT, E=one.material.E, t=one.t, p=seam.actual_pitch)
+        elastic = column.INTER_FASTENER_COLUMN.evaluate(
+            C=column.FIXITY_SPOT, E=one.material.E, t=one.t, p=seam.actual_pitch
+        )
         working: Steps = [*given, elastic]
         strength, why = float(elastic.value), NO_YIELD
         if one.has_yield:
@@ -87,9 +87,9 @@ def _buckles(seam: SpotSeam, how: Method, pressed: Iterable[tuple[Sheet, float, 
                 strength = float(parabola.value)
         found.append((strength, f_c, working, why, one.has_yield))
     capacity, f_c, working, why, known = min(found, key=lambda one: one[0] / one[1])
-    note = f"end fixity C = {FIXITY_SPOT} for spots is not verified by test; {why}"
+    note = f"end fixity C = {column.FIXITY_SPOT} for spots is not verified by test; {why}"
     return judged_or_bound(
-        how, [] if known else [NO_YIELD], capacity=capacity, demand=f_c, required=seam.load_factor, unit="MPa",
+        how, [] if known else [NO_YIELD], capacity=capacity, demand=f_c, load_factor=seam.load_factor, unit="MPa",
         trace=working, note=note,
     )  # fmt: skip
 
@@ -112,7 +112,7 @@ def between_spots(seam: SpotSeam) -> list[Check]:
         if other is None:
             checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, unit="mm", trace=trace, note=note))
         else:
-            reason = f"written for carbon steel of E {mpa(203000)}; this stack has {other}"
+            reason = f"written for carbon steel of E {mpa(aisi_s100.E)}; this stack has {other}"
             checks.append(AISI_PITCH.outside(reason, demand=pitch, unit="mm"))
         checks.append(_buckles(seam, BETWEEN_SPOTS, [(sheet, seam.compression, []) for sheet in outer]))
     if widely_spaced(seam) and seam.shear:

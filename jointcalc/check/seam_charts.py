@@ -20,21 +20,29 @@ from jointcalc.check.seam_base import (
     size_needed,
 )
 from jointcalc.check.seam_spot import aisi_spot
-from jointcalc.formula import spot_d8_1, spot_models, spot_size
+from jointcalc.formula import spot_aisi, spot_d8_1, spot_models, spot_size
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Source, Status
+from jointcalc.formula.safety import FITTING, LIMIT_LOAD
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import either, mm, mpa
-from jointcalc.result import GAMMA_M2, Check, Looked, Method, Stated, method
+from jointcalc.result import Check, Looked, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.tables.store import OutsideTable, load
 
 KSI = 6.894757293168361
-NINETY = either(f"90 ksi tensile strength ({90 * KSI:.0f} MPa)", "90 ksi tensile strength")
+"""1000 psi [MPa]."""
+OPTIMUM_MOST = 90.0
+"""Tensile strength [ksi] up to which the optimum-conditions chart is printed."""
+STRONG, VERY_STRONG = 70.0, 150.0
+"""Tensile strengths [ksi] at which MIL-HDBK-5 changes its column for steel."""
+ALUMINIUM_COLUMNS = ((56.0, "shear_ge_56ksi"), (35.0, "shear_35_to_56ksi"), (19.5, "shear_19_5_to_35ksi"))
+"""The same for aluminium."""
+NINETY = either(
+    f"{OPTIMUM_MOST:g} ksi tensile strength ({OPTIMUM_MOST * KSI:.0f} MPa)", f"{OPTIMUM_MOST:g} ksi tensile strength"
+)
 GUARANTEED = "handbook minimum"
 ALLOWABLE = "design allowable, ultimate"
-OMEGA_TABLES = 2.50
-"""Safety factor on the tables of AISI 1996 and ASCE 8."""
 D8_SHEAR = method(
     "d8.1m.shear-tension",
     "Least shear-tension strength",
@@ -88,7 +96,7 @@ AISI_1996 = method(
     _AISI_1996,
     per="spot",
     basis="nominal",
-    factor=omega(OMEGA_TABLES),
+    factor=omega(spot_aisi.OMEGA_TABLES),
     covers=IN_PLANE,
 )
 MIL_STEEL = method(
@@ -115,7 +123,7 @@ STAINLESS = method(
     _ASCE,
     per="spot",
     basis="nominal",
-    factor=omega(OMEGA_TABLES),
+    factor=omega(spot_aisi.OMEGA_TABLES),
     covers=IN_PLANE,
 )
 
@@ -166,7 +174,7 @@ def _d8(seam: SpotSeam, share: Shares) -> Check:
         notes = ("floor for a 4√t weld; a larger one carries more", told, at)
         check = judged_or_bound(
             D8_SHEAR, [*thin, *size_needed(size, seam, "the floor")], capacity=float(floor.value),
-            demand=part * share.in_plane, required=GAMMA_M2 * seam.load_factor,
+            demand=part * share.in_plane, load_factor=seam.load_factor,
             trace=[floor, size, share.trace(seam, part)], note="; ".join(filter(None, notes)),
         )  # fmt: skip
         # without a load the weaker one stands for both
@@ -198,8 +206,8 @@ def _charts(f_u: float) -> list[_Chart]:
     """The handbook tables for carbon steel."""
     ksi = f_u / KSI
     column = "shear_lt_70ksi"
-    if at_least(ksi, 70.0):
-        column = "shear_ge_150ksi" if at_least(ksi, 150.0) else "shear_70_to_150ksi"
+    if at_least(ksi, STRONG):
+        column = "shear_ge_150ksi" if at_least(ksi, VERY_STRONG) else "shear_70_to_150ksi"
     spreads = {row["class"].lower(): row.need("spread") for row in load("spot_class_spread").rows}
     return [
         _Chart(OPTIMUM, "spot_optimum", "shear_min", "nugget_diameter", 0.0),
@@ -216,7 +224,7 @@ def _charts(f_u: float) -> list[_Chart]:
 
 def _mil_aluminium_column(f_u: float) -> str:
     ksi = f_u / KSI
-    for least, name in ((56.0, "shear_ge_56ksi"), (35.0, "shear_35_to_56ksi"), (19.5, "shear_19_5_to_35ksi")):
+    for least, name in ALUMINIUM_COLUMNS:
         if at_least(ksi, least):
             return name
     return "shear_lt_19_5ksi"
@@ -253,19 +261,18 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
         weak += _mil_edge(seam, t) if how in (MIL_STEEL, MIL_ALUMINIUM) else []
     except OutsideTable as error:
         return how.outside(str(error), demand=demand)
-    if how is OPTIMUM and above(f_u, 90 * KSI):
+    if how is OPTIMUM and above(f_u, OPTIMUM_MOST * KSI):
         strong = f"the chart is for sheet up to {NINETY}, this is {mpa(f_u):.0f}"
         return how.outside([*weak, strong], demand=demand, trace=trace)
-    required, note = seam.handbook_factor, ""
+    note = ""
+    required = None if how.factor.parts else seam.handbook_factor
     if chart.spread:
         required = seam.handbook_factor / (1 - chart.spread)
         note = (
             f"class mean with a printed spread of {chart.spread:.0%}: {seam.handbook_factor:g} / (1 - {chart.spread:g})"
         )
-    elif how in (AISI_1996, STAINLESS):
-        required = OMEGA_TABLES
     elif how in (MIL_STEEL, MIL_ALUMINIUM):
-        required, note = FITTED.required(), "ultimate allowable: 1.5 on limit load (14 CFR 25.303) and 1.15 (25.625)"
+        note = f"ultimate allowable: {LIMIT_LOAD:g} on limit load (14 CFR 25.303) and {FITTING:g} (25.625)"
     if how is STAINLESS:
         note = "annealed column, the lowest of the table"
     if any(s.coated for s in seam.sheets):

@@ -8,7 +8,9 @@ from jointcalc.formula.branch import above, at_least, at_most
 from jointcalc.formula.core import Source
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import mm
+from jointcalc.quantity.show import percent
 from jointcalc.result import DETAILING, Amount, Check, Looked, Stated, method
+from jointcalc.result.factor import fixed
 from jointcalc.tables.store import OutsideTable, load
 
 PITCH_MAX = method(
@@ -28,7 +30,7 @@ STACK_RATIO = method(
     per="spot",
     basis=DETAILING,
     bound="greatest",
-    factor="none: information, a scope and no rule",
+    factor=fixed(1.0, "none: information, a scope and no rule"),
 )
 STACK_TOTAL = method(
     "detail.stack-total",
@@ -37,8 +39,16 @@ STACK_TOTAL = method(
     per="mm",
     basis=DETAILING,
     bound="greatest",
-    factor="none: information, a guideline",
+    factor=fixed(1.0, "none: information, a guideline"),
 )
+
+
+PITCH_PER_T, PITCH_LEAST, THREE_SHEETS = 10.0, 13.0, 1.3
+"""Least pitch over thickness, its least [mm], how much more for three sheets (resistance-welding guideline, read)."""
+EDGE_PER_D, RIM = 1.25, 3.0
+"""Edge distance over spot diameter (ISO 14373, from memory), and the rim beyond the spot [mm] (guideline, read)."""
+STEEPEST, STACK_PER_T = 3.0, 4.0
+"""Thickest over thinnest sheet (ISO 14373, BS 1140), total stack over the thinnest outside sheet (guideline)."""
 
 
 def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
@@ -49,11 +59,13 @@ def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
         value = load("spot_optimum").at(t, "spacing_min")
         trace = [Looked("p_min", "mm", value, "spot_optimum", f"spacing_min at t = {mm(t):.4g}", OPTIMUM_CHART)]
     except OutsideTable:
-        value = max(10 * t, 13.0)
-        trace = [Stated("p_min", "mm", value, f"10 t, not below {mm(13)} (guideline, read)")]
+        value = max(PITCH_PER_T * t, PITCH_LEAST)
+        words = f"{PITCH_PER_T:g} t, not below {mm(PITCH_LEAST)} (guideline, read)"
+        trace = [Stated("p_min", "mm", value, words)]
     if len(seam.sheets) == 3:
-        value *= 1.3
-        trace.append(Stated("p_min3", "mm", value, "30 % more for three sheets (guideline, read)"))
+        value *= THREE_SHEETS
+        more = percent(THREE_SHEETS - 1)
+        trace.append(Stated("p_min3", "mm", value, f"{more} more for three sheets (guideline, read)"))
     return value, trace
 
 
@@ -71,14 +83,15 @@ def spot_distances(seam: SpotSeam) -> list[Check]:
                 capacity=WIDEST * d,
                 demand=seam.actual_pitch,
                 unit="mm",
-                note="8 spot diameters along the load, the range of EN 1993-1-3"
+                note=f"{WIDEST:g} spot diameters along the load, the range of EN 1993-1-3"
                 + ("; wider spots let the lap gape and rust" if widely_spaced(seam) else ""),
             )
         )
     if seam.rows > 1 and seam.row_spacing is not None:
         checks.append(ROW_MIN.judge(capacity=seam.row_spacing, demand=least, unit="mm", trace=trace))
-    edge = max(1.25 * d, d / 2 + 3.0)
-    how = Stated("e_min", "mm", edge, f"the larger of 1.25 d and a rim of {mm(3)} beyond the spot")
+    edge = max(EDGE_PER_D * d, d / 2 + RIM)
+    words = f"the larger of {EDGE_PER_D:g} d and a rim of {mm(RIM)} beyond the spot"
+    how = Stated("e_min", "mm", edge, words)
     for rule, has in ((EDGE, seam.least_edge), (END, seam.actual_end)):
         checks.append(rule.judge(capacity=has, demand=edge, unit="mm", trace=[how]))
     try:
@@ -93,11 +106,14 @@ def spot_distances(seam: SpotSeam) -> list[Check]:
     thin = min(seam.sheets[0].thickness, seam.sheets[-1].thickness)
     total = sum(sheet.thickness for sheet in seam.sheets)
     beyond = "beyond it the weld may form off the joint: coupons decide"
-    for rule, most, has, unit in ((STACK_RATIO, 3.0, seam.stack_ratio, "1"), (STACK_TOTAL, 4 * thin, total, "mm")):
+    for rule, most, has, unit in (
+        (STACK_RATIO, STEEPEST, seam.stack_ratio, "1"),
+        (STACK_TOTAL, STACK_PER_T * thin, total, "mm"),
+    ):
         checks.append(
             rule.info(capacity=most, demand=has, unit=unit, note=beyond)
             if above(has, most)
-            else rule.judge(capacity=most, demand=has, required=1.0, unit=unit)
+            else rule.judge(capacity=most, demand=has, unit=unit)
         )
     return checks
 
@@ -105,7 +121,7 @@ def spot_distances(seam: SpotSeam) -> list[Check]:
 def stack_limits(seam: SpotSeam) -> tuple[bool, bool]:
     """Whether the stack is steeper than 3 to 1, and thicker than 4 times its thinnest outside sheet."""
     thick = [s.thickness for s in seam.sheets]
-    return above(seam.stack_ratio, 3.0), above(sum(thick), 4 * min(thick[0], thick[-1]))
+    return above(seam.stack_ratio, STEEPEST), above(sum(thick), STACK_PER_T * min(thick[0], thick[-1]))
 
 
 def first_schedule(seam: SpotSeam) -> dict[str, Amount]:

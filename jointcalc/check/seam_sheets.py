@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL
-from jointcalc.check.peel import GAMMA_M0_OTHER, NO_YIELD, gamma_M0
+from jointcalc.check.peel import NO_YIELD, gamma_M0
 from jointcalc.check.seam_base import EN, Shares, judged_or_bound, not_carbon_steel, tensile
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Formula
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
 from jointcalc.result import Check, Method, method
 from jointcalc.result.factor import omega, partial
@@ -21,7 +22,7 @@ EN_YIELD_ACROSS = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
 )
 EN_YIELD_ALONG = method(
     "en1993-1-3.yield-along",
@@ -29,7 +30,7 @@ EN_YIELD_ALONG = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", 1.0, GAMMA_M0_OTHER),
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
 )
 AISI_RUPTURE = method(
     "aisi-s100.shear-rupture",
@@ -102,5 +103,7 @@ def _spots_against_net(seam: SpotSeam, net: float) -> str:
     """The condition sum F_v >= 1.25 F_n of Table 8.5 in words: which of the two gives way first."""
     spots = seam.spots * float(spot_en1993.SPOT_SHEAR(d_s=seam.d, f_u=min(tensile(s) for s in seam.sheets)))
     if at_least(spots, spot_en1993.DUCTILE * net):
-        return "ΣF_v ≥ 1.25 F_n is met: the sheet gives way before the spots"
-    return "ΣF_v is under 1.25 F_n: the spots or the sheet round them give way before the section does"
+        return f"ΣF_v ≥ {spot_en1993.DUCTILE:g} F_n is met: the sheet gives way before the spots"
+    return (
+        f"ΣF_v is under {spot_en1993.DUCTILE:g} F_n: the spots or the sheet round them give way before the section does"
+    )

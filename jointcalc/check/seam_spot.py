@@ -21,12 +21,13 @@ from jointcalc.check.seam_base import (
     tensile,
 )
 from jointcalc.formula import arc_spot_aisi, spot_aisi, spot_en1993, spot_size
-from jointcalc.formula.branch import above, below
+from jointcalc.formula.branch import below
 from jointcalc.formula.core import Limit
+from jointcalc.formula.safety import GAMMA_M2
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm, mpa, newtons
-from jointcalc.result import GAMMA_M2, Check, Stated, method
+from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import omega, partial
 
 EN_TEARING = method("en1993-1-3.tearing", "Tearing and bearing", EN, per="spot", basis=CHARACTERISTIC, factor=PARTIAL)
@@ -70,7 +71,6 @@ EN_DUCTILITY = method(
 def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
     """EN 1993-1-3 Table 8.5 at every interface."""
     checks: list[Check] = []
-    required = GAMMA_M2 * seam.load_factor
     stranger = not_carbon_steel(seam)
     near, wide = _en_spacing(seam, share)
     for where, a, b, part in seam.interfaces:
@@ -89,10 +89,7 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
             checks += [m.outside(stranger, demand=demand, where=where) for m in (EN_TEARING, EN_SPOT)]
             checks += [m.outside(stranger, demand=force, where=where) for m, _, force, _ in ends]
             continue
-        bounds = [spot_en1993.TEARING.evaluate(**base)]
-        if above(t_1, spot_en1993.THICK_FROM * t):
-            bounds.append(spot_en1993.TEARING_THICK_SPOT.evaluate(**base))
-            bounds.append(spot_en1993.TEARING_THICK_SHEET.evaluate(**base))
+        bounds = [bound.evaluate(**base) for bound in spot_en1993.tearing_bounds(t=t, t_1=t_1)]
         tearing = min(bounds, key=lambda e: float(e.value))
         spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
         before: Steps = [*cores((a, b))]
@@ -117,26 +114,25 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
         told: dict[str, Any] = {"where": where, "note": "; ".join(filter(None, (_weaker(a, b), wide)))}
         checks.append(
             judged_or_bound(
-                EN_TEARING, stop, capacity=float(tearing.value), demand=demand, required=required,
+                EN_TEARING, stop, capacity=float(tearing.value), demand=demand, load_factor=seam.load_factor,
                 trace=[*before, *bounds, *after], **told,
             )
         )  # fmt: skip
         checks.append(
             judged_or_bound(
-                EN_SPOT, stop, capacity=float(spot.value), demand=demand, required=required,
+                EN_SPOT, stop, capacity=float(spot.value), demand=demand, load_factor=seam.load_factor,
                 trace=[*before, spot, *after], **told,
             )
         )  # fmt: skip
         for how, e_1, force, word in ends:
-            # beyond 6 d_s the end is simply far away: the formula is used at its last distance; under 2 d_s its value
-            # there is more than the sheet has
-            inputs = {**base, "e_1": min(max(e_1, 2 * seam.d), 6 * seam.d)}
+            inputs = {**base, "e_1": spot_en1993.end_counted(e_1, seam.d)}
             given = {**base, "e_1": e_1}
             short = [f"{word} distance: {r}" for r in limits_below(spot_en1993.END, given)]
             evaluation = spot_en1993.END_DISTANCE.evaluate(**inputs)
             checks.append(
                 judged_or_bound(
-                    how, [*stop, *short], capacity=float(evaluation.value), demand=force, required=required,
+                    how, [*stop, *short], capacity=float(evaluation.value), demand=force,
+                    load_factor=seam.load_factor,
                     trace=[*before, evaluation, *after], **told,
                 )
             )  # fmt: skip
@@ -144,7 +140,8 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
             checks.append(
                 judged_or_bound(
                     EN_DUCTILITY, stop, capacity=float(spot.value), demand=demand,
-                    required=required * spot_en1993.DUCTILE, trace=[*before, spot, tearing, *after], where=where,
+                    required=spot_en1993.DUCTILE * GAMMA_M2 * seam.load_factor,
+                    trace=[*before, spot, tearing, *after], where=where,
                     note=f"not met: {first}; so the spot is asked for the {spot_en1993.DUCTILE:g} on top",
                 )
             )  # fmt: skip
@@ -227,7 +224,6 @@ def aisi_spot(seam: SpotSeam, t: float, demand: float, load: Stated) -> Check:
         [*thin, *size_needed(size, seam, "the strength is the mean of set-up size spots: it")],
         capacity=float(nominal.value),
         demand=demand,
-        required=spot_aisi.OMEGA,
         trace=[nominal, size, load],
         note="no account of grade, number of sheets or edge",
     )

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from jointcalc.check.common import handbook_cautions
 from jointcalc.check.peel import NO_ARM
-from jointcalc.check.seam_base import EDGE, END, HARDENED, IN_PLANE, PITCH_MIN, ROW_MIN, WIDEST, Shares, widely_spaced
+from jointcalc.check.seam_base import EDGE, END, IN_PLANE, PITCH_MIN, ROW_MIN, WIDEST, Shares, widely_spaced
 from jointcalc.check.seam_detailing import first_schedule, stack_limits
-from jointcalc.formula import spot_size
+from jointcalc.formula import spot_en1993, spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.seam import SpotSeam
@@ -123,8 +123,8 @@ def cautions_of(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
     if below(seam.d, usual):
         raised.append(caution("small-spot", d=f"{mm(seam.d):.3g}", usual=f"{mm(usual):.3g}"))
     steel = [s for s in seam.sheets if s.material.family == "steel"]
-    if any(above(s.f_u, HARDENED) for s in steel):
-        raised.append(caution("softened-spot", counted=f"{mpa(HARDENED):g}"))
+    if any(above(s.f_u, spot_en1993.HARDENED) for s in steel):
+        raised.append(caution("softened-spot", counted=f"{mpa(spot_en1993.HARDENED):g}"))
     if any(s.material.grade.startswith("413") for s in steel):
         raised.append("hardened-spot")
     if any(s.material.family == "aluminium" for s in seam.sheets):

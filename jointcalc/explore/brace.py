@@ -12,13 +12,13 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.check.brace import check_brace, first_over
-from jointcalc.check.brace_base import GAMMA_M0
 from jointcalc.check.brace_making import least_radius, legs, seam_data, weld_flow
 from jointcalc.check.brace_stand import collapse_force, stands
 from jointcalc.errors import InputError
 from jointcalc.errors import nearest as nearest_word
 from jointcalc.explore.seam import find_seam
 from jointcalc.formula import web_aisi, web_en1993
+from jointcalc.formula.safety import GAMMA_M0
 from jointcalc.model.brace import Brace, read_limit, read_loads, read_spans, read_supports
 from jointcalc.model.fields import build
 from jointcalc.model.sheet import Sheet

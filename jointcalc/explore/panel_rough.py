@@ -16,7 +16,8 @@ from jointcalc.check.panel_base import State
 from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY
 from jointcalc.check.panel_forming import MAKING, forming
 from jointcalc.check.panel_plane import shear
-from jointcalc.check.panel_shape import MEMBRANE_LIMIT, MEMBRANE_STRAIN, PULL, SET, SET_PART
+from jointcalc.check.panel_shape import MEMBRANE_STRAIN, PULL, SET, SET_PART
+from jointcalc.formula import plate_ultimate as ultimate
 from jointcalc.model.panel import Panel
 from jointcalc.result import Result
 from jointcalc.statics import field as fields
@@ -71,7 +72,9 @@ def one_grid(panel: Panel) -> dict[str, float]:
         if found["steepest"] > STEEPEST:
             used[SET.key] = inf
         reached = found["reached"]
-        used[MEMBRANE_STRAIN.key] = found["strain"] / MEMBRANE_LIMIT if reached >= 1 else 1 / max(reached, 1e-3)
+        used[MEMBRANE_STRAIN.key] = (
+            found["strain"] / ultimate.MEMBRANE_STRAIN if reached >= 1 else 1 / max(reached, 1e-3)
+        )
         if panel.in_plane == "held" and s.sheet.has_yield:
             used[PULL.key] = max(found["edge_pull"], 0.0) * required / (s.sheet.f_y * s.t)
         if panel.limit_deflection is not None:

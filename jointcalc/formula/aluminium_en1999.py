@@ -14,6 +14,8 @@ from jointcalc.formula.core import Formula, Names, Source, Value, register
 from jointcalc.quantity.sentence import mm
 from jointcalc.tables import load
 
+TIG_ON_HARDENED = 0.8
+"""Part of the zone strength that TIG leaves of 6xxx and 7xxx alloys."""
 GAMMA_MW = 1.25
 """Partial factor on weld metal and heat-affected zone, recommended value of EN 1999-1-1, 8.6.3."""
 OMEGA_ADM = 1.95

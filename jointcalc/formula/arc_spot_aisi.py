@@ -42,6 +42,10 @@ LEAST_EFFECTIVE_DIAMETER = 9.525
 """Least effective diameter [mm]: 3/8 in (read)."""
 THICKEST_SHEETS = 3.81
 """Greatest thickness of the sheets welded through [mm]: 0.15 in (read)."""
+UPLIFT_EDGE, UPLIFT_SIDE_LAP = 0.5, 0.7
+"""Parts of the uplift strength that count at the edge of a sheet and at a side lap (J2.2.3)."""
+UPLIFT_ALONE = 0.15
+"""(T/T_a)^1.5 up to which shear and uplift need not be added (J2.2.4)."""
 WASHER_BELOW = 0.7112
 """A weld washer is needed for sheet thinner than this [mm]: 0.028 in (read)."""
 
@@ -276,7 +280,7 @@ SHEET_TO_SHEET_SHEAR = register(
         source=SHEET_TO_SHEET,
         names=NAMES,
         limits=(
-            Limit("t", low=0.7112, high=1.6129, unit="mm", why="0.028 to 0.0635 in"),
+            Limit("t", low=WASHER_BELOW, high=1.6129, unit="mm", why="0.028 to 0.0635 in"),
             Limit("F_u", high=407.0, unit="MPa", why="59 ksi"),
             Limit("F_xx / F_u", low=1.0, open_low=True, why="the weld metal must be stronger than the sheet"),
             FUSED,

@@ -29,10 +29,12 @@ PULL_THROUGH = Source("EN 1993-1-3:2006 Table 8.2 (k_p = 1.0)", "EN 1993-1-8 Tab
 ROARK = Source("Roark's Formulas for Stress and Strain", "Table 11.2, case 16", status="from memory")
 CONTACT = Source("own derivation, mean contact pressure at yield", "", status="derivation")
 
+PLATE_FROM = 3.0
+"""Thickness [mm] from which on sheet is plate."""
 K_P_SHEET = 1.0
-"""k_p below 3 mm."""
+"""k_p below that."""
 K_P_PLATE = 0.6 * np.pi
-"""k_p from 3 mm on."""
+"""k_p from there on."""
 
 NAMES = Names(
     c=("mm", "radius at which head or washer pulls on the plate"),
@@ -146,6 +148,8 @@ def _enter(
     )
 
 
+E, NU = 210e3, 0.3
+"""Elasticity of the plate's steel [MPa], and Poisson's ratio (EN 1993-1-1, 3.2.6)."""
 HOLE = Limit("d_h / d_w", high=1.0, open_high=True, why="the hole lies inside head or washer")
 RING = Limit("R / c", low=1.0, open_low=True, why="the ring lies outside the washer")
 SHEET_PULL_THROUGH = _enter(

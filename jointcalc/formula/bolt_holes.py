@@ -152,6 +152,8 @@ SLOTTED = _enter(slotted, "F_b", "N", "Bearing in a slotted hole", SLOT)
 COUNTERSUNK_BEARING = _enter(countersunk_bearing, "t", "mm", "Thickness that bears under a countersunk head", SUNK)
 RING_SHARE = _enter(ring_share, "k_o", "1", "Ring under the head", RING)
 RING_REDUCED = _enter(ring_reduced, "F", "N", "Pull-through over the ring that is left", RING)
+PACKED_FROM = 1 / 3
+"""Packing over diameter beyond which it counts (EN 1993-1-8, 3.6.1(12))."""
 PACKING = _enter(
     packing, "beta_p", "1", "Packing in the shear plane", PACKED,
     Limit("t_p / d", high=4 / 3, why="thicker packing is bolted on its own"),

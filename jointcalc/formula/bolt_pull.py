@@ -111,6 +111,8 @@ def _enter(
     return register(Formula(function, symbol=symbol, unit=unit, title=title, source=source, names=NAMES, limits=limits))
 
 
+MOST_LEVER = 1.25
+"""Distance from bolt to tip of the leg that prying counts at most, over that to the upright (Table 6.2)."""
 ROOM = Limit("R / c", low=1.0, open_low=True, why="the supports stand outside what is pulled on")
 REACH = _enter(reach, "R", "mm", "Reach of the supports", OURS)
 FOLD_WITH_PLATE = _enter(fold_with_plate, "P", "N", "Sheet and spreader plate folded about the nut", OURS, ROOM)

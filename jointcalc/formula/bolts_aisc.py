@@ -20,6 +20,15 @@ THREADED = Source("AISC 360-16", "Table J3.2", status="from memory")
 
 SAFETY = Safety(2.00, 0.75)
 SAFETY_SLIP = Safety(1.50, 1.00)
+SMALL = 12.7
+"""Diameter [mm] under which AISI S100 Table J3.4-1 has stresses of its own (1/2 in)."""
+ALONE = 0.3
+"""Shear or tension over what is available up to which the other counts in full (J3.7)."""
+FILLERS_FROM = 6.0
+"""Thickness of fillers [mm] beyond which they count (J5.2, 1/4 in)."""
+PRETENSION, MU_CLEAN, D_U = 0.70, 0.30, 1.13
+"""Pretension over the least tensile strength (Table J3.1), slip coefficient of clean mill scale (class A, 0.35 before
+2010) and the mean of installed over specified pretension (J3.8)."""
 
 NAMES = Names(
     F_nt=("MPa", "nominal tensile stress of the bolt"),

@@ -26,6 +26,12 @@ SAFETY_DEFORMATION = Safety(2.22, 0.65)
 SAFETY_RUPTURE = Safety(2.22, 0.65)
 SAFETY_SCREW = Safety(3.00, 0.50)
 
+MOST_WASHER = 19.05
+"""Washer diameter [mm] that pull-over counts at most (J4.4.2, 3/4 in)."""
+OVERSIZED_JUMPS = 18.0
+"""Diameter over thickness at which the printed bearing factor of oversized holes jumps."""
+HOLE_GROWTH = 6.4
+"""Growth of the holes [mm] that the limit on deformation stands for (1/4 in)."""
 M_F_WASHERS_BOTH_SIDES = 1.00
 M_F_NONE_OR_ONE = 0.75
 M_F_INNER_SHEET = 1.33

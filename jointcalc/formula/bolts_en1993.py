@@ -10,8 +10,23 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
+SHANK_CLASSES, THREAD_CLASSES = ("4.6", "5.6", "8.8"), ("4.8", "5.8", "6.8", "10.9")
+"""Classes whose shear coefficient is that of the shank with the thread in the shear plane, and those with less."""
+ALPHA_SHANK, ALPHA_THREAD = 0.6, 0.5
+"""Shear coefficients of Table 3.4."""
+K_2, K_2_COUNTERSUNK = 0.9, 0.63
+"""Tension coefficients of Table 3.4."""
+LARGE_CLEARANCE, CLEARANCE_SIZES = 1.0, (12.0, 14.0)
+"""Clearance [mm] beyond which bolts of these diameters stand in a 2 mm hole (3.6.1(5))."""
+K_S_SLOT, K_S_OVERSIZED = 0.63, 0.85
+"""Slip in the worst slot and in an oversized hole (Table 3.6, from memory)."""
+MU_AS_ROLLED = 0.2
+"""Slip factor of faces as rolled, class D of EN 1090-2, from memory."""
+LINES_APART = 1.2
+"""Least distance in hole diameters at which Table 3.3 lets lines of holes stand apart."""
 DUCTILE = 1.2
 """How many times as strong in shear as the sheet in bearing a fastener is to be (EN 1993-1-3 Table 8.2 to 8.4)."""
 
@@ -294,6 +309,33 @@ K_1_EDGE = _enter(k_1_edge, "k_1", "1", "Bearing coefficient of an edge bolt", B
 K_1_EDGE_LINES = _enter(k_1_edge_lines, "k_1", "1", "Bearing coefficient of an edge bolt beside a line", EDGE_LINES)
 K_1_INNER = _enter(k_1_inner, "k_1", "1", "Bearing coefficient of an inner bolt", BEARING)
 BEARING_PLATE = _enter(bearing, "F_b", "N", "Bearing of a bolt in plate", BEARING, *PLATE, *HOLE_POSITION)
+
+
+def shear_coefficient(grade: str, *, threads: str, stainless: bool) -> tuple[float, str] | None:
+    """Shear coefficient of Table 3.4 and why; `threads` are "in" or "out" of the shear plane.
+
+    None for a class that the table does not give.
+    """
+    if threads == "out":
+        return ALPHA_SHANK, f"{ALPHA_SHANK:g}: shank in the shear plane"
+    if grade in SHANK_CLASSES:
+        return ALPHA_SHANK, f"{ALPHA_SHANK:g}: class {grade}"
+    if grade in THREAD_CLASSES:
+        return ALPHA_THREAD, f"{ALPHA_THREAD:g}: class {grade}, thread in the shear plane"
+    if stainless:
+        return ALPHA_THREAD, f"{ALPHA_THREAD:g}: stainless, thread in the shear plane (EN 1993-1-4 6.2, from memory)"
+    return None
+
+
+def k_1_branch(*, e_2: float, p_2: float, d_0: float) -> Formula:
+    """The bound of k_1 that works: the edge's or the next line's alone where the other reaches its 2.5 anyway."""
+    if at_least(p_2, 3.0 * d_0):  # 1.4 x 3 - 1.7 = 2.5
+        return K_1_EDGE
+    if at_least(e_2, 1.5 * d_0):  # 2.8 x 1.5 - 1.7 = 2.5
+        return K_1_INNER
+    return K_1_EDGE_LINES
+
+
 BEARING_SINGLE_LAP = _enter(
     bearing_single_lap, "F_b", "N", "Bearing of a bolt in a single lap with one row", SINGLE_LAP, *PLATE
 )

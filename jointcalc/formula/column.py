@@ -218,9 +218,11 @@ AISI_ELASTIC_STRESS = register(Formula(
     source=AISI_E2, names=N, limits=(Limit("lamda_c", low=1.5),)))  # fmt: skip
 AISI_STRENGTH = register(Formula(
     aisi_strength, symbol="P_n", unit="N", title="Nominal axial strength", source=AISI_E2, names=N))  # fmt: skip
+MOST_SLENDER_TUBE = 0.441
+"""(D/t) / (E/F_y) up to which the rule of tubes holds."""
 TUBE_REDUCED_AREA = register(Formula(
     tube_reduced_area, symbol="A_o", unit="mm^2", title="Round tube area with local buckling at yield",
-    source=AISI_TUBE, names=N, limits=(Limit("(D / t) / (E / F_y)", high=0.441),)))  # fmt: skip
+    source=AISI_TUBE, names=N, limits=(Limit("(D / t) / (E / F_y)", high=MOST_SLENDER_TUBE),)))  # fmt: skip
 TUBE_EFFECTIVE_AREA = register(Formula(
     tube_effective_area, symbol="A_e", unit="mm^2", title="Round tube effective area at the column stress",
     source=AISI_TUBE, names=N, inner_units={"R": "1"}))  # fmt: skip
@@ -283,6 +285,8 @@ def johnson_parabola(*, F_e: Value, f_y: Value) -> Value:
 
 
 C_RANGE = (Limit("C", low=1.0, high=4.0, why="from simple support to full fixity at the fasteners"),)
+FIXITY_SPOT = 3.5
+"""End fixity of a sheet that is held by spots (from memory, not verified by test)."""
 INTER_FASTENER_COLUMN = register(Formula(
     inter_fastener_column, symbol="sigma_ir", unit="MPa", title="Inter-fastener buckling, column form",
     source=INTER, names=N, limits=C_RANGE))  # fmt: skip
@@ -376,6 +380,16 @@ MOMENT_FACTORS: Mapping[str, tuple[float, float, float]] = {
 energy solution in the tests.  For the central point load C_3 = 1.730 is also in print: it is wrong (up to
 80 % on the unsafe side by the same energy solution), and so is C_2 = 0.630 with C_1 = 1.348 of a later
 note, which misses by 7 % for loads well above the shear centre, on the safe side."""
+
+
+def least_favourable_factors(z_j: float) -> tuple[float, float, float]:
+    """(C_1, C_2, C_3) that give the lowest critical moment of the table: `z_j` is positive where it helps."""
+    C_1, C_2, C_3 = zip(*MOMENT_FACTORS.values())
+    return min(C_1), max(C_2), min(C_3) if z_j > 0 else max(C_3)
+
+
+ALPHA_ASD = 1.6
+"""Factor on the loads of an allowable-strength second-order analysis, AISI S100-16 C1 (from memory)."""
 
 
 def torsional_buckling_stress(

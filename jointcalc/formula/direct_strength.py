@@ -17,9 +17,13 @@ from jointcalc.formula.column import Choice
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 S100 = "AISI S100-16"
-OMEGA_COMPRESSION = 1.80
-OMEGA_BENDING = 1.67
-"""Safety factors of chapters E and F."""
+LIMITS = f"{S100} Table B4.1-1"
+MOST_YIELD = 655.0
+"""Yield strength [MPa] (95 ksi) up to which direct strength is proved, Table B4.1-1, from memory; so are these:"""
+MOST_RADIUS, MOST_LIP = 20.0, 0.7
+"""Bend radius over thickness; lip over flange."""
+MOST_HELD, MOST_LIPPED, MOST_FREE, MOST_WEB = 500.0, 160.0, 60.0, 300.0
+"""Flat width over thickness of flats held at both edges, with a lip, with a free edge, of webs that are bent."""
 
 
 def _source(clause: str, note: str = "") -> Source:

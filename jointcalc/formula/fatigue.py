@@ -43,6 +43,11 @@ N = Names(
     N=("1", "load changes asked for"),
 )
 
+GAMMA_MF = 1.35
+"""Partial factor on fatigue strength, safe life with grave consequence (EN 1993-1-9 Table 3.1, from memory)."""
+MOST_RANGE, THINNEST, SHORT_ATTACHMENT = 1.5, 4.0, 50.0
+"""Direct stress range over the yield strength that EN 1993-1-9, 8(1) allows at most; the sheet [mm] its details begin
+with, and the length of an attachment [mm] at which its category changes (Table 8.4, Table 8.5), from memory."""
 CYCLES_3 = Limit("N_R", low=1e4, high=5e6, why="slope 3")
 CYCLES_5 = Limit("N_R", low=5e6, high=1e8, why="slope 5")
 

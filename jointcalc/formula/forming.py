@@ -189,6 +189,13 @@ def die_opening(*, t: Value) -> Value:
     return 8.0 * t
 
 
+LEAST_RADIUS, LEAST_RADIUS_DRAWING, DRAWING = 1.0, 0.5, 0.28
+"""Least inside radius over thickness, the same of drawing steel, and the elongation from which steel counts as such:
+common practice, no source."""
+FOLDS_FREELY = 390.0
+"""Tensile strength [MPa] up to which DIN 6935 gives least radii and no elongation has to be asked for."""
+MOST_DIN = 3.0
+"""Thickness [mm] up to which the table of least radii is taken from DIN 6935."""
 DIE_OPENING = register(
     Formula(
         die_opening,

@@ -42,6 +42,8 @@ N = Names(
 )
 SOFT = 600.0
 """Tensile strength [MPa] above which heat softens sheet steel beside a weld; the most that is counted there."""
+COLD_UP_TO, WARM_UP_TO = 0.40, 0.49
+"""Carbon equivalent [%] up to which sheet is welded without preheat, and up to which with care (common practice)."""
 COLD = 1.25
 """A certificate of more times the least of its grade tells of cold work, which the heat takes away (our choice)."""
 

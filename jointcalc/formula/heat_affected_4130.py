@@ -22,6 +22,8 @@ NEAR_OTHER = 0.841
 """Share left beside all other welds (80 of 95 ksi)."""
 
 
+ALLOYED_FILLER = 551.0
+"""Tensile strength [MPa] from which a filler counts as an alloyed one (80 ksi)."""
 F_TU_MOST = 655.1
 """Tensile strength [MPa] of normalised 4130 for which the values are published (95 ksi)."""
 NEAR_RANGE = (

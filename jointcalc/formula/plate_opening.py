@@ -73,6 +73,8 @@ def collar_strain(*, r_c: Value, f: Value) -> Value:
 
 
 HALF = "tests of it went to half the width"
+ALPHA_FREE, ALPHA_CLAMPED = 1.5, 1.25
+"""alpha_c of the reduced buckling coefficient for edges that turn freely, and clamped (from memory)."""
 HOLED_COEFFICIENT_ROUND = register(Formula(
     holed_coefficient_round, symbol="k", unit="1", title="Shear buckling coefficient with a round opening",
     source=HOLED, names=N, limits=(Limit("d / b", high=0.5, why=HALF), Limit("b / a", high=1.0))))  # fmt: skip

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula import column
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 PART_1_5 = "EN 1993-1-5:2006"
@@ -111,6 +112,12 @@ def shear_strength(*, chi_w: Value, f_y: Value) -> Value:
     return chi_w * f_y / np.sqrt(3)
 
 
+COLUMN_IMPERFECTION = column.IMPERFECTION_FACTORS["a"]
+"""Imperfection factor of an unstiffened plate as a column, EN 1993-1-5 4.5.3(5) (from memory)."""
+STEEP = 30.0
+"""Least slope of the flanks of a corrugation in EN 1993-1-5 Annex D [degrees]."""
+MEMBRANE_STRAIN = 0.05
+"""Greatest principal strain of the mid-plane, EN 1993-1-5 C.8(1) note (recommended value, from memory)."""
 SHEAR_SLENDERNESS = register(Formula(
     shear_slenderness, symbol="lamda_w", unit="1", title="Slenderness in shear", source=_en("5.3(3)"),
     names=N))  # fmt: skip

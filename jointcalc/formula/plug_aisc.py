@@ -143,6 +143,8 @@ CODE_HOLE = (
     Limit("d - t", low=8.0, unit="mm", why=f"the structural clause asks for a hole of at least t + {mm(8)}"),
     Limit("w / np.where(t <= 16, t, np.maximum(t / 2, 16))", low=1.0, why="depth of fill against the least depth"),
 )
+THIN_D11 = 3.0
+"""Thinnest part of AWS D1.1 [mm] (1/8 in), the welding code AISC 360 rests on; thinner sheet tears first."""
 WELD_SHEAR = register(
     Formula(
         weld_shear,

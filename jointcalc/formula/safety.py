@@ -1,8 +1,21 @@
-"""The pair of factors American clauses print beside a nominal strength."""
+"""Factors of safety: the partial factors of the Eurocodes, and the pair American clauses print beside a strength."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
+
+GAMMA_F = 1.5
+"""Partial factor on a service load where the load case states none (EN 1990, the larger of its two)."""
+GAMMA_M0 = 1.0
+"""Partial factor on yielding, recommended value of EN 1993-1-3, 2(3)."""
+GAMMA_M1 = 1.0
+"""Partial factor on buckling, recommended value of EN 1993-1-3, 2(3)."""
+GAMMA_M_OTHER = 1.1
+"""Both of them for stainless steel (EN 1993-1-4, 5.1) and aluminium (EN 1999-1-1, 6.1.3), from memory."""
+GAMMA_M2 = 1.25
+"""Partial factor on resistance in rupture, recommended value of EN 1993-1-3, 2(3)."""
+LIMIT_LOAD, FITTING = 1.5, 1.15
+"""Ultimate over limit load (14 CFR 25.303), and what a fitting is asked on top (25.625)."""
 
 
 class Safety(NamedTuple):

@@ -23,6 +23,8 @@ N = Names(
 
 THICK_FROM = 3.56
 """Thickness from which the line for thick sheet holds [mm]; the power law ends 0.01 % above it."""
+OMEGA_TABLES = 2.50
+"""Safety factor on the spot tables of AISI 1996 and ASCE 8."""
 OMEGA = 2.35
 """Safety factor on a resistance spot (2007 edition on)."""
 OMEGA_RUPTURE_WELDED = 2.50

@@ -8,12 +8,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.formula.branch import above, least, most
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
 DUCTILE = 1.25
 """F_v over F_tb, and ΣF_v over F_n, of the condition of EN 1993-1-3 Table 8.5: the sheet gives way before the spot."""
 THICK_FROM = 2.5
 """t_1 / t [1] beyond which Table 8.5 lets the thick sheet and the spot bound the tearing."""
+
+HARDENED = 1000.0
+"""Tensile strength [MPa] that is counted of sheet at most: a spot tempers a ring of hardened sheet round itself (common
+practice, no source: the ring keeps some two thirds of 1500 MPa)."""
 
 EN = Source(
     "EN 1993-1-3:2006",
@@ -41,7 +46,9 @@ SHEETS = (
 )
 END = (Limit("e_1 / d_s", low=2.0, high=6.0, why="end distance over spot diameter, along the load"),)
 EDGE = (Limit("e_2 / d_s", high=4.0, why="edge distance over spot diameter, across the load"),)
-PITCH_ALONG = (Limit("p_1 / d_s", low=3.0, high=8.0, why="pitch over spot diameter, along the load"),)
+WIDEST = 8.0
+"""Pitch along the load over spot diameter up to which the table covers a row."""
+PITCH_ALONG = (Limit("p_1 / d_s", low=3.0, high=WIDEST, why="pitch over spot diameter, along the load"),)
 PITCH_ACROSS = (Limit("p_2 / d_s", low=3.0, high=6.0, why="pitch over spot diameter, across the load"),)
 
 
@@ -115,3 +122,18 @@ DUCTILE_BOUND = register(
         names=N,
     )
 )  # fmt: skip
+
+
+def tearing_bounds(*, t: float, t_1: float) -> tuple[Formula, ...]:
+    """The bounds on tearing of Table 8.5 for sheets of `t` and `t_1` [mm]: three where one is much thicker."""
+    if above(t_1, THICK_FROM * t):
+        return TEARING, TEARING_THICK_SPOT, TEARING_THICK_SHEET
+    return (TEARING,)
+
+
+def end_counted(e_1: float, d_s: float) -> float:
+    """End distance with which the end resistance is worked out [mm]: within its range.
+
+    Beyond it the end is simply far away; nearer, its value there is more than the sheet has.
+    """
+    return min(max(e_1, least(END_DISTANCE, "e_1 / d_s") * d_s), most(END_DISTANCE, "e_1 / d_s") * d_s)

@@ -27,6 +27,12 @@ OMEGA_TENSION_RUPTURE = 2.00
 OMEGA_BENDING_CRIPPLING = 1.70
 MOST_BENDING_CRIPPLING = 1.33
 """Greatest sum of bending and a local force, single webs, before Omega."""
+MOST_SLENDER = 200.0
+"""Flat height over thickness of a web without stiffeners (B4.1, from memory)."""
+LEAST_BEARING = 19.05
+"""Bearing length [mm] from which on G5 holds (3/4 in), from memory."""
+LONGEST_BEARING, LONGEST_BEARING_HEIGHTS = 200.0, 2.0
+"""Bearing length over thickness and over flat height up to which G5 was tested, from memory."""
 K_V = 5.34
 """Shear buckling coefficient of a web without transverse stiffeners."""
 
@@ -77,7 +83,7 @@ def web_shear(*, h: Value, t: Value, F_v: Value) -> Value:
     return h * t * F_v
 
 
-_HT = Limit("h / t", high=200.0, why="webs without stiffeners")
+_HT = Limit("h / t", high=MOST_SLENDER, why="webs without stiffeners")
 SHEAR_STRESS_STOCKY = register(Formula(
     shear_stress_stocky, symbol="F_v", unit="MPa", title="Shear stress of a stocky web", source=G21, names=N,
     limits=(_HT, Limit("h / t / np.sqrt(E * k_v / F_y)", high=1.0))))  # fmt: skip
@@ -111,7 +117,8 @@ def crippling(
 
 CRIPPLING = register(Formula(
     crippling, symbol="P_n", unit="N", title="Nominal crippling strength of one web", source=G5, names=N,
-    limits=(Limit("h / t", high=200.0), Limit("N / t", high=200.0), Limit("N / h", high=2.0),
+    limits=(Limit("h / t", high=MOST_SLENDER), Limit("N / t", high=LONGEST_BEARING),
+            Limit("N / h", high=LONGEST_BEARING_HEIGHTS),
             Limit("theta", low=np.pi / 2 - 1e-6, high=np.pi / 2 + 1e-6, unit="rad",
                   why="the hat rows are for webs at right angles"))))  # fmt: skip
 

@@ -11,6 +11,20 @@ import numpy as np
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Formula, Limit, Names, Source, Value, register
 
+SHEAR_LEAVES_BENDING = 0.5
+"""Shear over its resistance up to which bending is not reduced (EN 1993-1-3, 6.1.10, from memory)."""
+PEAK_OF_RECTANGLE = 1.5
+"""Greatest over mean shear stress of a rectangle (elasticity)."""
+MOST_SLENDER, MOST_BENT_ONE, MOST_BENT_TWO = 200.0, 6.0, 10.0
+"""Web height over thickness, and bend radius over thickness of one web and of two, up to which crippling is judged
+(6.1.7.1, 6.1.7.2, 6.1.7.3, from memory)."""
+LONGEST_ONE, LONGEST_ONE_HEIGHTS = 210.0, 3.5
+"""Bearing length over thickness and over web height that 6.1.7.2 counts at most, from memory."""
+CLEAR_END, LEAST_BEARING, LONGEST_BEARING = 40.0, 10.0, 200.0
+"""Clear distance from a bearing to a free end from which on 6.1.7.3 holds, and the effective bearing lengths [mm] that
+it counts at least and at most, from memory."""
+NEAR = 1.5
+"""Web heights within which an end or an opposite force counts, 6.1.7.2 and 6.1.7.3 (AISI S100 G5 alike)."""
 MOST_BENDING_CRIPPLING = 1.25
 """Greatest sum of bending and a local force (EN 1993-1-3, 6.1.11, from memory)."""
 
@@ -148,7 +162,7 @@ def shear_ratio(*, V_1: Value, V_2: Value) -> Value:
 CRIPPLING_TWO_WEBS = register(Formula(
     crippling_two_webs, symbol="R_w", unit="N", title="Local transverse resistance per web, two or more webs",
     source=EN_6173, names=N | Names(h_w=N["h_w"]),
-    limits=(Limit("r / t", high=10.0), Limit("h_w / t", high=200.0),
+    limits=(Limit("r / t", high=MOST_BENT_TWO), Limit("h_w / t", high=MOST_SLENDER),
             Limit("phi_deg", low=45.0, high=90.0))))  # fmt: skip
 SHEAR_RATIO = register(Formula(
     shear_ratio, symbol="beta_V", unit="1", title="Ratio of the shear forces beside the load", source=EN_6173,
@@ -240,7 +254,9 @@ def crippling_interior_opposed(
     return k_3 * k_4 * k_5 * (21.0 - h_w / t / 16.3) * (1 + 0.0013 * s_s / t) * t**2 * f_yb
 
 
-_SINGLE = (Limit("h_w / t", high=200.0), Limit("r / t", high=6.0), Limit("phi_deg", low=45.0, high=90.0))
+_SINGLE = (
+    Limit("h_w / t", high=MOST_SLENDER), Limit("r / t", high=MOST_BENT_ONE), Limit("phi_deg", low=45.0, high=90.0),
+)  # fmt: skip
 _MORE = N | Names(r=N["r"], phi_deg=N["phi_deg"])
 STRENGTH_COEFFICIENT = register(Formula(
     strength_coefficient, symbol="k", unit="1", title="Strength coefficient", source=EN_6172, names=N))  # fmt: skip
@@ -313,7 +329,9 @@ def bending_and_crippling(*, M: Value, M_c: Value, F: Value, R_w: Value) -> Valu
 
 BENDING_AND_SHEAR = register(Formula(
     bending_and_shear, symbol="eta", unit="1", title="Bending and shear together", source=EN_6110, names=N,
-    limits=(Limit("V / V_w", low=0.5, why="below half the shear resistance bending is not reduced"),)))  # fmt: skip
+    limits=(
+        Limit("V / V_w", low=SHEAR_LEAVES_BENDING, why="below half the shear resistance bending is not reduced"),
+    )))  # fmt: skip
 BENDING_AND_CRIPPLING = register(Formula(
     bending_and_crippling, symbol="eta", unit="1", title="Bending and local force together", source=EN_6111,
     names=N))  # fmt: skip

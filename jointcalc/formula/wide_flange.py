@@ -90,6 +90,11 @@ LAGGED_MOMENT = register(Formula(
 SHORT_SPAN_MOMENT = register(Formula(
     short_span_moment, symbol="M_n", unit="N*mm", title="Moment strength of a short span", source=AISI_B43,
     names=N))  # fmt: skip
+MOST_CURL, LITTLE_CURL = 0.05, "5 % of the depth"
+"""Curling over the depth of the profile that bending may neglect (EN 1993-1-3, 5.4(1), from memory), and in words."""
+SPAN_OF_SAGGING, SPAN_OF_HOGGING = 0.7, 0.5
+"""Length between the points of zero moment over the shortest span of a continuous beam, taken for Figure 3.1 of
+EN 1993-1-5 (from memory) on the safe side."""
 CURL = register(Formula(
     curl, symbol="u", unit="mm", title="Curling of a wide flange", source=EN_54, names=N,
     limits=(Limit("z", low=0.0, open_low=True),)))  # fmt: skip

@@ -44,9 +44,6 @@ DISH_SERVICE, DISH_ULTIMATE = 5.0, 15.0
 """How far sheet may dish and stay so under a fastener [mm]: under a service load times its factor, and under a load
 that is ultimate by nature (`load_factor` 1).  Common practice, no source."""
 
-SHANK_CLASSES = ("4.6", "5.6", "8.8")
-"""Classes whose shear coefficient is 0.6 with the thread in the shear plane (EN 1993-1-8 Table 3.4)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Fastener:

@@ -3,8 +3,6 @@
 from jointcalc.result.cautions import Caution, caution, collect
 from jointcalc.result.checks import (
     DETAILING,
-    GAMMA_F,
-    GAMMA_M2,
     HANDBOOK_FACTOR,
     MAY_CARRY,
     SIDES,
@@ -25,8 +23,6 @@ from jointcalc.result.checks import (
 
 __all__ = [
     "DETAILING",
-    "GAMMA_F",
-    "GAMMA_M2",
     "HANDBOOK_FACTOR",
     "MAY_CARRY",
     "SIDES",

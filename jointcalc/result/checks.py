@@ -30,12 +30,6 @@ Bound = Literal["strength", "least", "greatest", "information"]
 `greatest`: what is there (`demand`) may be at most the limit (`capacity`).  `information`: judges nothing.
 """
 
-GAMMA_F = 1.5
-"""Partial factor on a service load where the load case states none (EN 1990, the larger of its two)."""
-
-GAMMA_M2 = 1.25
-"""Partial factor on resistance in rupture, recommended value of EN 1993-1-3, 2(3)."""
-
 HANDBOOK_FACTOR = 3.0
 """Our default on a handbook minimum strength: common practice, no source; the builder may state his own."""
 

@@ -203,6 +203,22 @@ def test_aluminium_is_outside() -> None:
     assert value(result, "deflection_max") > 0
 
 
+def test_an_askew_profile_bends_askew_in_every_metal() -> None:
+    """Unsymmetric bending, any textbook: held by nothing it sags I_y / (I_y - I_yz^2/I_z) times as far, whatever it is of.
+
+    Held along one flange it turns as well; with nearly the same Poisson's ratio every part of that goes as 1/E.
+    """
+    from jointcalc.tables.materials import material
+
+    light = material(_aluminium())
+    for held, near in (("none", 1e-6), ("top", 0.02), ("bottom", 0.02)):
+        steel, other = (
+            judged(EXAMPLES["zed"], point="10 N @ 500 mm", held=held, **metal) for metal in ({}, {"grade": light.grade})
+        )
+        ratio = value(other, "deflection_max") / value(steel, "deflection_max")
+        assert ratio == pytest.approx(E / light.E, rel=near), held
+
+
 def _known(name: str) -> bool:
     from jointcalc.tables.materials import grades
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from jointcalc.formula import bolts_en1993, branch
+from jointcalc.formula import bolts_en1993, branch, spot_en1993
 from jointcalc.formula.core import Source
 from jointcalc.result import Method, Need, Stated, method, uncovered
 
@@ -75,3 +75,24 @@ def test_a_sum_carries_the_marks_of_its_parts() -> None:
 def test_a_detailing_rule_says_its_bound() -> None:
     with pytest.raises(ValueError, match="must say its bound"):
         method("trial.rule", "Rule", Source("own", "", "read"), per="mm", basis="detailing rule", factor="1 (a limit)")
+
+
+def test_the_ends_of_a_range_are_read_from_its_formula() -> None:
+    """EN 1993-1-3:2006 Table 8.4: 0.75 mm <= t < 3 mm, e_1 >= d_0 (from memory, as the formula's own limits)."""
+    formula = bolts_en1993.SHEET_BEARING
+    assert (branch.least(formula, "t"), branch.most(formula, "t")) == (0.75, 3.0)
+    assert branch.least(formula, "e_1 / d_0") == 1.0
+    for of in ("d_0", "e_1"):
+        with pytest.raises(LookupError, match=of):
+            branch.least(formula, of)
+    with pytest.raises(LookupError, match="greatest"):
+        branch.most(formula, "e_1 / d_0")
+
+
+def test_a_much_thicker_sheet_brings_two_bounds_on_tearing() -> None:
+    """EN 1993-1-3:2006 Table 8.5: t_1 <= 2.5 t, and 2.7 sqrt(t), 0.7 d_s, 3.1 t beyond (from memory)."""
+    assert spot_en1993.tearing_bounds(t=1.0, t_1=2.5) == (spot_en1993.TEARING,)
+    assert len(spot_en1993.tearing_bounds(t=1.0, t_1=2.6)) == 3
+    assert spot_en1993.tearing_bounds(t=2.5 / 25.4, t_1=2.5 * 2.5 / 25.4) == (spot_en1993.TEARING,)
+    # the end distance counts between 2 and 6 diameters
+    assert [spot_en1993.end_counted(e, 5.0) for e in (8.0, 20.0, 40.0)] == [10.0, 20.0, 30.0]
