@@ -18,6 +18,7 @@ from jointcalc.explore.margin import margin
 from jointcalc.explore.panel_rough import Asked, holds, unmakeable
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
+from jointcalc.model.spelled import Spelled
 from jointcalc.quantity.show import System, respelt, show
 from jointcalc.result import Amount, Result
 from jointcalc.statics.bead import STEEPEST_END, Bead
@@ -122,7 +123,7 @@ def _made(data: Mapping[str, Any], panel: Panel, unknown: str, size: float) -> P
 def _with(data: Mapping[str, Any], bead: Bead, sheet: Mapping[str, Any] | None = None) -> Panel | None:
     """The panel with another bead, in another sheet; None where it cannot be built."""
     try:
-        return build(Panel, {**data, "bead": str(bead), **({} if sheet is None else {"sheet": sheet})})
+        return build(Panel, {**data, "bead": Spelled(str(bead), bead), **({} if sheet is None else {"sheet": sheet})})
     except InputError:
         return None
 
@@ -315,7 +316,7 @@ def _against_flat(data: dict[str, Any], chosen: Panel, system: System) -> tuple[
     same = chosen.sheet.thickness * (1.0 if chosen.strip is None else chosen.strip.developed)
     values = {}
     said = f"Flat sheet of the same mass ({show(same, 'length', system)}) "
-    judged = asked.judge(build(Panel, {**bare, "sheet": {**data["sheet"], "thickness": f"{same!r} mm"}}))
+    judged = asked.judge(build(Panel, {**bare, "sheet": {**data["sheet"], "thickness": same}}))
     worst = judged.worst
     if judged.status == "ok":
         said += "holds as well: the beads gain nothing"

@@ -23,6 +23,7 @@ from jointcalc.result import Result
 from jointcalc.statics import field as fields
 from jointcalc.statics import plate
 from jointcalc.statics.band import NotFound
+from jointcalc.statics.bead import Bead
 from jointcalc.statics.shell import STEEPEST
 
 SMEARED = 1.3
@@ -84,11 +85,11 @@ def one_grid(panel: Panel) -> dict[str, float]:
     return used
 
 
-Key = tuple[str, float, str]
+Key = tuple[Bead | None, float, str]
 
 
 def _key(panel: Panel) -> Key:
-    return panel.bead, panel.sheet.thickness, panel.along
+    return panel.pattern, panel.sheet.thickness, panel.along
 
 
 @dataclass

@@ -23,12 +23,12 @@ from jointcalc.model.panel import Panel
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.row import WeldRow
 from jointcalc.model.sheet import Sheet
+from jointcalc.model.spelled import Spelled
 from jointcalc.quantity.parse import Gauge, parse_thickness
 from jointcalc.quantity.sentence import mm
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, Check, Result
 from jointcalc.section.families.family import Family
-from jointcalc.section.families.points import Points
 from jointcalc.section.families.tube import Bar
 from jointcalc.tables.gauges import TABLE
 from jointcalc.tables.store import load as load_table
@@ -201,12 +201,16 @@ def _thinner_welds(item: FilletGroup, left: float) -> Data:
     return change
 
 
-def _thinner_profile(family: Family) -> str:
+def _spelled(family: Family) -> Spelled:
+    return Spelled(family.text(), family)
+
+
+def _thinner_profile(family: Family) -> Spelled:
     """The profile with all its sheets thinner: outside dimensions and the tool's radius stay."""
     left = LEFT
     if isinstance(family, Bar):
         thin = min(("depth", "width"), key=lambda side: float(getattr(family, side)))
-        return _text(replace(family, **{thin: float(getattr(family, thin)) * left}))
+        return _spelled(replace(family, **{thin: float(getattr(family, thin)) * left}))
     change: Data = {
         name: float(getattr(family, name)) * left
         for name, letter in family.letters().items()
@@ -214,16 +218,7 @@ def _thinner_profile(family: Family) -> str:
     }
     if family.radius is not None and "r" in family.letters():
         change["r"] = float(family.radius)
-    return _text(replace(family, **change))
-
-
-def _text(family: Family) -> str:
-    """The profile as a builder writes it, with every digit."""
-    at = ""
-    if isinstance(family, Points):
-        at = "at=" + "/".join(f"{y!r} {z!r}" for y, z in zip(family.ys, family.zs, strict=True)) + " mm,"
-    letters = ((k, v) for k, v in family.dimensions().items() if k in family.letters())
-    return f"{family.kind}:{at}" + ",".join(f"{k}={float(v)!r}mm" for k, v in letters)
+    return _spelled(replace(family, **change))
 
 
 # --- one fewer -------------------------------------------------------------------------------------------

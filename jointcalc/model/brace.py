@@ -14,6 +14,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.formula.spot_size import CLASSES
 from jointcalc.model.fields import Item, Length, Pitch, Quantity, Stress, build, refuse
 from jointcalc.model.sheet import Sheet, zinc_mass
+from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above, within
 from jointcalc.quantity.parse import Gauge, parse, parse_list
 from jointcalc.quantity.sentence import either, mm, newtons
@@ -80,7 +81,7 @@ class Brace(Item):
     """
 
     kind: ClassVar[str] = "brace"
-    profile: str
+    profile: Annotated[str, KEPT]
     grade: str
     coating: str = ""
     skin_grade: str = ""
@@ -165,9 +166,16 @@ class Brace(Item):
     def _profile(self) -> None:
         about = material(self.grade)
         coated = about.family == "steel" and zinc_mass(self.coating or ("Z275" if about.coated else "")) > 0
-        family = parse_profile(
-            self.profile, gauge=lambda n, field: gauge_thickness(Gauge(n), about.family, coated, field=field)
-        )
+        if isinstance(self.profile, Spelled):
+            family = self.profile.made
+            try:
+                family.check()
+            except InputError as fault:
+                raise InputError(fault.message, field=f"profile {fault.field}".strip()) from None
+        else:
+            family = parse_profile(
+                self.profile, gauge=lambda n, field: gauge_thickness(Gauge(n), about.family, coated, field=field)
+            )
         self._family = family
         sizes = [_thickness(family)]
         if isinstance(family, HatSkin):

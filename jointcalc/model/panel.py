@@ -15,6 +15,7 @@ from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, re
 from jointcalc.model.opening import EXAMPLES as OPENINGS
 from jointcalc.model.opening import Opening, parse_opening
 from jointcalc.model.sheet import Sheet
+from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import Measure, mm, newtons
@@ -48,6 +49,7 @@ ShearFlow = Annotated[float, Quantity("line load", high=1e4, signed=True, exampl
 Thrusts = Annotated[tuple[float, ...], Numbers("line load", 2, signed=False)]
 BeadText = Annotated[
     str,
+    KEPT,
     WithJsonSchema({"type": "string", "description": "a bead, or none", "examples": ["none", *EXAMPLES.values()]}),
 ]
 
@@ -180,7 +182,8 @@ class Panel(Item):
             )
         if self.bead not in FLAT:
             try:
-                self._pattern = self._fitted(parse_bead(self.bead))
+                made = self.bead.made if isinstance(self.bead, Spelled) else parse_bead(self.bead)
+                self._pattern = self._fitted(made)
             except InputError as error:
                 part = error.field.removeprefix("bead").strip()
                 raise refuse(f"bead: {f'{part}: ' if part else ''}{error.message}") from error
