@@ -16,7 +16,7 @@ from typing import Any
 NAMES = ("seam", "fillet", "plug", "bolts", "brace", "panel")
 """The kinds, in the order of the help page: `jointcalc/kinds/NAME` holds the record of each."""
 
-GIVERS: tuple[str, ...] = ("body", "bracing")
+GIVERS: tuple[str, ...] = ("frame", "body", "bracing")
 """What gives loads to items and is judged by nothing itself, in the order in which loads pass from one to the next:
 `jointcalc/kinds/NAME` holds the record of each."""
 

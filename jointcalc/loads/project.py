@@ -134,9 +134,14 @@ def _parts(item: Any, one: Asked, given: tuple[Given, ...]) -> list[Given]:
     return found
 
 
+REPLACED = ("ends",)
+"""Fields that say how an item is held where it stands alone: a giver that has found the moments at its ends puts those
+in their place."""
+
+
 def _standing(item: Any, given: list[Given]) -> Standing:
     taken = load(BY_KEY[item.kind].takes)(item, given)
-    typed = [name for name in taken.fields if item.typed(name)]
+    typed = [name for name in taken.fields if item.typed(name) and name not in REPLACED]
     if typed:
         raise InputError(
             f"is typed though the load comes from {given[0].giver}; a number stands in one place: take one of them out",

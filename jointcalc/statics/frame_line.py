@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -138,6 +139,21 @@ class Line:
     def greatest(self, name: str) -> Peak:
         """The greatest absolute force of a name in `NAMES` over the member and all cases."""
         return self._peak([c[:, NAMES.index(name)] for c in self._forces])
+
+    def range(self, name: str, case: int, base: Array | None = None) -> tuple[float, float]:
+        """(least, greatest) value of a force along the member in one case.
+
+        `base` has axes of the reader's own as rows (x along the member), in the member's; its own where none is given.
+        """
+        k = NAMES.index(name)
+        turn = np.eye(3) if base is None else base
+        low, high = inf, -inf
+        for n, c in enumerate(self._forces):
+            mine = np.einsum("k,dk->d", turn[k % 3], c[:, 3 * (k // 3) : 3 * (k // 3) + 3, case])
+            long = self.breaks[n + 1] - self.breaks[n]
+            values = [float(_value(mine, x)) for x in (0.0, long, *_turns(mine, long))]
+            low, high = min(low, *values), max(high, *values)
+        return low, high
 
     def greatest_movement(self, way: Array) -> Peak:
         """The greatest absolute movement along a direction in the frame's axes, over the member and all cases."""

@@ -1,0 +1,10 @@
+"""A floor frame: rails, braces and cross members that share loads by their stiffness."""
+
+from jointcalc.registry import Giver
+
+GIVER = Giver(
+    name="frame",
+    help="Rails, braces and cross members of a floor that share loads by stiffness: what each member and joint gets.",
+    model="jointcalc.kinds.frame.model:Frame",
+    gives="jointcalc.kinds.frame.acting:gives",
+)

@@ -1,0 +1,239 @@
+"""What a builder says of a floor frame: members, supports, loads, what joins its ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar
+
+from pydantic import BeforeValidator, model_validator
+
+from jointcalc.errors import InputError, nearest
+from jointcalc.model.brace import LIES, Brace, read_limit, read_supports
+from jointcalc.model.fields import Described, Item, Mass, Numbers, Pressure, Quantity, build, faults, refuse
+from jointcalc.quantity.parse import parse_list
+from jointcalc.quantity.sentence import mm
+
+LINES = ("centroid", "top", "bottom")
+DIRECTIONS = ("x", "y", "z", "rx", "ry", "rz")
+MOST_MEMBERS = 500
+Place = Annotated[tuple[float, ...], Numbers("length", 3)]
+SpringRate = Annotated[float, Quantity("line load", low=1e-3, high=1e9, example="5000 N/mm")]
+
+
+def _texts(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+def _corners(value: Any) -> tuple[float, ...]:
+    """The corners: x y of two opposite corners, or of three and more round the field."""
+    try:
+        found = tuple(parse_list(value, "length", numbers=True))
+    except InputError as error:
+        raise refuse(error.message) from error
+    if len(found) < 4 or len(found) % 2:
+        raise refuse("has no pair of x and y for each corner; write two opposite corners such as '0 0 800 600 mm'")
+    return found
+
+
+def _point(value: Any) -> tuple[float, ...]:
+    try:
+        found = tuple(parse_list(value, "length", numbers=True))
+    except InputError as error:
+        raise refuse(error.message) from error
+    if len(found) not in (2, 3):
+        raise refuse("is no point; write x y or x y z and the unit, such as '400 0 mm'")
+    return found
+
+
+Texts = Annotated[tuple[str, ...], BeforeValidator(_texts)]
+Corners = Annotated[tuple[float, ...], BeforeValidator(_corners)]
+
+
+class FrameMember(Described):
+    """One member: where it runs, what it is made of, how its ends are joined.
+
+    `start` and `end` (x y z) lie on its `line`: that of its centroids, its top or its bottom.  `profile` and `grade`
+    are written as a brace's; or `brace` names a brace of the project, which brings profile, grade, `ends` and `place`,
+    and `level` says how high its line lies.  `lies` says which way up; a frame has to know it.  `ends` are pinned,
+    fixed, one of them for each end, or rotational stiffnesses; fixed where nothing is said, for welded members pass on
+    what they get.  `joints` are the items that join its ends, `seams` those that close its section along its length.
+    """
+
+    id: str
+    start: Place | None = None
+    end: Place | None = None
+    brace: str = ""
+    level: Annotated[float, Quantity("length", high=5000.0, signed=True)] = "0 mm"  # type: ignore[assignment]
+    profile: str = ""
+    grade: str = ""
+    coating: str = ""
+    skin_grade: str = ""
+    lies: str = ""
+    line: str = "centroid"
+    ends: str = ""
+    joints: Texts = ()
+    seams: Texts = ()
+
+    @model_validator(mode="after")
+    def _whole(self) -> Any:
+        if self.brace:
+            for name in ("start", "end", "profile", "grade", "coating", "skin_grade"):
+                if getattr(self, name):
+                    raise refuse(
+                        f"{name}: brace {self.brace} says it; a number stands in one place: take one of them out"
+                    )
+        else:
+            for name in ("start", "end", "profile", "grade"):
+                if not getattr(self, name):
+                    raise refuse(f"{name}: is missing; a member has start, end, profile and grade, or names its brace")
+        for name, words, what in (("lies", LIES, "a way up"), ("line", LINES, "a line of a member")):
+            word = getattr(self, name)
+            if word not in words and (word or name == "line"):
+                raise refuse(f"{name}: '{word}' is not {what}; say {', '.join(words)}{nearest(word, words)}")
+        if self.ends:
+            try:
+                read_ends(self.ends)
+            except InputError as error:
+                raise refuse(f"ends: {error.message}") from error
+        return self
+
+    def section(self, length: float) -> Brace:
+        """The member as a brace of its own, for its section and material.  Raises InputErrors."""
+        data = {name: getattr(self, name) for name in ("profile", "grade", "coating", "skin_grade", "lies")}
+        return build(Brace, {"id": self.id, "span": length, **{k: v for k, v in data.items() if v}})
+
+
+class FrameSupport(Described):
+    """What holds the frame `at` a point (x y, or x y z) of a member: `held` directions, a `stiffness` where it gives.
+
+    `held` names x, y, z and rx, ry, rz (turning about them); `all` is all six.
+    """
+
+    at: Annotated[tuple[float, ...], BeforeValidator(_point)]
+    held: str = "x y z"
+    stiffness: SpringRate | None = None
+
+    @model_validator(mode="after")
+    def _directions(self) -> Any:
+        words = self.words
+        for word in words:
+            if word not in DIRECTIONS:
+                raise refuse(f"held: '{word}' is no direction; say of {', '.join(DIRECTIONS)}, or all")
+        if not words:
+            raise refuse("held: holds nothing; say of x, y, z, rx, ry, rz, or all")
+        if self.stiffness is not None and any(word.startswith("r") for word in words):
+            raise refuse("stiffness: is that of a movement in N/mm; hold turning (rx, ry, rz) by a support of its own")
+        return self
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The directions that are held."""
+        return DIRECTIONS if self.held.strip() == "all" else tuple(self.held.split())
+
+
+class FrameLoad(Described):
+    """A load of the frame's own: a `mass` (a person, a box) or a `force` `at` a point, or a `pressure` over a field.
+
+    A mass is pressed by what its `case` lets it feel, in every case where none is named; a force and a pressure stand
+    in the named case.  A pressure presses down over `corners`: two opposite ones (x y x y), or all of them round.
+    """
+
+    case: str = ""
+    mass: Mass | None = None
+    force: Annotated[tuple[float, ...], Numbers("force", 3)] | None = None
+    at: Annotated[tuple[float, ...], BeforeValidator(_point)] | None = None
+    pressure: Pressure | None = None
+    corners: Corners | None = None
+
+    @model_validator(mode="after")
+    def _one(self) -> Any:
+        given = [name for name in ("mass", "force", "pressure") if getattr(self, name) is not None]
+        if len(given) != 1:
+            told = "nothing is" if not given else " and ".join(given) + " are"
+            raise refuse(f"mass: {told} given; give one of mass, force, pressure (a load each)")
+        name = given[0]
+        where, other = ("corners", "at") if name == "pressure" else ("at", "corners")
+        if getattr(self, where) is None:
+            raise refuse(f"{where}: is missing; a {name} needs it to say where it acts")
+        if getattr(self, other) is not None:
+            raise refuse(f"{other}: does not belong to a {name}, which says '{where}'")
+        if name != "mass" and not self.case:
+            raise refuse(f"case: is missing; a {name} acts in the case it names")
+        return self
+
+
+class Frame(Item):
+    """A frame of members in the plan of the floor (x, y in the floor, z up), solved as one for every case.
+
+    Members are joined where their lines meet in the plan and they touch in height; an end that stops within half the
+    width of another member, or 5 mm beyond it, is joined to that member.  `carries` names what stands on it (mounts).
+    `own_weight` adds that of the members in every case that has an acceleration.  `limit_deflection` judges the frame
+    itself: `L/200` of its longest member, or `3 mm`.
+    """
+
+    kind: ClassVar[str] = "frame"
+    word: ClassVar[str] = "frame"
+    members: tuple[FrameMember, ...]
+    supports: tuple[FrameSupport, ...] = ()
+    carries: Texts = ()
+    loads: tuple[FrameLoad, ...] = ()
+    own_weight: bool = True
+    limit_deflection: str = ""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _tables(cls, data: Any) -> Any:
+        """Each table is read on its own, so that a fault names the member it is in."""
+        if not isinstance(data, Mapping):
+            return data
+        read = dict(data)
+        for name, kind in (("members", FrameMember), ("supports", FrameSupport), ("loads", FrameLoad)):
+            entries = read.get(name)
+            if isinstance(entries, list | tuple):
+                read[name] = tuple(_entry(kind, e, name[:-1], n) for n, e in enumerate(entries))
+        return read
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Any:
+        if not 1 <= len(self.members) <= MOST_MEMBERS:
+            raise refuse(f"members: {len(self.members)} members; accepted is 1 to {MOST_MEMBERS}")
+        seen = set()
+        for one in self.members:
+            if one.id in seen:
+                raise refuse(f"members: '{one.id}' is used twice; every member needs an id of its own")
+            seen.add(one.id)
+            if one.start is not None and one.start == one.end:
+                x, y, z = one.start
+                raise refuse(
+                    f"members: {one.id} has no length: start and end are both {mm(x, ' ', y, ' ', z):g}; move one"
+                )
+        try:
+            read_limit(self.limit_deflection, 1000.0)
+        except InputError as error:
+            raise refuse(f"limit_deflection: {error.message}") from error
+        return self
+
+
+def _entry(kind: type[Described], data: Any, word: str, n: int) -> Any:
+    """One table of the frame, read on its own so that a fault names the member it is in."""
+    if not isinstance(data, Mapping):
+        return data
+    from pydantic import ValidationError
+
+    try:
+        return kind.model_validate(dict(data))
+    except ValidationError as error:
+        name = data.get("id", n + 1)
+        told = faults(error, known=kind.model_fields).faults[0]
+        raise refuse(f"{word}s: {name}: {': '.join(part for part in (told.field, told.message) if part)}") from error
+
+
+def read_ends(text: str) -> tuple[float, float]:
+    """Rotational stiffness of both ends [N·mm/rad], inf fixed.  Raises InputError."""
+    if text.strip().lower() == "cantilever":
+        raise InputError("a member of a frame is free where nothing joins it; say pinned, fixed or a stiffness")
+    supports = read_supports(text, (1000.0,))
+    return supports[0].rotation, supports[-1].rotation
+
+
+__all__ = ["DIRECTIONS", "Frame", "FrameLoad", "FrameMember", "FrameSupport", "read_ends"]
