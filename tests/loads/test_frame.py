@@ -7,6 +7,7 @@ handbooks by its own tests).
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -19,7 +20,7 @@ from jointcalc.kinds.frame.plan import shear_area
 from jointcalc.model.given import Context
 from jointcalc.model.project import Project, read_project
 from jointcalc.registry import SOURCES, Giver
-from jointcalc.section.families import parse_profile
+from jointcalc.section.profile import parse_profile
 from jointcalc.statics.beam import solve as beam
 from tests.loads.test_project import Weight, gives
 
@@ -40,12 +41,19 @@ CORNERS = [
 
 
 @pytest.fixture(autouse=True)
-def weights(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The invented thing on feet of the other test."""
+def weights() -> Iterator[None]:
+    """The invented thing on feet of the other test, which gives its loads before the frame."""
     here = "tests.loads.test_project"
     assert callable(gives)
     assert Weight
-    monkeypatch.setitem(SOURCES, "weight", Giver(name="weight", help="", model=f"{here}:Weight", gives=f"{here}:gives"))
+    kept = dict(SOURCES)
+    known: dict[str, Giver] = SOURCES  # type: ignore[assignment]
+    known.clear()
+    known["weight"] = Giver(name="weight", help="", model=f"{here}:Weight", gives=f"{here}:gives")
+    known.update(kept)
+    yield
+    known.clear()
+    known.update(kept)
 
 
 def project(frame: dict[str, Any], **tables: Any) -> Project:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any
 
-from pydantic import BeforeValidator, model_validator
+from pydantic import BeforeValidator, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.model.brace import LIES, Brace, read_limit, read_supports
-from jointcalc.model.fields import Described, Item, Mass, Numbers, Pressure, Quantity, build, faults, refuse
+from jointcalc.model.brace import LIES, Brace, read_supports
+from jointcalc.model.fields import Described, Mass, Numbers, Pressure, Quantity, build, faults, refuse
 from jointcalc.quantity.parse import parse_list
 from jointcalc.quantity.sentence import mm
 
@@ -45,8 +45,18 @@ def _point(value: Any) -> tuple[float, ...]:
     return found
 
 
-Texts = Annotated[tuple[str, ...], BeforeValidator(_texts)]
-Corners = Annotated[tuple[float, ...], BeforeValidator(_corners)]
+_ONE_OR_MORE = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}
+Texts = Annotated[tuple[str, ...], BeforeValidator(_texts), WithJsonSchema(_ONE_OR_MORE)]
+Corners = Annotated[
+    tuple[float, ...],
+    BeforeValidator(_corners),
+    WithJsonSchema({"type": "string", "description": "corners and one unit", "examples": ["0 0 800 600 mm"]}),
+]
+Point = Annotated[
+    tuple[float, ...],
+    BeforeValidator(_point),
+    WithJsonSchema({"type": "string", "description": "x y or x y z, and one unit", "examples": ["400 0 mm"]}),
+]
 
 
 class FrameMember(Described):
@@ -109,7 +119,7 @@ class FrameSupport(Described):
     `held` names x, y, z and rx, ry, rz (turning about them); `all` is all six.
     """
 
-    at: Annotated[tuple[float, ...], BeforeValidator(_point)]
+    at: Point
     held: str = "x y z"
     stiffness: SpringRate | None = None
 
@@ -141,7 +151,7 @@ class FrameLoad(Described):
     case: str = ""
     mass: Mass | None = None
     force: Annotated[tuple[float, ...], Numbers("force", 3)] | None = None
-    at: Annotated[tuple[float, ...], BeforeValidator(_point)] | None = None
+    at: Point | None = None
     pressure: Pressure | None = None
     corners: Corners | None = None
 
@@ -162,23 +172,22 @@ class FrameLoad(Described):
         return self
 
 
-class Frame(Item):
+class Frame(Described):
     """A frame of members in the plan of the floor (x, y in the floor, z up), solved as one for every case.
 
     Members are joined where their lines meet in the plan and they touch in height; an end that stops within half the
     width of another member, or 5 mm beyond it, is joined to that member.  `carries` names what stands on it (mounts).
-    `own_weight` adds that of the members in every case that has an acceleration.  `limit_deflection` judges the frame
-    itself: `L/200` of its longest member, or `3 mm`.
+    `own_weight` adds that of the members in every case that has an acceleration.
     """
 
-    kind: ClassVar[str] = "frame"
-    word: ClassVar[str] = "frame"
+    id: str
+    title: str = ""
+    reason: str = ""
     members: tuple[FrameMember, ...]
     supports: tuple[FrameSupport, ...] = ()
     carries: Texts = ()
     loads: tuple[FrameLoad, ...] = ()
     own_weight: bool = True
-    limit_deflection: str = ""
 
     @model_validator(mode="before")
     @classmethod
@@ -207,10 +216,6 @@ class Frame(Item):
                 raise refuse(
                     f"members: {one.id} has no length: start and end are both {mm(x, ' ', y, ' ', z):g}; move one"
                 )
-        try:
-            read_limit(self.limit_deflection, 1000.0)
-        except InputError as error:
-            raise refuse(f"limit_deflection: {error.message}") from error
         return self
 
 
