@@ -221,7 +221,10 @@ def _bend_table(blank: FlatBlank, system: System) -> Table:
 
 
 def weld_places(item: Brace) -> tuple[float, ...]:
-    """Spots along a weld line of the brace, as `SpotSeam` places them: centred, a pitch apart."""
+    """Spots along a weld line of the brace: those of the seam it names, else centred and a pitch apart as a seam's."""
+    if item.seam is not None:
+        first = (item.length - item.seam.length) / 2 + item.seam.actual_end
+        return tuple(first + k * item.seam.actual_pitch for k in range(item.seam.along))
     if item.pitch is None:
         return ()
     along = max(1, floor(item.length / item.pitch + 1e-9))

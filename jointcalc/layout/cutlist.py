@@ -102,6 +102,8 @@ class CutList:
     margin: float = 0.0
     unmarked: list[tuple[str, str]] = field(default_factory=list)
     beaded: list[str] = field(default_factory=list)
+    shared: list[tuple[str, str]] = field(default_factory=list)
+    """(seam, brace whose weld lines it is)."""
 
     @property
     def total_mass(self) -> float:
@@ -126,6 +128,10 @@ class CutList:
                 f"Blanks that are beaded ({', '.join(self.beaded)}) include all that their beads can draw in: bead "
                 "first, then trim to the drawing."
             )
+        said += [
+            f"The spots of {seam} are those of {brace}, on each of its weld lines, and counted there."
+            for seam, brace in self.shared
+        ]
         if any(s.spots for s in self.joints):
             said.append("Sheets that are joined but not listed as a part ([[part]]) are not in the cut list.")
         return said
@@ -160,7 +166,10 @@ def _count(made: CutList, item: Any) -> None:
 
 
 def count_seam(made: CutList, item: SpotSeam) -> None:
-    """Spots of a seam."""
+    """Spots of a seam; none of one that is the weld line of a brace, which counts them on each of its lines."""
+    if item.brace:
+        made.shared.append((item.id, item.brace))
+        return
     made.joints.append(Joining(item.id, spots=item.spots))
 
 

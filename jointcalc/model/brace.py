@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import cached_property
 from math import inf
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import PlainSerializer, PrivateAttr, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula.spot_size import CLASSES
 from jointcalc.model.fields import Item, Length, Pitch, Quantity, Stress, build, refuse
+from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet, zinc_mass
 from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above, within
@@ -77,7 +78,8 @@ class Brace(Item):
     not given that of the joint is taken if it is known (a hat fixed by its flanges), else it is asked for.
     `end_joints` names the items of the project that join the ends to what carries them.
 
-    A hat on a skin and a lap have weld lines: `pitch` (with `weld_diameter`) says how they are spotted.
+    A hat on a skin and a lap have weld lines: `pitch` (with `weld_diameter`) says how they are spotted, or `welded_by`
+    names the seam of the project that is each of these lines.
     """
 
     kind: ClassVar[str] = "brace"
@@ -108,8 +110,10 @@ class Brace(Item):
     limit_deflection: str = ""
     weld_diameter: str = "usual"
     pitch: Pitch | None = None
+    welded_by: str = ""
     die: Length | None = None
     k_factor: float | None = None
+    _seam: SpotSeam | None = PrivateAttr(default=None)
     _family: Family | None = PrivateAttr(default=None)
     _core: Family | None = PrivateAttr(default=None)
     _sheets: tuple[Sheet, ...] = PrivateAttr(default=())
@@ -160,6 +164,22 @@ class Brace(Item):
         if self.pitch is not None and not self.family.weld_lines:
             raise refuse(f"pitch: a {self.family.kind} has no weld line; a hat-skin or a lap has")
         return self
+
+    @property
+    def seam(self) -> SpotSeam | None:
+        """The seam of the project that is each of its weld lines."""
+        return self._seam
+
+    def along(self, seam: SpotSeam) -> Self:
+        """The same brace with that seam along it."""
+        made = self.model_copy()
+        made._seam = seam
+        return made
+
+    def but(self, **changes: Any) -> Self:
+        """The same with some fields changed; the seam along it stays where its spots do."""
+        made = super().but(**changes)
+        return made if self._seam is None or "pitch" in changes else made.along(self._seam)
 
     # --- profile and sheets --------------------------------------------------------------------------
 

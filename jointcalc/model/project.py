@@ -252,8 +252,11 @@ def read_project(
             InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)
         )
     found += _twice([*items, *parts, *givers], where)
-    found += _end_joints(items, where)
-    found += _beaded_parts(items, parts, where)
+    from jointcalc.model.links import beaded_parts, end_joints, weld_lines
+
+    found += end_joints(items, where)
+    found += beaded_parts(items, parts, where)
+    items = weld_lines(items, found, where)
     if not items and not (parts and parts_suffice) and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
@@ -364,36 +367,6 @@ def _twice(items: Iterable[Any], where: str) -> list[InputError]:
             )
         seen.add(shown)
     return found
-
-
-def _end_joints(items: Iterable[Any], where: str) -> list[InputError]:
-    """Joints that a brace names at its ends and the file does not have."""
-    items = list(items)
-    known = {item.id for item in items}
-    return [
-        InputError(
-            f"'{name}' of brace {item.id} is not the id of an item of this file{nearest(name, sorted(known))}",
-            field="end_joints",
-            where=where,
-        )
-        for item in items
-        for name in getattr(item, "end_joints", ())
-        if name not in known
-    ]
-
-
-def _beaded_parts(items: Iterable[Any], parts: Iterable[Any], where: str) -> list[InputError]:
-    """Parts that a panel is beaded into and the file does not have."""
-    known = sorted(part.id for part in parts if hasattr(part, "beaded"))
-    return [
-        InputError(
-            f"'{item.part}' of panel {item.id} is not the id of a [[part]] of this file{nearest(item.part, known)}",
-            field="part",
-            where=where,
-        )
-        for item in items
-        if getattr(item, "part", None) is not None and item.part not in known  # only panels name one
-    ]
 
 
 @lru_cache(maxsize=64)

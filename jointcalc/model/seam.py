@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Self
 
-from pydantic import model_validator
+from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.formula.branch import above, at_least, at_most, below
@@ -53,6 +53,18 @@ class SpotSeam(WeldRow):
     ] = ()
     cycles: Annotated[float | None, Said("Load changes that the spots must last.")] = None
     load_range: Annotated[float, Said("Part of the load that comes and goes: 1 from nothing, 2 reversing.")] = 1.0
+    _brace: str = PrivateAttr(default="")
+
+    @property
+    def brace(self) -> str:
+        """Id of the brace whose weld lines it is, each of them; empty for a seam of its own."""
+        return self._brace
+
+    def of(self, brace: str) -> Self:
+        """The same seam, said to be each weld line of that brace."""
+        made = self.model_copy()
+        made._brace = brace
+        return made
 
     @model_validator(mode="before")
     @classmethod
