@@ -67,7 +67,8 @@ def command(
     if item:
         known_items(item, [i.id for i in wanted])
         wanted = [i for i in wanted if i.id in item]
-    from jointcalc.layout.cutlist import cut_list, document
+    from jointcalc.layout.cutlist import cut_list
+    from jointcalc.layout.cutlist_views import document
 
     made = cut_list(project.about.title, wanted, stock=sizes, kerf=cut, margin=edge)
     assert project.path is not None
@@ -107,10 +108,11 @@ def _write_files(made: CutList, wanted: list, folder: Path, paper: str, shown: S
     from jointcalc.cli.common import system
     from jointcalc.errors import InputError
     from jointcalc.files import write_files
-    from jointcalc.layout.cutlist import csv_text, pdf
+    from jointcalc.layout.cutlist_views import csv_text, pdf
     from jointcalc.layout.dxf import dxf
+    from jointcalc.layout.item_pages import item_pdf
     from jointcalc.layout.items import draw, file_names
-    from jointcalc.layout.paper import Sheet, item_pdf
+    from jointcalc.layout.paper import Sheet
 
     sheet = Sheet(paper, system(shown), made.project)
     drawn = []
@@ -136,7 +138,7 @@ def _write_files(made: CutList, wanted: list, folder: Path, paper: str, shown: S
 def _print(made: CutList, shown: System, folder: Path, files: list[str]) -> None:
     from shutil import get_terminal_size
 
-    from jointcalc.layout.cutlist import tables
+    from jointcalc.layout.cutlist_views import tables
     from jointcalc.layout.words import plain, table_lines, wrap
     from jointcalc.show.terminal import console
 

@@ -1,7 +1,8 @@
 """The dossier: one PDF that documents a project for an inspector.
 
-`make_dossier` turns a project and its results into the bytes of the file.  `content` gathers what is
-said, `figures` draws, `typeset` lays it out; nothing here judges anything.
+`make_dossier` turns a project and its results into the bytes of the file.  What is said is gathered view by view
+(`cover`, `sheet`, `inputs`, `working`, `compared`, `lists`), `figures` draws, `typeset` lays it out; nothing here
+judges anything.
 """
 
 from __future__ import annotations

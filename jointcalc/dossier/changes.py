@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from jointcalc.dossier.content import VERDICT
+from jointcalc.dossier.common import VERDICT
 from jointcalc.dossier.words import amount, breakable, clean, short
 from jointcalc.errors import InputError
 from jointcalc.quantity.show import System, show_in

@@ -19,8 +19,20 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, Literal
 
-from jointcalc.dossier import content
 from jointcalc.dossier.changes import changes_since
+from jointcalc.dossier.common import Data
+from jointcalc.dossier.compared import alternatives_of, sensitivity_of
+from jointcalc.dossier.cover import SUMMARY_ROWS, head_of, summary_of, worst_first
+from jointcalc.dossier.lists import (
+    cases_of,
+    cautions_of,
+    materials_of,
+    plan_rows,
+    shared_cautions,
+    sources_of,
+    tables_of,
+)
+from jointcalc.dossier.sheet import item_of
 from jointcalc.dossier.words import breakable, short
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
@@ -75,7 +87,7 @@ def make_dossier(project: Project, results: list[Result], options: Options, tell
     return _compile(data, files_made.held)
 
 
-def _data(project: Project, results: list[Result], options: Options, held: _Files, tell: Tell) -> content.Data:
+def _data(project: Project, results: list[Result], options: Options, held: _Files, tell: Tell) -> Data:
     from jointcalc.dossier.figures import figures_of
     from jointcalc.dossier.figures.bars import draw_bars
     from jointcalc.dossier.figures.plan import draw_plan
@@ -90,11 +102,11 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     limited = ""
     if options.items:
         limited = f"This copy holds {len(chosen)} of the project's {len(project.items)} items only."
-    head = content.head_of(project, VERSION, shown_date)
-    summary = content.summary_of(picked, system, limited)
-    bars = draw_bars(content.worst_first(picked)[: content.SUMMARY_ROWS])
+    head = head_of(project, VERSION, shown_date)
+    summary = summary_of(picked, system, limited)
+    bars = draw_bars(worst_first(picked)[:SUMMARY_ROWS])
     summary["bars"] = _figure(held, bars)
-    data: content.Data = {
+    data: Data = {
         "paper": PAPERS[options.paper],
         "date": None if date is None else [date.year, date.month, date.day],
         "head": head,
@@ -109,13 +121,13 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     }
     if options.old is not None:
         data["since"] = changes_since(options.old, picked, system, options.old_name)
-    cautions = content.cautions_of(picked, system)
+    cautions = cautions_of(picked, system)
     data["cautions"] = cautions
     if options.summary:
         return data
     placed = [(n, by_id[i.id], i.place) for n, i in enumerate(chosen, 1) if i.place is not None]
     plan = draw_plan(placed, system)
-    shared = content.shared_cautions(picked)
+    shared = shared_cautions(picked)
     sheets = []
     inputs = [["project file" if project.sha256 else "items as described", head["sha"]]]
     allowed: dict[str, list[str]] = {}
@@ -125,26 +137,26 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
         thin = tolerances(item)
         for one in thin:
             allowed.setdefault(one.table, []).append(item.id)
-        sheet = content.item_of(result, item, project.case_of(item), system, options.steps, shared)
-        sheet["compared"] = content.alternatives_of(item, result, alternatives(item), system)
-        sheet["sensitivity"] = content.sensitivity_of(result, sensitivity(item, result), thin, system)
+        sheet = item_of(result, item, project.case_of(item), system, options.steps, shared)
+        sheet["compared"] = alternatives_of(item, result, alternatives(item), system)
+        sheet["sensitivity"] = sensitivity_of(result, sensitivity(item, result), thin, system)
         sheet["figures"] = [_figure(held, picture) for picture in figures_of(result, system)]
         sheet["photo"], sheet["photo_note"] = _photo(project, item, held, inputs)
         sheets.append(sheet)
     data |= {
         "plan": None if plan is None else _figure(held, plan),
-        "plan_rows": content.plan_rows(chosen, by_id, system),
-        "cases": content.cases_of(project, {i.id: by_id[i.id] for i in chosen}),
+        "plan_rows": plan_rows(chosen, by_id, system),
+        "cases": cases_of(project, {i.id: by_id[i.id] for i in chosen}),
         "items": sheets,
-        "materials": content.materials_of(chosen, system),
-        "tables": content.tables_of(picked, chosen, allowed),
-        "sources": content.sources_of(picked, project),
+        "materials": materials_of(chosen, system),
+        "tables": tables_of(picked, chosen, allowed),
+        "sources": sources_of(picked, project),
         "files": inputs,
     }
     return data
 
 
-def _figure(held: _Files, picture: Any) -> content.Data:
+def _figure(held: _Files, picture: Any) -> Data:
     return {"file": held.add(picture.svg, "svg"), "alt": picture.alt, "caption": picture.caption}
 
 
@@ -179,7 +191,7 @@ def photo_faults(project: Project, items: Iterable[Item]) -> list[InputError]:
     return [InputError(f"'{short(item.photo, 80)}' {why}", field="photo", where=item.id) for item, why in found if why]
 
 
-def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) -> tuple[content.Data | None, str]:
+def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) -> tuple[Data | None, str]:
     """(picture, note): the photo beside the project, or why there is none."""
     name = breakable(short(item.photo, 80), 30)
     data, kind, why = _read_photo(project, item)
@@ -234,7 +246,7 @@ def template() -> bytes:
     return files("jointcalc.dossier").joinpath("templates", "dossier.typ").read_bytes()
 
 
-def _compile(data: content.Data, held: Mapping[str, bytes]) -> bytes:
+def _compile(data: Data, held: Mapping[str, bytes]) -> bytes:
     text = json.dumps(data, ensure_ascii=False, allow_nan=False).encode("utf-8")
     return _run({"main.typ": template(), "data.json": text, **held}, standards=["ua-1"])
 

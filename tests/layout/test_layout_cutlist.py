@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 
 from jointcalc.errors import InputError
-from jointcalc.layout.cutlist import csv_text, cut_list, document, weld_section
+from jointcalc.layout.cutlist import cut_list, weld_section
+from jointcalc.layout.cutlist_views import csv_text, document
 from jointcalc.layout.items import file_names
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup

@@ -15,7 +15,9 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from jointcalc.layout.paper import Sheet, item_pdf, tiling
+from jointcalc.layout.item_pages import item_pdf
+from jointcalc.layout.paper import Sheet
+from jointcalc.layout.tiles import tiling
 
 from .projects import drawing, everything, project
 

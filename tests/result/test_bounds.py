@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from jointcalc.check import all_methods
-from jointcalc.dossier.content import _detail_row
+from jointcalc.dossier.sheet import detail_row
 from jointcalc.result import DETAILING, Result
 from jointcalc.show.terminal import Plain, _details
 
@@ -20,7 +20,7 @@ def test_a_rule_says_which_way_it_bounds(rule, monkeypatch: pytest.MonkeyPatch) 
     capacity, demand = (limit, there) if rule.bound == "greatest" else (there, limit)
     broken = rule.judge(capacity=capacity, demand=demand, required=1.0, unit="mm")
     assert broken.status == "over"
-    row = _detail_row(broken, Result("trial", "T", (broken,), {}, ()), "metric")
+    row = detail_row(broken, Result("trial", "T", (broken,), {}, ()), "metric")
     assert row["has"].replace("\u200b", "").split()[0] == f"{there:g}"
     assert row["bound"].replace("\u00a0", " ") == f"{WORDS[rule.bound]} {limit:g} mm".strip()
     assert row["word"] == "BROKEN"

@@ -1,0 +1,141 @@
+"""What the builder gave for an item, as typed and as resolved, and what was assumed beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, get_args
+
+from jointcalc.dossier.words import amount, breakable, clean, short
+from jointcalc.dossier.words import unit as unit_text
+from jointcalc.formula.core import number, pretty
+from jointcalc.model.fields import Described, Item, Numbers, Quantity
+from jointcalc.model.project import LoadCase
+from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System, figures, show, show_in
+from jointcalc.result import Result, Stated
+
+TOLD_ELSEWHERE = ("id", "title", "reason", "photo", "alternatives", "case", "place", "purpose")
+MOST_LISTED = 60
+"""Entries of one field (holes, weld lines) that are listed; all of them are in the drawing."""
+DEFAULT = "(default)"
+"""Stands for what the builder left out."""
+
+
+def inputs_of(item: Item, system: System) -> list[list[str]]:
+    """[field, as typed, as resolved] of every field that says something."""
+    rows = []
+    for name, about in type(item).model_fields.items():
+        if name in TOLD_ELSEWHERE:
+            continue
+        value = getattr(item, name)
+        typed = item._typed.get(name)
+        if typed is None and name == "sheets":
+            typed = item._typed.get("sheet")
+        if typed in (None, "") and value in (None, "", (), False):
+            continue
+        resolved = _resolved(value, [about.annotation, *about.metadata], system)
+        if name == "span":  # read by the model itself
+            resolved = ", ".join(amount(show(v, "length", system)) for v in value)
+        rows.append([name.replace("_", " "), _typed_text(typed) if typed is not None else DEFAULT, resolved])
+    return rows
+
+
+def _typed_text(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return "; ".join(f"{clean(k)} {_typed_text(v)}" for k, v in value.items())
+    if isinstance(value, Sheet | Described):
+        return "(as an object)"
+    if isinstance(value, list | tuple):
+        shown = [_typed_text(v) for v in value[:MOST_LISTED]]
+        return " | ".join(shown) + _rest(len(value))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return breakable(short(value, 400), 20)
+
+
+def _rest(count: int) -> str:
+    return f" … and {count - MOST_LISTED} more (see the drawing)" if count > MOST_LISTED else ""
+
+
+def _kinds(hints: Iterable[Any]) -> Iterator[Quantity | Numbers]:
+    for hint in hints:
+        if isinstance(hint, Quantity | Numbers):
+            yield hint
+        else:
+            yield from _kinds([*get_args(hint), *getattr(hint, "__metadata__", ())])
+
+
+def _resolved(value: Any, hints: list[Any], system: System) -> str:
+    kind = next(_kinds(hints), None)
+    if isinstance(value, Sheet):
+        return sheet_text(value, system)
+    if isinstance(value, Described):
+        fields = type(value).model_fields
+        told = ((n, getattr(value, n), [a.annotation, *a.metadata]) for n, a in fields.items())
+        return "; ".join(f"{n.replace('_', ' ')} {_resolved(v, h, system)}" for n, v, h in told if v not in (None, ""))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float | int):
+        if isinstance(kind, Quantity) and isinstance(value, float):
+            return amount(show(value, kind.kind, system))
+        return figures(float(value))
+    if isinstance(value, tuple):
+        if isinstance(kind, Numbers) and value and all(isinstance(v, float) for v in value):
+            return ", ".join(amount(show(v, kind.kind, system)) for v in value)
+        return " | ".join(_resolved(v, hints, system) for v in value[:MOST_LISTED]) + _rest(len(value))
+    return breakable(short("-" if value is None else value, 400), 20)
+
+
+def sheet_text(sheet: Sheet, system: System) -> str:
+    """A sheet as resolved: what carries and how strong."""
+    parts = [f"{clean(sheet.material.grade)}, carries {amount(show(sheet.t, 'length', system))}"]
+    if sheet.coated:
+        parts.append(f"zinc {clean(sheet.coating)} taken off {amount(show(sheet.thickness, 'length', system))}")
+    if sheet.has_yield:
+        parts.append(f"f_y {amount(show(sheet.f_y, 'stress', system))}")
+    parts.append(f"f_u {amount(show(sheet.f_u, 'stress', system))}")
+    return ", ".join(parts)
+
+
+def _stated(part: Stated, system: System) -> str:
+    """A stated value with its unit; under inch units with the inch value beside it, as in the working."""
+    if part.unit in ("", "1"):
+        return number(part.value)
+    text = f"{number(part.value)} {unit_text(part.unit)}"
+    other = amount(show_in(part.value, part.unit, system))
+    return text if system == "metric" or other.split() == text.split() else f"{text} ({other})"
+
+
+def assumptions_of(result: Result, item: Item, case: LoadCase | None, system: System = "metric") -> list[str]:
+    """What was taken for granted: factors, coupons, shares of load and other stated values."""
+    told: list[str] = []
+    if case is not None and case.ultimate:
+        told.append("The load is ultimate by nature: nothing is added to it (γ_F = 1).")
+    elif case is not None and case.load_factor is not None:
+        told.append(f"γ_F = {item.load_factor:g} on the service load, as the load case states.")
+    else:
+        told.append(f"γ_F = {item.load_factor:g} on the service load (the load case states none).")
+    if item.handbook_factor == 3.0:
+        told.append("Handbook strengths are divided by 3.0: our default, common practice, no source.")
+    else:
+        told.append(f"Handbook strengths are divided by the builder's own factor, {item.handbook_factor:g}.")
+    told.append(
+        "Coupons of these sheets and settings were made and passed, as the builder states."
+        if item.coupons
+        else "No coupons of these sheets and settings are stated; sound welds are assumed."
+    )
+    for check in result.checks:
+        if check.status == "outside":
+            continue
+        for part in check.trace:
+            if isinstance(part, Stated):
+                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {printed(part.how, system)}.")
+    return [breakable(text) for text in dict.fromkeys(told)]
+
+
+def _stands_in(item: Item, case: LoadCase) -> bool:
+    """Whether a case loads an item: it names it, or one of its loads comes in it."""
+    if item.standings:
+        return any(given.case == case.id for one in item.standings for given in one.given)
+    return item.case == case.id

@@ -1,0 +1,190 @@
+"""The lists of the whole project: load cases, materials, tables, sources, cautions, and the rows beside the plan."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable, Mapping
+from math import hypot
+from typing import Any
+
+from jointcalc.dossier.common import Data, caution_row, described, ids, place_text, sheets_of
+from jointcalc.dossier.inputs import _stands_in
+from jointcalc.dossier.words import BREAK, amount, breakable, clean, short
+from jointcalc.formula.core import Evaluation
+from jointcalc.model.fields import Item
+from jointcalc.model.project import Project
+from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.show import System, show
+from jointcalc.result import Looked, Result, collect
+from jointcalc.tables.store import FOLDER, load
+
+
+def cases_of(project: Project, results: Mapping[str, Result]) -> list[Data]:
+    """The load cases with their sources and the items that name them."""
+    rows = []
+    for case in project.cases:
+        used = [item.id for item in project.items if _stands_in(item, case) and item.id in results]
+        factor = (
+            "1 (ultimate load)" if case.ultimate else f"{case.load_factor:g}" if case.load_factor else "1.5 (default)"
+        )
+        rows.append(
+            {
+                "id": breakable(case.id, 14),
+                "title": breakable(case.title, 30),
+                "source": breakable(case.source, 30) or "(no source given)",
+                "factor": factor,
+                "items": ids(used),
+            }
+        )
+    return rows
+
+
+def materials_of(items: Iterable[Item], system: System) -> list[Data]:
+    """The sheets used, with what a design may assume of each and how sure that is."""
+    found: dict[tuple[Any, ...], tuple[Sheet, list[str]]] = {}
+    for item in items:
+        for sheet in sheets_of(item):
+            key = (sheet.thickness, sheet.material.grade, sheet.coating, sheet.yield_strength, sheet.tensile_strength)
+            found.setdefault(key, (sheet, []))[1].append(item.id)
+    rows = []
+    for sheet, used in found.values():
+        about = sheet.material
+        codes = [code for code, _ in sheet.caution_codes()]
+        told = {"typical-strength": "typical strength", "assumed-yield": "assumed yield"}
+        marks = [told[code] for code in codes if code in told]
+        if about.status in ("from memory", "second-hand"):
+            marks.insert(0, about.status)
+        own = [w for w, v in (("f_y", sheet.yield_strength), ("f_u", sheet.tensile_strength)) if v is not None]
+        rows.append(
+            {
+                "sheet": f"{amount(show(sheet.thickness, 'length', system))} {breakable(about.grade, 14)}",
+                "coating": clean(sheet.coating) if sheet.coated else "bare",
+                "carries": amount(show(sheet.t, "length", system)),
+                "f_y": amount(show(sheet.f_y, "stress", system)) if sheet.has_yield else "-",
+                "f_u": amount(show(sheet.f_u, "stress", system)),
+                "E": amount(show(about.E, "stress", system)),
+                "source": breakable(f"{about.standard} {about.condition}".strip()),
+                "basis": breakable(f"{about.basis}; yield: {about.f_y_basis}"),
+                "own": f"{' and '.join(own)} as the builder states (certificate or coupon)" if own else "",
+                "note": breakable(about.note),
+                "marks": marks,
+                "items": ids(used),
+            }
+        )
+    return rows
+
+
+def tables_of(
+    results: Iterable[Result], items: Iterable[Item], also: Mapping[str, list[str]] | None = None
+) -> list[Data]:
+    """The tables that were read, with provenance and the checksum of their file.
+
+    `also` are tables read for the dossier alone: name -> items.
+    """
+    used: dict[str, list[str]] = {name: list(ids) for name, ids in (also or {}).items()}
+    for result in results:
+        for check in result.checks:
+            for part in check.trace:
+                if isinstance(part, Looked):
+                    used.setdefault(part.table, []).append(result.id)
+    for item in items:
+        for sheet in sheets_of(item):
+            used.setdefault("materials", []).append(item.id)
+            if re.search(r"\d\s*(ga|gauge)\b", str(sheet._typed.get("thickness", ""))):
+                from jointcalc.tables.gauges import TABLE
+
+                family = sheet.material.family
+                name = TABLE.get((family, sheet.coated and family == "steel")) or TABLE[(family, False)]
+                used.setdefault(name, []).append(item.id)
+    rows = []
+    for name in sorted(used):
+        about = load(name).provenance
+        rows.append(
+            {
+                "name": clean(name).replace("_", "_" + BREAK),
+                "title": breakable(about.title),
+                "source": breakable(about.citation),
+                "status": clean(about.status),
+                "marks": [about.status] if about.status in ("from memory", "second-hand") else [],
+                "compared": breakable(about.compared),
+                "sha": hashlib.sha256((FOLDER / f"{name}.csv").read_bytes()).hexdigest()[:16],
+                "items": ids(used[name]),
+            }
+        )
+    return rows
+
+
+def sources_of(results: Iterable[Result], project: Project) -> list[Data]:
+    """Every document a number rests on, once each, with its status and the methods that use it."""
+    found: dict[tuple[str, str], set[str]] = {}
+    notes: dict[tuple[str, str], str] = {}
+    for result in results:
+        for check in result.checks:
+            sources = [check.method.source]
+            sources += [p.formula.source for p in check.trace if isinstance(p, Evaluation)]
+            sources += [p.source for p in check.trace if isinstance(p, Looked)]
+            for source in sources:
+                key = (str(source), source.status)
+                found.setdefault(key, set()).add(check.method.key)
+                if source.note:
+                    notes.setdefault(key, source.note)
+    rows = [
+        {
+            "text": breakable(text),
+            "status": clean(status),
+            "marks": [status] if status in ("from memory", "second-hand") else [],
+            "note": breakable(notes.get((text, status), "")),
+            "methods": ", ".join(breakable(key, 40) for key in sorted(found[(text, status)])),
+        }
+        for text, status in sorted(found)
+    ]
+    seen = set()
+    for case in project.cases:
+        if case.source and case.source not in seen:
+            seen.add(case.source)
+            rows.append({"text": breakable(case.source), "status": "as the builder states", "marks": [], "note": "",
+                         "methods": f"load case {breakable(case.id, 24)}"})  # fmt: skip
+    return rows
+
+
+def cautions_of(results: list[Result], system: System = "metric") -> list[Data]:
+    """Every caution once, with the items that raise it."""
+    raised: dict[tuple[str, str], list[str]] = {}
+    for result in results:
+        for found in result.cautions:
+            raised.setdefault((found.code, found.text), []).append(result.id)
+    rows = []
+    for found in collect(c for r in results for c in r.cautions):
+        used = raised.get((found.code, found.text), [])
+        everywhere = len(set(used)) == len(results) and len(results) > 1
+        rows.append({**caution_row(found, system), "items": "every item" if everywhere else ids(used)})
+    return rows
+
+
+def shared_cautions(results: list[Result]) -> frozenset[tuple[str, str]]:
+    """The cautions that every item of several raises: told once, for all."""
+    if len(results) < 2:
+        return frozenset()
+    sets = [{(c.code, c.text) for c in r.cautions} for r in results]
+    return frozenset(set.intersection(*sets))
+
+
+def plan_rows(items: Iterable[Item], results: Mapping[str, Result], system: System) -> list[Data]:
+    """The list beside the plan: id, title, where, how long, verdict."""
+    rows = []
+    for item in items:
+        result = results[item.id]
+        place = item.place
+        long = "-" if place is None else amount(show(hypot(place[2] - place[0], place[3] - place[1]), "length", system))
+        rows.append(
+            {
+                "id": breakable(short(item.id, 30), 10),
+                "what": breakable(short(item.title or described(result, system) or result.kind, 80), 30),
+                "place": place_text(item, system) or "no place given",
+                "long": long,
+                "status": result.status,
+                "word": {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}[result.status],
+            }
+        )
+    return rows
