@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
 
-NAMES = ("seam", "fillet", "plug", "bolts", "brace", "panel")
+NAMES = ("seam", "fillet", "plug", "bolts", "brace", "panel", "mount")
 """The kinds, in the order of the help page: `jointcalc/kinds/NAME` holds the record of each."""
 
 GIVERS: tuple[str, ...] = ("frame", "body", "bracing")

@@ -40,7 +40,7 @@ def command_of(name: str, doc: str, *, first: Sequence[str], find: str) -> Calla
     def command(**options: Any) -> None:
         data = given(**{f: tuple(v) if isinstance(v := options[f], list) else v for f in fields})
         try:
-            data["sheets"] = sheets(options["sheet"], options["grade"], options["coating"])
+            data["sheets"] = sheets(options["sheet"] or [], options["grade"] or [], options["coating"])
         except InputError as error:
             raise as_options(error, spelt) from error
         conclude(
@@ -76,8 +76,10 @@ def _parameters(
     for field in order:
         words = said.get(field)
         if field == "sheets" and words is not None:
-            made.append(_parameter("sheet", list[str], "--sheet", words.help))
-            made.append(_parameter("grade", list[str], "--grade", GRADE))
+            must = model.model_fields["sheets"].is_required()
+            taken, default = (list[str], inspect.Parameter.empty) if must else (list[str] | None, None)
+            made.append(_parameter("sheet", taken, "--sheet", words.help, default))
+            made.append(_parameter("grade", taken, "--grade", GRADE, default))
         elif field == "coating":
             made.append(_parameter("coating", list[str] | None, "--coating", COATING, None))
         elif field == "find":

@@ -267,7 +267,7 @@ def read_project(
     project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
     project = project.model_copy(update={"items": tuple(items), "parts": tuple(parts), "givers": tuple(givers)})
-    if givers or any(item.load for item in items):
+    if givers or any(item.load or hasattr(item, "inside") for item in items):
         # the loads are worked out above the models, by what each giver's record names
         project = load("jointcalc.loads.project:carried")(project)
     return project

@@ -27,9 +27,20 @@ IN_A_FILE_ONLY = {
     "welded_by",
     "axes",
     "origin",
+    "bolts",
+    "fillet",
+    "brace",
 }
 """What an item says for a dossier, or of another item of the file: a command prints one answer and has neither."""
-SPELT = {"sheets": "sheet", "holes": "hole", "lines": "line", "shares": "share", "weld": "kind"}
+SPELT = {
+    "sheets": "sheet",
+    "holes": "hole",
+    "lines": "line",
+    "shares": "share",
+    "weld": "kind",
+    "feet": "foot",
+    "cases": "case",
+}
 """Field -> option where they differ."""
 
 

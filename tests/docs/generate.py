@@ -29,10 +29,43 @@ STATUS = """\
 
 def pages() -> dict[str, str]:
     """Path below docs/ -> text of every generated file."""
-    made = {"methods.md": methods_page(), "units.md": units_page(), "failure-modes.md": modes_page()}
+    made = {
+        "methods.md": methods_page(),
+        "units.md": units_page(),
+        "failure-modes.md": modes_page(),
+        "cases.md": cases_page(),
+    }
     for kind in PROFILES:
         made[f"drawings/{kind}.svg"] = drawing(kind)
     return made
+
+
+def cases_page() -> str:
+    """Every load case with what it is for, its directions, and where its numbers come from."""
+    from jointcalc.loads.cases import resolve
+
+    lines = [
+        "# Load cases by name",
+        "",
+        "Written by `python -m tests.docs` from `tables/cases.csv` and the tables it points to; do not edit it by hand.",
+        "",
+        "The local rule wins: where the vehicle is registered another load may be asked for.",
+        "`ultimate` is a test load, to which nothing is added; `service` is multiplied by the factor.",
+        "",
+        "| case | what | for | load | directions | asks for | source | status |",
+        "| --- | --- | --- | --- | --- | --- | --- | --- |",
+    ]
+    for row in load("cases").rows:
+        if row["nature"] == "refused":
+            lines.append(f"| `{row['id']}` | {row['title']} | - | refused: {_cell(row['note'])} | | | | |")
+            continue
+        case = resolve(row["id"])
+        nature = "ultimate" if case.ultimate else f"service × {case.load_factor:g}"
+        note = f"; {row['note']}" if row["note"] else ""
+        cells = [row["title"] + note, row["serves"], nature, row["ways"].replace(" ", ", "),
+                 ", ".join(case.asks), case.source, case.status or ""]  # fmt: skip
+        lines.append(f"| `{row['id']}` | {' | '.join(_cell(cell) for cell in cells)} |")
+    return "\n".join(lines) + "\n"
 
 
 def _cell(text: str) -> str:

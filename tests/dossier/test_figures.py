@@ -31,6 +31,8 @@ ITEMS: dict[str, dict[str, Any]] = {
               "point": "750 N @ 500 mm", "ends": "fixed pinned"},
     "panel": {"size": "600 400 mm", "sheet": "b", "bead": "arc:depth=6mm,width=25mm,pitch=75mm", "edges": "clamped",
               "patch": "750 N"},
+    "mount": {"feet": ["0 0 0 mm", "300 0 0 mm", "0 200 0 mm", "300 200 0 mm"], "mass": "18 kg", "centre": "150 120 160 mm",
+              "acceleration": "8 2 -1 g", "bolt": "M8 8.8", "sheets": ["b"], "edge": "40 mm"},
 }  # fmt: skip
 
 

@@ -1,0 +1,451 @@
+"""A thing on its feet: equilibrium in every case and direction, then what holds the worst foot, link by link.
+
+The mount itself says whether a resting thing tips or slides.  What its feet hang on is judged by the kinds that judge
+it: the bolts it describes, foot by foot under every load, or the items of its project, whose results stand in the
+chain.  Without a link below the feet there are forces and no verdict.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from math import isfinite
+
+import numpy as np
+
+from jointcalc.check.bolts import check_bolts
+from jointcalc.check.common import LOAD_ALONE
+from jointcalc.errors import InputError
+from jointcalc.formula.core import Source
+from jointcalc.kinds.mount.acting import Acting, acting, of_feet, parts, said_of_foot, tipped
+from jointcalc.kinds.mount.model import Mount
+from jointcalc.model.fields import PURPOSES
+from jointcalc.model.given import Given, Standing, Station
+from jointcalc.quantity.sentence import Measure, joined, mm
+from jointcalc.quantity.show import percent
+from jointcalc.result import Amount, Check, Result, Stated, Under, caution, collect, method
+from jointcalc.result.cautions import Caution
+from jointcalc.result.factor import Factor
+
+STATICS = "statics of a rigid thing"
+TIPPING = method(
+    "statics.tipping",
+    "Tips over",
+    Source(STATICS, "the press within the outline of the feet", "derivation"),
+    per="group",
+    basis="multiple of what tilts it at which it tips",
+    factor=LOAD_ALONE,
+)
+SLIDING = method(
+    "statics.sliding",
+    "Slides on its feet",
+    Source("Coulomb friction", "foot by foot, shared by the press", "derivation"),
+    per="fastener",
+    basis="friction under the press",
+    factor=LOAD_ALONE,
+)
+LINK = method(
+    "chain.link",
+    "Link of the chain below the feet",
+    Source("the link's own checks", "utilisation of the item named", "derivation"),
+    per="member",
+    basis="utilisation of another item",
+    factor=Factor("1 (what the link's own check asks for is in it)", (1.0,)),
+)
+
+GRAVEST = {"over": 2, "outside": 1, "ok": 0}
+
+
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """The bolts of one foot judged under one load."""
+
+    n: int
+    act: Acting
+    result: Result
+
+    @property
+    def order(self) -> tuple[int, float]:
+        """What sorts the worst first."""
+        worst = self.result.worst
+        used = 0.0 if worst is None else float("inf") if worst.utilisation is None else worst.utilisation
+        return (GRAVEST[self.result.status], used)
+
+
+def check_mount(mount: Mount) -> Result:
+    """Judge a thing on its feet; raises InputError for what cannot stand or lacks data (see `acting`).
+
+    `foot_N_x`, `foot_N_y`, `foot_N_z` [N] are the forces on the structure under the load that governs, `foot_N_pull`,
+    `foot_N_press`, `foot_N_shear` the largest under any; `equilibrium_residual` is the error of the worst equilibrium,
+    relative to its load; `tips_at` the least multiple of what tilts a resting thing at which it tips.
+    """
+    acts = acting(mount)
+    standing = [act for act in acts if act.stands]
+    feet = _judged(mount, standing) if mount.fastened else []
+    worst = max(feet, key=lambda one: one.order, default=None)
+    resting, left = _resting(mount, acts)
+    links, beneath = _links(mount)
+    governs = _governing(mount, acts, worst)
+    checks = [*resting, *_worst_of_each(feet), *links]
+    unjudged = [*left, *_unjudged(feet), *beneath]
+    if not (feet or links) and len(standing) == len(acts):
+        unjudged.append(_nothing_below(mount))
+    return Result(
+        kind=mount.kind,
+        id=mount.id,
+        title=mount.title,
+        checks=tuple(checks),
+        values=_values(mount, acts, governs, worst),
+        cautions=_cautions(mount, acts, feet, checks),
+        unjudged=tuple(dict.fromkeys(unjudged)),
+        about=_about(mount, acts, worst),
+        model=mount,
+        loads=tuple(_under(mount, act, [one for one in feet if one.act is act]) for act in acts),
+    )
+
+
+# --- the bolts of the feet ----------------------------------------------------------------------------------
+
+
+def _judged(mount: Mount, acts: Iterable[Acting]) -> list[Foot]:
+    """The bolts of every foot under every load, like ones judged once."""
+    known: dict[tuple[float, ...], Result] = {}
+    found = []
+    for act in acts:
+        for n, force in enumerate(act.force):
+            if not force.any():
+                continue
+            local = mount.local(force)
+            key = (*(float(f"{v:.9g}") for v in local), act.load_factor)
+            if key not in known:
+                try:
+                    known[key] = check_bolts(mount.group(n, local, act.load_factor))
+                except InputError as error:
+                    raise error.at(where=f"foot {n + 1}, under {act.under}") from error
+            found.append(Foot(n, act, known[key]))
+    return found
+
+
+def _worst_of_each(feet: Iterable[Foot]) -> list[Check]:
+    """Each check at the foot and under the load where it is worst: every link of the chain shows its own worst."""
+    found: dict[str, tuple[tuple[int, float], Foot, Check]] = {}
+    for foot in feet:
+        for check in foot.result.checks:
+            order = _order(check)
+            held = found.get(check.key)
+            if held is None or order > held[0]:
+                found[check.key] = (order, foot, check)
+    return [_traced(foot, check) for _, foot, check in found.values()]
+
+
+def _order(check: Check) -> tuple[int, float]:
+    """What sorts the worst of one method's checks last: over, then judged with a load, then outside its range."""
+    loaded = check.demand is not None and bool(check.demand.value)
+    used = check.utilisation if check.utilisation is not None else float("inf") if check.status == "over" else 0.0
+    if check.status == "info":
+        return (1, check.demand.value or 0.0) if check.demand is not None else (0, 0.0)
+    return ({"over": 4, "ok": 3 if loaded else 1, "outside": 2}[check.status], used)
+
+
+def _traced(foot: Foot, check: Check) -> Check:
+    """A check with the foot's force and its source before its working."""
+    if check.status == "outside" or not check.trace:
+        return check
+    trace = [
+        Stated(
+            f"F_{axis}", "N", float(v), f"foot {foot.n + 1} on the structure, under {foot.act.under}",
+            foot.act.case.source, foot.act.case.status,
+        )
+        for axis, v in zip("xyz", foot.act.force[foot.n])
+        if v
+    ]  # fmt: skip
+    note = joined("; ", [part for part in (f"foot {foot.n + 1}, under {foot.act.under}", check.note) if part])
+    return replace(check, trace=(*trace, *check.trace), note=note)
+
+
+def _unjudged(feet: Iterable[Foot]) -> list[str]:
+    """What no method covers at any foot under any load, each sentence once with the first foot it is said of."""
+    found: dict[str, Foot] = {}
+    for one in feet:
+        for text in one.result.unjudged:
+            found.setdefault(text, one)
+    return [f"{text} (foot {one.n + 1}, under {one.act.under})" for text, one in found.items()]
+
+
+# --- feet that only rest ------------------------------------------------------------------------------------
+
+
+def _resting(mount: Mount, acts: Iterable[Acting]) -> tuple[list[Check], list[str]]:
+    """Whether a resting thing tips or slides, under the worst load for each."""
+    if not mount.resting:
+        return [], []
+    acts = list(acts)
+    left: list[str] = []
+    worst = max(acts, key=lambda a: a.load_factor / a.tips if a.tips else float("inf"))
+    note = "" if worst.stands else tipped(worst)
+    if np.isinf(worst.tips):
+        checks = [TIPPING.info(note="nothing tilts it", unit="1")]
+    else:
+        trace = [Stated("λ", "1", worst.tips, f"under {worst.under}", worst.case.source, worst.case.status)]
+        checks = [
+            TIPPING.judge(
+                capacity=worst.tips, demand=1.0, load_factor=worst.load_factor, unit="1", trace=trace, note=note
+            )
+        ]
+    pushed = [(a, n) for a in acts if a.stands for n in range(len(mount.feet)) if parts(mount, a.force[n])[1] > 0]
+    if not pushed or mount.located:
+        return checks, left
+    if mount.friction is None:
+        act, n = pushed[0]
+        left.append(
+            f"nothing says what holds the resting feet sideways ({said_of_foot(mount, act.force[n])}, foot {n + 1}, "
+            f"under {act.under}): say 'located' or give the 'friction'"
+        )
+        return checks, left
+
+    def used(one: tuple[Acting, int]) -> float:
+        off, along = parts(mount, one[0].force[one[1]])
+        return one[0].load_factor * along / -off if off < 0 else float("inf")
+
+    act, n = max(pushed, key=used)
+    off, along = parts(mount, act.force[n])
+    trace = [
+        Stated("μ", "1", mount.friction, "friction of the feet, as given"),
+        Stated("N", "N", -off, f"press of foot {n + 1}, under {act.under}", act.case.source, act.case.status),
+    ]
+    checks.append(
+        SLIDING.judge(
+            capacity=mount.friction * max(-off, 0.0), demand=along, load_factor=act.load_factor, trace=trace,
+            note=f"foot {n + 1}, under {act.under}",
+        )
+    )  # fmt: skip
+    return checks, left
+
+
+# --- the chain in a project -----------------------------------------------------------------------------------
+
+
+def _links(mount: Mount) -> tuple[list[Check], list[str]]:
+    """One check for each item below the feet, with its own utilisation; and what is not judged there."""
+    below = dict.fromkeys(one for n in range(len(mount.feet)) for one in mount.below(n))
+    if not below:
+        return [], []
+    if mount.context is None:
+        raise InputError(
+            f"'{next(iter(below))}' is known in a project only; read it with load_project(path)", field="bolts"
+        )
+    from jointcalc.check import check
+
+    items = mount.context.items
+    for one in list(below):
+        item = items.get(one)
+        if item is None:
+            from jointcalc.errors import nearest
+
+            raise InputError(
+                f"'{one}' is not the id of an item of this file{nearest(one, sorted(items))}", field="bolts"
+            )
+        below |= dict.fromkeys(getattr(item, "end_joints", ()))
+    checks, left = [], []
+    for one in below:
+        item = items[one]
+        if one not in mount.known:
+            mount.known[one] = check(item)
+        result: Result = mount.known[one]
+        feet = [n + 1 for n in range(len(mount.feet)) if one in mount.below(n)]
+        where = f"under foot {', '.join(map(str, feet))}" if feet else "end of a brace"
+        note = where if mount.asked_by(item) or not feet else f"{where}; its load is typed, not taken from {mount.id}"
+        worst = result.worst
+        if worst is None or worst.utilisation is None:
+            checks.append(LINK.outside(f"{note}: {_why(result)}", unit="1", where=one))
+        else:
+            how = f"{result.kind.replace('_', ' ')} {one}: {worst.title}"
+            trace = [Stated("u", "1", worst.utilisation, how, worst.source, worst.provenance)]
+            checks.append(
+                LINK.judge(capacity=1.0, demand=worst.utilisation, unit="1", where=one, trace=trace, note=note)
+            )
+        left += [f"{one}: {text}" for text in result.unjudged]
+    return checks, left
+
+
+def _why(result: Result) -> str:
+    if result.unjudged:
+        return result.unjudged[0]
+    return next((c.note for c in result.checks if c.note), "nothing is judged")
+
+
+def _nothing_below(mount: Mount) -> str:
+    if mount.resting:
+        return "what the feet stand on is not judged: name the brace under them (in a project), or judge it as a panel"
+    if mount.context is not None:
+        return (
+            "no link below the feet is judged: give the mount its bolt and sheets, or name what carries each foot "
+            "('bolts', 'fillet', 'brace')"
+        )
+    return "no link below the feet is judged: give the bolt and the sheets it holds ('bolt', 'sheets')"
+
+
+# --- values and words -----------------------------------------------------------------------------------------
+
+
+def _governing(mount: Mount, acts: Iterable[Acting], worst: Foot | None) -> Acting:
+    """The load whose forces are the result's: under which the worst foot governs, else that of the largest force."""
+    if worst is not None:
+        return worst.act
+    tips = [act for act in acts if not act.stands]
+    if tips:
+        return min(tips, key=lambda a: a.tips)
+    return max(acts, key=lambda a: float(np.abs(np.nan_to_num(a.force)).max()))
+
+
+def _values(mount: Mount, acts: tuple[Acting, ...], governs: Acting, worst: Foot | None) -> dict[str, Amount]:
+    values: dict[str, Amount] = {}
+    for n in range(len(mount.feet)):
+        for axis, v in zip("xyz", governs.force[n]):
+            values[f"foot_{n + 1}_{axis}"] = Amount(float(v) + 0.0, "N")
+    if len(acts) > 1:
+        for n in range(len(mount.feet)):
+            sizes = [parts(mount, act.force[n]) for act in acts if act.stands]
+            values[f"foot_{n + 1}_pull"] = Amount(max([0.0, *(off for off, _ in sizes)]), "N")
+            values[f"foot_{n + 1}_press"] = Amount(max([0.0, *(-off for off, _ in sizes)]), "N")
+            values[f"foot_{n + 1}_shear"] = Amount(max([0.0, *(along for _, along in sizes)]), "N")
+    if worst is not None:
+        values["worst_foot"] = Amount(float(worst.n + 1), "1")
+    values["equilibrium_residual"] = Amount(max(act.residual for act in acts), "1")
+    if mount.resting:
+        values["tips_at"] = Amount(min(act.tips for act in acts), "1")
+    return values
+
+
+def _about(mount: Mount, acts: tuple[Acting, ...], worst: Foot | None) -> dict[str, str]:
+    said = {
+        "feet": f"{len(mount.feet)} {'resting ' if mount.resting else ''}{'feet' if len(mount.feet) > 1 else 'foot'}"
+    }
+    if mount.mass is not None:
+        said["mass"] = f"{Measure(mount.mass * 1e3, unit='kg'):.4g}"
+    if mount.centre is not None:
+        level = min(float(mount.side * foot[mount.axis]) for foot in mount.feet)
+        said["height"] = f"centre {mm(abs(mount.side * mount.centre[mount.axis] - level)):.4g} off the feet"
+    if mount.fastened:
+        group = mount.group(0, (0.0, 0.0, -1.0), 1.5)
+        n = f"{len(mount.places)} x " if len(mount.places) > 1 else ""
+        said["bolts"] = f"{n}{group.fastener.label} a foot, in {joined(' + ', (s.label for s in group.sheets))}"
+    if worst is not None:
+        said["worst"] = f"worst at foot {worst.n + 1}, {said_of_foot(mount, worst.act.force[worst.n])}"
+        if worst.act.under != "as given":
+            said["worst"] = f"{said['worst']}, under {worst.act.under}"
+    if any(act.case.cautions for act in acts):
+        forward = mount.forward if mount.context is None else _forward(mount)
+        said["forward"] = f"it drives to {forward}"
+    return said
+
+
+def _forward(mount: Mount) -> str:
+    assert mount.context is not None
+    x, y, _ = mount.context.forward
+    return ("x" if x > 0 else "-x") if abs(x) > abs(y) else ("y" if y > 0 else "-y")
+
+
+def _under(mount: Mount, act: Acting, feet: list[Foot]) -> Under:
+    """One load with the worst of its feet."""
+    worst = max(feet, key=lambda one: one.order, default=None)
+    given: tuple[Given, ...] = of_feet(mount, act) if act.stands else ()
+    if not given:
+        given = (Given(giver=mount.id, case=act.case.id, direction=act.direction),)
+    last = Station(mount.id, tipped(act)) if not act.stands else None
+    way = (*act.way, *(one.way[-1] for one in given if one.way), *([last] if last else []))
+    standing = Standing(given=given, fields={}, way=tuple(dict.fromkeys(way)))
+    if worst is None:
+        return Under(standing, "over" if not act.stands else "outside", None, None)
+    check = worst.result.worst
+    return Under(standing, worst.result.status, check.utilisation if check else None, worst.result.governing)
+
+
+def _cautions(
+    mount: Mount, acts: tuple[Acting, ...], feet: list[Foot], checks: list[Check]
+) -> tuple[Caution, ...]:  # fmt: skip
+    raised: list[Caution | str] = []
+    for one in feet:
+        raised += one.result.cautions
+    raised += [PURPOSES[word] for word in dict.fromkeys((*mount.purpose, *(w for a in acts for w in a.case.purpose)))]
+    for act in acts:
+        raised += act.case.cautions
+        if act.case.cautions:
+            raised.append(caution("case-source", case=act.case.title, source=act.case.source, status=act.case.status))
+    raised += ["load-estimate", "thing-itself"]
+    if len(mount.feet) > 3 and not mount.stiffness:
+        raised.append("rigid-feet")
+    if mount.on_feet.in_line:
+        raised.append("feet-in-line")
+    if mount.located:
+        raised.append("located-feet")
+    if not mount.resting and mount.brace and not mount.bolts and not mount.fillet and not mount.fastened:
+        raised.append("feet-not-fastened")
+    if any(act.load_factor == 1.0 for act in acts):
+        raised.append("unfactored-load")
+    statuses = {c.provenance for c in checks if c.status in ("ok", "over")} | {a.case.status for a in acts}
+    if "from memory" in statuses:
+        raised.append("from-memory")
+    return collect(raised)
+
+
+def chain(result: Result) -> list[tuple[str, float, bool]]:
+    """The links below a foot in order, each with its largest utilisation, and whether it holds: from the bolt down."""
+    found: dict[str, tuple[float, bool]] = {}
+    for check in result.checks:
+        if check.status not in ("ok", "over") or check.method.basis == "detailing rule" or not check.demand:
+            continue
+        if not check.demand.value:
+            continue
+        name = _link(check)
+        used = float("inf") if check.utilisation is None else check.utilisation
+        held, holds = found.get(name, (0.0, True))
+        found[name] = (max(held, used), holds and check.status == "ok")
+    return [(name, *found[name]) for name in sorted(found, key=_place)]
+
+
+LINKS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("stands", ("statics.",)),
+    (
+        "fastener",
+        ("bolt-shear", "bolt-tension", "bolt-interaction", "iso-rivet", "insert-", "product.", "instantaneous"),
+    ),
+    ("fastener, shear and pull", ("kulak.",)),
+    ("bracket's foot", ("bracket-leg",)),
+    ("sheet along and pulled", ("interaction.bearing-pull",)),
+    ("sheet along", ("bearing", "tear-out", "net-section", "gross-section", "block", "ductility")),
+    ("spreader plate", ("spreader-plate", "plate-")),
+    ("sheet pulled over", ("pull-over", "pull-through", "punching")),
+    ("sheet bending", ("sheet-bending",)),
+)
+"""Link of the chain -> parts of the keys of the checks that judge it."""
+
+
+def _link(check: Check) -> str:
+    if check.method is LINK:
+        return check.key.removeprefix("chain.link.")
+    return next((name for name, keys in LINKS if any(part in check.key for part in keys)), check.title)
+
+
+def _place(name: str) -> int:
+    return next((n for n, (link, _) in enumerate(LINKS) if link == name), len(LINKS))
+
+
+def weakest(result: Result) -> tuple[str, float] | None:
+    """The weakest link and how far it is used; None where none is judged."""
+    links = chain(result)
+    if not links:
+        return None
+    name, used, _ = max(links, key=lambda one: one[1])
+    return name, used
+
+
+def sentence(result: Result) -> str:
+    """The chain in a row: how much of each link is used, the weakest named; empty where none is judged."""
+    links = chain(result)
+    if not links:
+        return ""
+    told = " > ".join(f"{name} {percent(used) if isfinite(used) else 'over'}" for name, used, _ in links)
+    found = weakest(result)
+    assert found is not None
+    return f"Chain: {told}; weakest: {found[0]}"
