@@ -8,7 +8,9 @@ signs, for nobody knows which seam has which.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
+from math import hypot, radians
 from typing import Any
 
 from jointcalc.errors import InputError, nearest
@@ -18,7 +20,19 @@ from jointcalc.model.body import ROADS, Body
 from jointcalc.model.given import NOTHING, Asked, Context, Given, Station, Vector, read_asked
 from jointcalc.quantity.sentence import Measure, joined, mm, newtons
 from jointcalc.quantity.units import GRAVITY
-from jointcalc.statics.body import Bent, OnAxles, Opening, Torque, Twist, bend, lifted_wheel, on_axles, opening, twist
+from jointcalc.statics.body import (
+    Bent,
+    OnAxles,
+    Opening,
+    Torque,
+    Twist,
+    bend,
+    filled,
+    lifted_wheel,
+    on_axles,
+    opening,
+    twist,
+)
 from jointcalc.tables.store import load
 
 FLOW_KINDS = ("spot_seam", "plug", "panel")
@@ -39,7 +53,7 @@ class Estimate:
     torque: Torque
     twisted: Twist
     still: Bent | None
-    """Forces and flows of the weight at rest; None where nothing carries bending, for the reason in `unbent`."""
+    """Flows of the weight at rest; None where nothing carries bending, for the reason in `unbent`."""
     unbent: str
     hole: Opening | None
     way: tuple[Station, ...]
@@ -55,10 +69,29 @@ class Estimate:
             still = bend(body.box, axles.sagging, axles.shear)
         except InputError as error:
             unbent = error.message
+        if still is not None and body.rings:
+            # a ring carries something between nothing and what a sheet would
+            solid = bend(filled(body.box), axles.sagging, axles.shear)
+            flows = {name: max(flow, solid.flows.get(name, 0.0)) for name, flow in still.flows.items()}
+            still = Bent(still.forces, flows, still.I_y, still.working)
         whole = twisted.flows.get("floor without opening")
         hole = opening(body.box, whole) if whole is not None else None
         way = tuple(_way(body, axles, torque, twisted))
         return cls(body, axles, torque, twisted, still, unbent, hole, way)
+
+    def bends(self, weight: float) -> tuple[list[Bent], list[Bent]]:
+        """Forces along the parts of so many times the weight at rest: where it sags and where it hogs most.
+
+        Each as said, with the pushed sheet giving way in waves, and with rings as sheets; both empty where nothing
+        carries bending.
+        """
+        found: tuple[list[Bent], list[Bent]] = ([], [])
+        box = self.body.box
+        for bents, M in zip(found, (weight * self.axles.sagging, -weight * self.axles.hogging)):
+            for one, waves in ((box, False), (box, True), *(((filled(box), False),) if box.rings else ())):
+                with suppress(InputError):  # where nothing of depth is left the others are all there is
+                    bents.append(bend(one, M, self.axles.shear, waves=waves))
+        return found
 
 
 def gives(body: Body, context: Context) -> tuple[Given, ...]:
@@ -69,7 +102,7 @@ def gives(body: Body, context: Context) -> tuple[Given, ...]:
     for item, asked in askers(body.id, context.items):
         part = _part(made, item, asked, context)
         for case in cases:
-            found.append(_given(made, item, asked, part, case, context.forward))
+            found += _given(made, item, asked, part, case, context.forward)
     return tuple(found)
 
 
@@ -178,23 +211,29 @@ def _part(made: Estimate, item: Any, asked: Asked, context: Context) -> str:
     return word
 
 
-def _given(made: Estimate, item: Any, asked: Asked, part: str, case: _Case, forward: Vector) -> Given:
+def _given(made: Estimate, item: Any, asked: Asked, part: str, case: _Case, forward: Vector) -> Iterator[Given]:
     common: dict[str, Any] = {
-        "giver": made.body.id, "part": asked.part, "case": case.id, "direction": case.direction,
+        "giver": made.body.id, "part": asked.part, "case": case.id,
         "onto": frozenset({item.id}), "load_factor": case.load_factor, "cycles": case.cycles,
         "cautions": (CAUTION, "load-estimate", *case.cautions),
     }  # fmt: skip
     way = (*(made.way if case.twist else made.way[:1]), *case.stations)
     if item.kind in FLOW_KINDS:
         flow, left, said = _flow(made, part, case)
-        return Given(flow=flow, left=left, way=(*way, said), **common)
-    force, left, said = _force(made, part, case)
-    if item.kind == "brace":
-        fields = {"compression": -force} if force < 0 else {"tension": force} if force > 0 else {}
-        return Given(fields=fields, left=left, way=(*way, said), **common)
-    # the front end of a part that is pulled is pulled to the rear
-    x, y, _ = (-force * axis for axis in forward)
-    return Given(force=(x, y, 0.0), at=getattr(item, "origin", None) or NOTHING, left=left, way=(*way, said), **common)
+        fields, more = _pulled(made, item, part, case, forward)
+        yield Given(flow=flow, fields=fields, left=left, way=(*way, said, *more), direction=case.direction, **common)
+        return
+    left = _left(made, part, case)
+    for where, force, said in _forces(made, part, case):
+        direction = f"{case.direction}, {where}" if where else case.direction
+        if item.kind == "brace":
+            fields = {"compression": -force} if force < 0 else {"tension": force} if force > 0 else {}
+            yield Given(fields=fields, left=left, way=(*way, said), direction=direction, **common)
+            continue
+        # the front end of a part that is pulled is pulled to the rear
+        x, y, _ = (-force * axis for axis in forward)
+        at = getattr(item, "origin", None) or NOTHING
+        yield Given(force=(x, y, 0.0), at=at, left=left, way=(*way, said), direction=direction, **common)
 
 
 def _flow(made: Estimate, part: str, case: _Case) -> tuple[float, tuple[str, ...], Station]:
@@ -214,7 +253,7 @@ def _flow(made: Estimate, part: str, case: _Case) -> tuple[float, tuple[str, ...
             flow += turned
             words.append(f"{Measure(turned, unit='N/mm'):.3g} of the twist")
     steps = made.twisted.working if case.twist or made.still is None else made.still.working
-    bent = _bent_flow(made, name)
+    bent = _bent_flow(made, part if part == "tub" else name)
     if case.weight and bent is None:
         why = made.unbent or f"no bending is worked out in a {part} that is a ring"
         left.append(f"the body's bending in its {part}: {why}")
@@ -223,7 +262,7 @@ def _flow(made: Estimate, part: str, case: _Case) -> tuple[float, tuple[str, ...
         words.append(f"{Measure(abs(case.weight) * bent, unit='N/mm'):.3g} of bending")
     told = f"shear flow {Measure(flow, unit='N/mm'):.3g}"
     told += f": {' and '.join(words)}, added without their signs" if len(words) > 1 else ""
-    if made.hole and part in ("floor", "opening"):
+    if body.opening is not None and part in ("floor", "opening"):
         told += ", the greatest round the opening, where it has to go beside it"
     if part == "tub":
         told += (
@@ -233,70 +272,121 @@ def _flow(made: Estimate, part: str, case: _Case) -> tuple[float, tuple[str, ...
     return flow, tuple(left), Station(f"{body.id}, {part}", told, *_sourced(steps[:1]))
 
 
+def _pulled(
+    made: Estimate, item: Any, part: str, case: _Case, forward: Vector
+) -> tuple[dict[str, float], tuple[Station, ...]]:
+    """What bending pulls at floor or roof along the vehicle: across a seam that runs from side to side."""
+    face = "floor" if part in ("opening", "tub") else part
+    if face not in ("floor", "roof") or made.still is None or not case.weight:
+        return {}, ()
+    box = made.body.box
+    wide = box.width - 2 * (box.sill[0] if box.sill and face == "floor" else 0.0)
+    wide -= box.tunnel[0] if box.tunnel and face == "floor" else 0.0
+    pull = max(one.forces.get(face, 0.0) for bents in made.bends(case.weight) for one in bents) / wide
+    if pull <= 0:
+        return {}, ()
+    thing, size = f"{made.body.id}, {part}", Measure(pull, unit="N/mm")
+    if item.kind == "panel":
+        told = (
+            f"bending pulls the {face} along the vehicle with up to {size:.3g} and pushes it elsewhere: not put on the "
+            "panel, for a thin sheet sheds it; the parts beside it are also judged as if it did"
+        )
+        return {}, (Station(thing, told),)
+    if item.place is None:
+        told = (
+            f"taken to run along the vehicle, for it says no 'place': a seam from side to side is also pulled across, "
+            f"with up to {size:.3g} of bending"
+        )
+        return {}, (Station(thing, told),)
+    x1, y1, x2, y2 = item.place
+    long = hypot(x2 - x1, y2 - y1)
+    turned = abs((x2 - x1) * forward[1] - (y2 - y1) * forward[0]) / long if long else 0.0
+    if turned < ALONG:
+        return {}, ()
+    told = f"bending pulls the {face} along the vehicle with {size:.3g}, across this seam"
+    return {"across": pull * turned * item.length}, (Station(thing, told, *_sourced(made.still.working[:1])),)
+
+
+ALONG = 0.05
+"""Sine of the angle up to which a seam runs along the vehicle: a hundred millimetres in two metres."""
+
+
 def _bent_flow(made: Estimate, name: str) -> float | None:
     """Flow of the weight at rest [N/mm]; None where none is worked out."""
     if made.still is None:
         return None
-    if name == "floor without opening":
-        name = "floor"
-    elif name == "floor" and made.hole and "floor" in made.still.flows:
-        return made.still.flows["floor"] * _round_the_opening(made)
+    flows = made.still.flows
+    if name in ("tub", "floor without opening"):
+        return flows.get("floor")
+    if name == "floor" and made.body.opening is not None and name in flows:
+        return flows[name] * _round_the_opening(made)
     if name in ("front", "rear"):  # each side hands its half of the shear on along its end
         return made.axles.shear / 2 / made.body.box.height
-    return made.still.flows.get(name)
+    return flows.get(name)
 
 
 def _round_the_opening(made: Estimate) -> float:
     """What the floor's flow grows by beside its opening."""
-    flows = made.twisted.flows
-    if "floor without opening" in flows:
-        return flows["floor"] / flows["floor without opening"]
     around = opening(made.body.box, 1.0)
-    return max(around.along, around.across, abs(around.corner))
+    return max(1.0, around.along, around.across, abs(around.corner))
 
 
-def _force(made: Estimate, part: str, case: _Case) -> tuple[float, tuple[str, ...], Station]:
-    """Force along a part [N], tension positive, what is left out of it, and how it came."""
-    body, box, left = made.body, made.body.box, []
-    flows = made.twisted.flows
-    if part == "opening":
-        whole = made.hole
-        assert whole is not None
-        per = max(whole.stiffener_along, whole.stiffener_across) / flows["floor without opening"]
-        twisted = case.twist * flows["floor without opening"]
-        bent = 0.0 if made.still is None else abs(case.weight) * made.still.flows.get("floor", 0.0)
-        force = per * (twisted + (bent if twisted >= 0 else -bent))
-        told = (
-            f"{newtons(abs(force)):.4g} along the stiffener beside the opening, pulled or pushed; a ring that carries "
-            f"the flow round by itself has {Measure(whole.ring / 1e3, unit='N*m'):.3g} at its corners of the twist"
-        )
-        return force, (), Station(f"{body.id}, opening", told, *_sourced(whole.working[3:]))
-    force, words = 0.0, []
-    source: tuple[str, Status | None] = ("", None)
-    if case.twist and made.twisted.path == "closed sections":
+def _left(made: Estimate, part: str, case: _Case) -> tuple[str, ...]:
+    """What is not worked out of the force along a part."""
+    left = []
+    if case.twist and made.twisted.path == "closed sections" and part != "opening":
         left.append(
             f"what the twist of the body puts along its {part}: a closed section that is twisted has such a force "
             "where its ends are held from warping, which is not worked out"
         )
-    elif case.twist and part == "sill":
-        Q_3 = flows.get("floor without opening", flows["floor"]) * box.length
-        force += case.twist * Q_3
-        words.append(f"{newtons(Q_3):.4g} of the floor's shear, handed on at its end")
-        source = (str(f.SILL_FORCE.source), f.SILL_FORCE.source.status)
     if made.still is None:
         left.append(f"the body's bending in its {part}: {made.unbent}")
-    else:
-        own = made.still.forces[part] + (made.still.forces.get("tunnel plate", 0.0) if part == "tunnel" else 0.0)
-        hogging = own * made.axles.hogging / made.axles.sagging if made.axles.sagging else 0.0
-        # over the axles it hogs while it sags between them; the worse of the two, with the sign of the twist
-        sizes = (case.weight * own, -case.weight * hogging)
-        bent = max(sizes, key=lambda one: abs(force + one))
-        force += bent
-        words.append(f"{newtons(bent):.4g} of bending")
-        source = source if source[0] else _sourced(made.still.working[:1])
-    told = f"{newtons(abs(force)):.4g} {'tension' if force >= 0 else 'compression'}"
-    told += f": {joined(' and ', words)}" if words else ""
-    return force, tuple(left), Station(f"{body.id}, {part}", told, *source)
+    return tuple(left)
+
+
+def _forces(made: Estimate, part: str, case: _Case) -> Iterator[tuple[str, float, Station]]:
+    """Forces along a part [N], tension positive, and how each came: the greatest, and the greatest the other way.
+
+    The other one has a word for where it acts.
+    """
+    body, flows = made.body, made.twisted.flows
+    if part == "opening":
+        whole = made.hole
+        assert whole is not None
+        per = max(whole.stiffener_along, whole.stiffener_across) / flows["floor without opening"]
+        bent = 0.0 if made.still is None else abs(case.weight) * made.still.flows.get("floor", 0.0)
+        size = per * (abs(case.twist) * flows["floor without opening"] + bent)
+        told = (
+            f"{newtons(size):.4g} along the stiffener beside the opening, pulled on one side of it and pushed on the "
+            f"other; a ring that carries the flow round by itself has {Measure(whole.ring / 1e3, unit='N*m'):.3g} at "
+            "its corners of the twist"
+        )
+        said = Station(f"{body.id}, opening", told, *_sourced(whole.working[3:]))
+        yield "", -size, said
+        yield "the other side", size, said
+        return
+    handed = 0.0
+    if case.twist and part == "sill" and made.twisted.path != "closed sections":
+        handed = case.twist * flows.get("floor without opening", flows["floor"]) * body.box.length
+
+    def worst(bents: list[Bent]) -> float:
+        more = "tunnel plate" if part == "tunnel" else ""
+        sizes = [one.forces.get(part, 0.0) + one.forces.get(more, 0.0) for one in bents] or [0.0]
+        return max(sizes, key=lambda bent: abs(handed + bent))
+
+    sagging, hogging = made.bends(case.weight)
+    places = [("between the axles", worst(sagging)), ("over an axle", worst(hogging))]
+    places.sort(key=lambda one: -abs(handed + one[1]))
+    for n, (where, bent) in enumerate(places):
+        force = handed + bent
+        if n and force * (handed + places[0][1]) >= 0:
+            return  # the same way and less
+        words = [f"{newtons(abs(handed)):.4g} of the floor's shear, handed on at its end"] if handed else []
+        words += [f"{newtons(abs(bent)):.4g} of bending {where}"] if made.still is not None else []
+        told = f"{newtons(abs(force)):.4g} {'tension' if force >= 0 else 'compression'}"
+        told += f": {joined(' and ', words)}" if words else ""
+        source = f.SILL_FORCE.source if handed else f.PART_FORCE.source
+        yield where if n else "", force, Station(f"{body.id}, {part}", told, str(source), source.status)
 
 
 def _sourced(working: Iterable[Evaluation]) -> tuple[str, Status | None]:
@@ -354,9 +444,18 @@ def _path(body: Body, twisted: Twist) -> str:
         )
         words += "alone and the closed sections of the floor alone are each taken to carry all of the torque; the ring "
         words += "bends at its corners, which is not judged"
+        if twisted.stiffness is not None:
+            words += f"; those sections alone would give {_per_degree(twisted, body.box.length)} a degree"
     else:
         words = "the box is open: the closed sections of the floor carry all of the torque, twisted by "
-        words += f"{twisted.degrees:.3g} degrees over its length if they are as ideal"
+        words += f"{twisted.degrees:.3g} degrees over its length, {_per_degree(twisted, body.box.length)} a degree if "
+        words += "they are as ideal"
     return (
         f"{words}. An estimate by statics: sheets carry shear in their planes only, the section is the same all along"
     )
+
+
+def _per_degree(twisted: Twist, length: float) -> Measure:
+    """Torque for a degree of twist over the length."""
+    assert twisted.stiffness is not None
+    return Measure(float(f"{twisted.stiffness / length * radians(1.0) / 1e3:.3g}"), unit="N*m")

@@ -15,7 +15,7 @@ Units: N, mm, MPa.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -480,6 +480,14 @@ def _cut(
     return shear, moment
 
 
+def filled(box: Box) -> Box:
+    """The box with its rings filled with sheet: as thick as the face across from it, else as any other sheet."""
+    across = {"left side": "right side", "right side": "left side", "floor": "roof", "roof": "floor"}
+    any_t = max(box.sheets.values(), default=0.0)
+    sheets = {**box.sheets, **{face: box.sheets.get(across.get(face, ""), any_t) for face in box.rings}}
+    return replace(box, sheets={face: t for face, t in sheets.items() if t > 0}, rings=frozenset())
+
+
 FLAT = 1e-6
 """Second moment over area times height squared below which a section has no depth to speak of."""
 
@@ -494,21 +502,21 @@ class Bent:
     working: tuple[Evaluation, ...]
 
 
-def bend(box: Box, moment: float, shear: float) -> Bent:
-    """The section of all sheets that run through, as a beam; a side that is a ring passes shear on as a web does.
+def bend(box: Box, moment: float, shear: float, *, waves: bool = False) -> Bent:
+    """The section of all sheets that run through, as a beam; sides that are rings pass shear on as webs do.
 
-    `moment` [N mm] is positive where it sags.  Raises InputError where no part runs through or nothing has depth.
+    `moment` [N mm] is positive where it sags.  `waves` says that the sheet that is pushed (the roof where it sags, the
+    floor where it hogs) gives way in waves and carries nothing along: what it sheds goes to the rest.  Raises
+    InputError where no part runs through or nothing has depth.
     """
     sides = ("left side", "right side")
-    webs = (
-        sides
-        if any(side in box.rings for side in sides) and all(side in box.rings or side in box.sheets for side in sides)
-        else ()
-    )
-    there = [face for face in ("floor", *sides) if face in box.sheets]
-    if "roof" in box.sheets and (webs or all(side in box.sheets for side in sides)):
-        there.append("roof")
-    section = box.section(*there, webs=webs if "roof" in there else ())
+    whole = all(side in box.sheets for side in sides)
+    framed = not whole and all(side in box.sheets or side in box.rings for side in sides)
+    roof = ("roof",) if "roof" in box.sheets and (whole or framed) else ()
+    shed = ("roof" if moment >= 0 else "floor",) if waves else ()
+    webs = (*(sides if framed and roof else ()), *shed)
+    section = box.section(*(face for face in ("floor", *(sides if whole else ()), *roof) if face in box.sheets),
+                          webs=[face for face in webs if face in (*sides, *roof) or face in box.sheets])  # fmt: skip
     if section is None:
         raise InputError("no sheet, sill or tunnel runs through, so nothing carries the body's bending", field="sill")
     try:

@@ -11,7 +11,7 @@ from jointcalc.check import check
 from jointcalc.errors import InputError, InputErrors
 from jointcalc.formula.core import STATUSES
 from jointcalc.model.project import Project, read_project
-from jointcalc.statics.body import bend
+from jointcalc.statics.body import bend, on_axles
 from jointcalc.tables.store import load
 
 G = 9.80665
@@ -118,17 +118,28 @@ def test_a_panel_takes_the_flow_of_its_part() -> None:
     assert kerb.fields["shear"] > 1.8 * TORQUE / (2 * AREA)
 
 
-def test_a_ring_loads_no_part_less() -> None:
-    """Cutting a window into a side may not lighten the floor."""
+@pytest.mark.parametrize("part", ["floor", "sill", "tunnel", "tunnel plate", "roof", "right side", "front"])
+def test_a_ring_loads_no_part_less(part: str) -> None:
+    """Cutting windows into sheets one after the other may not lighten any part, under twist or bending."""
     with_sills = {**BODY, "sill": "110 130 mm", "sill_sheet": "skin", "tunnel": "260 180 mm", "tunnel_sheet": "skin",
                   "tunnel_plate": "skin"}  # fmt: skip
-    flows = {}
-    for part in ("floor", "sill", "tunnel", "roof"):
-        seam = {**SEAM, "load": f"from shell {part}"}
-        for rings in ([], ["rear"], ["rear", "left side", "right side"]):
-            made = project(seam=[seam], body=[{**with_sills, "rings": rings}]).items[0]
-            flows[part, len(rings)] = standing(made, "one wheel on a kerb, left wheel up").fields["shear"]
-        assert flows[part, 1] >= flows[part, 0] * (1 - 1e-9)
+    before: dict[str, float] = {}
+    for rings in (
+        [],
+        ["rear"],
+        ["rear", "left side"],
+        ["rear", "left side", "right side"],
+        ["roof", "rear", "left side"],
+    ):
+        if part in rings:
+            continue
+        made = project(seam=[{**SEAM, "load": f"from shell {part}"}], body=[{**with_sills, "rings": rings}]).items[0]
+        if any(s.left for s in made.standings):
+            continue  # outside, and said to be
+        now = {s.under: s.fields["shear"] for s in made.standings}
+        assert set(before) <= set(now)
+        assert all(now[under] >= size * (1 - 1e-6) for under, size in before.items()), rings
+        before = now
 
 
 def test_an_open_box_says_that_the_floor_s_share_is_unknown() -> None:
@@ -178,11 +189,60 @@ def test_an_opening_in_the_floor() -> None:
     tub = project(seam=[{**SEAM, "load": "from shell W1"}], body=[body], tub=[
         {"id": "W1", "sheet": "skin", "tyre": "205/65R15", "floor": "60 mm"}]).items[0]  # fmt: skip
     assert standing(tub, under).fields["shear"] == pytest.approx(standing(plain, under).fields["shear"])
-    assert "a tub closes its hole" in str(standing(tub, under).way[-2].sentence)
+    assert "a tub closes its hole" in " ".join(str(s.sentence) for s in standing(tub, under).way)
     stiffener = {"id": "R", "profile": "tube:od=30mm,t=2mm", "grade": "S235JR", "span": "600 mm",
                  "load": "from shell opening"}  # fmt: skip
     made = project(brace=[stiffener], body=[body]).items[0]
     assert {next(iter(s.fields)) for s in made.standings if "kerb" in s.under} == {"tension", "compression"}
+
+
+def test_a_seam_from_side_to_side_is_pulled_by_bending() -> None:
+    """The floor's part of M z/I over its width, times the seam: the roof gives way in waves, floor and sides are left."""
+    along = project(seam=[{**SEAM, "place": "0 -750 2000 -750 mm"}]).items[0]
+    across = project(seam=[{**SEAM, "place": "1000 -750 1000 750 mm", "length": "1500 mm"}]).items[0]
+    unknown = project(seam=[SEAM]).items[0]
+    assert "across" not in standing(along, "the road, down").fields
+    assert "across" not in standing(unknown, "the road, down").fields
+    assert any("taken to run along" in str(s.sentence) for s in standing(unknown, "the road, down").way)
+    axles = on_axles(project(seam=[SEAM]).givers[0].weights(G * 1e3), 2600.0)
+    low = 2 * 1250 * 625 / (1500 + 2 * 1250)  # the neutral axis over the floor
+    I_y = 0.8 * (1500 * low**2 + 2 * 1250**3 / 12 + 2 * 1250 * (625 - low) ** 2)
+    pull = 3 * axles.sagging * low / I_y * 0.8
+    assert standing(across, "the road, down").fields["across"] == pytest.approx(pull * 1500, rel=1e-3)
+    # forward along y: the same seam lies along the vehicle
+    turned = read_project(
+        {"project": {"title": "Invented", "forward": "y"}, "sheet": {"skin": SKIN}, "body": [BODY],
+         "seam": [{**SEAM, "place": "1000 -750 1000 750 mm", "length": "1500 mm"}]}, where="invented.toml",
+    ).items[0]  # fmt: skip
+    assert "across" not in standing(turned, "the road, down").fields
+
+
+def test_a_member_is_pulled_in_one_place_and_pushed_in_another() -> None:
+    """Sagging between the axles, hogging over them: the smaller push is judged too, for a strut may fail by it."""
+    body = {**BODY, "tunnel": "260 180 mm", "tunnel_sheet": "skin"}
+    brace = {
+        "id": "R",
+        "profile": "tube:od=38mm,t=2mm",
+        "grade": "S235JR",
+        "span": "600 mm",
+        "load": "from shell tunnel",
+    }
+    made = project(brace=[brace], body=[body])
+    axles = on_axles(made.givers[0].weights(G * 1e3), 2600.0)
+    down = {s.under: s.fields for s in made.items[0].standings if s.under.startswith("the road, down")}
+    assert set(down) == {"the road, down", "the road, down, over an axle"}
+    for under, key, M in (("the road, down", "tension", axles.sagging),
+                          ("the road, down, over an axle", "compression", -axles.hogging)):  # fmt: skip
+        sizes = [abs(bend(made.givers[0].box, 3 * M, 1.0, waves=w).forces["tunnel"]) for w in (False, True)]
+        assert down[under][key] == pytest.approx(max(sizes))
+
+
+def test_a_body_that_only_hogs() -> None:
+    """All its masses outside of the axles: the sills are pulled nowhere, and what pushes them is not lost."""
+    body = {**BODY, "mass": ["400 kg @ -600 mm", "400 kg @ 3200 mm"], "sill": "110 130 mm", "sill_sheet": "skin"}
+    brace = {"id": "R", "profile": "tube:od=38mm,t=2mm", "grade": "S235JR", "span": "600 mm", "load": "from shell sill"}
+    fields = standing(project(brace=[brace], body=[body]).items[0], "the road, down").fields
+    assert fields["compression"] > 0
 
 
 @pytest.mark.parametrize(
