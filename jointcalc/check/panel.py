@@ -118,13 +118,12 @@ def strength_used(result: Result) -> float | None:
 
 
 def _values(s: State) -> dict[str, Amount]:
-    strip = s.panel.strip
-    same_mass = 1.0 if strip is None else strip.stiffness_ratio_equal_mass
+    flat_I = s.t**3 / 12
     found = {
         "I_along": Amount(s.I, "mm^4/mm"),
         "W_along": Amount(s.W, "mm^3/mm"),
-        "stiffness_ratio": Amount(1.0 if strip is None else strip.stiffness_ratio, "1"),
-        "stiffness_ratio_same_mass": Amount(same_mass, "1"),
+        "stiffness_ratio": Amount(s.I / flat_I, "1"),
+        "stiffness_ratio_same_mass": Amount(s.stiffness_ratio_same_mass, "1"),
         "mass_per_area": Amount(s.mass * 1e9, "kg/m^2"),
         "mass": Amount(s.mass * s.a * s.b, "t"),
         "frequency_1": Amount(s.frequency, "Hz"),
@@ -167,7 +166,7 @@ def _values(s: State) -> dict[str, Amount]:
 
 def _about(s: State) -> dict[str, str]:
     panel = s.panel
-    beaded = "flat" if panel.pattern is None else f"{panel.pattern} along the {panel.along} side"
+    beaded = " and ".join(f"{bead} along the {way} side" for way, bead in panel.beads) or "flat"
     return {
         "panel": f"{mm(panel.size[0], ' x ', panel.size[1]):g}, edges {panel.edges}",
         "sheet": panel.sheet.label,
@@ -192,15 +191,17 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
         raised.append("panel-waves")
     if strip is not None:
         raised.append("forming")
-        raised += ["bead-ends"] if panel.pattern is not None and panel.pattern.stop is None else []
+        raised += ["bead-ends"] if any(bead.stop is None for _, bead in panel.beads) else []
+        raised += ["bead-crossing"] if panel.cross is not None else []
         if panel.sheet.material.elongation is None:
             words = {"strain": f"{100 * strip.strain:.0f}", "grade": panel.sheet.material.grade}
             raised.append(caution("bead-strain-unknown", **words))
         one, other = s.frequencies_through
-        if above(other, TURN_GAIN * one):
+        if panel.cross is None and above(other, TURN_GAIN * one):
             words = {"side": "short" if panel.along == "long" else "long", "own": f"{one:.3g}", "other": f"{other:.3g}"}
             raised.append(caution("beads-turned", **words))
-        if below(s.b / strip.bead.pitch, FEW_PITCHES):
+        spans = ((panel.pattern, s.b), (panel.cross, s.a))
+        if any(below(side / bead.pitch, FEW_PITCHES) for bead, side in spans if bead is not None):
             raised.append("few-beads")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
         raised.append("from-memory")

@@ -19,9 +19,11 @@ from jointcalc.quantity.units import GRAVITY
 from jointcalc.result import Looked, Stated
 from jointcalc.result.factor import partial
 from jointcalc.statics import bead as beads
+from jointcalc.statics import bead_crossing as crossing
 from jointcalc.statics import field as fields
 from jointcalc.statics import plate as plates
 from jointcalc.statics.band import NotFound
+from jointcalc.statics.bead import Bead, Strip
 from jointcalc.statics.field import Answer
 from jointcalc.statics.field_shape import Beads, Field
 from jointcalc.statics.plate import Membrane, Patch, Rigidity
@@ -47,6 +49,7 @@ SHAPE = Source("Large-deflection finite elements of the panel's own shape", "", 
 Trace = list[Evaluation | Looked | Stated]
 NO_YIELD = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
 FOOT_WORDS = "the load is taken to stand on {:g}; state 'patch_size'"
+CREASED = "beads that cross: no section runs through, and the sheet folds where they meet; the real shape is judged"
 NO_BALANCE = "no equilibrium was found under these loads, however small the steps"
 
 
@@ -78,11 +81,31 @@ class State:
         self.membrane: Membrane
         if strip is None:
             self.rigidity, self.membrane = plates.flat(self.E, self.nu, self.t)
-            self.I, self.W, self.developed = self.t**3 / 12, self.t**2 / 6, 1.0
+            self.I, self.W = self.t**3 / 12, self.t**2 / 6
+        elif panel.cross_strip is not None:
+            self.rigidity = crossing.rigidity(strip, panel.cross_strip, self.E, self.nu)
+            self.membrane = crossing.membrane(strip, panel.cross_strip, self.E, self.nu)
+            # the least along them: flat sheet, where one bead is crossed by another
+            self.I, self.W = self.rigidity.D_x / self.E, self.t**2 / 6
         else:
             self.rigidity = beads.rigidity(strip, self.E, self.nu)
             self.membrane = beads.membrane(strip, self.E, self.nu)
-            self.I, self.W, self.developed = strip.I_along, strip.W_along, strip.developed
+            self.I, self.W = strip.I_along, strip.W_along
+
+    @property
+    def developed(self) -> float:
+        """Area of the sheet over that seen from above."""
+        return self.panel.developed
+
+    @property
+    def stiffness_ratio_same_mass(self) -> float:
+        """Bending stiffness along the beads over that of flat sheet of the same mass."""
+        strip = self.panel.strip
+        if strip is None:
+            return 1.0
+        if self.panel.cross is None:
+            return strip.stiffness_ratio_equal_mass
+        return float(bead_formulas.STIFFNESS_RATIO(I=self.I, t=self.t * self.developed))
 
     @property
     def mass(self) -> float:
@@ -91,9 +114,16 @@ class State:
 
     @property
     def gap(self) -> float:
-        """Width of the flats between beads [mm]; 0 for a flat sheet or beads side by side."""
-        strip = self.panel.strip
-        return 0.0 if strip is None or strip.gap <= 1e-9 else strip.gap
+        """Width of the flats between beads [mm], the lesser of both ways; 0 for flat sheet or beads side by side."""
+        gaps = [strip.gap for strip in (self.panel.strip, self.panel.cross_strip) if strip is not None]
+        return least if gaps and (least := min(gaps)) > 1e-9 else 0.0
+
+    @property
+    def many(self) -> bool:
+        """Whether there are beads enough, of every way, to count as spread evenly."""
+        panel = self.panel
+        sets = ((panel.pattern, panel.bead_places), (panel.cross, panel.cross_places))
+        return all(len(places) >= FEW_PITCHES for bead, places in sets if bead is not None)
 
     # --- the real shape ------------------------------------------------------------------------------
 
@@ -110,17 +140,24 @@ class State:
     @cached_property
     def beads(self) -> Beads | None:
         """The beads as they are rolled."""
-        panel, strip = self.panel, self.panel.strip
-        if panel.pattern is None or strip is None:
+        return self._rolled(self.panel.pattern, self.panel.strip, self.panel.bead_places)
+
+    @cached_property
+    def cross(self) -> Beads | None:
+        """Those that run across them."""
+        return self._rolled(self.panel.cross, self.panel.cross_strip, self.panel.cross_places)
+
+    def _rolled(self, bead: Bead | None, strip: Strip | None, places: tuple[float, ...]) -> Beads | None:
+        if bead is None or strip is None:
             return None
-        half = panel.pattern.width / 2 * (1 + 1e-9)
-        line = [(y, z) for y, z in beads.path(panel.pattern, self.t, 48) if abs(y) <= half]
+        half = bead.width / 2 * (1 + 1e-9)
+        line = [(y, z) for y, z in beads.path(bead, self.t, 48) if abs(y) <= half]
         shape, parts = strip.shape, [0.0]
         for part in (shape.root * shape.slope, shape.flank, shape.crown * shape.slope, shape.level):
             parts.append(parts[-1] + part)
         joints = sorted({round(at, 9) for part in parts for at in (part, 2 * parts[-1] - part)})
-        stop, runout = panel.pattern.ends
-        return Beads(panel.bead_places, tuple(line), tuple(joints), stop, runout, panel.crowns == "towards")
+        stop, runout = bead.ends
+        return Beads(places, tuple(line), tuple(joints), stop, runout, self.panel.crowns == "towards")
 
     @property
     def bare(self) -> Field:
@@ -128,7 +165,7 @@ class State:
         panel = self.panel
         return Field(
             self.a, self.b, self.t, self.E, self.nu, panel.turns, panel.drawing_in, beads=self.beads,
-            fineness=2.0 if panel.fine else 1.0,
+            cross=self.cross, fineness=2.0 if panel.fine else 1.0,
         )  # fmt: skip
 
     @property
@@ -168,7 +205,8 @@ class State:
         if not self.pushed or not self.sheet.has_yield:
             return None
         strip, panel = self.panel.strip, self.panel
-        local = None if strip is None else max(self.gap, strip.bead.width)
+        strips = [one for one in (strip, panel.cross_strip) if one is not None]
+        local = max((size for one in strips for size in (one.gap, one.bead.width)), default=None)
         thrust = (panel.compression[0], panel.compression[1])
         field = replace(self.loaded, thrust=thrust, flow=panel.shear, f_y=self.sheet.f_y)
         try:
@@ -204,6 +242,8 @@ class State:
     @property
     def no_series(self) -> str:
         """Why the series of plates do not tell this panel's bending; empty where they do."""
+        if self.panel.cross is not None:
+            return CREASED
         if not self.panel.edges_alike:
             return "the series are for edges that are all simple or all clamped; the real shape is judged with its own"
         if self.panel.patch and not self.panel.centred:
@@ -213,7 +253,7 @@ class State:
     @cached_property
     def w_pressure(self) -> float:
         """Linear deflection under the pressure [mm]."""
-        if self.panel.pressure and not self.panel.edges_alike:
+        if self.panel.pressure and (self.panel.cross is not None or not self.panel.edges_alike):
             return abs(fields.linear(replace(self.bare, pressure=self.panel.pressure)))
         return self.under_pressure.deflection_max()[0] if self.panel.pressure else 0.0
 
@@ -338,6 +378,8 @@ def stiffness_trace(s: State) -> Trace:
     strip = s.panel.strip
     if strip is None:
         return [plate_formulas.FLEXURAL_RIGIDITY.evaluate(E=s.E, t=s.t, nu=s.nu)]
+    if s.panel.cross_strip is not None:
+        return _crossed_trace(s, strip, s.panel.cross_strip)
     pitch = {"E": s.E, "t": s.t, "nu": s.nu, "p": strip.bead.pitch, "L": strip.length}
     return [
         Stated("L", "mm", strip.length, f"developed length of one pitch of {strip.bead}"),
@@ -346,4 +388,18 @@ def stiffness_trace(s: State) -> Trace:
         bead_formulas.RIGIDITY_ACROSS.evaluate(**pitch),
         bead_formulas.RIGIDITY_COUPLING.evaluate(**pitch),
         bead_formulas.RIGIDITY_TWISTING.evaluate(**pitch),
+    ]
+
+
+def _crossed_trace(s: State, one: Strip, two: Strip) -> Trace:
+    """The same of beads that cross."""
+    flat = plate_formulas.FLEXURAL_RIGIDITY.evaluate(E=s.E, t=s.t, nu=s.nu)
+    alone = bead_formulas.RIGIDITY_ALONG(E=s.E, I=one.I_along)
+    crossed = {"D": float(flat.value), "p": two.bead.pitch, "b": two.bead.width, "L_b": two.bead_length}
+    words = "as above where they run through; where they stop short they count for nothing"
+    return [
+        flat,
+        Stated("D_b", "N*mm", float(alone), f"along {one.bead}, where nothing crosses it"),
+        bead_formulas.RIGIDITY_CROSSED.evaluate(D_b=float(alone), **crossed),
+        Stated("D_y", "N*mm", s.rigidity.D_y, f"along {two.bead}; {words}", str(bead_formulas.CROSSED)),
     ]

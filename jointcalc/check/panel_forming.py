@@ -26,21 +26,49 @@ RADIUS = method("forming.bead-radius-min", "Radius of the bead's bends",
                 Source("press-brake practice", "1 t, drawing steel 0.5 t; above 390 MPa by elongation",
                        "common practice"), per="member", basis=DETAILING, bound="least", factor=LIMIT)  # fmt: skip
 
-MAKING = frozenset(m.key for m in (STRAIN, RUN_OUT, RADIUS))
+OVER_ANOTHER = method("forming.bead-crossing", "Bead rolled over another", bead_formulas.CREASE, per="member",
+                      basis=DETAILING, bound="greatest", factor=LIMIT)  # fmt: skip
+
+MAKING = frozenset(m.key for m in (STRAIN, RUN_OUT, RADIUS, OVER_ANOTHER))
 """What judges the making and not the carrying."""
 
 
 def forming(s: State) -> list[Check]:
-    """Strain of the bead and of its run-out against the elongation of the sheet, and its bends against their least."""
-    made = s.panel.making
+    """Strain of the beads and of their run-outs against the elongation of the sheet, their bends against the least."""
+    made, other = s.panel.making, s.panel.cross_making
     if made is None:
         return []
+    if other is None:
+        return _rolled(s, made, "")
+    (one, _), (two, _) = s.panel.beads
+    return [*_rolled(s, made, one), *_rolled(s, other, two), _over_another(s)]
+
+
+def _over_another(s: State) -> Check:
+    """Where one bead is rolled over another: no less than the sheet grows there, and no rule for how much more."""
+    about, growth = s.sheet.material, s.panel.crossing_growth
+    reason = (
+        "where one bead is rolled over another, its flanks are rolled flat and stretched again; no published rule says "
+        "by how much: roll a coupon"
+    )
+    if s.panel.rolled != "held" or about.elongation is None:
+        return OVER_ANOTHER.outside(reason, unit="1")
+    trace: list[Stated | Looked] = [
+        Stated("e_x", "1", growth, "growth in area of the square where two beads cross, stretched in place"),
+        Looked("A", "1", about.elongation, "materials", f"elongation of {about.grade}",
+               Source(about.standard, "", "from memory")),
+    ]  # fmt: skip
+    return OVER_ANOTHER.at_most(reason, capacity=about.elongation, demand=growth, unit="1", trace=trace)
+
+
+def _rolled(s: State, made: beads.Making, where: str) -> list[Check]:
+    """One set of beads; `where` is the side it runs along, of two that cross."""
     about, strip = s.sheet.material, made.strip
-    checks = _radius(s)
+    checks = [_radius(s, made, where)]
     if about.elongation is None:
         why = f"no elongation is tabulated for {about.grade}"
         wanted = ((STRAIN, made.across), (RUN_OUT, made.run_out))
-        return checks + [how.outside(why, demand=e, unit="1") for how, e in wanted if e is not None]
+        return checks + [how.outside(why, demand=e, unit="1", where=where) for how, e in wanted if e is not None]
     source = Source(about.standard, "", "from memory")
     looked = Looked("A", "1", about.elongation, "materials", f"elongation of {about.grade}", source)
     if made.across is not None:
@@ -54,7 +82,7 @@ def forming(s: State) -> list[Check]:
             other = f"; stretched in place it would be {100 * strip.strain:.3g} %"
         checks.append(
             STRAIN.judge(
-                capacity=about.elongation, demand=made.across, unit="1", trace=[evaluated, looked],
+                capacity=about.elongation, demand=made.across, unit="1", trace=[evaluated, looked], where=where,
                 note=f"{told.verdict}: {told.why}{other}",
             )
         )  # fmt: skip
@@ -63,7 +91,7 @@ def forming(s: State) -> list[Check]:
         eased = "" if told.verdict == "fine" else "; a longer run-out eases it"
         checks.append(
             RUN_OUT.judge(
-                capacity=about.elongation, demand=made.run_out, unit="1", trace=[*_ramp(made), looked],
+                capacity=about.elongation, demand=made.run_out, unit="1", trace=[*_ramp(made), looked], where=where,
                 note=f"{told.verdict}: {told.why}{eased}",
             )
         )  # fmt: skip
@@ -80,13 +108,11 @@ def _ramp(made: beads.Making) -> list[Evaluation]:
     ]
 
 
-def _radius(s: State) -> list[Check]:
-    made = s.panel.making
-    assert made is not None
+def _radius(s: State, made: beads.Making, where: str) -> Check:
     least = least_radius(s.sheet, made.radius, s.t)
     rule = Stated("r_min", "mm", least, "least inside radius", "above 390 MPa what the elongation asks for")
     note = "one thickness is taken; state 'r'" if made.radius_taken else "inside radius of the tightest bend stated"
-    return [RADIUS.judge(capacity=made.radius, demand=least, unit="mm", trace=[rule], note=note)]
+    return RADIUS.judge(capacity=made.radius, demand=least, unit="mm", trace=[rule], note=note, where=where)
 
 
 def values(s: State) -> dict[str, Amount]:
@@ -99,6 +125,10 @@ def values(s: State) -> dict[str, Amount]:
         found["run_out_strain"] = Amount(made.held_run_out, "1")
     found["draw_in"] = Amount(s.panel.draw_in, "mm")
     found["blank_across"] = Amount(s.b + s.panel.draw_in, "mm")
+    if s.panel.cross is not None:
+        found["draw_in_along"] = Amount(s.panel.draw_in_along, "mm")
+        found["blank_along"] = Amount(s.a + s.panel.draw_in_along, "mm")
+        found["crossing_growth"] = Amount(s.panel.crossing_growth, "1")
     return found
 
 

@@ -84,7 +84,7 @@ def field_pieces(s: State, *, few: bool = True) -> tuple[buckling.Piece, ...]:
     flat, _ = plates.flat(s.E, s.nu, s.t)
     if strip is None or pattern is None:
         return (buckling.Piece(0.0, s.a, flat),)
-    if few and len(s.panel.bead_places) < FEW_PITCHES:
+    if few and not s.many:
         return (buckling.Piece(0.0, s.a, Rigidity(*(min(p, r) for p, r in zip(s.rigidity, flat)))),)
     return buckling.beaded(s.a, s.rigidity, flat, *pattern.ends)
 
@@ -110,17 +110,19 @@ def amplified(s: State, w: float) -> float | None:
 
 def flat_parts(s: State) -> list[float]:
     """Widths along the sheet [mm] of the parts of one pitch that buckle on their own; an arc counts as flat."""
-    strip = s.panel.strip
-    if strip is None:
-        return []
-    shape = strip.shape
-    if strip.bead.family == "arc":
-        own = [strip.bead_length]
-    elif strip.bead.family == "vee":
-        own = [strip.bead_length / 2] * 2
-    else:
-        own = [(strip.bead_length - 2 * shape.level) / 2] * 2 + [2 * shape.level]
-    return [width for width in (*own, s.gap) if width > 0]
+    found: list[float] = []
+    for strip in (s.panel.strip, s.panel.cross_strip):
+        if strip is None:
+            continue
+        shape = strip.shape
+        if strip.bead.family == "arc":
+            own = [strip.bead_length]
+        elif strip.bead.family == "vee":
+            own = [strip.bead_length / 2] * 2
+        else:
+            own = [(strip.bead_length - 2 * shape.level) / 2] * 2 + [2 * shape.level]
+        found += [width for width in (*own, max(0.0, strip.gap)) if width > 0]
+    return found
 
 
 def shear(s: State) -> tuple[list[Check], list[str]]:
@@ -214,6 +216,8 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
     stiff = stiffness_trace(s)
     f_y = s.sheet.f_y if s.sheet.has_yield else None
     reasons = [] if through else [f"beads stop {mm(stop):g} off the edge; the field is one of beads running through"]
+    if s.panel.cross is not None:
+        reasons.append("beads cross; the field is one of beads along one side")
     if not many:
         reasons.append(f"{pitches:.2g} pitches across; the field is one of many (from {MANY_PITCHES:g})")
     if beyond := [*reasons, *how.outside(**given)]:
@@ -254,16 +258,15 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
         flow,
     ]
     given_q = {"demand": q, "required": required, "unit": "N/mm", "trace": trace}
-    if len(s.panel.bead_places) >= FEW_PITCHES:
+    if s.many:
         checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=ends, **given_q))  # type: ignore[arg-type]
     elif at_most(q * required, min(ritz, whole)):
         note = f"{ends}; so few beads that they are left out"
         checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=note, **given_q))  # type: ignore[arg-type]
     else:
+        fewest = min(len(places) for places in (s.panel.bead_places, s.panel.cross_places) if places)
         spread = buckling.factor(s.b, field_pieces(s, few=False), s.edge, q=q) * q
-        reason = (
-            f"{len(s.panel.bead_places)} beads are too few to count as a field (from {FEW_PITCHES:g}), and the flat "
-        )
+        reason = f"{fewest} beads are too few to count as a field (from {FEW_PITCHES:g}), and the flat "
         reason += "sheet without them does not hold"
         checks.append(SHEAR_ENDS.at_most(reason, capacity=min(spread, whole), **given_q))  # type: ignore[arg-type]
     if s.gap:

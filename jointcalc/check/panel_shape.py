@@ -124,10 +124,18 @@ def on_shape(s: State) -> list[Check]:
     if s.panel.patch and s.panel.patch_size is None:
         words.insert(0, FOOT_WORDS.format(mm(s.panel.foot[0], " x ", s.panel.foot[1])))
     if s.beads is not None:
-        stop, runout = s.beads.stop, s.beads.runout
-        ends = f"beads stop {mm(stop):g} off the edge and rise over {mm(runout):g}" if stop else "beads run through"
-        assumed = s.panel.pattern is not None and s.panel.pattern.stop is None
-        words.append(f"{ends} (taken, for a spot-welded flange; state 'stop' and 'runout')" if assumed else ends)
+        for way, bead in s.panel.beads:
+            stop, runout = bead.ends
+            which = "beads" if s.panel.cross is None else f"beads along the {way} side"
+            ends = (
+                f"{which} stop {mm(stop):g} off the edge and rise over {mm(runout):g}"
+                if stop
+                else f"{which} run through"
+            )
+            assumed = bead.stop is None
+            words.append(f"{ends} (taken, for a spot-welded flange; state 'stop' and 'runout')" if assumed else ends)
+        if s.panel.cross is not None:
+            words.append("where they cross, the sheet lies as high as the higher bead")
         words.append(f"crowns {s.panel.crowns} the load")
     errors = [max(100 * found.errors[name], 0.1) for name in ("deflection", "surface_stress")]
     words.append("by refinement good to {:.2g} % in deflection and {:.2g} % in stress".format(*errors))

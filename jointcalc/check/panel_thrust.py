@@ -2,8 +2,9 @@
 
 Flat sheet: effective width with column-like behaviour (EN 1993-1-5 section 4), thrusts and shear together by its
 section 10.  Beads along the thrust: orthotropic plate and column of the same section where they run through; where they
-stop short, the flat sheet beside the edges alone.  Beads across it fold like bellows: first yield of the crown.  Edges
-count as turning freely.  Metals that EN 1993-1-5 is not for carry no more than their elastic critical thrust.
+stop short, the flat sheet beside the edges alone.  Beads across it fold like bellows: first yield of the crown; beads
+that cross lie across either thrust.  Edges count as turning freely.
+Metals that EN 1993-1-5 is not for carry no more than their elastic critical thrust.
 """
 
 from __future__ import annotations
@@ -101,7 +102,7 @@ def thrust(s: State) -> list[Check]:
             checks.append(how.outside(NO_YIELD, demand=way.n, unit="N/mm", where=way.name))
         elif s.panel.strip is None:
             checks.append(_flat(s, way))
-        elif way.name == "along":
+        elif way.name == "along" and s.panel.cross is None:
             checks.append(_beaded_along(s, way))
         else:
             checks.append(_beaded_across(s, way))
@@ -249,10 +250,11 @@ def _beaded_along(s: State, way: Way) -> Check:
 
 
 def _beaded_across(s: State, way: Way) -> Check:
-    pattern = s.panel.pattern
+    along = way.name == "along"
+    pattern = s.panel.cross if along else s.panel.pattern
     assert pattern is not None
     required = s.gamma_M0 * s.gamma
-    n_cr = _orthotropic(s, ultimate.ORTHOTROPIC_THRUST_ACROSS)
+    n_cr = _orthotropic(s, ultimate.ORTHOTROPIC_THRUST if along else ultimate.ORTHOTROPIC_THRUST_ACROSS)
     given = {"t": s.t, "f": pattern.depth, "n_cr": float(n_cr.value)}
     # the stress grows faster than the thrust: it is worked out at the factored one
     factored = required * way.n

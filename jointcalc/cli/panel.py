@@ -66,7 +66,8 @@ def command(
         list[str] | None,
         typer.Option(
             "--bead",
-            help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm,stop=25mm,runout=24mm"; repeat to compare.',
+            help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm,stop=25mm,runout=24mm"; repeat to compare. '
+            'Two that cross are one text: "arc:... + arc:...,along=short".',
         ),
     ] = None,
     opening: Annotated[
@@ -177,7 +178,7 @@ def command(
     from jointcalc.cli.common import as_options, given, sheets, system, write
     from jointcalc.errors import InputError
     from jointcalc.model.fields import build
-    from jointcalc.model.panel import FLAT, Panel
+    from jointcalc.model.panel import Panel
 
     shown = system(units)
     if plot is not None and plot.suffix.lower() != ".svg":
@@ -196,7 +197,7 @@ def command(
         {**base, "sheet": one, "bead": text, **({"along": way} if both else {})}
         for one in sheets(sheet, grade, coating)
         for text in (bead or ["none"])
-        for way in (("long", "short") if both and text.strip().lower() not in FLAT else ("long",))
+        for way in (("long", "short") if both and _either_way(text) else ("long",))
     ]
     found, results, missed = [], [], 0
     try:
@@ -228,7 +229,7 @@ def command(
     if both:
         from jointcalc.explore.panel import which_way
 
-        beaded = [r for r in results if isinstance(r.model, Panel) and r.model.pattern is not None]
+        beaded = [r for r in results if isinstance(r.model, Panel) and _either_way(r.model.bead)]
         found += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find))]
     if plot is not None:
         from jointcalc.show.panel_plot import plot as draw
@@ -244,6 +245,14 @@ def command(
 
         print_comparison(results, console(), system=shown, steps=steps, found=found)
     raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
+
+
+def _either_way(text: str) -> bool:
+    """Whether a bead can be judged along either side: it says itself neither where it runs nor what crosses it."""
+    from jointcalc.model.panel import FLAT
+    from jointcalc.statics.bead_crossing import AND
+
+    return text.strip().lower() not in FLAT and AND not in text and "along" not in text.lower()
 
 
 def _tell(words: str) -> None:

@@ -22,6 +22,7 @@ from jointcalc.model.spelled import Spelled
 from jointcalc.quantity.show import System, respelt, show
 from jointcalc.result import Amount, Result
 from jointcalc.statics.bead import STEEPEST_END, Bead
+from jointcalc.statics.bead_crossing import AND, Along, parse_beads
 from jointcalc.tables.store import load
 
 ONE = ("depth", "pitch", "stop", "runout", "thickness")
@@ -122,8 +123,12 @@ def _made(data: Mapping[str, Any], panel: Panel, unknown: str, size: float) -> P
 
 def _with(data: Mapping[str, Any], bead: Bead, sheet: Mapping[str, Any] | None = None) -> Panel | None:
     """The panel with another bead, in another sheet; None where it cannot be built."""
+    # of two that cross, the first is searched and the second stays; each keeps the side it runs along
+    (_, way), *other = parse_beads(str(data["bead"]))
+    made = (Along(bead, way), *other)
+    text = f" {AND} ".join(f"{one},along={side}" if side else str(one) for one, side in made)
     try:
-        return build(Panel, {**data, "bead": Spelled(str(bead), bead), **({} if sheet is None else {"sheet": sheet})})
+        return build(Panel, {**data, "bead": Spelled(text, made), **({} if sheet is None else {"sheet": sheet})})
     except InputError:
         return None
 
@@ -227,8 +232,7 @@ def _rows(data: dict[str, Any], panel: Panel, texts: Sequence[tuple[str, float]]
 
 def _mass(panel: Panel) -> float:
     """Mass per area [t/mm²]."""
-    developed = 1.0 if panel.strip is None else panel.strip.developed
-    return panel.sheet.material.density * panel.sheet.thickness * developed
+    return panel.sheet.material.density * panel.sheet.thickness * panel.developed
 
 
 def _order(panel: Panel, goal: str) -> tuple[float, float]:
@@ -263,7 +267,7 @@ def _bead(data: dict[str, Any], panel: Panel, goal: str, system: System, asked: 
         "found_thickness": chosen.sheet.thickness,
     }  # fmt: skip
     said = (
-        f"{respelt(str(chosen.pattern), system)} in {show(chosen.sheet.thickness, 'length', system)} sheet, "
+        f"{respelt(beads_text(chosen), system)} in {show(chosen.sheet.thickness, 'length', system)} sheet, "
         f"{_kilos(_mass(chosen), system)}; of the beads tried {asked.words}"
     )
     flat, values = _against_flat(data, chosen, system)
@@ -313,7 +317,7 @@ def _best(rows: Sequence[_Row], asked: Asked) -> Result | None:
 def _against_flat(data: dict[str, Any], chosen: Panel, system: System) -> tuple[str, dict[str, float]]:
     """The beaded sheet against flat sheet: of the same mass, and the thinnest that does the same."""
     asked, bare = Asked(), {**data, "bead": "none"}
-    same = chosen.sheet.thickness * (1.0 if chosen.strip is None else chosen.strip.developed)
+    same = chosen.sheet.thickness * chosen.developed
     values = {}
     said = f"Flat sheet of the same mass ({show(same, 'length', system)}) "
     judged = asked.judge(build(Panel, {**bare, "sheet": {**data["sheet"], "thickness": same}}))
@@ -334,6 +338,12 @@ def _against_flat(data: dict[str, Any], chosen: Panel, system: System) -> tuple[
     share = t / same
     more = f"{share:.2f} times the mass" if share >= 1 else f"{share:.2f} of the mass: flat is lighter"
     return f"{said}; flat stock sheet that holds is {show(t, 'length', system)}, {more}.", values
+
+
+def beads_text(panel: Panel) -> str:
+    """The beads as a builder writes them; of two that cross, the second with the side it runs along."""
+    (_, one), *crossed = panel.beads
+    return f" {AND} ".join([str(one), *(f"{bead},along={way}" for way, bead in crossed)])
 
 
 def _kilos(mass: float, system: System) -> str:
@@ -402,7 +412,7 @@ def _nothing(what: str, result: Result | None, system: System) -> NothingHolds:
             why = f"; even at the stiffest, {worst.title} is {100 * worst.utilisation:.3g} % used"
         if isinstance(panel, Panel):
             sheet = show(panel.sheet.thickness, "length", system)
-            bead = "flat" if panel.pattern is None else respelt(str(panel.pattern), system)
+            bead = "flat" if panel.pattern is None else respelt(beads_text(panel), system)
             why += f" (best try: {bead} in {sheet} sheet, along the {panel.along} side)"
     error = NothingHolds(f"no {what} holds{why}; change the sheet, the bead or the loads", field="--find")
     error.best = result

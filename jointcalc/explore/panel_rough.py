@@ -51,7 +51,7 @@ def too_weak(panel: Panel) -> str:
     over = [c for c in shear(s)[0] if c.status == "over"]
     if over:
         return f"{over[0].title} is {over[0].utilisation:.0%} used"
-    if panel.limit_frequency is not None:
+    if panel.limit_frequency is not None and panel.cross is None:
         through = plate.frequency_1(s.a, s.b, s.rigidity, s.edge, s.mass)
         if SMEARED * through < panel.limit_frequency:
             return f"with beads running through it would have {through:.3g} Hz"

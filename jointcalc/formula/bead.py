@@ -13,10 +13,17 @@ from jointcalc.formula.core import Formula, Limit, Names, Source, Value, registe
 GEOMETRY = Source("Geometry of arcs and straight flanks", "", "derivation", "checked against polygons")
 SEYDEL = Source("Seydel 1931; Xia, Friswell and Saavedra Flores 2012", "",
                 "from memory", "confirmed within 3 % by shell finite elements, computed")  # fmt: skip
+CROSSED = Source("Beads that cross: pieces between them bent one after the other", "", "derivation",
+                 "flat across every bead that is crossed; softer than shell finite elements of the true "
+                 "shape")  # fmt: skip
 STRETCH = Source("Developed-length stretching stiffness of a corrugated sheet", "", "derivation",
                  "curvature across the beads suppressed")  # fmt: skip
 DRAW = Source("Bead stretch without draw-in", "", "derivation",
               "rolled and pressed beads draw metal in from the sides, so the true mean strain is lower")  # fmt: skip
+
+CREASE = Source("Sheet where two beads cross", "", "derivation",
+                "no less than the growth in area of the shape that is left; rolled twice, it is strained "
+                "further")  # fmt: skip
 
 N = Names(
     b=("mm", "width of the bead at its foot, mid-line"),
@@ -48,6 +55,8 @@ N = Names(
     x_r=("mm", "length of the run-out"),
     n=("1", "number of beads"),
     R_m=("mm", "mid-line radius of the tightest bend"),
+    D_b=("N*mm", "bending rigidity along the beads where nothing crosses them"),
+    D=("N*mm", "bending rigidity of flat sheet"),
 )
 
 # --- geometry ----------------------------------------------------------------------------------------
@@ -158,6 +167,11 @@ def rigidity_across(*, E: Value, t: Value, nu: Value, p: Value, L: Value) -> Val
     return E * t**3 / (12 * (1 - nu**2)) * p / L
 
 
+def rigidity_crossed(*, D_b: Value, D: Value, p: Value, b: Value, L_b: Value) -> Value:
+    """Bending rigidity along beads that are crossed by others, flat where they are [N·mm]."""
+    return p / ((p - b) / D_b + L_b / D)
+
+
 def rigidity_twisting(*, E: Value, t: Value, nu: Value, p: Value, L: Value) -> Value:
     """Twisting rigidity, M_xy = 2 D_xy w_xy [N·mm]."""
     return E * t**3 / (24 * (1 + nu)) * L / p
@@ -188,6 +202,8 @@ RIGIDITY_ALONG = register(Formula(rigidity_along, symbol="D_x", unit="N*mm", tit
                                   source=SEYDEL, names=N))  # fmt: skip
 RIGIDITY_ACROSS = register(Formula(rigidity_across, symbol="D_y", unit="N*mm",
                                    title="Bending rigidity across the beads", source=SEYDEL, names=N))  # fmt: skip
+RIGIDITY_CROSSED = register(Formula(rigidity_crossed, symbol="D_x", unit="N*mm",
+                                    title="Bending rigidity along crossed beads", source=CROSSED, names=N))  # fmt: skip
 RIGIDITY_TWISTING = register(Formula(rigidity_twisting, symbol="D_xy", unit="N*mm", title="Twisting rigidity",
                                      source=SEYDEL, names=N))  # fmt: skip
 RIGIDITY_COUPLING = register(Formula(rigidity_coupling, symbol="D_1", unit="N*mm", title="Poisson coupling",

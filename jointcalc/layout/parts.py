@@ -55,6 +55,12 @@ def part(item: Part, system: System) -> Drawing:
     return d
 
 
+def _ends(which: str, stop: float, runout: float, system: System) -> str:
+    if not stop:
+        return f"{which} run through to the edges."
+    return f"{which} begin {sized(stop, system)} off the edges and reach their depth over {sized(runout, system)}."
+
+
 def panel(item: Panel, system: System) -> Drawing | None:
     """Bead plan of a panel, beads from left to right; None for a flat one, which is cut and no more."""
     bead, strip = item.pattern, item.strip
@@ -64,7 +70,9 @@ def panel(item: Panel, system: System) -> Drawing | None:
     places = item.bead_places
     stop, runout = bead.ends
     label = printed(item.sheet.label, system)
-    d = Drawing(item.id, item.title, f"{len(places)} beads {item.bead}, {label}", full_size=False)
+    crossed = item.cross_places
+    count = f"{len(places)} and {len(crossed)}" if crossed else f"{len(places)}"
+    d = Drawing(item.id, item.title, f"{count} beads {item.bead}, {label}", full_size=False)
     d.add(
         rectangle("EDGE", 0.0, 0.0, long, wide),
         Dim(0.0, 0.0, long, 0.0, -9.0, size(long, system)),
@@ -82,6 +90,24 @@ def panel(item: Panel, system: System) -> Drawing | None:
             tuple((str(n + 1), size(y, system), size(wide - y, system)) for n, y in enumerate(places)),
         )
     )
+    ends = _ends("Beads", stop, runout, system)
+    draws = f"up to {sized(item.draw_in, system)} across all of them"
+    if item.cross is not None:
+        other, end = item.cross.ends
+        half = item.cross.width / 2
+        d.add(Dim(0.0, 0.0, crossed[0], 0.0, -16.0, size(crossed[0], system)))
+        for x in crossed:
+            d.add(Line("BEAD", x, other, x, wide - other))
+            d.add(*(Line("TANGENT", x + off, other, x + off, wide - other) for off in (-half, half)))
+        d.tables.append(
+            Table(
+                "Middle of each bead that crosses them",
+                ("no.", f"from left edge {u}", f"from right edge {u}"),
+                tuple((str(n + 1), size(x, system), size(long - x, system)) for n, x in enumerate(crossed)),
+            )
+        )
+        ends = f"{ends} {_ends('Those that cross them', other, end, system)}"
+        draws += f", {sized(item.draw_in_along, system)} along them"
     sheet = (
         f"It is cut from part {item.part}, whose blank in the cut list is that much larger."
         if item.part is not None
@@ -89,11 +115,8 @@ def panel(item: Panel, system: System) -> Drawing | None:
     )
     d.notes += [
         "The outline is that of the finished panel; beads are drawn evenly about its middle, the pitch as stated.",
-        f"Beads begin {sized(stop, system)} off the edges and reach their depth over {sized(runout, system)}."
-        if stop
-        else "Beads run through to the edges.",
-        f"Rolled beads draw the sheet in: up to {sized(item.draw_in, system)} across all of them. Bead first, trim "
-        "after.",
+        ends,
+        f"Rolled beads draw the sheet in: {draws}. Bead first, trim after.",
         sheet,
     ]
     return d

@@ -74,11 +74,12 @@ class Part(Marked):
         return self.size[0] + self._draw_in[0], self.size[1] + self._draw_in[1]
 
     def beaded(self, panel: Any) -> None:
-        """Take over what the beads of a panel draw in, across them: added to that of other panels of this part."""
+        """Take over what the beads of a panel draw in, both ways: added to that of other panels of this part."""
         longer = 0 if self.size[0] >= self.size[1] else 1
         side = longer if panel.across_beads > panel.along_beads else 1 - longer
         drawn = list(self._draw_in)
         drawn[side] += panel.draw_in
+        drawn[1 - side] += panel.draw_in_along
         self._draw_in = (drawn[0], drawn[1])
 
     @model_validator(mode="after")

@@ -19,12 +19,12 @@ from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import Measure, mm, newtons
-from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Making, Strip, parse_bead, section
+from jointcalc.statics import bead_crossing as crossing
+from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Making, Strip, flank_angle, section
 from jointcalc.statics.field_shape import Inplane
 from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")
-CROSSING = "crossing"
 EDGES = ("simple", "clamped")
 SIDES = ("start", "end", "left", "right")
 """The four edges of a builder who looks along the beads from one end of them."""
@@ -50,7 +50,9 @@ Thrusts = Annotated[tuple[float, ...], Numbers("line load", 2, signed=False)]
 BeadText = Annotated[
     str,
     KEPT,
-    WithJsonSchema({"type": "string", "description": "a bead, or none", "examples": ["none", *EXAMPLES.values()]}),
+    WithJsonSchema(
+        {"type": "string", "description": "a bead, or none", "examples": ["none", *EXAMPLES.values(), crossing.EXAMPLE]}
+    ),
 ]
 
 OpeningText = Annotated[
@@ -65,7 +67,9 @@ class Panel(Item):
     `bead` is written like `arc:depth=6mm,width=25mm,pitch=75mm,stop=30mm,runout=30mm` (arc, trapezoid, vee), or
     `none`.  It begins `stop` off the supported edge and rises over `runout`; `stop=0mm` runs through, and where
     nothing is said it stops as a spot-welded flange needs.  `along` says which side the beads run along: long or
-    short; of a square panel, the first of `size` is the long one.  `crowns` of the beads rise towards what
+    short; of a square panel, the first of `size` is the long one.  A bead may say its own: `arc:...,along=short`, which
+    then counts.  Two beads joined by `+` cross, one along either side: `arc:... + vee:...,along=short`; what is said of
+    "along the beads" and "across them" is then meant of the first.  `crowns` of the beads rise towards what
     presses on the panel, or away from it.  `edges` are simple (free to turn) or clamped, all four alike;
     `in_plane` they are held, stay straight but draw in, or are free to draw in.  `rolled` says whether the sheet is
     held while it is beaded, so that beads are stretched out of it, or lies loose and draws in; `part` names the part
@@ -108,6 +112,7 @@ class Panel(Item):
     rolled: str = "held"
     part: str | None = None
     _pattern: Bead | None = PrivateAttr(default=None)
+    _cross: Bead | None = PrivateAttr(default=None)
     _hole: Opening | None = PrivateAttr(default=None)
     _turns: tuple[float, float, float, float] = PrivateAttr(default=(0.0, 0.0, 0.0, 0.0))
 
@@ -122,6 +127,13 @@ class Panel(Item):
                 read[name] = read[name].strip().lower()
         if isinstance(read.get("bead"), str) and read["bead"].strip().lower() in FLAT:
             read["bead"] = FLAT[0]
+        elif isinstance(read.get("bead"), str):
+            try:
+                own = _beads_of(read["bead"])[0].way
+            except InputError:
+                own = ""  # told below, in its own words
+            if own:
+                read["along"] = own
         if isinstance(read.get("patch_size"), str):
             try:
                 side = parse(read["patch_size"], "length")
@@ -140,11 +152,6 @@ class Panel(Item):
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:
-        if self.along == CROSSING:
-            raise refuse(
-                f"along: {CROSSING} beads are not worked out: where two cross, the sheet takes a shape and a strain "
-                "that depend on the tool, of neither bead's profile; give long or short, and judge each way on its own"
-            )
         for side in self.size:
             if not within(side, *SIDE):
                 raise refuse(
@@ -182,8 +189,7 @@ class Panel(Item):
             )
         if self.bead not in FLAT:
             try:
-                made = self.bead.made if isinstance(self.bead, Spelled) else parse_bead(self.bead)
-                self._pattern = self._fitted(made)
+                self._pattern, self._cross = self._read_beads()
             except InputError as error:
                 part = error.field.removeprefix("bead").strip()
                 raise refuse(f"bead: {f'{part}: ' if part else ''}{error.message}") from error
@@ -242,29 +248,52 @@ class Panel(Item):
                         f"accepted is {mm(foot / 2, ' to ', side - foot / 2):g} (or give a smaller 'patch_size')"
                     )
 
-    def _fitted(self, bead: Bead) -> Bead:
-        """The bead, made sure of that it can be made in this sheet and lies on this panel."""
+    def _read_beads(self) -> tuple[Bead, Bead | None]:
+        """The beads along `along`, and those that cross them."""
+        (first, _), *more = _beads_of(self.bead)
+        pattern = self._fitted(first, self.along, self.along_beads, self.across_beads)
+        if not more:
+            return pattern, None
+        ((second, way),) = more
+        other = ALONG[1 - ALONG.index(self.along)]
+        if (way or self.along) != other:
+            raise InputError(
+                f"both beads run along the {self.along} side; beads that cross run one along either: write "
+                f"along={other} on one of them, or give one set of beads"
+            )
+        cross = self._fitted(second, other, self.across_beads, self.along_beads)
+        for bead in (pattern, cross):
+            slope = flank_angle(bead, self.sheet.t)
+            if above(slope, crossing.STEEPEST_CROSSED):
+                raise InputError(
+                    f"the flanks of {bead} stand at {slope:.3g} degrees; another bead cannot be rolled over flanks "
+                    f"steeper than {crossing.STEEPEST_CROSSED:g}: make it shallower or wider, or leave one way out"
+                )
+        return pattern, cross
+
+    def _fitted(self, bead: Bead, way: str, along: float, across: float) -> Bead:
+        """The bead, made sure of that it can be made in this sheet and lies on this panel, `along` by `across`."""
         if above(bead.depth, bead.pitch):
             raise InputError(
                 f"a depth of {mm(bead.depth):g} is deeper than the pitch of {mm(bead.pitch):g} allows; make it "
                 "shallower "
                 "or widen the pitch"
             )
-        if above(bead.pitch, self.across_beads):
+        if above(bead.pitch, across):
             raise InputError(
-                f"a pitch of {mm(bead.pitch):g} does not fit the panel, which is {mm(self.across_beads):g} across the "
-                f"beads ('along' is {self.along}); take a closer pitch, or turn the beads"
+                f"a pitch of {mm(bead.pitch):g} does not fit the panel, which is {mm(across):g} across the "
+                f"beads ('along' is {way}); take a closer pitch, or turn the beads"
             )
-        if above(bead.depth, self.along_beads / 4):
+        if above(bead.depth, along / 4):
             raise InputError(
-                f"a depth of {mm(bead.depth):g} is too deep for a panel {mm(self.along_beads):g} long along the beads; "
+                f"a depth of {mm(bead.depth):g} is too deep for a panel {mm(along):g} long along the beads; "
                 "thin-sheet bending holds up to a quarter of it"
             )
         section(bead, self.sheet.t)  # refuses what cannot be bent in this sheet
-        if above(bead.width, self.across_beads - 2 * self.sheet.t):
+        if above(bead.width, across - 2 * self.sheet.t):
             raise InputError(
-                f"a bead {mm(bead.width):g} wide does not fit the panel, which is {mm(self.across_beads):g} across the "
-                f"beads ('along' is {self.along})"
+                f"a bead {mm(bead.width):g} wide does not fit the panel, which is {mm(across):g} across the "
+                f"beads ('along' is {way})"
             )
         stop, runout = bead.ends
         said = "" if bead.stop is not None and bead.runout is not None else " (where nothing is said)"
@@ -274,10 +303,10 @@ class Panel(Item):
                 f"{mm(runout):g}{said}, "
                 f"steeper than sheet can be rolled; give a runout of {mm(bead.depth / STEEPEST_END):g} or more"
             )
-        if above(2 * (stop + runout), self.along_beads):
+        if above(2 * (stop + runout), along):
             raise InputError(
                 f"stop {mm(stop):g} and runout {mm(runout):g} at either end{said} leave no full depth on a panel "
-                f"{mm(self.along_beads):g} long along the beads; {mm(self.along_beads / 2):g} is all there is for "
+                f"{mm(along):g} long along the beads; {mm(along / 2):g} is all there is for "
                 "both: "
                 "shorten them, or write stop=0mm where the beads run through"
             )
@@ -311,6 +340,18 @@ class Panel(Item):
         return self._pattern
 
     @property
+    def cross(self) -> Bead | None:
+        """The bead that runs across `pattern`, along the other side; None where there is none."""
+        return self._cross
+
+    @property
+    def beads(self) -> tuple[tuple[str, Bead], ...]:
+        """Every set of beads: the side it runs along, and one of it."""
+        other = ALONG[1 - ALONG.index(self.along)]
+        both = ((self.along, self._pattern), (other, self._cross))
+        return tuple((way, bead) for way, bead in both if bead is not None)
+
+    @property
     def hole(self) -> Opening | None:
         """The opening; None for a whole panel."""
         return self._hole
@@ -320,30 +361,64 @@ class Panel(Item):
         """Section of one pitch, of the steel that carries; None for a flat sheet."""
         return None if self._pattern is None else section(self._pattern, self.sheet.t)
 
+    @cached_property
+    def cross_strip(self) -> Strip | None:
+        """Section of one pitch of the beads that run across; None where there are none."""
+        return None if self._cross is None else section(self._cross, self.sheet.t)
+
+    @cached_property
+    def _developed(self) -> tuple[float, float]:
+        """Area of the sheet over that of the panel, and over that of the squares where beads cross."""
+        if self.strip is None:
+            return 1.0, 1.0
+        if self.cross_strip is None:
+            return self.strip.developed, 1.0
+        return crossing.developed(self.strip, self.cross_strip)
+
+    @property
+    def developed(self) -> float:
+        """Area of the sheet over that seen from above, so also its mass over that of flat sheet."""
+        return self._developed[0]
+
+    @property
+    def crossing_growth(self) -> float:
+        """By how much the sheet is larger than seen from above where beads cross, as a part; 0 where none do."""
+        return self._developed[1] - 1
+
     @property
     def bead_places(self) -> tuple[float, ...]:
         """Middles of the beads from one edge [mm]: as many as fit with half a width to spare, centred."""
-        bead = self.pattern
-        if bead is None:
-            return ()
-        count = max(1, floor((self.across_beads - 2 * bead.width) / bead.pitch + 1e-9) + 1)
-        first = (self.across_beads - (count - 1) * bead.pitch) / 2
-        return tuple(first + k * bead.pitch for k in range(count))
+        return _places(self._pattern, self.across_beads)
+
+    @property
+    def cross_places(self) -> tuple[float, ...]:
+        """Middles of the beads that run across, from the start [mm]."""
+        return _places(self._cross, self.along_beads)
 
     @cached_property
     def making(self) -> Making | None:
         """How the beads strain the sheet; None for a flat sheet."""
-        if self._pattern is None or self.strip is None:
+        return self._made(self._pattern, self.strip)
+
+    @cached_property
+    def cross_making(self) -> Making | None:
+        """The same of the beads that run across."""
+        return self._made(self._cross, self.cross_strip)
+
+    def _made(self, bead: Bead | None, strip: Strip | None) -> Making | None:
+        if bead is None or strip is None:
             return None
-        return Making(self.strip, self.rolled == "held", self._pattern.ends[1])
+        return Making(strip, self.rolled == "held", bead.ends[1])
 
     @property
     def draw_in(self) -> float:
         """What all beads together draw in across them [mm] when nothing stretches: 0 for a flat sheet."""
-        if self.strip is None:
-            return 0.0
-        given = {"L_b": self.strip.bead_length, "b": self.strip.bead.width}
-        return float(DRAW_IN(n=len(self.bead_places), **given))
+        return _drawn(self.strip, len(self.bead_places))
+
+    @property
+    def draw_in_along(self) -> float:
+        """The same of the beads that run across, so along the others [mm]."""
+        return _drawn(self.cross_strip, len(self.cross_places))
 
     @property
     def turns(self) -> tuple[float, float, float, float]:
@@ -400,3 +475,22 @@ class Panel(Item):
             if thrust:
                 words.append(f"{Measure(thrust, unit='N/mm'):g} pushed in {way} the beads")
         return ", ".join(words) or "no load"
+
+
+def _beads_of(text: str) -> tuple[crossing.Along, ...]:
+    """The beads that a text names, as they were made where a search spelled it."""
+    return text.made if isinstance(text, Spelled) else crossing.parse_beads(text)
+
+
+def _places(bead: Bead | None, side: float) -> tuple[float, ...]:
+    """Middles of beads that lie across a side, from its end [mm]."""
+    if bead is None:
+        return ()
+    count = max(1, floor((side - 2 * bead.width) / bead.pitch + 1e-9) + 1)
+    first = (side - (count - 1) * bead.pitch) / 2
+    return tuple(first + k * bead.pitch for k in range(count))
+
+
+def _drawn(strip: Strip | None, count: int) -> float:
+    """What so many beads draw in across them [mm]."""
+    return 0.0 if strip is None else float(DRAW_IN(n=count, L_b=strip.bead_length, b=strip.bead.width))

@@ -29,13 +29,16 @@ APART = 3
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What is drawn: a heading, places along and across the beads [mm], heights there [mm], middles of the beads."""
+    """What is drawn: a heading, places along and across the beads [mm], heights there [mm], middles of the beads and
+    of those that cross them.
+    """
 
     heading: str
     x: Array
     y: Array
     w: Array
     beads: tuple[float, ...] = ()
+    crossed: tuple[float, ...] = ()
 
 
 def at(seen: Seen, x: Array, y: Array) -> Array:
@@ -71,11 +74,11 @@ def block(seen: Seen, width: int, inks: str) -> list[str]:
     for i, j in zip(*np.nonzero(w < -UPWARD_FROM * most)):
         cells[i][j] = UPWARD
     top, sides = ["-"] * columns, ["|"] * rows
-    for middle in seen.beads:
-        if lying:
-            sides[min(rows - 1, int(middle / short * rows))] = BEAD
-        else:
-            top[min(columns - 1, int(middle / long * columns))] = BEAD
+    beside, above = (seen.beads, seen.crossed) if lying else (seen.crossed[::-1], seen.beads)
+    for middle in beside:
+        sides[min(rows - 1, int(middle / short * rows))] = BEAD
+    for middle in above:
+        top[min(columns - 1, int(middle / long * columns))] = BEAD
     edge = f"+{''.join(top)}+"
     return [edge, *(f"{side}{''.join(row)}{side}" for side, row in zip(sides, cells)), edge]
 

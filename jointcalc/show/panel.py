@@ -16,7 +16,7 @@ from jointcalc.result import DETAILING, Result, collect
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
 from jointcalc.show.contour import Seen, pictures
-from jointcalc.statics.bead import path
+from jointcalc.statics.bead import Bead, path
 
 if TYPE_CHECKING:
     from jointcalc.show.terminal import Out
@@ -89,9 +89,9 @@ def _best(results: Sequence[Result]) -> str:
 # --- profiles to scale --------------------------------------------------------------------------------------
 
 
-def profile(panel: Panel, scale: float, shown: float) -> list[str]:
-    """The sheet across its beads, `shown` mm of it, at `scale` dots per mm."""
-    bead, t = panel.pattern, panel.sheet.thickness
+def profile(panel: Panel, scale: float, shown: float, bead: Bead | None = None) -> list[str]:
+    """The sheet across its beads, `shown` mm of it, at `scale` dots per mm; `bead` for others than the first."""
+    bead, t = bead or panel.pattern, panel.sheet.thickness
     if bead is None:
         line = [(0.0, 0.0), (shown, 0.0)]
         high = 0.0
@@ -114,18 +114,22 @@ def profile(panel: Panel, scale: float, shown: float) -> list[str]:
 
 def profiles(panels: Sequence[tuple[str, Panel]], width: int, system: System) -> list[str]:
     """The profiles below each other at one scale, each beside its name."""
-    widest = max([PITCHES_SHOWN * p.pattern.pitch for _, p in panels if p.pattern is not None] or [100.0])
+    widest = max([PITCHES_SHOWN * bead.pitch for _, p in panels for _, bead in p.beads] or [100.0])
     room = 2 * (min(width, 100) - INDENT - 2)
     scale = min(room / widest, MOST_DOTS_PER_MM)
     lines = []
     for name, panel in panels:
-        drawn = profile(panel, scale, min(widest, panel.across_beads))
-        lines += [
-            name.ljust(INDENT) + row if n == len(drawn) - 1 else " " * INDENT + row for n, row in enumerate(drawn)
-        ]
+        cuts: list[tuple[str, Bead | None, float]] = [(name, panel.pattern, panel.across_beads)]
+        cuts += [(f"{name}+", panel.cross, panel.along_beads)] if panel.cross is not None else []
+        for head, bead, side in cuts:
+            drawn = profile(panel, scale, min(widest, side), bead)
+            lines += [
+                head.ljust(INDENT) + row if n == len(drawn) - 1 else " " * INDENT + row for n, row in enumerate(drawn)
+            ]
     shown = [p for _, p in panels if p.pattern is not None]
     if shown:
-        lines.append(f"{' ' * INDENT}{show_in(widest, 'mm', system, 3)} across the beads, to scale")
+        second = "; + across those that cross them" if any(p.cross is not None for p in shown) else ""
+        lines.append(f"{' ' * INDENT}{show_in(widest, 'mm', system, 3)} across the beads, to scale{second}")
     return [line.rstrip() for line in lines]
 
 
@@ -146,9 +150,9 @@ def shape(panel: Panel, width: int, system: System) -> list[str]:
     found = surface(panel)
     if found is None:
         return []
-    seen = [Seen("Deflects", found.x, found.y, found.yielding, panel.bead_places)]
+    seen = [Seen("Deflects", found.x, found.y, found.yielding, panel.bead_places, panel.cross_places)]
     if abs(found.stays).max() > SEEN_FROM * panel.sheet.t:
-        seen.append(Seen("Stays", found.x, found.y, found.stays, panel.bead_places))
+        seen.append(Seen("Stays", found.x, found.y, found.stays, panel.bead_places, panel.cross_places))
     return pictures(seen, width, system)
 
 

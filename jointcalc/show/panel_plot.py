@@ -20,6 +20,7 @@ from jointcalc.show.panel import PITCHES_SHOWN, letter
 from jointcalc.statics.bead import path as mid_line
 
 if TYPE_CHECKING:
+    from jointcalc.statics.bead import Bead
     from jointcalc.statics.field import Surface
 
 LINES = 6
@@ -39,7 +40,7 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric") -> No
 
     factor, unit = (1.0, "mm") if system == "metric" else (1 / 25.4, "in")
     panels = [(letter(n), r) for n, r in enumerate(results) if isinstance(r.model, Panel)]
-    heights = [part for _, r in panels for part in ((ROW, SECTION) if r.model.pattern is not None else (ROW,))]
+    heights = [part for _, r in panels for part in (ROW, *[SECTION] * len(r.model.beads))]
     with rc_context({"svg.hashsalt": "jointcalc", "svg.fonttype": "none", "font.size": 8}):
         figure = Figure(figsize=(WIDE, HEAD + sum(heights)), layout="constrained")
         figure.suptitle("Deflection under all loads together, with yielding", fontsize=9)
@@ -49,8 +50,11 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric") -> No
             panel = result.model
             _plan(figure.add_subplot(grid[at, 0]), name, panel, factor, unit, system)
             at += 1
-            if panel.pattern is not None:
-                _section(figure.add_subplot(grid[at, 0]), panel, factor, unit)
+            for way, bead in panel.beads:
+                which = "" if panel.cross is None else f" along the {way} side"
+                _section(
+                    figure.add_subplot(grid[at, 0]), bead, panel.sheet.t, factor, f"across the beads{which} [{unit}]"
+                )
                 at += 1
         made = BytesIO()
         figure.savefig(made, format="svg", metadata={"Date": None, "Creator": "jointcalc"})
@@ -76,13 +80,18 @@ def _plan(axes: Any, name: str, panel: Panel, factor: float, unit: str, system: 
     found = surface(panel)
     if found is not None:
         _contour(axes, found, lying, factor, unit)
-    if panel.pattern is not None:
-        stop, runout = panel.pattern.ends
-        wide = panel.pattern.width
-        for middle in panel.bead_places:
-            box(stop, middle - wide / 2, a - 2 * stop, wide, edgecolor=INK, linewidth=0.5, linestyle="--")
-            if runout:
-                box(stop + runout, middle - wide / 2, a - 2 * (stop + runout), wide, edgecolor=INK, linewidth=0.3)
+    for bead, places in ((panel.pattern, panel.bead_places), (panel.cross, panel.cross_places)):
+        if bead is None:
+            continue
+        stop, runout = bead.ends
+        for middle in places:
+            for off, how in ((stop, {"linewidth": 0.5, "linestyle": "--"}), (stop + runout, {"linewidth": 0.3})):
+                if off == stop + runout and not runout:
+                    continue
+                if bead is panel.pattern:
+                    box(off, middle - bead.width / 2, a - 2 * off, bead.width, edgecolor=INK, **how)
+                else:
+                    box(middle - bead.width / 2, off, bead.width, b - 2 * off, edgecolor=INK, **how)
     for x, y in panel.places if panel.patch else ():
         c, d = panel.foot
         box(x - c / 2, y - d / 2, c, d, edgecolor=LOAD, linewidth=1.4)
@@ -95,7 +104,8 @@ def _plan(axes: Any, name: str, panel: Panel, factor: float, unit: str, system: 
         axes.invert_yaxis()
     edges = f"edges {panel.edges}, thick where held against turning"
     most = "" if found is None else f", {show_in(float(np.abs(found.yielding).max()), 'mm', system)} at most"
-    told = printed(f"{panel.sheet.label}, {panel.pattern or 'flat'}; {panel.loads_text}", system)
+    beads = " + ".join(str(bead) for _, bead in panel.beads) or "flat"
+    told = printed(f"{panel.sheet.label}, {beads}; {panel.loads_text}", system)
     axes.set_title(f"{name}  {told}{most}; {edges}", fontsize=7, loc="left", wrap=True)
     along, across = f"along the beads from the start [{unit}]", f"across from the left [{unit}]"
     axes.set_xlabel(along if lying else across, fontsize=7)
@@ -121,10 +131,8 @@ def _contour(axes: Any, found: Surface, lying: bool, factor: float, unit: str) -
     bar.ax.tick_params(labelsize=6)
 
 
-def _section(axes: Any, panel: Panel, factor: float, unit: str) -> None:
-    """Two pitches of the sheet across the beads, to scale, thickness and all."""
-    bead, t = panel.pattern, panel.sheet.t
-    assert bead is not None
+def _section(axes: Any, bead: Bead, t: float, factor: float, told: str) -> None:
+    """Two pitches of the sheet across beads, to scale, thickness and all."""
     one = np.array(mid_line(bead, t))
     line = np.concatenate([one + np.array([n * bead.pitch, 0.0]) for n in range(PITCHES_SHOWN)])
     line = line[np.concatenate([[True], np.hypot(*np.diff(line, axis=0).T) > 1e-9 * bead.pitch])]
@@ -133,5 +141,5 @@ def _section(axes: Any, panel: Panel, factor: float, unit: str) -> None:
     y, z = (np.concatenate([line + normal, (line - normal)[::-1]]) * factor).T
     axes.fill(y, z, facecolor="#dddddd", edgecolor=INK, linewidth=0.6)
     axes.set_aspect("equal")
-    axes.set_xlabel(f"across the beads [{unit}]", fontsize=7)
+    axes.set_xlabel(told, fontsize=7)
     axes.tick_params(labelsize=6)

@@ -181,7 +181,7 @@ def _start(g: Grid) -> tuple[list[tuple[float, Array]], bool]:
     """Elastic equilibrium of the first grid, with the states on the way, and whether it jumps on the way there."""
     shell = g.shell
     nothing = np.zeros(shell.count)
-    if g.field.beads is None:
+    if g.field.beads is None and g.field.cross is None:
         return [(0.0, nothing), (1.0, shell.solve(g.F, g.held))], False
     states, q, snaps, before = [(0.0, nothing)], nothing, False, np.inf
     for k in range(1, STEPS + 1):

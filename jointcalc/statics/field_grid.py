@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.statics.band import Array, Held
-from jointcalc.statics.field_shape import Field
+from jointcalc.statics.field_shape import Beads, Field
 from jointcalc.statics.shell import Shell, Stresses
 
 COARSE = 24.0
@@ -53,25 +53,53 @@ def _halved(x: Array) -> Array:
     return out
 
 
+def _over(beads: Beads | None, s: Array, side: float) -> tuple[Array, Array]:
+    """Places along a side and how high the beads across it stand there, at lengths s along the sheet."""
+    if beads is None:
+        return s, np.zeros(len(s))
+    along, y, z = beads.unrolled(side)
+    return np.interp(s, along, y), np.interp(s, along, z)
+
+
 class Grid:
     """A field cut into triangles, loaded and held."""
 
-    def __init__(self, field: Field, x: Array, s: Array, bow: Array | None = None) -> None:
-        """`bow` (lines along, lines across, 3) is how far the unloaded sheet lies off its shape [mm]."""
-        self.field, self.x, self.s = field, x, s
-        self.y, up, rise = s, np.zeros(len(s)), np.zeros(len(x))
-        if field.beads is not None:
-            along, y, z = field.beads.unrolled(field.b)
-            self.y, up, rise = np.interp(s, along, y), np.interp(s, along, z), field.beads.height(x, field.a)
-        self.swapped = len(x) < len(s)
-        X = np.stack([*np.meshgrid(x, self.y, indexing="ij"), np.outer(rise, up)], axis=-1)
+    def __init__(self, field: Field, r: Array, s: Array, bow: Array | None = None) -> None:
+        """Lines at r along and s across, lengths along the sheet over the beads that they cross.
+
+        `bow` (lines along, lines across, 3) is how far the unloaded sheet lies off its shape [mm].
+        """
+        self.field, self.r, self.s = field, r, s
+        self.x, up_along = _over(field.cross, r, field.a)
+        self.y, up_across = _over(field.beads, s, field.b)
+        self.swapped = len(r) < len(s)
+        z = self._heights(self.x, self.y, up_along, up_across)
+        X = np.stack([*np.meshgrid(self.x, self.y, indexing="ij"), z], axis=-1)
+        cut = None
+        if field.beads is not None and field.cross is not None:
+            # the creases where two beads meet lie on the sides of triangles: cut where the true sheet is nearer
+            r_m, s_m = (r[1:] + r[:-1]) / 2, (s[1:] + s[:-1]) / 2
+            (x_m, along), (y_m, across) = _over(field.cross, r_m, field.a), _over(field.beads, s_m, field.b)
+            true = self._heights(x_m, y_m, along, across)
+            off = abs((z[:-1, :-1] + z[1:, 1:]) / 2 - true) - abs((z[:-1, 1:] + z[1:, :-1]) / 2 - true)
+            crossed = np.minimum(abs(along)[:, None], abs(across)[None]) > 0
+            cut = np.where(crossed & (abs(off) > 1e-6 * field.t), -np.sign(off), 0).astype(int)
+            cut = cut.T if self.swapped else cut
         if bow is not None:
             X = X + bow
         self.shell = Shell(
-            X.transpose(1, 0, 2) if self.swapped else X, E=field.E, nu=field.nu, t=field.t, f_y=field.f_y
+            X.transpose(1, 0, 2) if self.swapped else X, E=field.E, nu=field.nu, t=field.t, f_y=field.f_y, cut=cut
         )
         self.F = self._loads()
         self.held = self._held()
+
+    def _heights(self, x: Array, y: Array, up_along: Array, up_across: Array) -> Array:
+        """How high the sheet lies at every (x, y): the higher of the beads that cross there, ends and all."""
+        f = self.field
+        one = 0.0 if f.beads is None else np.outer(f.beads.height(x, f.a), up_across)
+        two = 0.0 if f.cross is None else np.outer(up_along, f.cross.height(y, f.b))
+        z = np.where(np.abs(one) >= np.abs(two), one, two)
+        return np.broadcast_to(z, (len(x), len(y))) + np.zeros((len(x), len(y)))
 
     def numbers(self) -> npt.NDArray[np.int64]:
         """Number of the node at every (x, y)."""
@@ -185,11 +213,11 @@ class Grid:
 
     def finer(self) -> Grid:
         """Every cell cut in four."""
-        return Grid(self.field, _halved(self.x), _halved(self.s))
+        return Grid(self.field, _halved(self.r), _halved(self.s))
 
     def bowed(self, bow: Array) -> Grid:
         """The same sheet lying off its shape by `bow` [mm] (lines along, lines across, 3)."""
-        return Grid(self.field, self.x, self.s, bow)
+        return Grid(self.field, self.r, self.s, bow)
 
     def onto(self, q: Array, other: Grid) -> Array:
         """Displacements carried onto the grid twice as fine, as beams along the lines would bend."""
@@ -331,9 +359,10 @@ def grid(field: Field) -> Grid:
     short = min(field.a, field.b)
     close, most = short / COARSE / field.fineness, short / LARGEST / field.fineness
     edge = min(close, AT_EDGE * field.t / field.fineness)
-    beads = field.beads
     lines = []
     for axis, (side, alike) in enumerate(zip((field.a, field.b), field.alike)):
+        # beads along this side end on it, those along the other are crossed by it
+        own, over = (field.beads, field.cross) if axis == 0 else (field.cross, field.beads)
         end = side / 2 if alike else side
         weak, fine, caps = {side / 2}, [(0.0, edge)], []
         firm: set[float] = set()
@@ -343,26 +372,26 @@ def grid(field: Field) -> Grid:
             at, size = (p.x, p.c) if axis == 0 else (p.y, p.d)
             under = min(close, size / 4)
             for place in (at - size / 2, at, at + size / 2):
-                if 1e-9 * side < place < end * (1 - 1e-9) and (axis == 0 or beads is None):
+                if 1e-9 * side < place < end * (1 - 1e-9) and over is None:
                     weak.add(place)
                 fine.append((place, under))
-        if beads is not None and axis == 0:
-            for place in (beads.stop, beads.stop + beads.runout):
+        if own is not None:
+            for place in (own.stop, own.stop + own.runout):
                 for at in (place, side - place):
                     if 1e-9 * side < at < end * (1 - 1e-9):
                         firm.add(at)
                     if place > 0:
-                        fine.append((at, max(beads.runout, beads.stop) / RAMP / field.fineness))
-        if beads is not None and axis == 1:
-            s, y, _ = beads.unrolled(side)
+                        fine.append((at, max(own.runout, own.stop) / RAMP / field.fineness))
+        if over is not None:
+            s, y, _ = over.unrolled(side)
             middle, end = (float(np.interp(at, y, s)) for at in (side / 2, end))
-            weak = {middle}
+            weak, firm = {middle}, {float(np.interp(at, y, s)) for at in firm}
             fine = [(float(np.interp(at, y, s)), h) for at, h in fine]
-            for at in beads.middles:
-                foot = float(np.interp(at + beads.line[0][0] + 1e-9 * side, y, s))
-                for joint in beads.joints:
+            for at in over.middles:
+                foot = float(np.interp(at + over.line[0][0] + 1e-9 * side, y, s))
+                for joint in over.joints:
                     if foot + joint < end * (1 - 1e-9):
                         firm.add(foot + joint)
-                caps.append((foot, foot + beads.length, beads.length / ACROSS_BEAD / field.fineness))
+                caps.append((foot, foot + over.length, over.length / ACROSS_BEAD / field.fineness))
         lines.append(_spread(_apart(firm, weak, end, edge / 4), fine, most, caps))
     return Grid(field, *lines)

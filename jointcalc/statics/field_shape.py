@@ -16,7 +16,7 @@ Inplane = Literal["held", "straight", "free"]
 
 @dataclass(frozen=True, slots=True)
 class Beads:
-    """Beads along x: middles [mm across], one bead's mid-line and where its parts meet, and its ends.
+    """Beads all one way: middles [mm across], one bead's mid-line and where its parts meet, and its ends.
 
     `line` (points, 2) is the mid-line (across from the bead's middle, up) from foot to foot, `joints` the places
     along it [mm of length] where fillet, flank and crown meet.  From `stop` [mm] off the edge the bead rises in a
@@ -36,7 +36,7 @@ class Beads:
         return float(np.hypot(*np.diff(np.array(self.line), axis=0).T).sum())
 
     def height(self, x: Array, a: float) -> Array:
-        """Part of the full depth that the bead has at x of a panel a long."""
+        """Part of the full depth that the bead has at x along it, of a panel a long that way."""
         x = np.minimum(x, a - x)
         if self.runout == 0:
             return np.where(x >= self.stop - 1e-9 * a, 1.0, 0.0)
@@ -69,7 +69,8 @@ class Field:
     `turn` is how stiffly the edges are held against turning [N mm/rad per mm]: 0 simply supported, inf clamped,
     for all four or (x = 0, x = a, y = 0, y = b).  Loads push along +z.  `thrust` [N/mm] pushes the edges across x and
     across y towards each other, `flow` [N/mm] shears all four; edges that are held take no thrust.  `whole` forbids to
-    take a half for alike about the middle of x, of y.
+    take a half for alike about the middle of x, of y.  `beads` run along x, `cross` along y; where two cross, the sheet
+    lies as high as the higher of them.
     """
 
     a: float
@@ -84,6 +85,7 @@ class Field:
     f_y: float | None = None
     fineness: float = 1.0
     beads: Beads | None = None
+    cross: Beads | None = None
     thrust: tuple[float, float] = (0.0, 0.0)
     flow: float = 0.0
     whole: tuple[bool, bool] = (False, False)

@@ -56,7 +56,7 @@ def buckling(g: Grid, odd: tuple[bool, bool] = (False, False)) -> tuple[float | 
     K = shell.tangent(np.zeros(shell.count))
     # the loads in the plane alone
     flat = replace(f, pressure=0.0, patches=())
-    F = Grid(flat, g.x, g.s).F if f.load else g.F
+    F = Grid(flat, g.r, g.s).F if f.load else g.F
     q = Direction(K, g.held).under(F)
     stress = shell.linear_strains(q) @ shell.C
     fixed = g._held(odd).fixed

@@ -46,11 +46,15 @@ class Stresses:
 class Shell:
     """A grid of nodes, `X` of shape (lines, nodes a line, 3), each cell cut into two triangles.
 
-    E, nu, t of the sheet; `f_y` None keeps it elastic.
+    E, nu, t of the sheet; `f_y` None keeps it elastic.  `cut` (cells) says which are cut from their first corner to the
+    far one (1), between the other two (-1), or in turn with their neighbours (0, all of them where it is left out).
     """
 
-    def __init__(self, X: Array, *, E: float, nu: float, t: float, f_y: float | None = None) -> None:
+    def __init__(
+        self, X: Array, *, E: float, nu: float, t: float, f_y: float | None = None, cut: Ints | None = None
+    ) -> None:
         self.lines, self.row = X.shape[0], X.shape[1]
+        self.cut = np.zeros((self.lines - 1, self.row - 1), int) if cut is None else cut
         self.X = X.reshape(-1, 3)
         self.count = 6 * len(self.X)
         self.E, self.nu, self.t, self.f_y = E, nu, t, f_y
@@ -91,7 +95,8 @@ class Shell:
         i, j = rows.ravel(), columns.ravel()
         a, b = i * self.row + j, (i + 1) * self.row + j
         c, d = b + 1, a + 1
-        odd = (i + j) % 2 == 1
+        wanted = self.cut.ravel()
+        odd = np.where(wanted == 0, (i + j) % 2 == 1, wanted < 0)
         one = np.where(odd[:, None], np.stack([a, b, d], 1), np.stack([a, b, c], 1))
         two = np.where(odd[:, None], np.stack([b, c, d], 1), np.stack([a, c, d], 1))
         return np.concatenate([one, two])

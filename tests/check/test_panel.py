@@ -769,7 +769,6 @@ def test_fine_is_closer() -> None:
 
 @pytest.mark.parametrize("changes, words", [
     ({"edges": "glued"}, "neither simple nor clamped"),
-    ({"along": "crossing", "bead": ARC}, "where two cross"),
     ({"edges": "clamped, top=simple"}, "none of the edges start, end, left, right"),
     ({"edges": "left=simple"}, "nothing is said of start and end and right"),
     ({"edges": "clamped, simple"}, "given twice"),

@@ -901,6 +901,11 @@ REGISTER: tuple[Entry, ...] = (
         "bead.crown_strain bead.draw_in bead.drawn_shear_strain bead.face_strain bead.run_out_strain",
     ),
     Entry(
+        "tests/validation/test_derived_beads.py::test_beads_that_are_crossed_bend_piece_by_piece",
+        "derivation",
+        "bead.rigidity_crossed",
+    ),
+    Entry(
         "tests/validation/test_derived_beads.py::test_half_round_beads_side_by_side_are_half_tubes",
         "derivation",
         "bead.arc_thickness_second bead.equal_mass_thickness bead.mass_per_area bead.modulus_along "

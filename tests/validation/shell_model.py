@@ -3,7 +3,9 @@
 Neither collected by pytest nor imported by anything, and it imports nothing of jointcalc: geometry, loads and edges are
 written here a second time.  The library is KratosMultiphysics (with StructuralMechanicsApplication and
 LinearSolversApplication; wheels of these names, numpy is all they need), its element ShellThinElementCorotational3D4N:
-four-node thin shell, large rotations, elastic.  Run it in an environment of its own, from the top of the repository:
+four-node thin shell, large rotations, elastic.  Where beads cross, the sheet is creased along the diagonals of such an
+element: those panels are cut into ShellThinElementCorotational3D3N, three-node ones of the same library, the creases on
+their sides.  Run it in an environment of its own, from the top of the repository:
 
     python3 -m venv /tmp/shells
     /tmp/shells/bin/pip install --no-deps KratosMultiphysics KratosStructuralMechanicsApplication \
@@ -74,6 +76,32 @@ def profile(bead: dict[str, Any], n: int) -> list[tuple[float, float]]:
     return out
 
 
+def points(
+    stops: set[float], sizes: dict[float, float], beads: list[list[tuple[float, float]]], end: float, most: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Places along one side from 0 to `end` and how high they are: flat strips, and the beads that it runs over."""
+    inside = [
+        s for s in stops
+        if 0 <= s <= end and not any(line[0][0] + 1e-9 < s < line[-1][0] - 1e-9 for line in beads)
+    ]  # fmt: skip
+    found: list[tuple[float, float]] = []
+    for low, high in pairwise(sorted(inside)):
+        line = next((line for line in beads if abs(line[0][0] - low) < 1e-9), None)
+        if line is None:
+            found += [(float(y), 0.0) for y in spread([low, high], sizes, most)]
+        else:
+            found += line
+    cut = next((line for line in beads if line[0][0] < end - 1e-9 < line[-1][0] - 2e-9), None)
+    if cut is not None:  # the middle runs along a crown
+        found += [p for p in cut if p[0] < end + 1e-9]
+    kept = found[:1]
+    for p in found[1:]:
+        if p[0] - kept[-1][0] > 1e-6:
+            kept.append(p)
+    assert abs(kept[-1][0] - end) < 1e-6
+    return np.array([p[0] for p in kept]), np.array([p[1] for p in kept])
+
+
 class Mesh:
     """A panel, or the quarter of it that says everything, cut into four-node elements."""
 
@@ -88,54 +116,40 @@ class Mesh:
         most, edge = short / 14 / fineness, min(short / 40, 4 * self.t) / fineness
         boxes = [(at[k] - patch["size"][k] / 2, at[k] + patch["size"][k] / 2) for k in (0, 1)] if patch else []
         under = [(box[1] - box[0]) / 6 / fineness for box in boxes]
-        # along
-        stops, sizes = {0.0, ends[0]}, {0.0: edge, self.a: edge}
-        if patch:
-            stops |= set(boxes[0])
-            sizes |= dict.fromkeys(boxes[0], under[0])
-        if bead and bead["stop"] + bead["runout"]:
-            for place in (bead["stop"], bead["stop"] + bead["runout"]):
-                stops |= {place, self.a - place}
-                sizes |= dict.fromkeys((place, self.a - place), max(bead["runout"], bead["stop"]) / 5 / fineness)
-        self.x = spread(sorted(s for s in stops if 0 <= s <= ends[0]), sizes, most)
-        # across, on the flat strips between the beads, and over the beads
-        stops, sizes = {0.0, ends[1]}, {0.0: edge, self.b: edge}
-        if patch:
-            stops |= set(boxes[1])
-            sizes |= dict.fromkeys(boxes[1], under[1])
-        beads = []
-        for middle in case.get("middles", []) if bead else []:
-            line = [(middle + y, z) for y, z in profile(bead, max(4, round(5 * fineness)))]
-            piece = float(np.hypot(line[1][0] - line[0][0], line[1][1] - line[0][1]))
-            beads.append(line)
-            stops |= {line[0][0], line[-1][0]}
-            sizes |= {line[0][0]: piece, line[-1][0]: piece}
-        inside = [
-            s for s in stops
-            if 0 <= s <= ends[1] and not any(line[0][0] + 1e-9 < s < line[-1][0] - 1e-9 for line in beads)
-        ]  # fmt: skip
-        points: list[tuple[float, float]] = []
-        for low, high in pairwise(sorted(inside)):
-            line = next((line for line in beads if abs(line[0][0] - low) < 1e-9), None)
-            if line is None:
-                points += [(float(y), 0.0) for y in spread([low, high], sizes, most)]
-            else:
-                points += line
-        cut = next((line for line in beads if line[0][0] < ends[1] - 1e-9 < line[-1][0] - 2e-9), None)
-        if cut is not None:  # the middle runs along a crown
-            points += [p for p in cut if p[0] < ends[1] + 1e-9]
-        kept = points[:1]
-        for p in points[1:]:
-            if p[0] - kept[-1][0] > 1e-6:
-                kept.append(p)
+        # both ways alike: lines at the ends of the beads along this side, and over those along the other
+        places, heights, rises = [], [], []
+        sets = ((bead, case.get("middles", [])), (case.get("cross"), case.get("cross_middles", [])))
+        for axis, (own, (over, middles)) in enumerate(zip((sets[0][0], sets[1][0]), (sets[1], sets[0]))):
+            side, end = (self.a, self.b)[axis], ends[axis]
+            stops, sizes = {0.0, end}, {0.0: edge, side: edge}
+            if patch:
+                stops |= set(boxes[axis])
+                sizes |= dict.fromkeys(boxes[axis], under[axis])
+            if own and own["stop"] + own["runout"]:
+                for place in (own["stop"], own["stop"] + own["runout"]):
+                    stops |= {place, side - place}
+                    sizes |= dict.fromkeys((place, side - place), max(own["runout"], own["stop"]) / 5 / fineness)
+            lines = []
+            for middle in middles if over else []:
+                line = [(middle + y, z) for y, z in profile(over, max(4, round(5 * fineness)))]
+                piece = float(np.hypot(line[1][0] - line[0][0], line[1][1] - line[0][1]))
+                lines.append(line)
+                stops |= {line[0][0], line[-1][0]}
+                sizes |= {line[0][0]: piece, line[-1][0]: piece}
+            at, up = points(stops, sizes, lines, end, most)
+            places.append(at)
+            heights.append(up)
+            off, rise = np.minimum(at, side - at), np.zeros_like(at)
+            if own:
+                run = own["runout"]
+                rise = np.clip((off - own["stop"]) / run, 0, 1) if run else (off >= own["stop"]).astype(float)
+            rises.append(rise)
+        self.x, self.y = places
+        # where beads cross, the sheet lies as high as the higher of the two
         sign = -1.0 if case.get("towards", True) else 1.0
-        self.y, self.z = np.array([p[0] for p in kept]), sign * np.array([p[1] for p in kept])
-        assert abs(self.y[-1] - ends[1]) < 1e-6
-        self.rise = np.zeros_like(self.x)
-        if bead:
-            off = np.minimum(self.x, self.a - self.x)
-            run = bead["runout"]
-            self.rise = np.clip((off - bead["stop"]) / run, 0, 1) if run else (off >= bead["stop"]).astype(float)
+        self.z = sign * np.maximum(np.outer(rises[0], heights[1]), np.outer(heights[0], rises[1]))
+        rises, heights = ([(v[1:] + v[:-1]) / 2 for v in values] for values in (rises, heights))
+        self.middle = sign * np.maximum(np.outer(rises[0], heights[1]), np.outer(heights[0], rises[1]))
 
     def loads(self) -> np.ndarray:
         """Force at every node [N]: each element's share of every loaded rectangle, kept in size and place."""
@@ -179,16 +193,26 @@ def solve(mesh: Mesh) -> dict[str, float]:
 
     for i in range(nx):
         for j in range(ny):
-            part.CreateNewNode(number(i, j), mesh.x[i], mesh.y[j], mesh.z[j] * mesh.rise[i])
+            part.CreateNewNode(number(i, j), mesh.x[i], mesh.y[j], mesh.z[i, j])
     for name in "XYZ":
         for kind, reaction in (("DISPLACEMENT", "REACTION"), ("ROTATION", "REACTION_MOMENT")):
             KM.VariableUtils().AddDof(getattr(KM, f"{kind}_{name}"), getattr(KM, f"{reaction}_{name}"), part)
     count = 0
     for i in range(nx - 1):
         for j in range(ny - 1):
-            count += 1
             corners = [number(i, j), number(i + 1, j), number(i + 1, j + 1), number(i, j + 1)]
-            part.CreateNewElement("ShellThinElementCorotational3D4N", count, corners, sheet)
+            if "cross" not in case:
+                count += 1
+                part.CreateNewElement("ShellThinElementCorotational3D4N", count, corners, sheet)
+                continue
+            # cut along the diagonal that the true surface is nearer to at the middle of the cell
+            z, true = mesh.z[i : i + 2, j : j + 2], mesh.middle[i, j]
+            off = abs((z[0, 0] + z[1, 1]) / 2 - true) - abs((z[0, 1] + z[1, 0]) / 2 - true)
+            first = off < 0 if abs(off) > 1e-9 else (i + j) % 2 == 0
+            p, q, r, s = corners
+            for three in ((p, q, r), (p, r, s)) if first else ((p, q, s), (q, r, s)):
+                count += 1
+                part.CreateNewElement("ShellThinElementCorotational3D3N", count, list(three), sheet)
     loads = mesh.loads()
     loaded = [(i, j) for i in range(nx) for j in range(ny) if loads[i, j]]
     for k, (i, j) in enumerate(loaded, 1):
@@ -259,7 +283,7 @@ def surface_stress(part: Any, mesh: Mesh) -> tuple[float, tuple[float, float]]:
         normal /= np.linalg.norm(normal)
         one = A[0] / np.linalg.norm(A[0])
         axes = np.array([one, np.cross(normal, one)])
-        stretch = np.array([green(X, x, axes, i, j) for i, j in SIGNS])
+        stretch = np.array([green(X, x, axes, i, j) for i, j in SIGNS[: len(nodes)]])
         stretch[:, 2] = green(X, x, axes, 0.0, 0.0)[2]  # shear: at the middle, where these elements tell it
         membrane = stretch @ plane
         top, bottom = (
@@ -269,7 +293,8 @@ def surface_stress(part: Any, mesh: Mesh) -> tuple[float, tuple[float, float]]:
             for name in (SMA.SHELL_STRESS_TOP_SURFACE_GLOBAL, SMA.SHELL_STRESS_BOTTOM_SURFACE_GLOBAL)
         )
         half = (top - bottom) / 2
-        bending = to_corner @ np.stack([half[:, 0, 0], half[:, 1, 1], half[:, 0, 1]], axis=1)
+        carried = to_corner if len(nodes) == 4 else OF_THREE
+        bending = carried @ np.stack([half[:, 0, 0], half[:, 1, 1], half[:, 0, 1]], axis=1)
         for corner, node in enumerate(nodes):
             faces = np.array([membrane[corner] + bending[corner], membrane[corner] - bending[corner]])
             s, u, v = faces.T
@@ -286,7 +311,9 @@ def surface_stress(part: Any, mesh: Mesh) -> tuple[float, tuple[float, float]]:
 
 
 def tangents(P: np.ndarray, i: float, j: float) -> np.ndarray:
-    """How the place moves with the element's own coordinates, at (i, j)."""
+    """How the place moves with the element's own coordinates, at (i, j); a triangle's are the same everywhere."""
+    if len(P) == 3:
+        return np.array([P[1] - P[0], P[2] - P[0]])
     return np.array([
         (1 - j) * (P[1] - P[0]) / 4 + (1 + j) * (P[2] - P[3]) / 4,
         (1 - i) * (P[3] - P[0]) / 4 + (1 + i) * (P[2] - P[1]) / 4,
@@ -301,6 +328,8 @@ def green(X: np.ndarray, x: np.ndarray, axes: np.ndarray, i: float, j: float) ->
     return np.array([e[0, 0], e[1, 1], 2 * e[0, 1]])
 
 
+OF_THREE = np.array([[5, -1, -1], [-1, 5, -1], [-1, -1, 5]]) / 3
+"""Corners of a triangle from its points at (1/6, 1/6), (2/3, 1/6), (1/6, 2/3), in a plane."""
 SIGNS = ((-1, -1), (1, -1), (1, 1), (-1, 1))
 COLUMNS = ("case", "elements_coarse", "elements", "deflection_coarse", "deflection", "surface_stress_coarse",
            "surface_stress", "stress_x", "stress_y", "date")  # fmt: skip

@@ -187,3 +187,15 @@ def test_what_a_bead_does_to_its_sheet() -> None:
     # a bend keeps its middle: arc of the outer face over arc of the middle
     assert b.FACE_STRAIN(t=T, R_m=R) == pytest.approx((R + T / 2) / R - 1, rel=1e-12)
     assert b.DRAW_IN(n=5, L_b=line, b=width) == pytest.approx(sum(line - width for _ in range(5)), rel=1e-12)
+
+
+def test_beads_that_are_crossed_bend_piece_by_piece() -> None:
+    """The turn of one pitch under an even moment, piece by piece along the sheet, over that of an even rigidity."""
+    p, width, D_b, D = 90.0, 28.0, 7.5e5, 1.9e4
+    # along the crown: the sheet follows the bead that crosses, half a sine, and is flat sheet there
+    y = np.linspace(0.0, width, 20001)
+    over = float(np.hypot(np.diff(y), np.diff(5.0 * np.sin(pi * y / width))).sum())
+    ds = np.concatenate([np.full(1000, (p - width) / 1000), np.full(1000, over / 1000)])
+    stiff = np.concatenate([np.full(1000, D_b), np.full(1000, D)])
+    turn = float((ds / stiff).sum())
+    assert b.RIGIDITY_CROSSED(D_b=D_b, D=D, p=p, b=width, L_b=over) == pytest.approx(p / turn, rel=1e-12)

@@ -94,12 +94,12 @@ class Sheet:
 
 
 def draw_panel(result: Result, system: System) -> list[Picture]:
-    """The plan, for a beaded sheet the cut across the beads, and what the loads make of it."""
+    """The plan, for a beaded sheet the cut across the beads, of either way, and what the loads make of it."""
     panel: Panel = result.model
-    bead = panel.pattern
     pictures = [_plan(result, panel, system)]
-    if bead is not None:
-        pictures.append(_cut(result, panel, bead, system))
+    for way, bead in panel.beads:
+        which = "" if panel.cross is None else f" along the {way} side"
+        pictures.append(_cut(result, panel, bead, which, system))
     found = surface(panel)
     if found is not None and float(np.abs(found.yielding).max()) > 0:
         pictures.append(_shape(result, panel, found, system))
@@ -138,15 +138,22 @@ def _placed(panel: Panel, canvas_for: Callable[[float], Canvas], low: float) -> 
 def _beads(canvas: Canvas, sheet: Sheet, *, fill: str) -> None:
     """Every bead from where it begins to where it ends, full depth marked off from the run-outs."""
     panel = sheet.panel
-    if panel.pattern is None:
-        return
-    stop, runout = panel.pattern.ends
-    a, half = panel.along_beads, panel.pattern.width / 2
-    for middle in panel.bead_places:
-        across = (middle - half, middle + half)
-        sheet.box(canvas, (stop, a - stop), across, fill=fill, width=THIN_LINE)
-        for edge in (stop + runout, a - stop - runout) if runout else ():
-            canvas.line([sheet.at(edge, y) for y in across], width=THIN_LINE)
+    for bead, places, a in (
+        (panel.pattern, panel.bead_places, panel.along_beads), (panel.cross, panel.cross_places, panel.across_beads)
+    ):  # fmt: skip
+        if bead is None:
+            continue
+        stop, runout = bead.ends
+        half = bead.width / 2
+        for middle in places:
+            across = (middle - half, middle + half)
+            whole = ((stop, a - stop), across)
+            ends = [((edge, edge), across) for edge in ((stop + runout, a - stop - runout) if runout else ())]
+            if bead is panel.cross:
+                whole, ends = whole[::-1], [end[::-1] for end in ends]
+            sheet.box(canvas, *whole, fill=fill, width=THIN_LINE)
+            for x, y in ends:
+                canvas.line([sheet.at(x[0], y[0]), sheet.at(x[1], y[1])], width=THIN_LINE)
 
 
 def _loaded(canvas: Canvas, sheet: Sheet, **style: Any) -> None:
@@ -182,16 +189,21 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
     canvas.across(left, left + w, 7, show(wide, "length", system), of=low - 2)
     canvas.upright(left + w + 8, low, low + h, show(high, "length", system), of=left + w + 2)
     ends = ""
-    if bead is not None and any(bead.ends):
-        stop, runout = bead.ends
+    for way, one in panel.beads:
+        if not any(one.ends):
+            continue
+        stop, runout = one.ends
         told = " and ".join(f"{n} {show(v, 'length', system)}" for n, v in (("stop", stop), ("run-out", runout)) if v)
-        given = "" if bead.stop is not None and bead.runout is not None else ", taken: state yours"
-        ends = f"; beads at either end: {told}{given}"
+        given = "" if one.stop is not None and one.runout is not None else ", taken: state yours"
+        which = "" if panel.cross is None else f" along the {way} side"
+        ends += f"; beads{which} at either end: {told}{given}"
     edges = _rim_words(panel)
     beads = "flat sheet"
     if bead is not None:
         side = "long" if sheet.lying else "short"
         beads = f"{len(panel.bead_places)} beads along the {side} side"
+        if panel.cross is not None:
+            beads += f", {len(panel.cross_places)} across them, which cross as the higher of the two"
         first, last = panel.bead_places[0], panel.bead_places[-2:]
         spans = [(0.0, first)] + ([(last[0], last[1])] if len(last) > 1 else [])  # far apart, to keep their words apart
         for start, end in spans:
@@ -256,7 +268,7 @@ def contour(found: Surface, w: Array, level: float) -> list[Array]:
     return [np.asarray(line) for line in made.lines(level)]
 
 
-def _cut(result: Result, panel: Panel, bead: Bead, system: System) -> Picture:
+def _cut(result: Result, panel: Panel, bead: Bead, which: str, system: System) -> Picture:
     t = panel.sheet.t
     scale = min(scale_for(PITCHES * bead.pitch, WIDTH - 50), scale_for(bead.depth + t, 45))
     one = path(bead, t)
@@ -283,8 +295,8 @@ def _cut(result: Result, panel: Panel, bead: Bead, system: System) -> Picture:
     )
     sheet = show(t, "length", system)
     return canvas.picture(
-        f"{result.id}: cut across the beads, {sizes}, sheet that carries {sheet}.",
-        f"{result.id}: cut across the beads {scale_text(scale)}; depth between the mid-lines; "
+        f"{result.id}: cut across the beads{which}, {sizes}, sheet that carries {sheet}.",
+        f"{result.id}: cut across the beads{which} {scale_text(scale)}; depth between the mid-lines; "
         f"sheet that carries {sheet}.",
     )
 

@@ -43,18 +43,25 @@ def told(case: str, name: str) -> float:
     return high + (high - low) / (REFINED**2 - 1)
 
 
+def written(bead: dict[str, Any]) -> str:
+    """A bead as a builder writes it."""
+    sizes = ",".join(f"{name}={size}mm" for name, size in bead.items() if name != "family")
+    return f"{bead['family']}:{sizes}"
+
+
 def field(case: dict[str, Any]) -> Field:
     """The same panel as a builder describes it, its loads put where the case has them."""
-    bead = dict(case.get("bead", {"family": "none"}))
-    family = bead.pop("family")
-    text = f"{family}:" + ",".join(f"{name}={size}mm" for name, size in bead.items()) if bead else family
+    text = written(case["bead"]) if "bead" in case else "none"
     long, across = case["size"]
+    if "cross" in case:
+        text += f" + {written(case['cross'])},along={'short' if long >= across else 'long'}"
     panel = build(Panel, {
         "size": f"{long} {across} mm", "sheet": {"thickness": f"{case['thickness']} mm", "grade": "DC04"},
         "along": "long" if long >= across else "short", "bead": text, "edges": case["edges"],
         "crowns": "towards" if case.get("towards", True) else "away",
     })  # fmt: skip
     assert panel.bead_places == pytest.approx(case.get("middles", []))
+    assert panel.cross_places == pytest.approx(case.get("cross_middles", []))
     patch = case.get("patch")
     patches = (Patch(patch["force"], *patch["at"], *patch["size"]),) if patch else ()
     return replace(State(panel).bare, pressure=case.get("pressure", 0.0), patches=patches)
@@ -69,6 +76,10 @@ def ours(n: int) -> Answer:
 @pytest.mark.parametrize("name", MOST)
 @pytest.mark.parametrize("n", range(len(CASES)), ids=[case["name"] for case in CASES])
 def test_as_the_shell_library_says(n: int, name: str) -> None:
+    if name == "surface_stress" and CASES[n].get("singular"):
+        # it has no limit there: the library's own grows with every refinement
+        assert told(CASES[n]["name"], name) > float(rows()[CASES[n]["name"]][name]) * 1.05
+        return
     assert getattr(ours(n), name) == pytest.approx(told(CASES[n]["name"], name), rel=MOST[name])
 
 
@@ -80,6 +91,7 @@ def test_every_shape_is_among_them() -> None:
     assert {bead["stop"] > 0 for bead in beads} == {True, False}
     assert any(case["size"][0] > case["size"][1] for case in CASES if "bead" in case)
     assert any("pressure" in case for case in CASES if "bead" in case)
+    assert sum("cross" in case for case in CASES) >= 2
 
 
 def test_the_page_prints_what_was_recorded() -> None:
@@ -92,4 +104,7 @@ def test_the_page_prints_what_was_recorded() -> None:
         size, deflection, stress = printed[f"{case['name']}, {case['edges']}"]
         assert size == f"{case['size'][0]} x {case['size'][1]} x {case['thickness']:g}"
         assert float(deflection) == pytest.approx(told(case["name"], "deflection"), rel=5e-3)
-        assert float(stress) == pytest.approx(told(case["name"], "surface_stress"), rel=5e-3)
+        if case.get("singular"):
+            assert stress == "no limit"
+        else:
+            assert float(stress) == pytest.approx(told(case["name"], "surface_stress"), rel=5e-3)
