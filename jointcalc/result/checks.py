@@ -351,12 +351,16 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Under:
-    """What one of several loads does to an item: who gives it in which case, the verdict, and how it has come."""
+    """What one of several loads does to an item: who gives it in which case, the verdict, and how it has come.
+
+    `values` are named numbers of the result under that load alone, where it has such.
+    """
 
     standing: Standing
     status: Literal["ok", "over", "outside"]
     utilisation: float | None
     governing: str | None
+    values: Mapping[str, Amount] = field(default_factory=dict)
 
     def json(self) -> dict[str, Any]:
         """As it stands among the `loads` of a result."""
@@ -364,6 +368,7 @@ class Under:
             "from": self.standing.name, "case": self.standing.under, "status": self.status,
             "utilisation": self.utilisation, "governing": self.governing,
             "way": [{"thing": s.thing, "text": str(s.sentence), "source": s.source} for s in self.standing.way],
+            **({"values": {name: amount.json() for name, amount in self.values.items()}} if self.values else {}),
         }  # fmt: skip
 
 

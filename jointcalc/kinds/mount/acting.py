@@ -20,6 +20,8 @@ from jointcalc.statics.group_common import Array
 
 OWN = CaseInForce(id="", title="")
 """Stands for the load that the mount states itself."""
+GIVEN = "as given"
+"""Name of that load."""
 SERVICE = 1.5
 """Load factor of a service load where neither mount nor case states one (EN 1990, the larger of its two)."""
 NOTHING = 1e-9
@@ -46,8 +48,8 @@ class Acting:
 
     @property
     def under(self) -> str:
-        """The case and its direction; "as given" for what the mount states itself."""
-        return ", ".join(part for part in (self.case.id, self.direction) if part) or "as given"
+        """The case and its direction; `GIVEN` for what the mount states itself."""
+        return ", ".join(part for part in (self.case.id, self.direction) if part) or GIVEN
 
     @property
     def stands(self) -> bool:
@@ -209,7 +211,7 @@ def _pieces(mount: Mount, case: CaseInForce, field: Field) -> Iterator[Piece]:
             words.append(f"{_newtons(force)} at {mm(at[0], ', ', at[1], ', ', at[2]):g}")
         if any(moment):
             words.append(f"{_moment(moment)} about x, y, z")
-        yield force, at, moment, Station(mount.id, f"given: {joined('; ', words)}")
+        yield force, at, moment, Station(name_of(mount), f"given: {joined('; ', words)}")
 
 
 PARTS = {"lap": "lap belts pull", "torso": "shoulder belts pull", "at": "a load acts"}
@@ -229,7 +231,7 @@ def _word(field: Field) -> str:
 
 
 def _station(mount: Mount, case: CaseInForce, said: str) -> Station:
-    return Station(mount.id, said, case.source, case.status)
+    return Station(name_of(mount), said, case.source, case.status)
 
 
 def _newtons(force: Iterable[float]) -> str:
@@ -245,6 +247,11 @@ def _moment(moment: Iterable[float]) -> str:
 def _vector(v: Iterable[float]) -> Vector:
     x, y, z = (float(one) + 0.0 for one in v)
     return x, y, z
+
+
+def name_of(mount: Mount) -> str:
+    """Its id, or what it is where it has none (on the command line)."""
+    return mount.id if mount.id != "-" else mount.word
 
 
 # --- what the feet do ---------------------------------------------------------------------------------------
@@ -275,8 +282,8 @@ def of_feet(mount: Mount, act: Acting) -> tuple[Given, ...]:
         if not force.any():
             continue
         said = Station(
-            f"{mount.id}, foot {n + 1}",
-            f"{said_of_foot(mount, force)} under {act.under}",
+            f"{name_of(mount)}, foot {n + 1}",
+            f"{said_of_foot(mount, force)}{_under(act)}",
             "statics of a rigid thing on its feet",
             "derivation",
         )
@@ -298,6 +305,10 @@ def of_feet(mount: Mount, act: Acting) -> tuple[Given, ...]:
     return tuple(found)
 
 
+def _under(act: Acting) -> str:
+    return "" if act.under == GIVEN else f" under {act.under}"
+
+
 def gives(mount: Mount, context: Context) -> tuple[Given, ...]:
     """What a mount of a project puts on what carries its feet, under each of its cases and their directions.
 
@@ -317,7 +328,5 @@ def gives(mount: Mount, context: Context) -> tuple[Given, ...]:
 def tipped(act: Acting) -> str:
     """That it tips, and at what load."""
     if act.tips > 0:
-        return (
-            f"tips over under {act.under}: already at {act.tips:.3g} of what tilts it; bolt its feet, or set them wider"
-        )
-    return f"does not stand under {act.under}: what presses it runs past its feet, or lifts it; bolt its feet"
+        return f"tips over{_under(act)}: already at {act.tips:.3g} of what tilts it; bolt its feet, or set them wider"
+    return f"does not stand{_under(act)}: what presses it runs past its feet, or lifts it; bolt its feet"

@@ -17,7 +17,7 @@ from jointcalc.check.bolts import check_bolts
 from jointcalc.check.common import LOAD_ALONE
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Source
-from jointcalc.kinds.mount.acting import Acting, acting, of_feet, parts, said_of_foot, tipped
+from jointcalc.kinds.mount.acting import GIVEN, Acting, acting, name_of, of_feet, parts, said_of_foot, tipped
 from jointcalc.kinds.mount.model import Mount
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.given import Given, Standing, Station
@@ -100,7 +100,7 @@ def check_mount(mount: Mount) -> Result:
         unjudged=tuple(dict.fromkeys(unjudged)),
         about=_about(mount, acts, worst),
         model=mount,
-        loads=tuple(_under(mount, act, [one for one in feet if one.act is act]) for act in acts),
+        loads=_loads(mount, acts, governs, feet),
     )
 
 
@@ -332,7 +332,7 @@ def _about(mount: Mount, acts: tuple[Acting, ...], worst: Foot | None) -> dict[s
         said["bolts"] = f"{n}{group.fastener.label} a foot, in {joined(' + ', (s.label for s in group.sheets))}"
     if worst is not None:
         said["worst"] = f"worst at foot {worst.n + 1}, {said_of_foot(mount, worst.act.force[worst.n])}"
-        if worst.act.under != "as given":
+        if worst.act.under != GIVEN:
             said["worst"] = f"{said['worst']}, under {worst.act.under}"
     if any(act.case.cautions for act in acts):
         forward = mount.forward if mount.context is None else _forward(mount)
@@ -347,18 +347,30 @@ def _forward(mount: Mount) -> str:
 
 
 def _under(mount: Mount, act: Acting, feet: list[Foot]) -> Under:
-    """One load with the worst of its feet."""
+    """One load with the worst of its feet, and what it puts on each."""
     worst = max(feet, key=lambda one: one.order, default=None)
-    given: tuple[Given, ...] = of_feet(mount, act) if act.stands else ()
-    if not given:
-        given = (Given(giver=mount.id, case=act.case.id, direction=act.direction),)
-    last = Station(mount.id, tipped(act)) if not act.stands else None
-    way = (*act.way, *(one.way[-1] for one in given if one.way), *([last] if last else []))
-    standing = Standing(given=given, fields={}, way=tuple(dict.fromkeys(way)))
+    given = Given(giver=name_of(mount), case=act.case.id or GIVEN, direction=act.direction)
+    said = [one.way[-1] for one in of_feet(mount, act)] if act.stands else [Station(name_of(mount), tipped(act))]
+    standing = Standing(given=(given,), fields={}, way=tuple(dict.fromkeys((*act.way, *said))))
+    values = {
+        f"foot_{n + 1}_{axis}": Amount(float(v) + 0.0, "N")
+        for n, force in enumerate(act.force)
+        for axis, v in zip("xyz", force)
+    }
     if worst is None:
-        return Under(standing, "over" if not act.stands else "outside", None, None)
+        return Under(standing, "over" if not act.stands else "outside", None, None, values)
     check = worst.result.worst
-    return Under(standing, worst.result.status, check.utilisation if check else None, worst.result.governing)
+    used = check.utilisation if check else None
+    return Under(standing, worst.result.status, used, worst.result.governing, values)
+
+
+def _loads(mount: Mount, acts: tuple[Acting, ...], governs: Acting, feet: list[Foot]) -> tuple[Under, ...]:
+    """Every load, the one that governs first and the worse before the better."""
+    under = {id(act): _under(mount, act, [one for one in feet if one.act is act]) for act in acts}
+    order = sorted(
+        acts, key=lambda a: (a is not governs, -GRAVEST[under[id(a)].status], -(under[id(a)].utilisation or 0.0))
+    )
+    return tuple(under[id(act)] for act in order)
 
 
 def _cautions(

@@ -10,7 +10,7 @@ from jointcalc.kinds.mount.check import sentence
 from jointcalc.kinds.mount.layout import on_surface
 from jointcalc.kinds.mount.model import Mount
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System, figures, percent, show
+from jointcalc.quantity.show import System, figures, show
 from jointcalc.quantity.units import KINDS
 from jointcalc.result import Result
 from jointcalc.show.plan import CENTRE, PEAK, Plan, bounds
@@ -28,7 +28,7 @@ def draw(result: Result, width: int, system: System) -> list[str]:
         return []
     acts = acting(mount)
     lines = _plan(result, mount, width, system)
-    lines += _table(result, mount, acts, width, system)
+    lines += _table(mount, acts, width, system)
     if chain := sentence(result):
         lines += ["", str(chain)]
     return lines
@@ -55,7 +55,7 @@ def _plan(result: Result, mount: Mount, width: int, system: System) -> list[str]
     return [*plan.lines(), f"  {'   '.join(legend)}"]
 
 
-def _table(result: Result, mount: Mount, acts: tuple[Acting, ...], width: int, system: System) -> list[str]:
+def _table(mount: Mount, acts: tuple[Acting, ...], width: int, system: System) -> list[str]:
     """Pull (+) or press (-) and shear of every foot, a line for each direction."""
     unit, factor = _unit(system)
     rows = []
@@ -79,10 +79,6 @@ def _table(result: Result, mount: Mount, acts: tuple[Acting, ...], width: int, s
         for name, cells in rows:
             shown = name if len(name) <= first else name[: first - 1] + "…"
             lines.append(f"{shown.ljust(first)}  {'  '.join(cells[n].rjust(size) for n in some)}".rstrip())
-    used = [(u.standing.under or "as given", u) for u in result.loads if u.utilisation is not None]
-    if len(used) > 1:
-        told = "; ".join(f"{name} {percent(u.utilisation)}" for name, u in used)
-        lines.append(f"Used by: {told}")
     return lines
 
 
