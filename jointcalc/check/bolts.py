@@ -7,13 +7,15 @@ the plane.  Contact pressure between the parts is not counted.
 What is asked stands in its own module: the fastener itself (`bolts_fastener`); the sheet in its plane at one
 fastener (`bolts_sheet`), through a row of them (`bolts_section`), torn out in a block (`bolts_block`); the sheet out
 of its plane pulled over a head or spreader plate (`bolts_pull`), bent between its supports (`bolts_bend`); the leg of a
-bracket (`bolts_leg`).  What each fastener gets and what sheet stands round it: `bolts_spread`.
+bracket (`bolts_leg`).  What each fastener gets and what sheet stands round it:
+`bolts_action`; how a formula is asked of all of them: `bolts_base`.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_bend import BENDING, PRESSING, bending
 from jointcalc.check.bolts_block import blocks
 from jointcalc.check.bolts_fastener import fastener
@@ -21,7 +23,6 @@ from jointcalc.check.bolts_leg import Leg, legs
 from jointcalc.check.bolts_pull import PLATE_CONTACT, pull_through
 from jointcalc.check.bolts_section import sections
 from jointcalc.check.bolts_sheet import ductility, in_plane
-from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import ADDED, INFORMATION, LIMIT, OWN
 from jointcalc.errors import InputError
 from jointcalc.formula import bolt_holes
@@ -101,37 +102,37 @@ def check_bolts(group: FastenerGroup) -> Result:
     """
     if not group.loaded_by_itself:
         raise InputError(NO_LOAD, field="force")
-    spread = Spread(group)
+    action = BoltsAction(group)
     f = group.fastener
-    brackets = legs(spread)
-    prying = np.max([np.zeros_like(spread.pull), *(leg.prying for leg in brackets)], axis=0)
-    pull = spread.pull + prying
-    places = [Place(spread, n) for n in range(len(group.sheets))]
-    checks = fastener(spread, pull)
+    brackets = legs(action)
+    prying = np.max([np.zeros_like(action.pull), *(leg.prying for leg in brackets)], axis=0)
+    pull = action.pull + prying
+    places = [Place(action, n) for n in range(len(group.sheets))]
+    checks = fastener(action, pull)
     used: dict[str, Array] = {}
     sheets: list[Check] = []
     for place in places:
-        found, uses = in_plane(spread, place)
+        found, uses = in_plane(action, place)
         sheets += found
         used |= uses
     checks += sheets
-    checks += ductility(spread, sheets)
+    checks += ductility(action, sheets)
     for place in places:
         checks += [*sections(place), *blocks(place)]
-    pulls, uses = pull_through(spread, pull, brackets)
+    pulls, uses = pull_through(action, pull, brackets)
     checks += pulls
-    checks += _bearing_and_pull(sheets, pulls, used | uses, spread)
-    checks += bending(spread, pull, brackets)
+    checks += _bearing_and_pull(sheets, pulls, used | uses, action)
+    checks += bending(action, pull, brackets)
     checks += _details(group)
     values = {
         "fasteners": Amount(float(len(group.holes)), "1"),
-        "peak": Amount(spread.peak, "N"),
-        "peak_at": Amount(spread.peak_radius, "mm"),
-        "peak_at_x": Amount(spread.peak_at[0], "mm"),
-        "peak_at_y": Amount(spread.peak_at[1], "mm"),
-        "peak_fastener": Amount(float(spread.peak_fastener + 1), "1"),
-        "shear_max": Amount(spread.shear_max, "N"),
-        "pull_max": Amount(spread.pull_max, "N"),
+        "peak": Amount(action.peak, "N"),
+        "peak_at": Amount(action.peak_radius, "mm"),
+        "peak_at_x": Amount(action.peak_at[0], "mm"),
+        "peak_at_y": Amount(action.peak_at[1], "mm"),
+        "peak_fastener": Amount(float(action.peak_fastener + 1), "1"),
+        "shear_max": Amount(action.shear_max, "N"),
+        "pull_max": Amount(action.pull_max, "N"),
         "prying_max": Amount(float(prying.max()), "N"),
         "hole_diameter": Amount(group.d_0, "mm"),
     }
@@ -141,8 +142,8 @@ def check_bolts(group: FastenerGroup) -> Result:
         title=group.title,
         checks=tuple(checks),
         values=values,
-        cautions=_cautions(group, spread, places, checks, brackets),
-        unjudged=_unjudged(group, spread, places, checks),
+        cautions=_cautions(group, action, places, checks, brackets),
+        unjudged=_unjudged(group, action, places, checks),
         model=group,
         about={
             "fastener": f"{len(group.holes)} x {f.label}",
@@ -157,7 +158,7 @@ def check_bolts(group: FastenerGroup) -> Result:
 
 
 def _bearing_and_pull(
-    sheets: list[Check], pulls: list[Check], used: dict[str, Array], spread: Spread
+    sheets: list[Check], pulls: list[Check], used: dict[str, Array], action: BoltsAction
 ) -> list[Check]:  # fmt: skip
     """Bearing and pull-through of each fastener added, the worst of the methods in each, sheet by sheet.
 
@@ -168,13 +169,13 @@ def _bearing_and_pull(
     for place in dict.fromkeys(c.key.removeprefix(c.method.key) for c in pulls):
         here = [c for c in sheets if c.key.removeprefix(c.method.key) == place and c.key in used]
         over = [c for c in pulls if c.key.removeprefix(c.method.key) == place and c.key in used]
-        if not here or not over or not spread.shear_max or not spread.pull_max:
+        if not here or not over or not action.shear_max or not action.pull_max:
             continue
         where = place.lstrip(".")
-        total, trace = _added(here, over, used, spread)
+        total, trace = _added(here, over, used, action)
         applied = [[c for c in part if c.status in ("ok", "over")] for part in (here, over)]
         if all(applied):
-            sums, working = _added(applied[0], applied[1], used, spread)
+            sums, working = _added(applied[0], applied[1], used, action)
             check = TOGETHER.judge(capacity=1.0, demand=sums, unit="1", where=where, trace=working)
             if check.status == "over" or applied == [here, over]:
                 checks.append(check)
@@ -188,7 +189,7 @@ def _bearing_and_pull(
 
 
 def _added(
-    here: list[Check], over: list[Check], used: dict[str, Array], spread: Spread
+    here: list[Check], over: list[Check], used: dict[str, Array], action: BoltsAction
 ) -> tuple[float, list[Evaluation | Looked | Stated]]:
     """The greatest sum of bearing and pull-through on one fastener, and where it comes from."""
     bears = np.max([used[c.key] for c in here], axis=0)
@@ -196,7 +197,7 @@ def _added(
     k = int((bears + pulled).argmax())
     b = max(here, key=lambda c: float(used[c.key][k]))
     p = max(over, key=lambda c: float(used[c.key][k]))
-    x, y = spread.of.holes[k]
+    x, y = action.item.holes[k]
     at = f"at the hole {mm(x, ', ', y):g}"
     working: list[Evaluation | Looked | Stated] = [
         Stated("u_b", "1", float(bears[k]), f"{b.title}, {at}", status=b.provenance),
@@ -234,7 +235,7 @@ def _details(group: FastenerGroup) -> list[Check]:
     return checks
 
 
-def _unjudged(group: FastenerGroup, spread: Spread, places: list[Place], checks: list[Check]) -> tuple[str, ...]:
+def _unjudged(group: FastenerGroup, action: BoltsAction, places: list[Place], checks: list[Check]) -> tuple[str, ...]:
     """Parts of the load on fastener or sheet that no method covers."""
     f = group.fastener
     last = len(places) - 1
@@ -243,15 +244,15 @@ def _unjudged(group: FastenerGroup, spread: Spread, places: list[Place], checks:
     reach = {c.key for c in checks if c.method is BENDING and c.status == "info"}
     for place in places:
         name, where = place.sheet.label, place.where
-        if spread.shear_max:
+        if action.shear_max:
             needs.append(Need("bearing", f"no method applies to {name} in bearing", where))
             needs.append(Need("tear-out", f"no method applies to {name} torn out to its edge", where))
-            if spread.net is not None:
+            if action.net is not None:
                 net = next((n for k, n in why.items() if "net-section" in k and _at(k, where)), "")
                 needs.append(Need("net-section", f"no method applies to the net section of {name}: {net}", where))
                 block = next((n for k, n in why.items() if "block-" in k and _at(k, where)), "")
                 needs.append(Need("block", f"no method applies to a block torn out of {name}: {block}", where))
-        if spread.pull_max and place.n in (0, last):
+        if action.pull_max and place.n in (0, last):
             plated = place.n == last and group.plate is not None
             over = "the plate" if plated else "head or washer"
             if f.kind == "bolt" or (f.kind == "rivnut" and place.n < last):
@@ -262,10 +263,10 @@ def _unjudged(group: FastenerGroup, spread: Spread, places: list[Place], checks:
         pressed = next((c for c in checks if c.key == _key(PRESSING.key, where)), None)
         if pressed is not None and pressed.status == "outside":
             needs.append(Need("pressing", f"no method applies to {name} pressed in: {pressed.note}", where))
-    if spread.shear_max:
+    if action.shear_max:
         needs.append(Need("shear", "no method applies to the fastener in shear"))
     missing = list(uncovered(needs, checks))
-    if spread.pull_max:
+    if action.pull_max:
         if f.kind == "rivet":
             missing.append("no published rule covers sheet pulled over the head of a blind rivet: test coupons")
         elif f.kind == "rivnut":
@@ -286,33 +287,33 @@ def _at(key: str, where: str) -> bool:
 
 
 def _cautions(
-    group: FastenerGroup, spread: Spread, places: list[Place], checks: list[Check], brackets: tuple[Leg, ...]
+    group: FastenerGroup, action: BoltsAction, places: list[Place], checks: list[Check], brackets: tuple[Leg, ...]
 ) -> tuple[Caution, ...]:
     f = group.fastener
     raised: list[Caution | str] = [PURPOSES[word] for word in group.purpose]
     for sheet in group.sheets:
         # nothing is welded here: no fume
         raised += [caution(code, **words) for code, words in sheet.caution_codes() if "fume" not in code]
-    if spread.shear_max:
-        raised += _assumed(group, spread)
-    if len(group.sheets) == 3 and group.pulled is None and spread.shear_max:
+    if action.shear_max:
+        raised += _assumed(group, action)
+    if len(group.sheets) == 3 and group.pulled is None and action.shear_max:
         raised.append("which-sheet")
-    if spread.pull_max and f.kind != "rivet":
+    if action.pull_max and f.kind != "rivet":
         raised += [] if brackets else ["prying"]
         raised.append("nut-class")
         if group.upright is None and len(brackets) == 1:
             raised.append(caution("leg-assumed", sheet=brackets[0].n + 1, distance=f"{mm(brackets[0].m):.3g}"))
         if len(brackets) > 1:
             raised.append(caution("bracket-leg", distance=f"{mm(brackets[0].m):.3g}"))
-    if (spread.pull_max and f.kind != "rivet") or spread.press.max():
+    if (action.pull_max and f.kind != "rivet") or action.press.max():
         if group.between is None:
             raised.append(caution("supports-assumed", distance=f"{mm(group.supports):.4g}"))
         if any(c.method is BENDING and "hangs" in c.note for c in checks):
             raised.append(caution("sheet-dishes", dish=f"{mm(group.dish_allowed):.3g}"))
-    raised += _hole(group, spread)
+    raised += _hole(group, action)
     if group.plate is not None and group.pitch is not None and group.pitch < min(group.plate[:2]):
         raised.append(caution("plates-overlap", pitch=f"{mm(group.pitch):.4g}"))
-    if group.width is not None and spread.shear_max:
+    if group.width is not None and action.shear_max:
         raised.append("pushed-strap")
     if f.kind == "bolt":
         raised.append("bolt-locking")
@@ -331,20 +332,20 @@ def _cautions(
     return collect(raised)
 
 
-def _assumed(group: FastenerGroup, spread: Spread) -> list[Caution | str]:
+def _assumed(group: FastenerGroup, action: BoltsAction) -> list[Caution | str]:
     """What was taken of edges and width because nobody said it."""
     if group.edge is None and not group.outline:
         return [caution("edge-assumed", edge=f"{mm(group.edge_used):.3g}")]
-    if group.width is None and not group.outline and spread.net is not None:
-        width = Place(spread, 0).extent + 2 * group.edge_used
+    if group.width is None and not group.outline and action.net is not None:
+        width = Place(action, 0).extent + 2 * group.edge_used
         return [caution("width-assumed", width=f"{mm(width):.4g}")]
     return []
 
 
-def _hole(group: FastenerGroup, spread: Spread) -> list[Caution | str]:
+def _hole(group: FastenerGroup, action: BoltsAction) -> list[Caution | str]:
     """Holes that let the joint slip, and bear worse."""
     f = group.fastener
-    if f.kind != "bolt" or not spread.shear_max:
+    if f.kind != "bolt" or not action.shear_max:
         return []
     if group.slot is not None:
         return [caution("oversized-hole", slip=f"{mm(group.slot - f.d):.3g}")]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_leg import Leg, no_yield
 from jointcalc.check.bolts_pull import bears
-from jointcalc.check.bolts_spread import Place, Spread
 from jointcalc.check.common import LOAD_ALONE, Steps
 from jointcalc.formula import backing_plate, bolt_pull, plate_bending
 from jointcalc.formula.branch import below
@@ -42,18 +42,18 @@ PRESSING = method(
 )
 
 
-def bending(spread: Spread, pull: Array, brackets: tuple[Leg, ...]) -> list[Check]:
+def bending(action: BoltsAction, pull: Array, brackets: tuple[Leg, ...]) -> list[Check]:
     """The outer sheets bent round each fastener and round the whole group; a named leg in place of its sheet."""
-    group = spread.of
+    group = action.item
     checks: list[Check] = [leg.check for leg in brackets]
     named = brackets[0].n if len(brackets) == 1 else None
     outer = sorted({0, len(group.sheets) - 1})
     for n in outer:
-        place = Place(spread, n)
+        place = Place(action, n)
         if group.fastener.kind != "rivet" and pull.max() and named != n:
             checks += _bent(place, pull)
-        if spread.press.max() and (len(outer) == 1 or group.pulled != n + 1):
-            checks.append(_over_group(PRESSING, place, spread.press, "pressed"))
+        if action.press.max() and (len(outer) == 1 or group.pulled != n + 1):
+            checks.append(_over_group(PRESSING, place, action.press, "pressed"))
     return checks
 
 
@@ -82,7 +82,7 @@ def _plate_on(place: Place) -> tuple[float, float] | None:
 
 def _bent(place: Place, pull: Array) -> list[Check]:
     c, what = _stiff(place)
-    one = _judge_bending(BENDING, place, float(pull.max()), c, what, [place.spread.share("T", pull)], plate=True)
+    one = _judge_bending(BENDING, place, float(pull.max()), c, what, [place.action.share("T", pull)], plate=True)
     if int((pull > 0).sum()) == 1:
         return [one]
     return [one, _over_group(BENDING_GROUP, place, pull, "pulled")]
@@ -92,7 +92,7 @@ def _over_group(method_: Method, place: Place, force: Array, how: str) -> Check:
     """The sheet bent by all fasteners that pull (or press) on it together."""
     c, _ = _stiff(place)
     on = force > 0
-    points = place.spread.group.points[on]
+    points = place.action.group.points[on]
     around = _perimeter(points)
     radius = around / (2 * np.pi) + c
     total = float(force.sum())
@@ -124,12 +124,12 @@ def _perimeter(points: Array) -> float:
 
 
 def _judge_bending(
-    how: Method, place: Place, demand: float, c: float, what: str, given: Steps, plate: bool = False
+    method: Method, place: Place, demand: float, c: float, what: str, given: Steps, plate: bool = False
 ) -> Check:
     """Folding against hanging, the greater; the plate stiff or folding with the sheet, the lesser."""
     group, sheet, where = place.group, place.sheet, place.where
     if not sheet.has_yield:
-        return how.outside(no_yield(), demand=demand, where=where)
+        return method.outside(no_yield(), demand=demand, where=where)
     L = group.supports
     reach = bolt_pull.REACH.evaluate(L=L)
     R = float(reach.value)
@@ -146,7 +146,7 @@ def _judge_bending(
         words = (
             "head, plate or group reaches as far as the supports: they carry it, the sheet does not bend between them"
         )
-        return how.info(demand=demand, trace=start, where=where, note=words)
+        return method.info(demand=demand, trace=start, where=where, note=words)
     R_p, m_pl = spreader or (c, 0.0)
     R_p = max(R_p, c)
     stiff = Stated("c", "mm", c, f"radius of {what}")
@@ -163,7 +163,7 @@ def _judge_bending(
             capacity, mode = float(hung[-1].value), f"hangs, dished {mm(group.dish_allowed):.3g}"
             steps = [stiff, *hung]
     words = f"sheet {mode}, supports {mm(L):.4g} apart" + ("" if group.between is not None else " (assumed: 'between')")
-    return how.judge(
+    return method.judge(
         capacity=capacity,
         demand=demand,
         load_factor=group.load_factor,

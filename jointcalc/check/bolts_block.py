@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from jointcalc.check.bolts_action import EVEN, Place
+from jointcalc.check.bolts_base import family
 from jointcalc.check.bolts_sheet import safety_of
-from jointcalc.check.bolts_spread import EVEN, Place, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL
 from jointcalc.formula import rupture
 from jointcalc.formula.core import Evaluation, Formula
@@ -56,18 +57,18 @@ class _Block:
 
 def _blocks(place: Place) -> list[_Block]:
     """Every block between a row of holes and the edge ahead: with two lines in shear, or one and a side edge."""
-    spread = place.spread
-    net = spread.net
+    action = place.action
+    net = action.net
     assert net is not None
     t, _ = place.bears
-    points = spread.group.points
+    points = action.group.points
     d_0 = place.d_0
     found: list[_Block] = []
-    for sense in spread.senses(place.n):
+    for sense in action.senses(place.n):
         ahead = sense * net
         beside = np.array([-ahead[1], ahead[0]])
         a, b = points @ ahead, points @ beside
-        push = place.part * np.maximum(spread.force[:, :2] @ net, 0.0)
+        push = place.part * np.maximum(action.force[:, :2] @ net, 0.0)
         order = np.argsort(-a)
         levels = a[order]
         # a row is what the force, a little askew, still leaves in a row
@@ -78,7 +79,7 @@ def _blocks(place: Place) -> list[_Block]:
         to_edge = place.to_edge(np.tile(ahead, (len(points), 1))) + (hole_a - d_0) / 2
         sides = [place.to_edge(np.tile(s * beside, (len(points), 1))) + (hole_b - d_0) / 2 for s in (1.0, -1.0)]
         foremost = _foremost(a, b)
-        for i in np.flatnonzero(foremost & (push > EVEN * spread.peak)):
+        for i in np.flatnonzero(foremost & (push > EVEN * action.peak)):
             # each hole by itself in its corner: one line to the edge, and on to the side
             for side in sides:
                 length, beyond = float(to_edge[i]), float(side[i])
@@ -99,7 +100,7 @@ def _blocks(place: Place) -> list[_Block]:
             start = float(a[row].min())
             low, high = float(b[inside].min()), float(b[inside].max())
             load = float(push[inside].sum())
-            if load <= EVEN * spread.peak or len(inside) == 1:
+            if load <= EVEN * action.peak or len(inside) == 1:
                 continue
             # where the sheet ends: beyond the foremost hole of each file, the nearest of those ends
             length = float((a + to_edge)[inside][foremost[inside]].min()) - start
@@ -145,21 +146,21 @@ def _foremost(a: Array, b: Array) -> npt.NDArray[np.bool_]:
 
 def blocks(place: Place) -> list[Check]:
     """Blocks torn out towards the edge ahead; nothing without a force in the plane."""
-    if place.spread.net is None:
+    if place.action.net is None:
         return []
     sheet, group = place.sheet, place.group
     found = _blocks(place) if not place.nothing_left else []
     demand = max((b.load for b in found), default=0.0)
-    uneven = not place.spread.even_shear
+    uneven = not place.action.even_shear
     checks: list[Check] = []
 
-    def worst(how: Method, formula: Formula, body: str, required: float | None) -> None:
+    def worst(method: Method, formula: Formula, body: str, required: float | None) -> None:
         en = required is None  # its partial factors differ from term to term
         reasons = [*family(sheet, body), *place.nothing_left, *formula.outside(t=sheet.t)]
         if not sheet.has_yield:
             reasons.append("the standard of the grade lets no yield strength be assumed; give 'yield_strength'")
         if reasons:
-            checks.append(how.outside(reasons, demand=demand, where=place.where))
+            checks.append(method.outside(reasons, demand=demand, where=place.where))
             return
         best: tuple[float, _Block, Evaluation, float] | None = None
         for block in found:
@@ -182,14 +183,14 @@ def blocks(place: Place) -> list[Check]:
                 best = (use, block, e, needs)
         if best is None:
             needs = required or group.load_factor
-            checks.append(how.judge(capacity=0.0, demand=0.0, required=needs, where=place.where))
+            checks.append(method.judge(capacity=0.0, demand=0.0, required=needs, where=place.where))
             return
         _, block, e, needs = best
         key = "k" if en else "U_bs"
         U = 0.5 if uneven and not block.single else 1.0
         why = "the fasteners of the block are loaded unevenly" if U < 1 else "the block is pulled evenly"
         checks.append(
-            how.judge(
+            method.judge(
                 capacity=float(e.value),
                 demand=block.load,
                 required=needs,

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from jointcalc.check.bolts_spread import Spread
+from jointcalc.check.bolts_action import BoltsAction
 from jointcalc.check.common import CHARACTERISTIC, INFORMATION, NOMINAL, OWN, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolt_strength, bolts_aisc, bolts_aisi, bolts_en1993
 from jointcalc.formula.branch import above, at_most, below, most
@@ -127,11 +127,11 @@ RIVET_FIT = 0.3
 """How much wider than the rivet [mm] a hole may be for its body to fill it: common practice."""
 
 
-def fastener(spread: Spread, pull: Array) -> list[Check]:
+def fastener(action: BoltsAction, pull: Array) -> list[Check]:
     """The checks of the fasteners; `pull` (n,) [N] is the pull on each, prying included."""
-    if spread.of.fastener.kind == "rivet":
-        return _rivet(spread)
-    return [*_bolt(spread, pull), *(_insert(spread, pull) if spread.of.fastener.kind == "rivnut" else [])]
+    if action.item.fastener.kind == "rivet":
+        return _rivet(action)
+    return [*_bolt(action, pull), *(_insert(action, pull) if action.item.fastener.kind == "rivnut" else [])]
 
 
 def shear_coefficient(f: Fastener, threads: str) -> tuple[float, str] | None:
@@ -139,12 +139,12 @@ def shear_coefficient(f: Fastener, threads: str) -> tuple[float, str] | None:
     return bolts_en1993.shear_coefficient(f.grade, threads=threads, stainless=f.standard == "ISO 3506-1")
 
 
-def _bolt(spread: Spread, pull: Array) -> list[Check]:
-    group = spread.of
+def _bolt(action: BoltsAction, pull: Array) -> list[Check]:
+    group = action.item
     f = group.fastener
-    shear = spread.shear / (2.0 if spread.halved else 1.0)
+    shear = action.shear / (2.0 if action.halved else 1.0)
     in_plane = Stated("V_1", "N", float(shear.max()), "half of it in each of two shear planes")
-    in_plane = in_plane if spread.halved else spread.how
+    in_plane = in_plane if action.halved else action.how
     checks: list[Check] = []
     coefficient = shear_coefficient(f, group.threads)
     reasons: list[str] = []
@@ -181,7 +181,7 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         }  # fmt: skip
         checks.append(EN_SHEAR.at_most(too_thick, **asks) if too_thick else EN_SHEAR.judge(**asks))
     pull_max = float(pull.max())
-    pulled = spread.share("T", pull)
+    pulled = action.share("T", pull)
     if pull_max:
         if not f.f_ub:
             checks.append(EN_TENSION.outside(reasons, demand=pull_max))
@@ -192,7 +192,7 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
             checks.append(
                 EN_TENSION.judge(capacity=T_R, demand=pull_max, load_factor=group.load_factor, trace=[tension, pulled])
             )
-    if V_R and T_R and spread.shear_max:
+    if V_R and T_R and action.shear_max:
         gamma = group.load_factor
         sums = bolts_en1993.SHEAR_AND_TENSION(
             F_v_Ed=gamma * shear, F_v_Rd=V_R / GAMMA_M2, F_t_Ed=gamma * pull, F_t_Rd=T_R / GAMMA_M2
@@ -206,9 +206,9 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
         )
         asks = {"capacity": 1.0, "demand": float(both.value), "unit": "1", "trace": [both]}
         checks.append(EN_BOTH.at_most(too_thick, **asks) if too_thick else EN_BOTH.judge(**asks))
-    checks += _aisc(spread, shear, pull, in_plane)
-    if spread.shear_max and not pull_max:
-        checks += _slip(spread, in_plane)
+    checks += _aisc(action, shear, pull, in_plane)
+    if action.shear_max and not pull_max:
+        checks += _slip(action, in_plane)
     if pull_max:
         source: Steps = [Stated("R_m", "MPa", f.R_m, f"{f.standard}, {f.grade}"), Stated("A_s", "mm^2", f.A_s, f.label)]
         ultimate = bolt_strength.ULTIMATE_LOAD.evaluate(R_m=f.R_m, A_s=f.A_s)
@@ -219,9 +219,9 @@ def _bolt(spread: Spread, pull: Array) -> list[Check]:
     return checks
 
 
-def _slip(spread: Spread, in_plane: Stated) -> list[Check]:
+def _slip(action: BoltsAction, in_plane: Stated) -> list[Check]:
     """Where loose holes let the joint slip: the load at which it does if its bolts are preloaded, for information."""
-    group = spread.of
+    group = action.item
     f = group.fastener
     loose = group.slot is not None or bolt_holes.fit_en(f.d, group.d_0) != "normal"
     if f.kind != "bolt" or f.grade not in ("8.8", "10.9") or not loose:
@@ -229,7 +229,7 @@ def _slip(spread: Spread, in_plane: Stated) -> list[Check]:
     note = (
         "only where tightened to the whole preload by a controlled method, faces bare and clean; slips before it bears"
     )
-    planes = 2.0 if spread.halved else 1.0
+    planes = 2.0 if action.halved else 1.0
     k_s, hole = bolts_en1993.K_S_OVERSIZED, "oversized hole"
     if group.slot is not None:
         k_s, hole = bolts_en1993.K_S_SLOT, "slot, the least"
@@ -253,8 +253,8 @@ def _slip(spread: Spread, in_plane: Stated) -> list[Check]:
     ]
 
 
-def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[Check]:
-    group = spread.of
+def _aisc(action: BoltsAction, shear: Array, pull: Array, in_plane: Stated) -> list[Check]:
+    group = action.item
     f = group.fastener
     area = bolts_aisc.NOMINAL_AREA.evaluate(d=f.d)
     small = below(f.d, bolts_aisc.SMALL)
@@ -300,13 +300,13 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
             AISC_TENSION.judge(
                 capacity=float(tension.value),
                 demand=float(pull[worst]),
-                trace=[*used, spread.share("T", pull, worst)],
+                trace=[*used, action.share("T", pull, worst)],
                 note=f"shear or tension at most {percent(part)} of what is available: the other counts in full"
                 if alone[worst]
                 else "",
             )
         )
-        if spread.shear_max:
+        if action.shear_max:
             ratios = (pull / (F_nt * A_b)) ** 2 + (shear / R_n) ** 2
             worst = int(np.argmax(ratios))
             ellipse = bolt_strength.ELLIPTICAL.evaluate(
@@ -322,12 +322,12 @@ def _aisc(spread: Spread, shear: Array, pull: Array, in_plane: Stated) -> list[C
                 )
             )
     if len(group.holes) > 1:
-        checks.append(_centre(spread, R_n * (2.0 if spread.halved else 1.0), trace))
+        checks.append(_centre(action, R_n * (2.0 if action.halved else 1.0), trace))
     return checks
 
 
-def _centre(spread: Spread, R_n: float, trace: Steps) -> Check:
-    load_ = spread.load
+def _centre(action: BoltsAction, R_n: float, trace: Steps) -> Check:
+    load_ = action.load
     size, unit = hypot(load_.F_x, load_.F_y), "N"
     if not size:
         size, unit = abs(load_.M_z), "N*mm"
@@ -338,7 +338,7 @@ def _centre(spread: Spread, R_n: float, trace: Steps) -> Check:
             unit=unit,
         )
     flat = Load(F_x=load_.F_x, F_y=load_.F_y, M_z=load_.M_z)
-    found = spread.group.ultimate(flat, R_n)
+    found = action.group.ultimate(flat, R_n)
     steps: Steps = list(trace)
     if found.coefficient is not None:
         steps.append(Stated("C", "1", found.coefficient, f"{found.rule}, capacity over the strength of one bolt"))
@@ -351,9 +351,9 @@ def _centre(spread: Spread, R_n: float, trace: Steps) -> Check:
     )
 
 
-def rivet_fit(spread: Spread) -> list[str]:
+def rivet_fit(action: BoltsAction) -> list[str]:
     """Why a blind rivet does not fill its hole; empty when it does."""
-    group = spread.of
+    group = action.item
     if at_most(group.d_0 - group.fastener.d, RIVET_FIT):
         return []
     return [
@@ -363,50 +363,50 @@ def rivet_fit(spread: Spread) -> list[str]:
     ]
 
 
-def _rivet(spread: Spread) -> list[Check]:
-    group = spread.of
+def _rivet(action: BoltsAction) -> list[Check]:
+    group = action.item
     f = group.fastener
 
     def looked(symbol: str, value: float, column: str) -> Looked:
         return Looked(symbol, "N", value, "rivet_blind", f"{column} of {f.label}", RIVET)
 
-    def one(how: Method, value: float, column: str, share: Stated) -> Check:
+    def one(method: Method, value: float, column: str, share: Stated) -> Check:
         trace: Steps = [looked("F_v" if column == "shear_min" else "F_t", value, column), share]
         asks: dict[str, Any] = {
             "capacity": value, "demand": share.value, "required": group.handbook_factor, "trace": trace,
         }  # fmt: skip
-        loose = rivet_fit(spread)
-        return how.at_most(loose, **asks) if loose else how.judge(**asks)
+        loose = rivet_fit(action)
+        return method.at_most(loose, **asks) if loose else method.judge(**asks)
 
-    checks = [one(RIVET_SHEAR, f.shear_min, "shear_min", spread.how)]
-    if spread.pull_max:
-        checks.append(one(RIVET_TENSION, f.tension_min, "tension_min", spread.how_pull))
+    checks = [one(RIVET_SHEAR, f.shear_min, "shear_min", action.how)]
+    if action.pull_max:
+        checks.append(one(RIVET_TENSION, f.tension_min, "tension_min", action.how_pull))
     return checks
 
 
-def _insert(spread: Spread, pull: Array) -> list[Check]:
-    group = spread.of
+def _insert(action: BoltsAction, pull: Array) -> list[Check]:
+    group = action.item
     checks = []
-    for how, value, demand, given in (
-        (INSERT_SHEAR, group.insert_shear, spread.shear_max, spread.how),
-        (INSERT_TENSION, group.insert_tension, float(pull.max()), spread.share("T", pull)),
+    for rule, value, demand, given in (
+        (INSERT_SHEAR, group.insert_shear, action.shear_max, action.how),
+        (INSERT_TENSION, group.insert_tension, float(pull.max()), action.share("T", pull)),
     ):
         if value is not None:
             stated = Stated("F", "N", abs(value), "the maker's value for this sheet, as stated")
             asks: dict[str, Any] = {
                 "capacity": abs(value), "demand": demand, "required": group.handbook_factor, "trace": [stated, given],
             }  # fmt: skip
-            loose = rivet_fit_of_insert(spread)
-            checks.append(how.at_most(loose, **asks) if loose and demand else how.judge(**asks))
+            loose = rivet_fit_of_insert(action)
+            checks.append(rule.at_most(loose, **asks) if loose and demand else rule.judge(**asks))
         elif demand:
-            option = "insert_tension" if how is INSERT_TENSION else "insert_shear"
-            checks.append(how.outside(f"no standard states it; give the maker's value in '{option}'", demand=demand))
+            option = "insert_tension" if rule is INSERT_TENSION else "insert_shear"
+            checks.append(rule.outside(f"no standard states it; give the maker's value in '{option}'", demand=demand))
     return checks
 
 
-def rivet_fit_of_insert(spread: Spread) -> list[str]:
+def rivet_fit_of_insert(action: BoltsAction) -> list[str]:
     """Why a rivet nut does not grip in its hole; empty when it does."""
-    group = spread.of
+    group = action.item
     if at_most(group.d_0 - group.fastener.body, RIVET_FIT):
         return []
     return [

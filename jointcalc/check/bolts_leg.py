@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from jointcalc.check.bolts_spread import Place, Spread
+from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.common import Steps
 from jointcalc.formula import bolt_pull, plate_bending
 from jointcalc.quantity.sentence import mm
@@ -41,30 +41,30 @@ class Leg:
     step: Steps
 
 
-def legs(spread: Spread) -> tuple[Leg, ...]:
+def legs(action: BoltsAction) -> tuple[Leg, ...]:
     """The bracket's leg where there is one: its upright is given, or the load tilts a joint of two or more sheets.
 
     Where none is said to be the bracket, both outer sheets are taken for it.
     """
-    group = spread.of
+    group = action.item
     last = len(group.sheets)
-    if not spread.pull_max or group.fastener.kind == "rivet":
+    if not action.pull_max or group.fastener.kind == "rivet":
         return ()
-    if group.upright is None and not (last > 1 and spread.one_sided):
+    if group.upright is None and not (last > 1 and action.one_sided):
         return ()
     if group.pulled in (1, last):
-        return (_leg(spread, group.pulled - 1),)
+        return (_leg(action, group.pulled - 1),)
     if group.upright is not None:
-        return (_leg(spread, 0),)
+        return (_leg(action, 0),)
     if group.pulled is not None:
         return ()  # what is pulled lies between the others, and has no leg
-    return _leg(spread, 0), _leg(spread, last - 1)
+    return _leg(action, 0), _leg(action, last - 1)
 
 
-def _leg(spread: Spread, n: int) -> Leg:
+def _leg(action: BoltsAction, n: int) -> Leg:
     """Sheet `n` (from 0) as the leg of a bracket."""
-    group = spread.of
-    place = Place(spread, n)
+    group = action.item
+    place = Place(action, n)
     sheet = place.sheet
     edge = place.nearest_edge
     e = group.edge_used if edge is None else edge
@@ -74,28 +74,28 @@ def _leg(spread: Spread, n: int) -> Leg:
         m, how = UPRIGHT_ASSUMED, "taken by habit: give 'upright'"
     stated = Stated("m", "mm", m, how)
     if not sheet.has_yield:
-        check = LEG.outside(no_yield(), demand=spread.pull_max, where=place.where)
-        return Leg(n, m, how, check, np.zeros_like(spread.pull), [])
+        check = LEG.outside(no_yield(), demand=action.pull_max, where=place.where)
+        return Leg(n, m, how, check, np.zeros_like(action.pull), [])
     moment = plate_bending.PLASTIC_MOMENT.evaluate(f_y=sheet.f_y, t=sheet.t)
     b = min(2 * e, group.pitch) if group.pitch is not None else 2 * e
     length = bolt_pull.LEG_LENGTH.evaluate(m=m, e=e, b=b)
     fold = bolt_pull.LEG_FOLD.evaluate(m_p=float(moment.value), l_eff=float(length.value), m=m)
     check = LEG.judge(
         capacity=float(fold.value),
-        demand=spread.pull_max,
+        demand=action.pull_max,
         load_factor=group.load_factor,
         where=place.where,
         trace=[
             *place.before, stated, moment, Stated("b", "mm", b, "leg for one bolt: to the edges, or the pitch"),
-            length, fold, spread.how_pull,
+            length, fold, action.how_pull,
         ],
         note=f"upright {mm(m):.3g} from the bolt, {how}" if group.upright is None else "",
     )  # fmt: skip
     lever = min(e, bolt_pull.MOST_LEVER * m)
     inputs: dict[str, Any] = {"m": m, "m_p": float(moment.value), "l_eff": float(length.value), "n": lever}
     gamma = group.load_factor
-    Q = bolt_pull.PRYING(P=gamma * spread.pull, **inputs) / gamma
-    worst = bolt_pull.PRYING.evaluate(P=gamma * spread.pull_max, **inputs)
+    Q = bolt_pull.PRYING(P=gamma * action.pull, **inputs) / gamma
+    worst = bolt_pull.PRYING.evaluate(P=gamma * action.pull_max, **inputs)
     steps: Steps = [stated, moment, length, worst] if float(Q.max()) else []
     return Leg(n, m, how, check, np.asarray(Q, dtype=np.float64), steps)
 

@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from jointcalc.check.bolts_action import BoltsAction, Place
+from jointcalc.check.bolts_base import Asked, family
 from jointcalc.check.bolts_leg import Leg
-from jointcalc.check.bolts_spread import Asked, Place, Spread, family
 from jointcalc.check.common import CHARACTERISTIC, INFORMATION, LOAD_ALONE, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, bolts_en1993, rupture
 from jointcalc.formula.branch import above, at_least, at_most, below, least, most
@@ -89,8 +90,8 @@ def bears(group: FastenerGroup, t: float) -> tuple[float, Steps]:
     outside, thick = group.washers
     if bolts_aisi.EFFECTIVE_WASHER.outside(t_w=thick):
         return flats, [Stated("d_w", "mm", flats, f"across the flats: a washer of {mm(thick):g} is too thin to count")]
-    spread = bolts_aisi.EFFECTIVE_WASHER.evaluate(d_h=flats, t_w=thick, t_1=t, d_w=outside)
-    return float(spread.value), [spread]
+    spreads = bolts_aisi.EFFECTIVE_WASHER.evaluate(d_h=flats, t_w=thick, t_1=t, d_w=outside)
+    return float(spreads.value), [spreads]
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +125,9 @@ def _ring(group: FastenerGroup, d_b: float, hole: float, t: float, what: str) ->
     return _Ring(share, steps, [reason], at_edge)
 
 
-def pull_through(spread: Spread, pull: Array, brackets: tuple[Leg, ...]) -> tuple[list[Check], dict[str, Array]]:
+def pull_through(action: BoltsAction, pull: Array, brackets: tuple[Leg, ...]) -> tuple[list[Check], dict[str, Array]]:
     """Head, washer and spreader plate on the outer sheets; and what each fastener uses of them, bounds included."""
-    group = spread.of
+    group = action.item
     kind = group.fastener.kind
     if not pull.max() or kind == "rivet":
         return [], {}
@@ -137,7 +138,7 @@ def pull_through(spread: Spread, pull: Array, brackets: tuple[Leg, ...]) -> tupl
         outer = [0] if last else []
     asked: list[Asked] = []
     for n in outer:
-        place = Place(spread, n)
+        place = Place(action, n)
         if n == last and group.plate is not None:
             asked += _spreader(place, pull)
         else:
@@ -146,32 +147,32 @@ def pull_through(spread: Spread, pull: Array, brackets: tuple[Leg, ...]) -> tupl
 
 
 def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
-    group, sheet, spread = place.group, place.sheet, place.spread
-    d_w, how = bears(group, sheet.t)
+    group, sheet, action = place.group, place.sheet, place.action
+    d_w, shown = bears(group, sheet.t)
     sunk = group.countersunk and place.n == 0
     flush = ["a countersunk head bears on a cone, not on the face: no rule says what pulls it through"] if sunk else []
     hole = max(place.d_0, group.slot or 0.0)
     ring = _ring(group, d_w, hole, sheet.t, "the sheet")
-    after: Steps = [spread.share("T", pull)]
+    after: Steps = [action.share("T", pull)]
     demand = float(pull.max())
-    eccentric = spread.one_sided and (not brackets or place.n in [leg.n for leg in brackets])
+    eccentric = action.one_sided and (not brackets or place.n in [leg.n for leg in brackets])
 
     def judged(
-        how_: Method, formula: Formula, inputs: dict[str, float], *, hard: list[str], note: str,
+        method: Method, formula: Formula, inputs: dict[str, float], *, hard: list[str], note: str,
         edge: dict[str, float] | None = None, half: bool = False,
     ) -> Asked:  # fmt: skip
         stop = [*flush, *hard]
-        before: Steps = [*place.before, *how]
+        before: Steps = [*place.before, *shown]
         if stop:
-            return Asked(how_.outside(stop, demand=demand, trace=before, where=place.where))
+            return Asked(method.outside(stop, demand=demand, trace=before, where=place.where))
         ranged = formula.outside(**inputs)
         at = inputs
         if (ranged or ring.reasons) and edge is not None:
             at = {**inputs, **edge}
             if formula.outside(**at):
-                return Asked(how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
+                return Asked(method.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
         elif ranged:
-            return Asked(how_.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
+            return Asked(method.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
         e = formula.evaluate(**at)
         steps: Steps = [*before, e]
         R = float(e.value)
@@ -184,15 +185,15 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
             less = bolt_pull.PULL_OVER_ONE_SIDED.evaluate(P=R)
             steps.append(less)
             R = float(less.value)
-        use = how_.factor.required(group.load_factor) * pull / R
+        use = method.factor.required(group.load_factor) * pull / R
         if ring.reasons or ranged:
-            bound = how_.at_most(
+            bound = method.at_most(
                 [*ring.reasons, *ranged], capacity=R, demand=demand, load_factor=group.load_factor,
                 trace=[*steps, *after], where=place.where,
             )  # fmt: skip
             return Asked(bound, use)
         words = "pulled from one side: half counts (AISI S100 J4.4.2)" if half else ""
-        check = how_.judge(
+        check = method.judge(
             capacity=R, demand=demand, load_factor=group.load_factor, trace=[*steps, *after], where=place.where,
             note="; ".join(part for part in (note, words) if part),
         )  # fmt: skip
@@ -250,12 +251,12 @@ def _too_thick(t: float) -> list[str]:
 
 
 def _spreader(place: Place, pull: Array) -> list[Asked]:
-    group, sheet, spread, where = place.group, place.sheet, place.spread, place.where
+    group, sheet, action, where = place.group, place.sheet, place.action, place.where
     assert group.plate is not None
     _, _, t_p = group.plate
     short = min(group.plate[:2])
     demand = float(pull.max())
-    given = spread.share("T", pull)
+    given = action.share("T", pull)
     d_w, how = bears(group, 0.0)
     thick = at_least(sheet.t, backing_plate.PLATE_FROM)
     k_p = backing_plate.K_P_PLATE if thick else backing_plate.K_P_SHEET

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jointcalc.check.bolts_action import Place
+from jointcalc.check.bolts_base import Inputs, ask, family
 from jointcalc.check.bolts_sheet import PLATE_FROM, SHEET_FROM, SHEET_TO, safety_of
-from jointcalc.check.bolts_spread import Inputs, Place, ask, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import bolts_en1993, rupture
 from jointcalc.formula.branch import below, least
@@ -61,11 +62,11 @@ class _Section:
 
 
 def _section(place: Place) -> _Section | None:
-    net = place.spread.net
+    net = place.action.net
     if net is None:
         return None
     group = place.group
-    points = place.spread.group.points
+    points = place.action.group.points
     along, across = points @ net, points @ np.array([-net[1], net[0]])
     order = np.argsort(along)
     best = order[:1]
@@ -103,7 +104,7 @@ def _chord(way: Array, at: Array, corners: tuple[float, float, float, float]) ->
 
 def _across(place: Place) -> float:
     """Width of one hole across the force [mm]."""
-    net = place.spread.net
+    net = place.action.net
     assert net is not None
     return place.d_0 + 2 * float(place.lengthened(np.array([[-net[1], net[0]]]))[0])
 
@@ -113,8 +114,8 @@ def sections(place: Place) -> list[Check]:
     found = _section(place)
     if found is None:
         return []
-    group, sheet, spread = place.group, place.sheet, place.spread
-    force = place.part * float(np.hypot(spread.load.F_x, spread.load.F_y))
+    group, sheet, action = place.group, place.sheet, place.action
+    force = place.part * float(np.hypot(action.load.F_x, action.load.F_y))
     hole = _across(place)
     n, W = found.n, found.width
     if n * hole >= W:
@@ -155,9 +156,9 @@ def sections(place: Place) -> list[Check]:
             "d": d, "e_1": 3 * d_0, "e_2": 3 * d_0, "p_1": 3 * d_0, "p_2": max(u, 3 * d_0) if found.p else 3 * d_0,
         }  # fmt: skip
 
-    def asked(how: Method, formula: Formula, inputs: Inputs, edge: Inputs) -> Check:
+    def asked(method: Method, formula: Formula, inputs: Inputs, edge: Inputs) -> Check:
         return ask(
-            how,
+            method,
             formula,
             inputs,
             demand=demand,

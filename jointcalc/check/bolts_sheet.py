@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from jointcalc.check.bolts_action import Around, BoltsAction, Place
+from jointcalc.check.bolts_base import Asked, Inputs, ask, family
 from jointcalc.check.bolts_fastener import rivet_fit, shear_coefficient
-from jointcalc.check.bolts_spread import Around, Asked, Inputs, Place, Spread, ask, family
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.formula import bolt_holes, bolts_aisc, bolts_aisi, bolts_en1993, rupture
 from jointcalc.formula.branch import above, at_least, below, least, most
@@ -99,9 +100,9 @@ Used = dict[str, Array]
 """Key of a check -> how much each fastener uses of it."""
 
 
-def in_plane(spread: Spread, place: Place) -> tuple[list[Check], Used]:
+def in_plane(action: BoltsAction, place: Place) -> tuple[list[Check], Used]:
     """Bearing and tear-out of one sheet, and what each fastener uses of them, bounds at an edge included."""
-    if spread.of.fastener.kind == "rivet":
+    if action.item.fastener.kind == "rivet":
         asked = [_rivet(place), _tear_out(place)]
     else:
         asked = [*_en(place), *_aisi(place), *_aisc(place), _tear_out(place)]
@@ -110,7 +111,7 @@ def in_plane(spread: Spread, place: Place) -> tuple[list[Check], Used]:
 
 
 def _share(place: Place) -> object:
-    return lambda k: place.spread.share("V", place.spread.shear, k, place.part)
+    return lambda k: place.action.share("V", place.action.shear, k, place.part)
 
 
 def _hole_en(place: Place) -> tuple[Formula | None, list[str], str]:
@@ -241,9 +242,9 @@ def _at_edge(around: Around, formula: Formula, by: str, d: float) -> Around:
 
 def _one_row_of_a_single_lap(place: Place) -> bool:
     """Whether two parts lap with one row of bolts across the force (EN 1993-1-8, 3.6.1(10)): the lap bends then."""
-    if place.spread.halved:
+    if place.action.halved:
         return False
-    points, net = place.spread.group.points, place.spread.net
+    points, net = place.action.group.points, place.action.net
     return len(points) == 1 or (net is not None and float(np.ptp(points @ net)) < place.d_0 / 2)
 
 
@@ -270,7 +271,7 @@ def _rivet(place: Place) -> Asked:
         shown=lambda k: [*place.before, alpha],
         share=_share(place),  # type: ignore[arg-type]
         hard=family(sheet, "EN 1993"),
-        weak=rivet_fit(place.spread),
+        weak=rivet_fit(place.action),
         edge=inputs(
             _at_edge(around, bolts_en1993.RIVET_BEARING, "d", d), max(d, least(bolts_en1993.RIVET_BEARING, "d"))
         ),
@@ -279,9 +280,9 @@ def _rivet(place: Place) -> Asked:
     )
 
 
-def ductility(spread: Spread, sheets: list[Check]) -> list[Check]:
+def ductility(action: BoltsAction, sheets: list[Check]) -> list[Check]:
     """EN 1993-1-3: the fastener at least 1.2 times as strong in shear as the sheet in bearing."""
-    group = spread.of
+    group = action.item
     f = group.fastener
     found = [c for c in sheets if c.method in (EN_SHEET_BEARING, EN_RIVET_BEARING) and c.capacity is not None]
     if not found:
@@ -305,7 +306,7 @@ def _m_f(place: Place, oversize: bool) -> Stated:
     """Factor of the kind of bearing joint, Table J3.3.1-2, and why."""
     group = place.group
     hole = "slotted" if group.slot is not None else "oversized" if oversize else "standard"
-    if place.spread.halved and place.n == 1:
+    if place.action.halved and place.n == 1:
         m_f = bolt_holes.M_F_INNER[hole]
         return Stated("m_f", "1", m_f, f"inner sheet of a double lap, {hole} hole", status="from memory")
     if group.washers is not None and not group.countersunk:

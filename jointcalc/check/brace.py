@@ -115,7 +115,7 @@ def _judge(action: BraceAction) -> Result:
         loads = critical_loads(action)
     else:
         reason = f"written for carbon steel; this brace is {brace.sheets[0].material.family}"
-        checks += [how.outside(reason, unit="N*mm") for how in (EN_BENDING, AISI_BENDING)]
+        checks += [method.outside(reason, unit="N*mm") for method in (EN_BENDING, AISI_BENDING)]
         material = brace.sheets[0].material.family
         needs.append(Need("strength", f"no method for the strength of a brace of {material} is at hand"))
     bent = Bent(action, softer(action))

@@ -76,14 +76,14 @@ METHODS = {"en": EN_BENDING, "aisi": AISI_BENDING}
 
 
 def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: float) -> tuple[Check, bool]:
-    how = METHODS[code]
+    method = METHODS[code]
     e = action.effective(code, face)
     reasons = e.outside()
     if reasons:
         edge = action.effective_at_edge(code, face)
         if edge is None:
-            return how.outside(reasons, demand=M, unit="N*mm", where=word), False
-        bound = how.at_most(
+            return method.outside(reasons, demand=M, unit="N*mm", where=word), False
+        bound = method.at_most(
             reasons, capacity=float(edge.moment[0]), demand=M, load_factor=action.gamma, unit="N*mm",
             trace=[*edge.steps(), given_moment(word, M, at)], where=word,
         )  # fmt: skip
@@ -91,14 +91,14 @@ def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: fl
     trace: Steps = [*e.steps(), given_moment(word, M, at)]
     capacity, lag, note_lag, short = _lagged(action, code, word, e)
     if short:
-        bound = how.at_most(
+        bound = method.at_most(
             short, capacity=capacity, demand=M, load_factor=action.gamma, unit="N*mm", trace=[*trace, *lag], where=word
         )
         return bound, False
     lost = float(e.lost[0]) / float(e.area[0] + e.lost[0])
     note = f"{action.face(face)} face in compression"
     note += f"; {lost:.1%} of the section does not work" if lost > 1e-9 else ", fully effective"
-    check = how.judge(
+    check = method.judge(
         capacity=capacity, demand=M, load_factor=action.gamma, unit="N*mm", trace=[*trace, *lag], where=word,
         note=note + note_lag, covers=[word],
     )  # fmt: skip

@@ -88,7 +88,9 @@ def lateral(action: BraceAction) -> list[Check]:
     for word, M, face in _free(action):
         one = sideways(action).get(face)
         if one is None:
-            checks += [how.outside(_askew(action), demand=M, unit="N*mm", where=word) for how in (EN_LTB, AISI_LTB)]
+            checks += [
+                method.outside(_askew(action), demand=M, unit="N*mm", where=word) for method in (EN_LTB, AISI_LTB)
+            ]
         else:
             checks += [one.en, one.aisi]
     return checks

@@ -235,7 +235,7 @@ def crippling(action: BraceAction) -> list[Check]:
         return _no_webs(action)
     said = pressed(action)
     checks = []
-    for how, code, _ in RULES:
+    for method, code, _ in RULES:
         inside = [p for p in said[code] if not p.reasons]
         out = [p for p in said[code] if p.reasons]
         worst: Pressed | None = worst_of((p.use, p) for p in inside)
@@ -243,7 +243,7 @@ def crippling(action: BraceAction) -> list[Check]:
         why = _why(out, everywhere=not inside)
         if beyond is not None and beyond.resistance and (worst is None or beyond.use > max(worst.use, 1.0)):
             checks.append(
-                how.at_most(
+                method.at_most(
                     why, capacity=beyond.resistance, demand=beyond.bearing.force, required=beyond.required,
                     trace=beyond.trace, covers=[f"webs, {p.bearing.what}" for p in inside],
                 )
@@ -252,11 +252,11 @@ def crippling(action: BraceAction) -> list[Check]:
                 continue
             checks.pop()
         if worst is None or not worst.resistance:
-            checks.append(how.outside(why, demand=max(b.force for b in action.bearings)))
+            checks.append(method.outside(why, demand=max(b.force for b in action.bearings)))
             continue
         note = worst.note + (f"; not judged by this method: {why}" if why else "")
         checks.append(
-            how.judge(
+            method.judge(
                 capacity=worst.resistance, demand=worst.bearing.force, required=worst.required, trace=worst.trace,
                 note=note, covers=[f"webs, {p.bearing.what}" for p in inside],
             )
@@ -274,7 +274,10 @@ def _why(out: list[Pressed], *, everywhere: bool) -> str:
 def _no_webs(action: BraceAction) -> list[Check]:
     """Angles and laps: no rule for a web; what a load stands on is judged as a flat or an edge."""
     reason = f"no published rule for a local force on {called(action)}"
-    return [how.outside(reason, demand=max(b.force for b in action.bearings)) for how in (EN_CRIPPLING, AISI_CRIPPLING)]
+    return [
+        method.outside(reason, demand=max(b.force for b in action.bearings))
+        for method in (EN_CRIPPLING, AISI_CRIPPLING)
+    ]
 
 
 def bending_crippling_needs(action: BraceAction) -> list[Need]:
@@ -289,7 +292,7 @@ def bending_crippling_needs(action: BraceAction) -> list[Need]:
 def bending_crippling(action: BraceAction) -> list[Check]:
     """Bending and a local force at one place, for every place that a document covers with both."""
     checks, said, bends = [], pressed(action), moments(action)
-    for how, code in ((EN_BENDING_CRIPPLING, "en"), (AISI_BENDING_CRIPPLING, "aisi")):
+    for method, code in ((EN_BENDING_CRIPPLING, "en"), (AISI_BENDING_CRIPPLING, "aisi")):
         worst: tuple[float, Evaluation, Pressed, Check] | None = None
         covered, missing = [], []
         for p in said.get(code, []):
@@ -315,14 +318,14 @@ def bending_crippling(action: BraceAction) -> list[Check]:
                 worst = float(eta.value), eta, p, bent
         if worst is None:
             if missing:
-                checks.append(how.outside("crippling or bending alone is outside its range", unit="1"))
+                checks.append(method.outside("crippling or bending alone is outside its range", unit="1"))
             continue
         most = web_en1993.MOST_BENDING_CRIPPLING if code == "en" else web_aisi.MOST_BENDING_CRIPPLING
         value, eta, p, bent = worst
         note = p.bearing.what + (f"; not judged by this method: {', '.join(missing)}" if missing else "")
         alone = Stated("u_F", "1", p.use, "utilisation of the webs there", status="from memory")
         checks.append(
-            how.judge(
+            method.judge(
                 capacity=most, demand=value, unit="1", trace=[Stated.of("u_M", bent), alone, eta],
                 note=note, covers=covered,
             )

@@ -120,10 +120,10 @@ def _tension(action: BraceAction) -> list[Check]:
     for word, M, face, _ in action.bends:
         if not M:
             continue
-        for how, code in ((EN_TENSION_BENDING, "en"), (AISI_TENSION_BENDING, "aisi")):
+        for method, code in ((EN_TENSION_BENDING, "en"), (AISI_TENSION_BENDING, "aisi")):
             bent = resistance(action, code, face)
             if bent is None:
-                checks.append(how.outside("bending alone is outside its range", unit="1", where=word))
+                checks.append(method.outside("bending alone is outside its range", unit="1", where=word))
                 continue
             if code == "en":
                 eta = web_en1993.TENSION_AND_BENDING.evaluate(
@@ -136,7 +136,7 @@ def _tension(action: BraceAction) -> list[Check]:
                     T=T, T_a=T_n, M=M, M_a=carried(bent) / web_aisi.OMEGA_BENDING
                 )
             checks.append(
-                how.judge(
+                method.judge(
                     capacity=1.0, demand=float(eta.value), unit="1",
                     trace=[Stated.of("u_N", pulled[code]), Stated.of("u_M", bent), eta], where=word,
                     covers=[f"tension with {word}"],
@@ -233,7 +233,9 @@ def squashed(action: BraceAction) -> Strut | None:
 def _compression(action: BraceAction) -> list[Check]:
     pushed = _strut(action)
     if isinstance(pushed, str):
-        return [how.outside(pushed, demand=action.brace.compression) for how in (EN_COMPRESSION, AISI_COMPRESSION)]
+        return [
+            method.outside(pushed, demand=action.brace.compression) for method in (EN_COMPRESSION, AISI_COMPRESSION)
+        ]
     distorted = [] if pushed.distorted is None else [pushed.distorted]
     return [*pushed.alone, *distorted, *_beam_column(action, pushed.counted)]
 
@@ -356,17 +358,17 @@ def _beam_column(action: BraceAction, pushed: dict[str, Check]) -> list[Check]:
     by_code = {"en": (EN_BEAM_COLUMN, action.E, action.gamma), "aisi": (AISI_BEAM_COLUMN, E_AISI, column.ALPHA_ASD)}
     checks = []
     for code, face, word, M, extra in _with_bending(action):
-        how, E, load_factor = by_code[code]
+        method, E, load_factor = by_code[code]
         in_plane = column.EULER_FORCE.evaluate(E=E, I=action.I_y, K=1.0, L=action.strut_length)
         n = load_factor * N / float(in_plane.value)
         alone, bent = pushed[code], resistance(action, code, face)
         if alone.status not in ("ok", "over") or bent is None:
             reason = "compression or bending alone is outside its range"
-            checks.append(how.outside(reason, unit="1", where=word))
+            checks.append(method.outside(reason, unit="1", where=word))
             continue
         if n >= 1:
             reason = "the loads with their factor reach the critical force: the brace buckles"
-            checks.append(how.outside(reason, unit="1", where=word))
+            checks.append(method.outside(reason, unit="1", where=word))
             continue
         secant = column.SECANT_FACTOR.evaluate(n=n)
         sag, hog, how_grown = _growth(action, n)
@@ -392,7 +394,7 @@ def _beam_column(action: BraceAction, pushed: dict[str, Check]) -> list[Check]:
             Stated.of("u_N", alone), Stated.of("u_M", bent), eta,
         ]  # fmt: skip
         checks.append(
-            how.judge(
+            method.judge(
                 capacity=1.0, demand=float(eta.value), unit="1", trace=trace, where=word,
                 covers=[f"compression with {word}"],
             )

@@ -110,15 +110,15 @@ def twisting_needs(action: BraceAction) -> list[Need]:
 
 def twisting(action: BraceAction) -> list[Check]:
     """Bending with twisting by both documents."""
-    how = turned(action)
-    if how is None:
+    twist = turned(action)
+    if twist is None:
         return []
-    x = how.twisted.x
+    x = twist.twisted.x
     points = action.p.sectorial()
     flip = -1.0 if action.turned else 1.0
     # mirrored top to bottom: heights change sign, and with them the sense in which the warping runs
     z, omega = flip * points.z, flip * points.omega
-    field = normal_stress(how.twisted, how.section, points.y, z, omega)
+    field = normal_stress(twist.twisted, twist.section, points.y, z, omega)
     n = len(x)
     sides = [SIDES[1] if k % 2 == 0 else SIDES[0] for k in range(n)]
     M = np.array([float(action.beam.moment(at, side)) for at, side in zip(x, sides)])
@@ -128,7 +128,7 @@ def twisting(action: BraceAction) -> list[Check]:
     checks: list[Check] = []
     web_area = sum(p.count * web_height(action, p) * float(p.t[0]) * float(np.sin(web_angle(p))) for p in action.webs)
     tau_V = V / web_area if web_area > 0 else 0.0 * V
-    rate = np.abs(how.twisted.rate)
+    rate = np.abs(twist.twisted.rate)
     t = float(points.t.max())
     raised, grown = np.ones(n), np.ones(n)
     missing = False
@@ -149,7 +149,7 @@ def twisting(action: BraceAction) -> list[Check]:
     i, j = np.unravel_index(int(np.argmax(total)), total.shape)
     sense = float(np.sign(base[i, j] + grown[i] * extra[i, j])) or 1.0
     given: Steps = [
-        Stated("y_q", "mm", how.arm, f"load beside the shear centre, {how.where}"),
+        Stated("y_q", "mm", twist.arm, f"load beside the shear centre, {twist.where}"),
         Stated(
             "sigma_w",
             "MPa",
@@ -166,7 +166,9 @@ def twisting(action: BraceAction) -> list[Check]:
     as_normal = warping_torsion.SHEAR_AS_NORMAL.evaluate(tau=float(shear.value))
     both = warping_torsion.TOGETHER.evaluate(sigma=float(normal.value), tau=float(here.value))
     demand = max(float(normal.value), float(as_normal.value), float(both.value))
-    note = f"load {how.where}, {mm(abs(how.arm)):.3g} beside the shear centre; ends held against turning, free to warp"
+    note = (
+        f"load {twist.where}, {mm(abs(twist.arm)):.3g} beside the shear centre; ends held against turning, free to warp"
+    )
     if missing:
         checks.append(EN_TWIST.outside("bending alone is outside its range", unit="MPa"))
     else:
@@ -176,10 +178,10 @@ def twisting(action: BraceAction) -> list[Check]:
                 trace=[*given, normal, shear, as_normal, here, both], note=note, covers=["twisting"],
             )
         )  # fmt: skip
-    return checks + _aisi(action, how, x, M, np.abs(plain + grown[:, None] * extra), note)
+    return checks + _aisi(action, twist, x, M, np.abs(plain + grown[:, None] * extra), note)
 
 
-def _aisi(action: BraceAction, how: Turned, x: Floats, M: Floats, total: Floats, note: str) -> list[Check]:
+def _aisi(action: BraceAction, twist: Turned, x: Floats, M: Floats, total: Floats, note: str) -> list[Check]:
     """AISI S100 H4: at the section where bending and twisting together stress most."""
     greatest = total.max(axis=1) * (np.abs(M) > 1e-9 * max(action.sag, action.hog))
     i = int(np.argmax(greatest))
@@ -195,7 +197,8 @@ def _aisi(action: BraceAction, how: Turned, x: Floats, M: Floats, total: Floats,
     return [
         AISI_TWIST.judge(
             capacity=float(left.value), demand=abs(float(M[i])), unit="N*mm",
-            trace=[Stated.of("u_M", bent), Stated("y_q", "mm", how.arm, f"load beside the shear centre, {how.where}"),
+            trace=[Stated.of("u_M", bent),
+                   Stated("y_q", "mm", twist.arm, f"load beside the shear centre, {twist.where}"),
                    Stated("f_total", "MPa", float(greatest[i]), f"both together, at {mm(x[i]):.4g}, gross section"),
                    factor, left],
             note=note, covers=["twisting"],
@@ -211,7 +214,7 @@ def softer(action: BraceAction) -> float:
     if action.brace.held == "none":
         return I_y / (I_y - I_yz**2 / I_z)
     plain = abs(float(action.beam.deflection_max().value))
-    how = turned(action)
-    if how is None or plain <= 0:
+    twist = turned(action)
+    if twist is None or plain <= 0:
         return 1.0
-    return max(1.0, float(np.abs(how.twisted.down).max()) / plain)
+    return max(1.0, float(np.abs(twist.twisted.down).max()) / plain)

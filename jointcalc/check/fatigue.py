@@ -109,14 +109,14 @@ def _judge_both(
 ) -> tuple[list[Check], list[tuple[float, Evaluation]]]:
     checks: list[Check] = []
     pairs: list[tuple[float, Evaluation]] = []
-    for how, detail, stress in ((ROOT, how_direct, direct), (SHEAR, how_shear, shear)):
+    for rule, detail, stress in ((ROOT, how_direct, direct), (SHEAR, how_shear, shear)):
         strength, looked, why = _strength(detail, _cycles(welds))
         if below(welds.cycles or 0.0, LEAST_CYCLES):
             why = f"{why}; the curves start at 10 000 load changes, judged as so many"
-        symbol = "Delta_tau" if how is SHEAR else "Delta_sigma"
+        symbol = "Delta_tau" if rule is SHEAR else "Delta_sigma"
         load_range = Stated(symbol, "MPa", stress, f"{welds.load_range:g} of the service load, on the throat")
         checks.append(
-            how.judge(
+            rule.judge(
                 capacity=float(strength.value), demand=stress, unit="MPa",
                 trace=[looked, strength, load_range], note=why,
             )

@@ -18,8 +18,8 @@ What the methods give and ask for:
 
 Where each mode stands: weld metal and laps by EN 1993 in `fillet_en`, by AISC 360 in `fillet_aisc`, by AISI S100 in
 `fillet_aisi`; stainless sheet in `fillet_stainless`, aluminium and 4130 in `fillet_softened`; the welds' sizes and
-places in `fillet_detailing`; loads that nothing covers and the cautions in `fillet_told`; what is judged is a
-`fillet_case.Case`.
+places in `fillet_detailing`; loads that nothing covers and the cautions in `fillet_notes`; what is judged is a
+`fillet_action.FilletAction`.
 """
 
 from __future__ import annotations
@@ -27,16 +27,16 @@ from __future__ import annotations
 from math import hypot
 
 from jointcalc.check.fatigue import weld_fatigue
+from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_aisc import by_aisc
 from jointcalc.check.fillet_aisi import by_aisi
 from jointcalc.check.fillet_bend import bending
-from jointcalc.check.fillet_case import Case
 from jointcalc.check.fillet_detailing import weld_sizes
 from jointcalc.check.fillet_en import by_eurocode, throat_strength
+from jointcalc.check.fillet_notes import cautions_of, unjudged_of
 from jointcalc.check.fillet_root import root
 from jointcalc.check.fillet_softened import by_mil_4130, in_aluminium
 from jointcalc.check.fillet_stainless import by_asce8
-from jointcalc.check.fillet_told import cautions_of, unjudged_of
 from jointcalc.check.heat import weld_heat
 from jointcalc.errors import InputError
 from jointcalc.model.fields import NO_LOAD
@@ -49,21 +49,21 @@ def check_fillet(welds: FilletGroup) -> Result:
     """Judge a weld group; raises InputError when a strength it needs is missing from its grade, or there is no load."""
     if not welds.loaded_by_itself:
         raise InputError(NO_LOAD, field="force")
-    case = Case.of(welds)
+    action = FilletAction.of(welds)
     checks: list[Check] = []
-    if case.family == "aluminium":
-        checks += in_aluminium(case)
+    if action.family == "aluminium":
+        checks += in_aluminium(action)
     else:
-        checks += by_eurocode(case) + by_aisc(case) + by_aisi(case)
-        if case.family == "stainless":
-            checks += by_asce8(case)
+        checks += by_eurocode(action) + by_aisc(action) + by_aisi(action)
+        if action.family == "stainless":
+            checks += by_asce8(action)
         if welds.chromoly:
-            checks += by_mil_4130(case)
-    checks += root(case, *throat_strength(case)) + bending(case)
-    checks += weld_fatigue(welds, case.elastic)
-    checks += weld_sizes(case)
+            checks += by_mil_4130(action)
+    checks += root(action, *throat_strength(action)) + bending(action)
+    checks += weld_fatigue(welds, action.elastic)
+    checks += weld_sizes(action)
     checks += weld_heat(welds)
-    elastic, group = case.elastic, welds.group
+    elastic, group = action.elastic, welds.group
     centre = group.sections()
     line = welds.parents[elastic.peak_line]
     x, y = elastic.peak_at
@@ -85,8 +85,8 @@ def check_fillet(welds: FilletGroup) -> Result:
         title=welds.title,
         checks=tuple(checks),
         values=values,
-        cautions=cautions_of(case, checks),
-        unjudged=unjudged_of(case, checks),
+        cautions=cautions_of(action, checks),
+        unjudged=unjudged_of(action, checks),
         about=_about(welds),
         model=welds,
     )

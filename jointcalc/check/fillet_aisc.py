@@ -7,8 +7,8 @@ from math import hypot, sqrt
 import numpy as np
 
 from jointcalc.check.common import NOMINAL
+from jointcalc.check.fillet_action import FilletAction, bounded, measured, place, worst
 from jointcalc.check.fillet_base import THIN_D11
-from jointcalc.check.fillet_case import Case, bounded, measured, place, worst
 from jointcalc.check.heat import beside
 from jointcalc.errors import InputError
 from jointcalc.formula import fillet_aisc as aisc
@@ -48,35 +48,35 @@ AISC_FLARE = method(
 )  # fmt: skip
 
 
-def _not_d11(case: Case) -> list[str]:
+def _not_d11(action: FilletAction) -> list[str]:
     """Why AISC 360 says nothing of these welds."""
-    return [] if case.family == "steel" else [f"written for carbon steel; this is {case.family}"]
+    return [] if action.family == "steel" else [f"written for carbon steel; this is {action.family}"]
 
 
-def _thin_for_d11(case: Case) -> list[str]:
+def _thin_for_d11(action: FilletAction) -> list[str]:
     """Why it bounds them from above only: a weld in thinner sheet is no stronger than the same one in 3 mm."""
-    if at_least(case.m.thin.t, THIN_D11):
+    if at_least(action.welds.thin.t, THIN_D11):
         return []
     return [
-        f"AWS D1.1 behind it starts at {either('3 mm (1/8 in)', '1/8 in')}, the sheet is {mm(case.m.thin.t):.3g}: "
-        "see AISI S100 (AWS D1.3)"
+        f"AWS D1.1 behind it starts at {either('3 mm (1/8 in)', '1/8 in')}, the sheet is {mm(action.welds.thin.t):.3g}"
+        ": see AISI S100 (AWS D1.3)"
     ]
 
 
-def by_aisc(case: Case) -> list[Check]:
+def by_aisc(action: FilletAction) -> list[Check]:
     """Fillets, flares and butts by AISC 360, and the sheet beside them."""
-    m = case.m
-    reasons = _not_d11(case)
+    m = action.welds
+    reasons = _not_d11(action)
     checks: list[Check] = []
     if m.weld == "fillet":
-        checks += _aisc_fillet(case, reasons)
+        checks += _aisc_fillet(action, reasons)
     elif m.weld != "butt":
-        checks.append(_aisc_flare(case, reasons))
-    return [*checks, *_aisc_base(case, reasons)]
+        checks.append(_aisc_flare(action, reasons))
+    return [*checks, *_aisc_base(action, reasons)]
 
 
-def _aisc_fillet(case: Case, reasons: list[str]) -> list[Check]:
-    m = case.m
+def _aisc_fillet(action: FilletAction, reasons: list[str]) -> list[Check]:
+    m = action.welds
     lengths = m.group.lengths
     leg = m.counted_leg
     if m.throat is not None or leg is None:
@@ -93,33 +93,33 @@ def _aisc_fillet(case: Case, reasons: list[str]) -> list[Check]:
     demand = sqrt(m.acting.F_x**2 + m.acting.F_y**2 + m.acting.F_z**2)
     if reasons:
         return [
-            AISC_ELASTIC.outside(reasons, demand=case.elastic.peak, unit="N/mm"),
+            AISC_ELASTIC.outside(reasons, demand=action.elastic.peak, unit="N/mm"),
             AISC_CENTRE.outside(reasons, demand=demand),
         ]
-    elastic = WeldGroup.of(m.group.lines, throat=throats).elastic(m.acting) if np.ptp(throats) > 0 else case.elastic
-    strength = np.asarray(aisc.weld_strength(F_EXX=case.filler.value, k_ds=1.0, t_e=throats)) * beta
+    elastic = WeldGroup.of(m.group.lines, throat=throats).elastic(m.acting) if np.ptp(throats) > 0 else action.elastic
+    strength = np.asarray(aisc.weld_strength(F_EXX=action.filler.value, k_ds=1.0, t_e=throats)) * beta
     i, j = worst(elastic.ends.resultant / strength[:, None])
-    trace: list[Evaluation | Looked | Stated] = [case.filler]
+    trace: list[Evaluation | Looked | Stated] = [action.filler]
     if m.throat is None and leg is not None:
         if below(legs[i], leg):
             trace.append(aisc.EFFECTIVE_LEG.evaluate(w=leg, l=float(lengths[i])))
         trace.append(aisc.THROAT.evaluate(w=float(legs[i])))
     else:
         trace.append(measured(m))
-    trace.append(aisc.WELD_STRENGTH.evaluate(F_EXX=case.filler.value, k_ds=1.0, t_e=float(throats[i])))
+    trace.append(aisc.WELD_STRENGTH.evaluate(F_EXX=action.filler.value, k_ds=1.0, t_e=float(throats[i])))
     note = "no direction factor: it needs the load through the middle or strain compatibility"
     if beta[i] < 1:
         trace.append(_long_weld(float(lengths[i]), float(legs[i])))
         trace.append(Stated("r_long", "N/mm", float(strength[i]), "strength per length, reduced so"))
         note += "; long weld taken as end-loaded"
     peak = float(elastic.ends.resultant[i, j])
-    trace.append(Stated("r", "N/mm", peak, f"elastic share, {place(case, elastic, i, j)}"))
+    trace.append(Stated("r", "N/mm", peak, f"elastic share, {place(action, elastic, i, j)}"))
     one = bounded(
-        AISC_ELASTIC, _thin_for_d11(case), capacity=float(strength[i]), demand=peak, load_factor=m.load_factor,
+        AISC_ELASTIC, _thin_for_d11(action), capacity=float(strength[i]), demand=peak, load_factor=m.load_factor,
         unit="N/mm",
         trace=trace, note=note,
     )  # fmt: skip
-    return [one, _aisc_centre(case, throats, float(beta.min()))]
+    return [one, _aisc_centre(action, throats, float(beta.min()))]
 
 
 LONGEST = most(aisc.LONG_WELD_FACTOR, "l / w")
@@ -132,15 +132,15 @@ def _long_weld(length: float, leg: float) -> Evaluation:
     return aisc.VERY_LONG_WELD_LENGTH.evaluate(w=leg)
 
 
-def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
-    m = case.m
+def _aisc_centre(action: FilletAction, throats: Array, beta: float) -> Check:
+    m = action.welds
     group = WeldGroup.of(m.group.lines, throat=throats) if np.ptp(throats) > 0 else m.group
     force = hypot(m.acting.F_x, m.acting.F_y)
     pure = force == 0
     demand, unit = (abs(m.acting.M_z), "N*mm") if pure else (force, "N")
-    reasons = _thin_for_d11(case)
+    reasons = _thin_for_d11(action)
     load = m.acting
-    if case.lifted:
+    if action.lifted:
         # the part in the plane alone bounds the whole from above
         load = Load(load.F_x, load.F_y, 0.0, 0.0, 0.0, load.M_z)
         reasons.append(
@@ -150,7 +150,7 @@ def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
     if demand == 0:
         return AISC_CENTRE.outside(reasons, demand=abs(m.acting.F_z))
     try:
-        found = group.ultimate(load, case.filler.value)
+        found = group.ultimate(load, action.filler.value)
     except InputError as error:
         return AISC_CENTRE.outside(error.message, demand=hypot(force, m.acting.F_z), unit="N")
     centre = found.centre.centre
@@ -162,7 +162,7 @@ def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
     }[found.rule]
     capacity = found.factor * demand * beta
     trace: list[Evaluation | Looked | Stated] = [
-        case.filler,
+        action.filler,
         Stated("k_u", "1", found.factor, f"times the load: {rule}"),
     ]
     note = rule + ("; reduced as long end-loaded welds" if beta < 1 else "")
@@ -172,9 +172,9 @@ def _aisc_centre(case: Case, throats: Array, beta: float) -> Check:
     )  # fmt: skip
 
 
-def _aisc_flare(case: Case, reasons: list[str]) -> Check:
-    m = case.m
-    trace: list[Evaluation | Looked | Stated] = [case.filler]
+def _aisc_flare(action: FilletAction, reasons: list[str]) -> Check:
+    m = action.welds
+    trace: list[Evaluation | Looked | Stated] = [action.filler]
     if m.throat is None and m.radius is not None:
         k_R = flare.throat_per_radius(m.weld, m.process)
         inputs = {"k_R": k_R, "R": m.radius, "gap": m.fill_gap}
@@ -188,28 +188,28 @@ def _aisc_flare(case: Case, reasons: list[str]) -> Check:
         throat, small = m.design_throat, []
         trace.append(measured(m))
     if reasons:
-        return AISC_FLARE.outside(reasons, demand=case.elastic.peak, unit="N/mm", trace=trace)
-    strength = flare.GROOVE_SHEAR_STRENGTH.evaluate(F_EXX=case.filler.value, t_e=throat)
-    i, j = worst(case.elastic.ends.resultant)
-    where = Stated("r", "N/mm", case.elastic.peak, f"elastic share, {place(case, case.elastic, i, j)}")
+        return AISC_FLARE.outside(reasons, demand=action.elastic.peak, unit="N/mm", trace=trace)
+    strength = flare.GROOVE_SHEAR_STRENGTH.evaluate(F_EXX=action.filler.value, t_e=throat)
+    i, j = worst(action.elastic.ends.resultant)
+    where = Stated("r", "N/mm", action.elastic.peak, f"elastic share, {place(action, action.elastic, i, j)}")
     return bounded(
-        AISC_FLARE, [*small, *_thin_for_d11(case)], capacity=float(strength.value), demand=case.elastic.peak,
+        AISC_FLARE, [*small, *_thin_for_d11(action)], capacity=float(strength.value), demand=action.elastic.peak,
         load_factor=m.load_factor, unit="N/mm", trace=[*trace, strength, where],
         note="all of the load taken as shear on the throat",
     )  # fmt: skip
 
 
-def _aisc_base(case: Case, reasons: list[str]) -> list[Check]:
+def _aisc_base(action: FilletAction, reasons: list[str]) -> list[Check]:
     """Shear of the parts beside the weld, with the whole share taken as shear (the safe side)."""
-    m = case.m
-    i, _ = worst(case.elastic.ends.resultant)
+    m = action.welds
+    i, _ = worst(action.elastic.ends.resultant)
     length = float(m.group.lengths[i])
-    demand = case.elastic.peak * length
+    demand = action.elastic.peak * length
     if reasons:
         return [AISC_YIELD.outside(reasons, demand=demand), AISC_RUPTURE.outside(reasons, demand=demand)]
-    where = Stated("P", "N", demand, f"peak share {Measure(case.elastic.peak, unit='N/mm'):.4g} on {mm(length):.4g}")
+    where = Stated("P", "N", demand, f"peak share {Measure(action.elastic.peak, unit='N/mm'):.4g} on {mm(length):.4g}")
     note = "whole share taken as shear, as is usual"
-    thin = _thin_for_d11(case)
+    thin = _thin_for_d11(action)
     # sheet under 3 mm is no stronger than of 3 mm
     parts = [(max(s.t, THIN_D11) if thin else s.t, beside(s)) for s in m.sheets]
     checks = []

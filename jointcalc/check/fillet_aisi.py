@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from jointcalc.check.common import NOMINAL
+from jointcalc.check.fillet_action import FilletAction, bounded, measured, place, worst
 from jointcalc.check.fillet_base import along_and_across, weak_filler
-from jointcalc.check.fillet_case import Case, bounded, measured, place, worst
 from jointcalc.check.heat import Beside, beside
 from jointcalc.formula import fillet_aisi as aisi
 from jointcalc.formula.branch import at_most
@@ -69,37 +69,37 @@ class _Sheet:
     left: Beside
 
 
-def by_aisi(case: Case) -> list[Check]:
+def by_aisi(action: FilletAction) -> list[Check]:
     """Every part of the joint by AISI S100: along and across its welds, weld metal, the sheet beside them."""
-    m = case.m
+    m = action.welds
     plan = {
         "fillet": (AISI_LONGITUDINAL, AISI_TRANSVERSE, AISI_THROAT),
         "butt": (AISI_GROOVE_TENSION, AISI_GROOVE_SHEAR),
     }.get(m.weld, (AISI_FLARE_LONGITUDINAL, AISI_FLARE_TRANSVERSE, AISI_THROAT))
     t = m.thin.t
     reasons = []
-    if case.family != "steel":
-        reasons.append(f"written for carbon steel; this is {case.family}")
+    if action.family != "steel":
+        reasons.append(f"written for carbon steel; this is {action.family}")
     if not aisi.THIN.inside({"t": t}):
         reasons.append(aisi.THIN.reason({"t": t}))
     if reasons:
-        return [how.outside(reasons) for how in plan]
+        return [method.outside(reasons) for method in plan]
     # a part thicker than AISI reaches holds no less than the thickest it does
     parts = [_Sheet(min(s.t, float(aisi.THIN.high or s.t)), beside(s)) for s in m.sheets]
     if m.weld == "butt":
-        return _aisi_butt(case)
-    along = _aisi_along(case, parts)
-    across = _aisi_across(case, parts)
+        return _aisi_butt(action)
+    along = _aisi_along(action, parts)
+    across = _aisi_across(action, parts)
     checks = [along, across]
-    if case.lifted:
-        checks.append(_aisi_base(case, parts[-1]))
+    if action.lifted:
+        checks.append(_aisi_base(action, parts[-1]))
     if along.utilisation and across.utilisation:
-        checks.append(along_and_across(case, along, across))
-    return [*checks, _aisi_throat(case)]
+        checks.append(along_and_across(action, along, across))
+    return [*checks, _aisi_throat(action)]
 
 
-def _aisi_strength(case: Case, part: _Sheet, length: float) -> tuple[Formula, str, dict[str, float]]:
-    m = case.m
+def _aisi_strength(action: FilletAction, part: _Sheet, length: float) -> tuple[Formula, str, dict[str, float]]:
+    m = action.welds
     inputs = {"L": length, "t": part.t, "F_u": part.left.f_u}
     if m.weld == "fillet":
         formula, why = aisi.longitudinal(L=length, t=part.t)
@@ -121,15 +121,15 @@ def _long_if_lower(
     return formula, why, inputs
 
 
-def _aisi_along(case: Case, parts: Iterable[_Sheet]) -> Check:
+def _aisi_along(action: FilletAction, parts: Iterable[_Sheet]) -> Check:
     """Sheet tearing along each weld: the weld and the part where it is nearest to its limit."""
-    m = case.m
-    how = AISI_LONGITUDINAL if m.weld == "fillet" else AISI_FLARE_LONGITUDINAL
+    m = action.welds
+    method = AISI_LONGITUDINAL if m.weld == "fillet" else AISI_FLARE_LONGITUDINAL
     best: tuple[tuple[float, float], int, _Sheet, Formula, str, dict[str, float]] | None = None
-    peaks = case.along.max(axis=1)
+    peaks = action.along.max(axis=1)
     for i, length in enumerate(m.group.lengths.tolist()):
         for part in parts:
-            formula, why, inputs = _aisi_strength(case, part, length)
+            formula, why, inputs = _aisi_strength(action, part, length)
             allowed = float(formula(**inputs)) / aisi.OMEGA[formula.key]
             # where nothing pulls, the part that allows least a length is named, in whatever order they are given
             used = (float(peaks[i]) * length / allowed, length / allowed)
@@ -149,54 +149,54 @@ def _aisi_along(case: Case, parts: Iterable[_Sheet]) -> Check:
     )
     # the only reason there can be is a throat under the sheet, which is the weaker weld
     return bounded(
-        how, reasons, capacity=float(strength.value), demand=demand, required=aisi.OMEGA[formula.key],
+        method, reasons, capacity=float(strength.value), demand=demand, required=aisi.OMEGA[formula.key],
         load_factor=m.load_factor, trace=[*part.left.working, strength, where], note=why,
     )  # fmt: skip
 
 
-def _aisi_across(case: Case, parts: list[_Sheet]) -> Check:
-    m = case.m
-    i, j = worst(case.across)
+def _aisi_across(action: FilletAction, parts: list[_Sheet]) -> Check:
+    m = action.welds
+    i, j = worst(action.across)
     length = float(m.group.lengths[i])
-    demand = float(case.across[i, j]) * length
+    demand = float(action.across[i, j]) * length
     where = Stated(
         "P",
         "N",
         demand,
-        f"{Measure(float(case.across[i, j]), unit='N/mm'):.4g} across, {place(case, case.elastic, i, j)}",
+        f"{Measure(float(action.across[i, j]), unit='N/mm'):.4g} across, {place(action, action.elastic, i, j)}",
     )
     a, b = parts[0], parts[-1]
     if m.weld == "fillet":
-        how = AISI_TRANSVERSE
+        method = AISI_TRANSVERSE
         strength = aisi.TRANSVERSE.evaluate(t_1=a.t, F_u1=a.left.f_u, t_2=b.t, F_u2=b.left.f_u, L=length)
         working = [*a.left.working, *(b.left.working if b is not a else [])]
     else:
-        how = AISI_FLARE_TRANSVERSE
+        method = AISI_FLARE_TRANSVERSE
         weak = min(parts, key=lambda p: p.t * p.left.f_u)
         strength = aisi.FLARE_TRANSVERSE.evaluate(t=weak.t, L=length, F_u=weak.left.f_u)
         working = [*weak.left.working]
-        if m.weld == "flare-V" and case.has(case.across):
+        if m.weld == "flare-V" and action.has(action.across):
             # the sheet beside it holds no more than beside a flare-bevel
-            return how.at_most(
+            return method.at_most(
                 "written for flare-bevel welds; none is given for flare-V across", capacity=float(strength.value),
                 demand=demand, load_factor=m.load_factor, trace=[*working, strength, where],
             )  # fmt: skip
-    return how.judge(
+    return method.judge(
         capacity=float(strength.value), demand=demand, load_factor=m.load_factor, trace=[*working, strength, where]
     )
 
 
-def _aisi_base(case: Case, part: _Sheet) -> Check:
+def _aisi_base(action: FilletAction, part: _Sheet) -> Check:
     """The part under the welds, sheared through its thickness beside them by a pull out of the plane."""
-    m = case.m
-    i, j = worst(case.lift)
-    length, share = float(m.group.lengths[i]), float(case.lift[i, j])
+    m = action.welds
+    i, j = worst(action.lift)
+    length, share = float(m.group.lengths[i]), float(action.lift[i, j])
     strength = aisi.BASE_SHEAR.evaluate(F_u=part.left.f_u, t=part.t, L=length)
     where = Stated(
         "P",
         "N",
         share * length,
-        f"{Measure(share, unit='N/mm'):.4g} out of the plane, {place(case, case.elastic, i, j)}",
+        f"{Measure(share, unit='N/mm'):.4g} out of the plane, {place(action, action.elastic, i, j)}",
     )
     return AISI_BASE.judge(
         capacity=float(strength.value), demand=share * length,
@@ -204,23 +204,23 @@ def _aisi_base(case: Case, part: _Sheet) -> Check:
     )  # fmt: skip
 
 
-def _aisi_throat(case: Case) -> Check:
+def _aisi_throat(action: FilletAction) -> Check:
     """Weld metal, in every thickness: AISI asks for it over 2.54 mm, where beads are no larger than the sheet."""
-    m = case.m
-    i, j = worst(case.elastic.ends.resultant)
+    m = action.welds
+    i, j = worst(action.elastic.ends.resultant)
     length = float(m.group.lengths[i])
-    demand = case.elastic.peak * length
+    demand = action.elastic.peak * length
     t_w = m.design_throat
-    trace: list[Evaluation | Looked | Stated] = [case.filler]
+    trace: list[Evaluation | Looked | Stated] = [action.filler]
     if m.weld == "fillet" and m.throat is None and m.counted_leg is not None:
         throat = aisi.THROAT.evaluate(w_1=m.counted_leg, w_2=m.counted_leg)
         t_w = float(throat.value)
         trace.append(throat)
     else:
         trace.append(measured(m))
-    strength = aisi.WELD_METAL.evaluate(t_w=t_w, L=length, F_xx=case.filler.value)
+    strength = aisi.WELD_METAL.evaluate(t_w=t_w, L=length, F_xx=action.filler.value)
     trace.append(strength)
-    trace.append(Stated("P", "N", demand, f"peak share, {place(case, case.elastic, i, j)}, on {mm(length):.4g}"))
+    trace.append(Stated("P", "N", demand, f"peak share, {place(action, action.elastic, i, j)}, on {mm(length):.4g}"))
     note = ""
     if at_most(m.thin.t, aisi.THROAT_FROM):
         note = (
@@ -229,22 +229,25 @@ def _aisi_throat(case: Case) -> Check:
     return AISI_THROAT.judge(capacity=float(strength.value), demand=demand, trace=trace, note=note)
 
 
-def _aisi_butt(case: Case) -> list[Check]:
-    m = case.m
+def _aisi_butt(action: FilletAction) -> list[Check]:
+    m = action.welds
     if not all(s.has_yield for s in m.sheets):
         reason = "the grade has no yield strength"
         return [AISI_GROOVE_TENSION.outside(reason), AISI_GROOVE_SHEAR.outside(reason)]
-    undermatched = weak_filler(case)
+    undermatched = weak_filler(action)
     weak = min((beside(s) for s in m.sheets), key=lambda left: left.f_y or 0.0)
     f_y = weak.f_y or 0.0
-    ends, t_e = case.elastic.ends, m.design_throat
+    ends, t_e = action.elastic.ends, m.design_throat
     normal, shear = np.abs(ends.normal), np.hypot(ends.axial, ends.lift)
     i, j = worst(normal)
     length = float(m.group.lengths[i])
     demand = float(normal[i, j]) * length
     strength = aisi.GROOVE_TENSION.evaluate(L=length, t_e=t_e, F_y=f_y)
     where = Stated(
-        "P", "N", demand, f"{Measure(float(normal[i, j]), unit='N/mm'):.4g} across, {place(case, case.elastic, i, j)}"
+        "P",
+        "N",
+        demand,
+        f"{Measure(float(normal[i, j]), unit='N/mm'):.4g} across, {place(action, action.elastic, i, j)}",
     )
     tension = bounded(
         AISI_GROOVE_TENSION, undermatched, capacity=float(strength.value), demand=demand,
@@ -254,18 +257,21 @@ def _aisi_butt(case: Case) -> list[Check]:
     length = float(m.group.lengths[i])
     demand = float(shear[i, j]) * length
     both = [
-        aisi.GROOVE_SHEAR_WELD.evaluate(L=length, t_e=t_e, F_xx=case.filler.value),
+        aisi.GROOVE_SHEAR_WELD.evaluate(L=length, t_e=t_e, F_xx=action.filler.value),
         aisi.GROOVE_SHEAR_SHEET.evaluate(L=length, t_e=t_e, F_y=f_y),
     ]
     least = min(both, key=lambda e: float(e.value) / aisi.OMEGA[e.formula.key])
     where = Stated(
-        "P", "N", demand, f"{Measure(float(shear[i, j]), unit='N/mm'):.4g} in shear, {place(case, case.elastic, i, j)}"
+        "P",
+        "N",
+        demand,
+        f"{Measure(float(shear[i, j]), unit='N/mm'):.4g} in shear, {place(action, action.elastic, i, j)}",
     )
     return [
         tension,
         bounded(
             AISI_GROOVE_SHEAR, undermatched, capacity=float(least.value), demand=demand,
             required=aisi.OMEGA[least.formula.key], load_factor=m.load_factor,
-            trace=[*weak.working, case.filler, *both, where],
+            trace=[*weak.working, action.filler, *both, where],
         ),
     ]  # fmt: skip

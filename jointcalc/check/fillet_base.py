@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from jointcalc.check.common import ADDED
-from jointcalc.check.fillet_case import Case, place, worst
+from jointcalc.check.fillet_action import FilletAction, place, worst
 from jointcalc.formula import aluminium_en1999 as al
 from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula import plug_aisc
@@ -32,27 +32,27 @@ EN8_MOST, EN12_MOST = 460.0, 700.0
 """Yield strengths [MPa] at which EN 1993-1-8 and EN 1993-1-12 end."""
 
 
-def weak_filler(case: Case) -> list[str]:
+def weak_filler(action: FilletAction) -> list[str]:
     """Why a rule that counts a butt weld as its sheet does not hold: the filler is the weaker of the two."""
-    f_u = min(s.f_u for s in case.m.sheets)
-    if at_least(case.filler.value, f_u):
+    f_u = min(s.f_u for s in action.welds.sheets)
+    if at_least(action.filler.value, f_u):
         return []
     return [
-        f"the filler, {mpa(case.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}: the weld would tear, not "
-        "the sheet; take a stronger filler"
+        f"the filler, {mpa(action.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}: the weld would tear, "
+        "not the sheet; take a stronger filler"
     ]
 
 
-def along_and_across(case: Case, along: Check, across: Check) -> Check:
+def along_and_across(action: FilletAction, along: Check, across: Check) -> Check:
     """Both uses at one end of one weld, squares added; the utilisations grow with the shares."""
-    per_along = (along.utilisation or 0.0) / float(case.along.max())
-    per_across = (across.utilisation or 0.0) / float(case.across.max())
-    used = np.hypot(case.along * per_along, case.across * per_across)
+    per_along = (along.utilisation or 0.0) / float(action.along.max())
+    per_across = (across.utilisation or 0.0) / float(action.across.max())
+    used = np.hypot(action.along * per_along, action.across * per_across)
     i, j = worst(used)
-    at = place(case, case.elastic, i, j)
+    at = place(action, action.elastic, i, j)
     trace = [
-        Stated("u_1", "1", float(case.along[i, j] * per_along), f"of {along.key}, {at}", status=along.provenance),
-        Stated("u_2", "1", float(case.across[i, j] * per_across), f"of {across.key}", status=across.provenance),
+        Stated("u_1", "1", float(action.along[i, j] * per_along), f"of {along.key}, {at}", status=along.provenance),
+        Stated("u_2", "1", float(action.across[i, j] * per_across), f"of {across.key}", status=across.provenance),
     ]
     return SHEET_BOTH.judge(
         capacity=1.0, demand=float(used[i, j]), unit="1", trace=trace,
@@ -60,17 +60,17 @@ def along_and_across(case: Case, along: Check, across: Check) -> Check:
     )  # fmt: skip
 
 
-def strained(case: Case) -> list[tuple[int, Array, Array]]:
+def strained(action: FilletAction) -> list[tuple[int, Array, Array]]:
     """Part (0 lifted or lapped, 1 underneath), and its shares across and in shear beside the weld [N/mm].
 
     A pull out of the plane stretches the part that stands on the weld and shears the one under it.
     """
-    ends = case.elastic.ends
-    if case.m.weld == "butt":
-        return [(n, case.sideways, np.hypot(ends.axial, ends.lift)) for n in (0, 1)]
+    ends = action.elastic.ends
+    if action.welds.weld == "butt":
+        return [(n, action.sideways, np.hypot(ends.axial, ends.lift)) for n in (0, 1)]
     return [
-        (0, case.across, case.along),
-        (1, case.sideways, np.hypot(ends.axial, ends.lift)),
+        (0, action.across, action.along),
+        (1, action.sideways, np.hypot(ends.axial, ends.lift)),
     ]
 
 

@@ -18,7 +18,7 @@ from math import hypot
 import numpy as np
 
 from jointcalc.check.common import CHARACTERISTIC, YIELDS
-from jointcalc.check.fillet_case import NOTHING, Case
+from jointcalc.check.fillet_action import NOTHING, FilletAction
 from jointcalc.check.heat import beside
 from jointcalc.formula import plate_bending as bend
 from jointcalc.formula.branch import above, at_most, most
@@ -55,22 +55,22 @@ FOOT = method(
 Working = list[Evaluation | Looked | Stated]
 
 
-def bending(case: Case) -> list[Check]:
+def bending(action: FilletAction) -> list[Check]:
     """Checks of everything a load out of the plane bends beside the welds; empty when there is none."""
-    if not case.lifted or case.m.weld == "butt":
+    if not action.lifted or action.welds.weld == "butt":
         return []
-    checks = [_carrier(case)]
-    if case.m.joint == "lap":
-        checks.append(_lapped(case))
-    elif case.m.weld == "fillet" and case.one_plate and _own_moment(case):
-        checks.append(_foot(case))
+    checks = [_carrier(action)]
+    if action.welds.joint == "lap":
+        checks.append(_lapped(action))
+    elif action.welds.weld == "fillet" and action.one_plate and _own_moment(action):
+        checks.append(_foot(action))
     return checks
 
 
-def needs(case: Case) -> list[Need]:
+def needs(action: FilletAction) -> list[Need]:
     """What of the load has to be covered here, and what is said when it is not."""
-    m, found = case.m, []
-    if case.lifted:
+    m, found = action.welds, []
+    if action.lifted:
         if m.weld == "butt":
             found.append(
                 Need("bend", "the load bends the sheets beside a butt weld; that is judged as a panel or brace")
@@ -79,60 +79,60 @@ def needs(case: Case) -> list[Need]:
             found.append(Need("bend", f"no method tells when {m.parts[1].label} folds under the welds"))
         if m.joint == "lap" and m.weld != "butt":
             found.append(Need("plate", f"no method tells when the lapped plate, {m.parts[0].label}, bends or peels"))
-        if m.weld == "fillet" and case.one_plate and _own_moment(case):
+        if m.weld == "fillet" and action.one_plate and _own_moment(action):
             found.append(Need("foot", f"no method tells when {m.parts[0].label} folds at its foot"))
-        if np.any(opening_pull(case)):
+        if np.any(opening_pull(action)):
             found.append(Need("root", "a weld on one side only is pulled open at its root"))
-    if partly_fused(case):
+    if partly_fused(action):
         found.append(Need("root", "a butt weld that does not go through is pulled off its middle"))
     return found
 
 
-def _parts_of_load(case: Case, about: Array | None = None) -> tuple[float, float, float]:
+def _parts_of_load(action: FilletAction, about: Array | None = None) -> tuple[float, float, float]:
     """Force out of the plane [N] and the moments that tilt the foot along and across its longer side [N·mm].
 
     The moments are taken about a point of the plane, the middle of the foot where none is given.
     """
-    x, y = case.foot.middle if about is None else about
-    here = case.m.acting.about(float(x), float(y))
-    M_1, M_2 = case.foot.across(np.array([here.M_x, here.M_y]))
+    x, y = action.foot.middle if about is None else about
+    here = action.welds.acting.about(float(x), float(y))
+    M_1, M_2 = action.foot.across(np.array([here.M_x, here.M_y]))
     return abs(here.F_z), M_1, M_2
 
 
-def _nearest_pull(case: Case) -> Array | None:
+def _nearest_pull(action: FilletAction) -> Array | None:
     """The point of the foot nearest to where the force out of the plane passes; None when there is no such force."""
-    load = case.m.acting
-    size = case.foot.c_1 * abs(load.F_z)
+    load = action.welds.acting
+    size = action.foot.c_1 * abs(load.F_z)
     if size <= NOTHING * (size + abs(load.M_x) + abs(load.M_y)):
         return None
-    return case.foot.nearest(np.array([-load.M_y, load.M_x]) / load.F_z)
+    return action.foot.nearest(np.array([-load.M_y, load.M_x]) / load.F_z)
 
 
-def _carrier(case: Case) -> Check:
-    m = case.m
+def _carrier(action: FilletAction) -> Check:
+    m = action.welds
     base = m.parts[1]
     if m.on == "backed":
         return BACKED.info(note="a web, frame or block stands right behind the welds, as stated: nothing to fold")
     left = beside(base)
-    how = SHEET if m.on == "sheet" else WALL
+    method = SHEET if m.on == "sheet" else WALL
     if left.f_y is None:
-        return how.outside("the grade has no yield strength to compute with", demand=_parts_of_load(case)[0])
+        return method.outside("the grade has no yield strength to compute with", demand=_parts_of_load(action)[0])
     trace: Working = [*left.working, bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=base.t)]
     if m.on == "sheet":
-        return _flat(case, float(trace[-1].value), trace)
-    return _wall(case, base, left.f_y, float(trace[-1].value), trace)
+        return _flat(action, float(trace[-1].value), trace)
+    return _wall(action, base, left.f_y, float(trace[-1].value), trace)
 
 
-def _room(case: Case) -> float | None:
+def _room(action: FilletAction) -> float | None:
     """Distance from the foot to the supports [mm]: its shorter side lies across the span, in the middle."""
-    m = case.m
-    return None if m.between is None else (m.between - case.foot.c_2) / 2
+    m = action.welds
+    return None if m.between is None else (m.between - action.foot.c_2) / 2
 
 
-def _flat(case: Case, m_p: float, trace: Working) -> Check:
-    m, foot = case.m, case.foot
-    F_z, M_1, M_2 = _parts_of_load(case)
-    s = _room(case)
+def _flat(action: FilletAction, m_p: float, trace: Working) -> Check:
+    m, foot = action.welds, action.foot
+    F_z, M_1, M_2 = _parts_of_load(action)
+    s = _room(action)
     if s is not None and at_most(s, 0.0):
         return SHEET.outside(
             f"the supports, {mm(m.between or 0.0):.4g} apart, lie inside the welds ({mm(foot.c_2):.4g} across): "
@@ -140,7 +140,7 @@ def _flat(case: Case, m_p: float, trace: Working) -> Check:
             "between them that this describes; if they stand under the welds say 'on' backed",
             demand=F_z,
         )
-    pulls = _pulls(case, m_p, s)
+    pulls = _pulls(action, m_p, s)
     pull = min(pulls, key=lambda e: float(e.value))
     less = 0.5 if m.free_edge is not None else 1.0
     tilts = []
@@ -156,7 +156,7 @@ def _flat(case: Case, m_p: float, trace: Working) -> Check:
         note = f"supports {mm(m.between or 0.0):.4g} apart, {held}"
     if m.free_edge is not None:
         note += f"; free edge {mm(m.free_edge):.4g} off"
-    at = _nearest_pull(case)
+    at = _nearest_pull(action)
     if at is not None:
         # a point of bare sheet holds so much wherever it lies, and a stiff foot about it does not make it less
         if m.free_edge is not None:
@@ -165,12 +165,12 @@ def _flat(case: Case, m_p: float, trace: Working) -> Check:
             bare = bend.FOOT_BETWEEN_SIMPLE.evaluate(m_p=m_p, c_1=0.0, c_2=0.0, s=m.between / 2 if m.between else s)
         else:
             bare = bend.FOOT_FAR.evaluate(m_p=m_p)
-        moved = _parts_of_load(case, at)
+        moved = _parts_of_load(action, at)
         if _use(moved, bare, tilts) < _use((F_z, M_1, M_2), pull, tilts):
             return _sum(
-                SHEET, case, moved, bare, tilts, trace, f"{note}; pulled at {mm(at[0] + 0.0, ', ', at[1] + 0.0):.4g}"
+                SHEET, action, moved, bare, tilts, trace, f"{note}; pulled at {mm(at[0] + 0.0, ', ', at[1] + 0.0):.4g}"
             )
-    return _sum(SHEET, case, (F_z, M_1, M_2), pull, tilts, trace, note)
+    return _sum(SHEET, action, (F_z, M_1, M_2), pull, tilts, trace, note)
 
 
 def _use(load: tuple[float, float, float], pull: Evaluation, tilts: list[tuple[Evaluation, float]]) -> float:
@@ -180,9 +180,9 @@ def _use(load: tuple[float, float, float], pull: Evaluation, tilts: list[tuple[E
     return F_z / float(pull.value) + hypot(*turned)
 
 
-def _pulls(case: Case, m_p: float, s: float | None) -> list[Evaluation]:
+def _pulls(action: FilletAction, m_p: float, s: float | None) -> list[Evaluation]:
     """Every way the sheet can fold under a pull; the lowest counts."""
-    m, foot = case.m, case.foot
+    m, foot = action.welds, action.foot
     sides = ((foot.c_1, foot.c_2), (foot.c_2, foot.c_1))
     if s is None:
         return [(bend.FOOT_FAR if m.free_edge is None else bend.FOOT_FAR_AT_EDGE).evaluate(m_p=m_p)]
@@ -194,15 +194,15 @@ def _pulls(case: Case, m_p: float, s: float | None) -> list[Evaluation]:
     return found
 
 
-def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Check:
+def _wall(action: FilletAction, base: Sheet, f_y: float, m_p: float, trace: Working) -> Check:
     """Face of a rectangular tube or wall of a round one, the tube along x; flat sheet of that width counts too."""
-    m = case.m
+    m = action.welds
     assert m.between is not None
     points = m.group.lines.reshape(-1, 2)
     h_1, b_1 = (float(v) for v in np.ptp(points, axis=0))
     b_0 = m.between
     low, high = points.min(axis=0), points.max(axis=0)
-    load = _tilts_of_tube(case, (low + high) / 2)
+    load = _tilts_of_tube(action, (low + high) / 2)
     F_z = load[0]
     if above(b_1, b_0):
         return WALL.outside(f"the welds reach {mm(b_1):.4g} across, the {m.on} is {mm(b_0):.4g} wide", demand=F_z)
@@ -241,19 +241,19 @@ def _wall(case: Case, base: Sheet, f_y: float, m_p: float, trace: Working) -> Ch
 
     pull = _least(pulls)
     tilts = [(_least(tilt_1), 1.0), (_least(tilt_2), 1.0)]
-    at = _nearest_pull(case)
+    at = _nearest_pull(action)
     if at is not None:
-        bare, moved = bend.FOOT_FAR.evaluate(m_p=m_p), _tilts_of_tube(case, at)
+        bare, moved = bend.FOOT_FAR.evaluate(m_p=m_p), _tilts_of_tube(action, at)
         if _use(moved, bare, tilts) < _use(load, pull, tilts):
             return _sum(
-                WALL, case, moved, bare, tilts, trace, f"{note}; pulled at {mm(at[0] + 0.0, ', ', at[1] + 0.0):.4g}"
+                WALL, action, moved, bare, tilts, trace, f"{note}; pulled at {mm(at[0] + 0.0, ', ', at[1] + 0.0):.4g}"
             )
-    return _sum(WALL, case, load, pull, tilts, trace, note)
+    return _sum(WALL, action, load, pull, tilts, trace, note)
 
 
-def _tilts_of_tube(case: Case, about: Array) -> tuple[float, float, float]:
+def _tilts_of_tube(action: FilletAction, about: Array) -> tuple[float, float, float]:
     """Force out of the plane and the moments that tilt a foot along and across a tube that runs along x."""
-    here = case.m.acting.about(float(about[0]), float(about[1]))
+    here = action.welds.acting.about(float(about[0]), float(about[1]))
     return abs(here.F_z), abs(here.M_y), abs(here.M_x)
 
 
@@ -263,8 +263,8 @@ def _least(ways: list[Evaluation]) -> Evaluation:
 
 
 def _sum(
-    how: Method,
-    case: Case,
+    method: Method,
+    action: FilletAction,
     load: tuple[float, float, float],
     pull: Evaluation,
     tilts: list[tuple[Evaluation, float]],
@@ -273,11 +273,11 @@ def _sum(
 ) -> Check:
     """Pull and tilts against what the sheet holds of each, added up."""
     F_z, M_1, M_2 = load
-    size = F_z * case.foot.c_1 + M_1 + M_2
+    size = F_z * action.foot.c_1 + M_1 + M_2
     trace = [*trace]
     parts = []
     uses = [F_z / float(pull.value)]
-    if size * NOTHING < F_z * case.foot.c_1:
+    if size * NOTHING < F_z * action.foot.c_1:
         trace += [pull, Stated("F_z", "N", F_z, "service force out of the plane")]
         parts.append("pull")
     for n, (M, (tilt, less)) in enumerate(zip((M_1, M_2), tilts), 1):
@@ -286,49 +286,53 @@ def _sum(
             uses.append(0.0)
             continue
         if resists <= 0:
-            return how.outside("the welds have no reach across the moment that tilts them", demand=F_z, trace=trace)
+            return method.outside("the welds have no reach across the moment that tilts them", demand=F_z, trace=trace)
         uses.append(M / resists)
         trace += [tilt, Stated(f"M_{n}", "N*mm", M, "service moment that tilts the foot")]
         parts.append("tilt")
         if less < 1:
             trace.append(Stated(f"k_{n}", "1", less, "of it near a free edge or on supports that turn"))
     if parts == ["pull"]:
-        return how.judge(capacity=float(pull.value), demand=F_z, load_factor=case.m.load_factor, trace=trace, note=note)
+        return method.judge(
+            capacity=float(pull.value), demand=F_z, load_factor=action.welds.load_factor, trace=trace, note=note
+        )
     used = uses[0] + hypot(uses[1], uses[2])
     trace.append(Stated("u", "1", used, "F_z over its resistance, and the tilts over theirs as squares, added"))
-    return how.judge(capacity=1.0, demand=used, load_factor=case.m.load_factor, unit="1", trace=trace, note=note)
+    return method.judge(
+        capacity=1.0, demand=used, load_factor=action.welds.load_factor, unit="1", trace=trace, note=note
+    )
 
 
-def _own_moment(case: Case) -> float:
+def _own_moment(action: FilletAction) -> float:
     """Moment about the long axis of one plate on edge [N·mm]; 0 when it is nothing beside the rest of the load."""
-    F_z, M_1, M_2 = _parts_of_load(case)
-    least = NOTHING * (F_z * case.foot.c_1 + M_1 + M_2)
+    F_z, M_1, M_2 = _parts_of_load(action)
+    least = NOTHING * (F_z * action.foot.c_1 + M_1 + M_2)
     return M_2 if least < M_2 else 0.0
 
 
-def _foot(case: Case) -> Check:
+def _foot(action: FilletAction) -> Check:
     """A plate on edge under a moment about its foot."""
-    part, M = case.m.parts[0], _own_moment(case)
+    part, M = action.welds.parts[0], _own_moment(action)
     left = beside(part)
     if left.f_y is None:
         return FOOT.outside("the grade has no yield strength to compute with", demand=M, unit="N*mm")
     m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
-    holds = bend.EDGE_MOMENT.evaluate(m_p=float(m_p.value), L=case.foot.c_1)
+    holds = bend.EDGE_MOMENT.evaluate(m_p=float(m_p.value), L=action.foot.c_1)
     return FOOT.judge(
-        capacity=float(holds.value), demand=M, load_factor=case.m.load_factor, unit="N*mm",
+        capacity=float(holds.value), demand=M, load_factor=action.welds.load_factor, unit="N*mm",
         trace=[*left.working, m_p, holds], note="its bending and buckling further up are those of a member",
     )  # fmt: skip
 
 
-def _lapped(case: Case) -> Check:
+def _lapped(action: FilletAction) -> Check:
     """A lapped plate between its welds and what pulls it; a flap beyond them."""
-    m, foot = case.m, case.foot
+    m, foot = action.welds, action.foot
     part = m.parts[0]
-    F_z, M_1, M_2 = _parts_of_load(case)
+    F_z, M_1, M_2 = _parts_of_load(action)
     left = beside(part)
     if left.f_y is None:
         return PLATE.outside("the grade has no yield strength to compute with", demand=F_z)
-    if case.in_line:
+    if action.in_line:
         return PLATE.outside(
             "a lap lifted off a single weld line peels: turn the joint so that the weld is sheared, or weld it on both "
             "sides or all round",
@@ -336,22 +340,22 @@ def _lapped(case: Case) -> Check:
         )
     m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
     trace: Working = [*left.working, m_p]
-    arm, reach = _beyond(case)
+    arm, reach = _beyond(action)
     a, b = m.patch if m.patch is not None else (0.0, 0.0)
     short, long = min(a, b), max(a, b)
-    s = (_span(case) - short) / 2
+    s = (_span(action) - short) / 2
     if at_most(s, 0.0):
         return PLATE.outside("what stands on the plate ('patch') is as large as the welds lie apart", demand=F_z)
     ways = [bend.FOOT_BETWEEN_SIMPLE.evaluate(m_p=float(m_p.value), c_1=x, c_2=y, s=s) for x, y in ((a, b), (b, a))]
-    if np.any(case.one_sided):
+    if np.any(action.one_sided):
         # not welded all round: the strip between the welds
-        ways.append(bend.STRIP.evaluate(m_p=float(m_p.value), L=_facing(case), s=s))
+        ways.append(bend.STRIP.evaluate(m_p=float(m_p.value), L=_facing(action), s=s))
     if arm > 0:
         # a flap just beyond the welds has hardly an arm: between them the plate must hold the force all the same
         ways.append(bend.FOLD.evaluate(m_p=float(m_p.value), L=reach, x=arm))
     pull = min(ways, key=lambda e: float(e.value))
     # the force itself, off the middle, is a pull; moments that no force out of the plane makes turn what stands on it
-    turn = _turned(case)
+    turn = _turned(action)
     if turn <= NOTHING * (F_z * foot.c_1 + M_1 + M_2):
         trace += [pull, Stated("F_z", "N", F_z, "service force out of the plane")]
         note = "" if m.patch is not None else "pulled at a point: give the size of what stands on it ('patch')"
@@ -365,58 +369,58 @@ def _lapped(case: Case) -> Check:
     formula, own = bend.tilted(c_1=short, c_2=long, s=None)
     tilt = formula.evaluate(m_p=float(m_p.value), **own)
     holds = 0.5 * float(tilt.value)
-    if np.any(case.one_sided):
-        holds = min(holds, 2 * float(m_p.value) * _facing(case))
+    if np.any(action.one_sided):
+        holds = min(holds, 2 * float(m_p.value) * _facing(action))
     used = F_z / float(pull.value) + turn / holds
     trace += [pull, tilt, Stated("M_pl", "N*mm", holds, "half of it: the plate may turn on its welds"),
               Stated("u", "1", used, "F_z and the moment over what the plate holds of each, added")]  # fmt: skip
     return PLATE.judge(capacity=1.0, demand=used, load_factor=m.load_factor, unit="1", trace=trace)
 
 
-def _turned(case: Case) -> float:
+def _turned(action: FilletAction) -> float:
     """Moment [N·mm] on a lapped plate that the arm of the force out of the plane does not make."""
-    m = case.m
+    m = action.welds
     x, y = (m.at[0], m.at[1]) if m.at is not None else (0.0, 0.0)
     return hypot(m.acting.M_x - y * m.acting.F_z, m.acting.M_y + x * m.acting.F_z)
 
 
-def _span(case: Case) -> float:
+def _span(action: FilletAction) -> float:
     """What a lapped plate spans [mm]: its shorter side where welded all round, else square to its longest weld."""
-    if not np.any(case.one_sided):
-        return case.foot.c_2
-    axis = case.m.group.axes[int(case.m.group.lengths.argmax())]
-    return float(np.ptp(case.foot.hull @ np.array([-axis[1], axis[0]])))
+    if not np.any(action.one_sided):
+        return action.foot.c_2
+    axis = action.welds.group.axes[int(action.welds.group.lengths.argmax())]
+    return float(np.ptp(action.foot.hull @ np.array([-axis[1], axis[0]])))
 
 
-def _facing(case: Case) -> float:
+def _facing(action: FilletAction) -> float:
     """Length of the strip between the welds [mm]: the shortest of those that run with the longest, or of all."""
-    group = case.m.group
+    group = action.welds.group
     along = np.abs(group.axes @ group.axes[int(group.lengths.argmax())]) > np.sqrt(0.5)
     return float(group.lengths[along].min() if along.sum() > 1 else group.lengths.min())
 
 
-def _beyond(case: Case) -> tuple[float, float]:
+def _beyond(action: FilletAction) -> tuple[float, float]:
     """How far outside the welds the force acts [mm], and the length that the flap folds along: their least width."""
-    m = case.m
+    m = action.welds
     if m.at is None or m.acting.F_z == 0:
         return 0.0, 0.0
     at = np.array(m.at[:2])
-    away = at - case.foot.nearest(at)
+    away = at - action.foot.nearest(at)
     arm = float(np.hypot(*away))
-    if arm <= NOTHING * case.foot.c_1:
+    if arm <= NOTHING * action.foot.c_1:
         return 0.0, 0.0
-    return arm, case.foot.width
+    return arm, action.foot.width
 
 
-def opening_pull(case: Case) -> np.ndarray:
+def opening_pull(action: FilletAction) -> np.ndarray:
     """Pull [N/mm] at both ends of every weld that opens its root: out of the plane, on one side only."""
-    if case.m.weld == "butt":
-        return np.zeros_like(case.elastic.ends.lift)
-    pull = np.where(case.one_sided[:, None], np.maximum(case.elastic.ends.lift, 0.0), 0.0)
-    return np.where(pull > NOTHING * case.elastic.peak, pull, 0.0)
+    if action.welds.weld == "butt":
+        return np.zeros_like(action.elastic.ends.lift)
+    pull = np.where(action.one_sided[:, None], np.maximum(action.elastic.ends.lift, 0.0), 0.0)
+    return np.where(pull > NOTHING * action.elastic.peak, pull, 0.0)
 
 
-def partly_fused(case: Case) -> bool:
+def partly_fused(action: FilletAction) -> bool:
     """Whether a butt weld that does not go through its sheet is loaded across."""
-    m = case.m
-    return m.weld == "butt" and not at_most(m.thin.t, m.design_throat) and case.has(case.across)
+    m = action.welds
+    return m.weld == "butt" and not at_most(m.thin.t, m.design_throat) and action.has(action.across)

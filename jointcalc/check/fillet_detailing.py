@@ -7,8 +7,8 @@ from math import hypot
 import numpy as np
 
 from jointcalc.check.common import LIMIT
+from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_base import THIN_D11, THIN_EN8
-from jointcalc.check.fillet_case import Case
 from jointcalc.formula import fillet_aisc as aisc
 from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula.branch import at_least, at_most, below
@@ -57,12 +57,12 @@ CORNER = method(
 )  # fmt: skip
 
 
-def weld_sizes(case: Case) -> list[Check]:
+def weld_sizes(action: FilletAction) -> list[Check]:
     """Leg, length, lap, gap, sides and corners against the clauses and the trade."""
-    m = case.m
+    m = action.welds
     checks: list[Check] = []
     thin = m.thin.thickness
-    structural = case.family == "steel" and at_least(thin, THIN_D11)
+    structural = action.family == "steel" and at_least(thin, THIN_D11)
     if m.weld == "fillet" and m.leg is not None:
         if structural:
             least = next(
@@ -90,18 +90,18 @@ def weld_sizes(case: Case) -> list[Check]:
             else:
                 checks.append(LENGTH_MIN.judge(capacity=shortest, demand=float(need.value), unit="mm", trace=[need]))
         else:
-            checks += _stitches(case, shortest)
-        checks += _sides(case)
+            checks += _stitches(action, shortest)
+        checks += _sides(action)
     if m.overlap is not None and m.joint == "lap":
         lap = aisc.LEAST_LAP.evaluate(t=thin)
         checks.append(LAP_MIN.judge(capacity=m.overlap, demand=float(lap.value), unit="mm", trace=[lap]))
-    if m.bend_radius is not None and case.family == "steel":
+    if m.bend_radius is not None and action.family == "steel":
         checks.append(_corner(m))
     return checks
 
 
-def _stitches(case: Case, shortest: float) -> list[Check]:
-    m = case.m
+def _stitches(action: FilletAction, shortest: float) -> list[Check]:
+    m = action.welds
     assert m.leg is not None
     assert m.stitch is not None
     least = aisc.LEAST_SEGMENT.evaluate(w=m.leg)
@@ -134,9 +134,9 @@ def _stitches(case: Case, shortest: float) -> list[Check]:
     return checks
 
 
-def _sides(case: Case) -> list[Check]:
+def _sides(action: FilletAction) -> list[Check]:
     """Side fillets alone under a force along them: each as long as they are apart (AISC 360 J2.2b)."""
-    m = case.m
+    m = action.welds
     size = hypot(m.acting.F_x, m.acting.F_y)
     if m.joint != "lap" or size == 0 or len(m.lines) < 2 or m.stitch is not None:
         return []

@@ -7,8 +7,8 @@ from math import hypot, sqrt
 import numpy as np
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
+from jointcalc.check.fillet_action import NOTHING, FilletAction, bounded, measured, place, worst
 from jointcalc.check.fillet_base import EN8_MOST, EN12_MOST, LEAST_THROAT, LONG_LAP, filler_strength_en1999, weak_filler
-from jointcalc.check.fillet_case import NOTHING, Case, bounded, measured, place, worst
 from jointcalc.check.heat import beside
 from jointcalc.errors import InputError
 from jointcalc.formula import fillet_en1993 as en
@@ -44,13 +44,13 @@ EN3_LAP = method(
 )  # fmt: skip
 
 
-def _beta_w(case: Case) -> tuple[Looked | Stated | None, str]:
+def _beta_w(action: FilletAction) -> tuple[Looked | Stated | None, str]:
     """Correlation factor by the yield strength of the weaker part, or why there is none."""
-    if case.family == "stainless":
+    if action.family == "stainless":
         return Stated("beta_w", "1", 1.0, "stainless steel (EN 1993-1-4, 6.3, from memory)", status="from memory"), ""
-    if not all(s.has_yield for s in case.m.sheets):
+    if not all(s.has_yield for s in action.welds.sheets):
         return None, "the grade has no yield strength by which β_w is chosen"
-    f_y = min(s.f_y for s in case.m.sheets)
+    f_y = min(s.f_y for s in action.welds.sheets)
     for row in load_table("beta_w").rows:
         if at_most(f_y, float(row["grade"].removeprefix("S"))):
             source = Source(en.EN8, "Table 4.1", "from memory")
@@ -62,45 +62,45 @@ def _beta_w(case: Case) -> tuple[Looked | Stated | None, str]:
     return None, f"EN 1993-1-12 ends at S700; this steel has f_y = {mpa(f_y):.4g}"
 
 
-def throat_strength(case: Case) -> tuple[float | None, Looked | Stated, list[Evaluation | Looked | Stated]]:
+def throat_strength(action: FilletAction) -> tuple[float | None, Looked | Stated, list[Evaluation | Looked | Stated]]:
     """Strength a throat is counted with whatever its size [MPa], its correlation factor, and where it comes from.
 
     The lower of weld metal and part; None where no strength of the metal is held.
     """
-    m = case.m
-    if case.family == "aluminium":
+    m = action.welds
+    if action.family == "aluminium":
         looked = filler_strength_en1999(m, m.filler_row["filler"])
         one = Stated("beta_w", "1", 1.0, "aluminium: the strength of the weld metal as it is")
         return (None, one, []) if looked is None else (looked.value, one, [looked])
-    beta, _ = _beta_w(case)
+    beta, _ = _beta_w(action)
     parts = [beside(s) for s in m.sheets]
     weak = min(parts, key=lambda p: p.f_u)
-    working: list[Evaluation | Looked | Stated] = [case.filler, *weak.working]
+    working: list[Evaluation | Looked | Stated] = [action.filler, *weak.working]
     return (
-        min(weak.f_u, case.filler.value),
+        min(weak.f_u, action.filler.value),
         beta or Stated("beta_w", "1", 1.0, "no yield strength to choose it by"),
         working,
     )
 
 
-def by_eurocode(case: Case) -> list[Check]:
+def by_eurocode(action: FilletAction) -> list[Check]:
     """Weld metal by EN 1993-1-8 or EN 1993-1-12, and the lap by EN 1993-1-3."""
-    m = case.m
+    m = action.welds
     if m.weld == "butt":
-        return [_butt_eurocode(case)]
+        return [_butt_eurocode(action)]
     if m.weld != "fillet":
         reason = (
             "EN 1993-1-8, 4.8 takes the throat of a flare weld from trial welds: measure it and judge it as a fillet"
         )
-        return [EN8_DIRECTIONAL.outside(reason, demand=case.elastic.peak, unit="N/mm")]
-    return [*_eurocode_weld(case), _lap(case)]
+        return [EN8_DIRECTIONAL.outside(reason, demand=action.elastic.peak, unit="N/mm")]
+    return [*_eurocode_weld(action), _lap(action)]
 
 
-def _butt_eurocode(case: Case) -> Check:
-    m = case.m
+def _butt_eurocode(action: FilletAction) -> Check:
+    m = action.welds
     if not all(s.has_yield for s in m.sheets):
         return EN8_BUTT.outside("the grade has no yield strength", unit="N/mm")
-    reasons = weak_filler(case)
+    reasons = weak_filler(action)
     if below(m.design_throat, m.thin.t):
         reasons.append(
             f"a throat of {mm(m.design_throat):.3g} in {mm(m.thin.t):.3g} is partial penetration: 4.7.2 has it "
@@ -109,7 +109,7 @@ def _butt_eurocode(case: Case) -> Check:
         )
     left = [(s.t, beside(s)) for s in m.sheets]
     t, weak = min(left, key=lambda p: p[0] * (p[1].f_y or 0.0))
-    ends = case.elastic.ends
+    ends = action.elastic.ends
     shear = np.hypot(ends.axial, ends.lift)
     i, j = worst(np.sqrt(ends.normal**2 + 3 * shear**2))
     demand = en.BUTT_COMPARISON.evaluate(F_perp=float(abs(ends.normal[i, j])), F_par=float(shear[i, j]))
@@ -117,23 +117,23 @@ def _butt_eurocode(case: Case) -> Check:
     return bounded(
         EN8_BUTT, reasons, capacity=float(capacity.value), demand=float(demand.value), load_factor=m.load_factor,
         unit="N/mm", trace=[*weak.working, capacity, demand],
-        note=f"full penetration; {place(case, case.elastic, i, j)}",
+        note=f"full penetration; {place(action, action.elastic, i, j)}",
     )  # fmt: skip
 
 
-def _eurocode_weld(case: Case) -> list[Check]:
-    m = case.m
+def _eurocode_weld(action: FilletAction) -> list[Check]:
+    m = action.welds
     both = (EN8_DIRECTIONAL, EN8_NORMAL, EN8_SIMPLIFIED)
     a, t = m.design_throat, m.thin.t
     left = [beside(s) for s in m.sheets]
     weak = min(left, key=lambda p: p.f_u)
     f_u = weak.f_u
-    beta, why = _beta_w(case)
+    beta, why = _beta_w(action)
     throat: list[Evaluation | Looked | Stated] = [*weak.working]
     leg = m.counted_leg
     throat += [en.THROAT.evaluate(s=leg)] if m.throat is None and leg is not None else [measured(m)]
     if beta is None and not all(s.has_yield for s in m.sheets):
-        return [how.outside(why, demand=case.elastic.peak, unit="N/mm", trace=throat) for how in both]
+        return [method.outside(why, demand=action.elastic.peak, unit="N/mm", trace=throat) for method in both]
     # a weld that is thinner, shorter or of a weaker filler than the clause begins with is no stronger than one that is
     # just so: it is judged as that one, which bounds it from above
     reasons = en.DIRECTIONAL_STRENGTH.outside(t=t, a=a, f_u=f_u, beta_w=1.0)
@@ -142,27 +142,27 @@ def _eurocode_weld(case: Case) -> list[Check]:
         beta = Stated("beta_w", "1", 1.0, "as at S700")
     strong = all(s.has_yield for s in m.sheets) and above(min(s.f_y for s in m.sheets), EN8_MOST)
     notes = [] if m.full_size else [f"each weld less {mm(a):.3g} at both ends (not full size there)"]
-    if below(case.filler.value, f_u):
-        weaker = f"the filler, {mpa(case.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}"
+    if below(action.filler.value, f_u):
+        weaker = f"the filler, {mpa(action.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}"
         if strong:
             notes.append(f"{weaker}: the filler's strength is counted (EN 1993-1-12, 2.8, from memory)")
         else:
             reasons.append(f"{weaker}; 4.2(2) forbids that")
-        f_u = case.filler.value
-        throat.append(case.filler)
+        f_u = action.filler.value
+        throat.append(action.filler)
     a = max(a, LEAST_THROAT) if reasons or below(a, LEAST_THROAT) else a
     group, short = _effective(m, a)
     reasons += short
     if below(f_u * a, 1e-9):
-        return [how.outside(reasons, demand=case.elastic.peak, unit="N/mm", trace=throat) for how in both]
+        return [method.outside(reasons, demand=action.elastic.peak, unit="N/mm", trace=throat) for method in both]
     try:
         elastic = group.elastic(m.acting)
     except InputError as error:
-        return [how.outside(error.message, unit="N/mm") for how in both]
+        return [method.outside(error.message, unit="N/mm") for method in both]
     ends = elastic.ends
     # the senses of the two shares on the legs are those that stress the throat most
     F_1, F_2, F_par = np.abs(ends.normal), np.abs(ends.lift), np.abs(ends.axial)
-    factor = _long_lap(case)
+    factor = _long_lap(action)
     less = float(factor.value) if factor is not None else 1.0
     if reasons and above(a, m.design_throat):
         throat.append(Stated("a_3", "mm", a, "the least throat that counts, as an upper bound"))
@@ -176,10 +176,10 @@ def _eurocode_weld(case: Case) -> list[Check]:
             en.TAU_PAR.evaluate(F_par=float(F_par[i, j]), a=a),
         )
 
-    def judge(how: Method, resistance: Evaluation, size: float, *working: Evaluation | Looked | Stated) -> Check:
+    def judge(method: Method, resistance: Evaluation, size: float, *working: Evaluation | Looked | Stated) -> Check:
         return bounded(
-            how, reasons, capacity=less * float(resistance.value), demand=size, load_factor=m.load_factor, unit="N/mm",
-            trace=[*head, *working], note="; ".join(notes),
+            method, reasons, capacity=less * float(resistance.value), demand=size, load_factor=m.load_factor,
+            unit="N/mm", trace=[*head, *working], note="; ".join(notes),
         )  # fmt: skip
 
     checks: list[Check] = []
@@ -192,7 +192,7 @@ def _eurocode_weld(case: Case) -> list[Check]:
     s, tp, tl = stresses(i, j, -1.0)
     v = en.DIRECTIONAL_STRESS.evaluate(sigma_perp=float(s.value), tau_perp=float(tp.value), tau_par=float(tl.value))
     size = float(ends.resultant[i, j])
-    where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {place(case, elastic, i, j)}")
+    where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {place(action, elastic, i, j)}")
     resistance = en.DIRECTIONAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_u, beta_w=beta.value, sigma_v=float(v.value))
     checks.append(judge(EN8_DIRECTIONAL, resistance, size, where, s, tp, tl, v, resistance))
     normal = en.sigma_perp(F_1=F_1, F_2=F_2, a=a)
@@ -200,12 +200,12 @@ def _eurocode_weld(case: Case) -> list[Check]:
     if normal[i, j] > 0:
         s, _, _ = stresses(i, j, 1.0)
         size = float(ends.resultant[i, j])
-        where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {place(case, elastic, i, j)}")
+        where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {place(action, elastic, i, j)}")
         resistance = en.NORMAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_u, sigma_perp=float(s.value))
         checks.append(judge(EN8_NORMAL, resistance, size, where, s, resistance))
     simple = en.SIMPLIFIED_RESISTANCE.evaluate(f_u=f_u, beta_w=beta.value, a=a)
     i, j = worst(ends.resultant)
-    where = Stated("F_w_Ed", "N/mm", elastic.peak, f"elastic share, {place(case, elastic, i, j)}")
+    where = Stated("F_w_Ed", "N/mm", elastic.peak, f"elastic share, {place(action, elastic, i, j)}")
     checks.append(judge(EN8_SIMPLIFIED, simple, elastic.peak, simple, where))
     return checks
 
@@ -232,9 +232,9 @@ def _effective(m: FilletGroup, a: float) -> tuple[WeldGroup, list[str]]:
     return WeldGroup.of(group.lines + np.concatenate((-change, change), axis=1), throat=a), reasons
 
 
-def _long_lap(case: Case) -> Evaluation | None:
+def _long_lap(action: FilletAction) -> Evaluation | None:
     """Reduction of a lap longer than 150 throats in the direction of the force; None when there is none."""
-    m = case.m
+    m = action.welds
     size = hypot(m.acting.F_x, m.acting.F_y)
     if m.joint != "lap" or size == 0:
         return None
@@ -244,16 +244,16 @@ def _long_lap(case: Case) -> Evaluation | None:
     return en.LONG_LAP_FACTOR.evaluate(L_j=L_j, a=m.design_throat) if above(L_j, LONG_LAP * m.design_throat) else None
 
 
-def _lap(case: Case) -> Check:
+def _lap(action: FilletAction) -> Check:
     """Lap fillets in sheet: end and side fillets of a strip under a force through the middle of the group."""
-    m = case.m
+    m = action.welds
     size = hypot(m.acting.F_x, m.acting.F_y)
     demand = sqrt(m.acting.F_x**2 + m.acting.F_y**2 + m.acting.F_z**2)
     reasons: list[str] = []
     if m.joint != "lap":
         reasons.append("written for laps; this is a tee")
-    if case.family != "steel":
-        reasons.append(f"written for carbon steel; this is {case.family}")
+    if action.family != "steel":
+        reasons.append(f"written for carbon steel; this is {action.family}")
     if m.stitch is not None:
         reasons.append("written for continuous fillets")
     if size == 0:
@@ -308,11 +308,11 @@ def _lap(case: Case) -> Check:
     carried = total
     if below(a, t):
         # 8.5.1: otherwise it must be shown that the sheet governs
-        beta, why = _beta_w(case)
+        beta, why = _beta_w(action)
         if beta is None:
             reasons.append(why)
         else:
-            weld = en.SIMPLIFIED_RESISTANCE.evaluate(f_u=min(left.f_u, case.filler.value), beta_w=beta.value, a=a)
+            weld = en.SIMPLIFIED_RESISTANCE.evaluate(f_u=min(left.f_u, action.filler.value), beta_w=beta.value, a=a)
             carried = float(weld.value) * float(m.group.lengths.sum())
             trace.append(weld)
             if carried < total:

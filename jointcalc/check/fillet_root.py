@@ -10,8 +10,8 @@ from __future__ import annotations
 import numpy as np
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL
+from jointcalc.check.fillet_action import FilletAction, bounded, place, worst
 from jointcalc.check.fillet_bend import Working, opening_pull, partly_fused
-from jointcalc.check.fillet_case import Case, bounded, place, worst
 from jointcalc.check.heat import beside
 from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula.branch import above
@@ -25,14 +25,14 @@ ROOT = method(
 )  # fmt: skip
 
 
-def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -> list[Check]:
+def root(action: FilletAction, f_w: float | None, beta: Looked | Stated, trace: Working) -> list[Check]:
     """The root of welds on one side only.
 
     `f_w` is the strength [MPa] to compute with, the lower of weld metal and part, None where there is none to compute
     with; `beta` the correlation factor; `trace` says where both come from.
     """
-    m = case.m
-    opened = case.across if partly_fused(case) else opening_pull(case)
+    m = action.welds
+    opened = action.across if partly_fused(action) else opening_pull(action)
     if not np.any(opened):
         return []
     i, j = worst(opened)
@@ -47,7 +47,7 @@ def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -
                 demand=pull, unit="N/mm",
             )
         ]  # fmt: skip
-    a, ends = m.design_throat, case.elastic.ends
+    a, ends = m.design_throat, action.elastic.ends
     leg = m.counted_leg if m.counted_leg is not None else a * 2**0.5
     reasons: list[str] = []
     wall: dict[str, float] | None = None
@@ -56,9 +56,9 @@ def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -
         lean, slide = opened / a, np.zeros_like(opened)
     else:
         t, left = m.parts[0].t, beside(m.parts[0])
-        if m.joint == "lap" and not case.in_line:
+        if m.joint == "lap" and not action.in_line:
             arm = en.ROOT_ARM_EDGE.evaluate(s=leg)
-        elif m.joint == "tee" and not (case.in_line or case.one_plate) and left.f_y is not None:
+        elif m.joint == "tee" and not (action.in_line or action.one_plate) and left.f_y is not None:
             arm = en.ROOT_ARM.evaluate(t=t, s=leg)
             wall = {"f_y": left.f_y, "t": t, "s": leg}
             trace = [*trace, *left.working]
@@ -77,15 +77,15 @@ def root(case: Case, f_w: float | None, beta: Looked | Stated, trace: Working) -
         slide = en.tau_perp(F_1=shares["F_1"], F_2=-shares["F_2"], a=a)
     e = float(arm.value)
     M = en.root_moment_held(F_root=opened, **wall) if wall else en.root_moment(F_root=opened, e=e)
-    used = np.sqrt((lean + en.root_bending(M=M, a=a)) ** 2 + 3 * (slide**2 + (case.along / a) ** 2))
+    used = np.sqrt((lean + en.root_bending(M=M, a=a)) ** 2 + 3 * (slide**2 + (action.along / a) ** 2))
     used = np.where(opened > 0, used, 0.0)
     i, j = worst(used)
-    size = float(np.hypot(case.along[i, j], case.across[i, j]))
+    size = float(np.hypot(action.along[i, j], action.across[i, j]))
     pull = float(opened[i, j])
     moment = en.ROOT_MOMENT_HELD.evaluate(F_root=pull, **wall) if wall else en.ROOT_MOMENT.evaluate(F_root=pull, e=e)
     bent = en.ROOT_BENDING.evaluate(M=float(moment.value), a=a)
     holds = en.DIRECTIONAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_w, beta_w=beta.value, sigma_v=float(used[i, j]))
-    where = Stated("F_w_Ed", "N/mm", size, place(case, case.elastic, i, j))
+    where = Stated("F_w_Ed", "N/mm", size, place(action, action.elastic, i, j))
     stress = Stated("sigma_v", "MPa", float(used[i, j]), "with the stresses of the throat, as in eq. (4.1)")
     return [
         bounded(

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from jointcalc.check.common import CHARACTERISTIC, FITTED, NOMINAL
+from jointcalc.check.fillet_action import FilletAction, measured, place, worst
 from jointcalc.check.fillet_base import ALLOWABLE, filler_strength_en1999, strained
-from jointcalc.check.fillet_case import Case, measured, place, worst
 from jointcalc.errors import InputError
 from jointcalc.formula import aluminium_en1999 as al
 from jointcalc.formula import fillet_en1993 as en
@@ -47,10 +47,10 @@ MIL_WELD = method(
 )  # fmt: skip
 
 
-def in_aluminium(case: Case) -> list[Check]:
+def in_aluminium(action: FilletAction) -> list[Check]:
     """Weld metal and softened zone by EN 1999-1-1, and weld metal by the Aluminum Design Manual."""
-    m = case.m
-    ends, a = case.elastic.ends, m.design_throat
+    m = action.welds
+    ends, a = action.elastic.ends, m.design_throat
     shares = {"F_1": np.abs(ends.normal), "F_2": -np.abs(ends.lift)}
     stress = en.directional_stress(
         sigma_perp=en.sigma_perp(**shares, a=a),
@@ -59,7 +59,7 @@ def in_aluminium(case: Case) -> list[Check]:
     )
     i, j = worst(stress)
     size = float(ends.resultant[i, j])
-    where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {place(case, case.elastic, i, j)}")
+    where = Stated("F_w_Ed", "N/mm", size, f"elastic share, {place(action, action.elastic, i, j)}")
     filler = m.filler_row["filler"]
     looked = filler_strength_en1999(m, filler)
     checks: list[Check] = []
@@ -80,7 +80,7 @@ def in_aluminium(case: Case) -> list[Check]:
                 trace=[measured(m), looked, where, s, tp, tl, v], note="capacity in the direction of the load",
             )
         )  # fmt: skip
-    checks.append(_zone(case))
+    checks.append(_zone(action))
     row = m.filler_row
     source = Source("Aluminum Design Manual", "fillet weld strengths", "from memory")
     F_sw = Looked("F_sw", "MPa", row.need("shear_ultimate"), "filler_aluminium_shear", filler, source)
@@ -88,25 +88,25 @@ def in_aluminium(case: Case) -> list[Check]:
         strength = al.FILLER_SHEAR.evaluate(F_sw=F_sw.value, t_e=a)
         checks.append(
             ADM_FILLET.judge(
-                capacity=float(strength.value), demand=case.elastic.peak, unit="N/mm",
+                capacity=float(strength.value), demand=action.elastic.peak, unit="N/mm",
                 trace=[F_sw, measured(m), strength], note="strength along the weld, used for every direction",
             )
         )  # fmt: skip
     else:
-        checks.append(ADM_FILLET.outside("written for fillets", demand=case.elastic.peak, unit="N/mm"))
+        checks.append(ADM_FILLET.outside("written for fillets", demand=action.elastic.peak, unit="N/mm"))
     return checks
 
 
-def _zone(case: Case) -> Check:
-    m, ends = case.m, case.elastic.ends
+def _zone(action: FilletAction) -> Check:
+    m, ends = action.welds, action.elastic.ends
     strengths = [(s, s.material.f_u_haz) for s in m.sheets]
     missing = [s.material.grade for s, f in strengths if f is None]
     if missing:
         return EN9_ZONE.outside(
-            f"no heat-affected strength of {missing[0]} is in the tables", demand=case.elastic.peak, unit="N/mm"
+            f"no heat-affected strength of {missing[0]} is in the tables", demand=action.elastic.peak, unit="N/mm"
         )
     best: tuple[float, int, tuple[int, int], Array, Array] | None = None
-    for n, across, shear in strained(case):
+    for n, across, shear in strained(action):
         part = m.parts[n]
         used = al.haz_stress(F_perp=across, F_par=shear, t=part.t) / float(part.material.f_u_haz or 1.0)
         at = worst(used)
@@ -136,14 +136,14 @@ def _zone(case: Case) -> Check:
     capacity = size * f_u_haz / float(v.value) if float(v.value) > 0 else f_u_haz * t
     return EN9_ZONE.judge(
         capacity=capacity, demand=size, load_factor=m.load_factor, unit="N/mm",
-        trace=[*working, Stated("F_w_Ed", "N/mm", size, place(case, case.elastic, i, j)), v], note="; ".join(notes),
+        trace=[*working, Stated("F_w_Ed", "N/mm", size, place(action, action.elastic, i, j)), v], note="; ".join(notes),
     )  # fmt: skip
 
 
-def by_mil_4130(case: Case) -> list[Check]:
+def by_mil_4130(action: FilletAction) -> list[Check]:
     """Ultimate allowables of MIL-HDBK-5 for 4130: near the weld, and its metal."""
-    m = case.m
-    peak = case.elastic.peak
+    m = action.welds
+    peak = action.elastic.peak
     sheet = min((s for s in m.sheets if s.material.grade.startswith("4130")), key=lambda s: s.t)
     k_near, why = cm.near_factor(taper=float(np.degrees(m.taper)))
     # published for normalised 4130: what a certificate gives beyond 95 ksi is not counted beside a weld
@@ -158,9 +158,9 @@ def by_mil_4130(case: Case) -> list[Check]:
             note=f"{why}; the tensile value is used for every direction",
         )
     ]  # fmt: skip
-    alloyed = at_least(case.filler.value, cm.ALLOYED_FILLER)
+    alloyed = at_least(action.filler.value, cm.ALLOYED_FILLER)
     case_name = "weld_metal_alloy_filler_low" if alloyed else "weld_metal_low_carbon_filler"
-    row = load_table("haz_4130").find(case=case_name)
+    row = load_table("haz_4130").find(action=case_name)
     F_sw = Looked("F_sw", "MPa", row.need("shear_ultimate"), "haz_4130", case_name, _MIL)
     strength = cm.WELD_METAL_SHEAR.evaluate(F_sw=F_sw.value, t_e=m.design_throat)
     checks.append(

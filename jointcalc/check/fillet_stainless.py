@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, YIELDS
+from jointcalc.check.fillet_action import FilletAction, measured, place, worst
 from jointcalc.check.fillet_base import along_and_across, strained
-from jointcalc.check.fillet_case import Case, measured, place, worst
 from jointcalc.check.heat import beside
 from jointcalc.formula import fillet_asce8 as asce8
 from jointcalc.formula import fillet_en1993 as en
@@ -36,21 +36,21 @@ EN1_BESIDE = method(
 )  # fmt: skip
 
 
-def by_asce8(case: Case) -> list[Check]:
+def by_asce8(action: FilletAction) -> list[Check]:
     """SEI/ASCE 8 for fillets in sheet; the part beside the weld by its yield, in every thickness."""
-    m = case.m
-    checks = [_beside_yield(case)]
+    m = action.welds
+    checks = [_beside_yield(action)]
     plan = (ASCE_LONGITUDINAL, ASCE_TRANSVERSE, ASCE_WELD)
     t = m.thin.t
     if m.weld != "fillet":
-        return [*checks, *(how.outside("held here for fillets only") for how in plan)]
+        return [*checks, *(method.outside("held here for fillets only") for method in plan)]
     if not asce8.THIN.inside({"t": t}):
-        return [*checks, *(how.outside(asce8.THIN.reason({"t": t})) for how in plan)]
+        return [*checks, *(method.outside(asce8.THIN.reason({"t": t})) for method in plan)]
     # annealed: what the grade's standard guarantees, whatever a certificate of rolled strip says
     parts = [(s.t, min(s.f_u, s.material.f_u or s.f_u)) for s in m.sheets]
     omega = m.load_factor / asce8.PHI_SHEET
     best: tuple[float, int, Formula, str, dict[str, float]] | None = None
-    peaks = case.along.max(axis=1)
+    peaks = action.along.max(axis=1)
     for i, length in enumerate(m.group.lengths.tolist()):
         for thick, f_ua in parts:
             formula, why = asce8.longitudinal(L=length, t=thick)
@@ -66,36 +66,36 @@ def by_asce8(case: Case) -> list[Check]:
     along = ASCE_LONGITUDINAL.judge(
         capacity=float(strength.value), demand=demand, required=omega, trace=[strength, where], note=why
     )
-    i, j = worst(case.across)
-    length, share = float(m.group.lengths[i]), float(case.across[i, j])
+    i, j = worst(action.across)
+    length, share = float(m.group.lengths[i]), float(action.across[i, j])
     thick, f_ua = min(parts, key=lambda p: p[0] * p[1])
     strength = asce8.TRANSVERSE.evaluate(t=thick, L=length, F_ua=f_ua)
     where = Stated(
-        "P", "N", share * length, f"{Measure(share, unit='N/mm'):.4g} across, {place(case, case.elastic, i, j)}"
+        "P", "N", share * length, f"{Measure(share, unit='N/mm'):.4g} across, {place(action, action.elastic, i, j)}"
     )
     across = ASCE_TRANSVERSE.judge(
         capacity=float(strength.value), demand=share * length, required=omega, trace=[strength, where]
     )
-    i, j = worst(case.elastic.ends.resultant)
+    i, j = worst(action.elastic.ends.resultant)
     length = float(m.group.lengths[i])
-    metal = asce8.WELD_METAL.evaluate(t_w=m.design_throat, L=length, F_xx=case.filler.value)
-    where = Stated("P", "N", case.elastic.peak * length, f"peak share, {place(case, case.elastic, i, j)}")
+    metal = asce8.WELD_METAL.evaluate(t_w=m.design_throat, L=length, F_xx=action.filler.value)
+    where = Stated("P", "N", action.elastic.peak * length, f"peak share, {place(action, action.elastic, i, j)}")
     weld = ASCE_WELD.judge(
-        capacity=float(metal.value), demand=case.elastic.peak * length, load_factor=m.load_factor,
-        trace=[case.filler, measured(m), metal, where],
+        capacity=float(metal.value), demand=action.elastic.peak * length, load_factor=m.load_factor,
+        trace=[action.filler, measured(m), metal, where],
     )  # fmt: skip
     checks += [along, across]
     if along.utilisation and across.utilisation:
-        checks.append(along_and_across(case, along, across))
+        checks.append(along_and_across(action, along, across))
     return [*checks, weld]
 
 
-def _beside_yield(case: Case) -> Check:
-    m = case.m
+def _beside_yield(action: FilletAction) -> Check:
+    m = action.welds
     if not all(s.has_yield for s in m.sheets):
-        return EN1_BESIDE.outside("the grade has no yield strength", demand=case.elastic.peak, unit="N/mm")
+        return EN1_BESIDE.outside("the grade has no yield strength", demand=action.elastic.peak, unit="N/mm")
     best: tuple[float, int, tuple[int, int], Array, Array] | None = None
-    for n, across, shear in strained(case):
+    for n, across, shear in strained(action):
         left = beside(m.parts[n])
         used = np.sqrt(across**2 + 3 * shear**2) / (m.parts[n].t * (left.f_y or 0.0))
         at = worst(used)
@@ -109,5 +109,5 @@ def _beside_yield(case: Case) -> Check:
     return EN1_BESIDE.judge(
         capacity=float(holds.value), demand=float(demand.value), load_factor=m.load_factor, unit="N/mm",
         trace=[*left.working, holds, demand],
-        note=f"{m.parts[n].label}, {place(case, case.elastic, *at)}",
+        note=f"{m.parts[n].label}, {place(action, action.elastic, *at)}",
     )  # fmt: skip

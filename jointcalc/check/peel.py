@@ -46,11 +46,11 @@ class Flange:
     arm: float | None
     load_factor: float
 
-    def folds(self, how: Method) -> Check:
+    def folds(self, method: Method) -> Check:
         """Whether the weakest of the sheets folds open."""
         given = Stated("F", "N", self.pull, self.told)
         if self.arm is None:
-            return how.outside(NO_ARM, demand=self.pull, trace=[given])
+            return method.outside(NO_ARM, demand=self.pull, trace=[given])
         partial, metal = gamma_M0(self.sheets)
         found: list[tuple[float, Steps]] = []
         for sheet in self.sheets:
@@ -58,15 +58,15 @@ class Flange:
                 working = self._fold(sheet)
                 found.append((float(working[-1].value), [*cores((sheet,)), *working, given]))
         if not found:
-            return how.outside(NO_YIELD, demand=self.pull, trace=[given])
+            return method.outside(NO_YIELD, demand=self.pull, trace=[given])
         capacity, trace = min(found, key=lambda one: one[0])
         told: dict[str, Any] = {
             "capacity": capacity, "demand": self.pull, "required": partial * self.load_factor, "trace": trace,
         }  # fmt: skip
         if len(found) < len(self.sheets):
-            return how.at_most(NO_YIELD, **told)
+            return method.at_most(NO_YIELD, **told)
         note = "an upper bound: two straight hinges, at the row and at the bend"
-        return how.judge(note=f"{note}; {metal}" if metal else note, **told)
+        return method.judge(note=f"{note}; {metal}" if metal else note, **told)
 
     def _fold(self, sheet: Sheet) -> list[Evaluation]:
         assert self.arm is not None

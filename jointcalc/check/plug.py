@@ -10,8 +10,8 @@ No published method gives a plug weld strength when the sheets are lifted apart;
 
 Where each mode stands: weld metal and fused spot of a punched hole in `plug_hole`; distances, hole and fill in
 `plug_detailing`; arc spots by AISI in `plug_arc_aisi`, by EN in `plug_arc_en`; the sheet from weld to end and
-through the row in `plug_sheets`; loads that nothing covers and the cautions in `plug_told`.  Shares of the load and how
-a formula becomes a check: `plug_base`.
+through the row in `plug_sheets`; loads that nothing covers and the cautions in `plug_notes`.  The load on one weld
+and how a formula becomes a check: `plug_base`.
 """
 
 from __future__ import annotations
@@ -19,10 +19,10 @@ from __future__ import annotations
 from jointcalc.check.common import LIMIT
 from jointcalc.check.plug_arc_aisi import aisi_arc
 from jointcalc.check.plug_arc_en import en_arc
-from jointcalc.check.plug_base import Shares
+from jointcalc.check.plug_base import PlugAction
 from jointcalc.check.plug_hole import punched
+from jointcalc.check.plug_notes import cautions_of, unjudged_of
 from jointcalc.check.plug_sheets import sheets_of_row
-from jointcalc.check.plug_told import cautions_of, unjudged_of
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula.branch import above
 from jointcalc.model.plug import PlugRow
@@ -51,20 +51,20 @@ ARC_CLEAR = method(
 
 def check_plug(row: PlugRow) -> Result:
     """Judge a row of plug, slot or arc spot welds."""
-    load_ = Shares(row)
+    action = PlugAction(row)
     if row.hole is not None:
-        checks, sizes = punched(row, load_)
+        checks, sizes = punched(action)
     else:
-        checks, sizes = _arc_spot(row, load_)
-    checks += sheets_of_row(row, load_)
+        checks, sizes = _arc_spot(action)
+    checks += sheets_of_row(action)
     values = {
         "welds": Amount(float(row.welds), "1"),
         "pitch": Amount(row.actual_pitch, "mm"),
         "end_distance": Amount(row.actual_end, "mm"),
         **sizes,
-        "shear_per_weld": Amount(load_.along, "N"),
-        "across_per_weld": Amount(load_.across, "N"),
-        "uplift_per_weld": Amount(load_.uplift, "N"),
+        "shear_per_weld": Amount(action.along, "N"),
+        "across_per_weld": Amount(action.across, "N"),
+        "uplift_per_weld": Amount(action.uplift, "N"),
     }
     what = f"hole {mm(row.diameter):.4g}" if row.hole is not None else f"arc spot {mm(row.diameter):.4g}"
     if row.slot is not None:
@@ -82,7 +82,8 @@ def check_plug(row: PlugRow) -> Result:
     )
 
 
-def _arc_spot(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]]:
+def _arc_spot(action: PlugAction) -> tuple[list[Check], dict[str, Amount]]:
+    row = action.row
     assert row.visible is not None
     several = len(row.sheets) > 2
     support = above(row.base.t, row.top)
@@ -91,8 +92,8 @@ def _arc_spot(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amoun
         d=row.visible, t=row.top
     )
     d_e = aisi.EFFECTIVE_DIAMETER.evaluate(d=row.visible, t=row.top)
-    checks = aisi_arc(row, load_, d_a, d_e, t, support)
-    en_checks, d_s = en_arc(row, load_)
+    checks = aisi_arc(action, d_a, d_e, t, support)
+    en_checks, d_s = en_arc(action)
     checks += en_checks
     e_min = aisi.LEAST_EDGE_DISTANCE.evaluate(d=row.visible)
     nearest_edge = min(row.edge, row.actual_end)

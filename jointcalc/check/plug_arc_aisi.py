@@ -11,7 +11,7 @@ from jointcalc.check.plug_base import (
     AISI_UPLIFT_SHEET,
     AISI_UPLIFT_WELD,
     AISI_WELD,
-    Shares,
+    PlugAction,
     carbon_only,
     edge_inputs,
     judged_or_bound,
@@ -19,16 +19,14 @@ from jointcalc.check.plug_base import (
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Evaluation
-from jointcalc.model.plug import PlugRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Stated
 
 
-def aisi_arc(
-    row: PlugRow, load_: Shares, average: Evaluation, effective: Evaluation, t: float, support: bool
-) -> list[Check]:
+def aisi_arc(action: PlugAction, average: Evaluation, effective: Evaluation, t: float, support: bool) -> list[Check]:
     """Arc spot or seam by AISI S100: `average` and `effective` diameter, `t` of the sheets above [mm]; uplift too."""
+    row = action.row
     assert row.visible is not None
     d_a, d_e = float(average.value), float(effective.value)
     if row.interface is not None:
@@ -42,26 +40,26 @@ def aisi_arc(
     }  # fmt: skip
     steel = carbon_only(row)
     before: Steps = [*cores(row.sheets), average, effective]
-    after: Steps = [load_.how]
+    after: Steps = [action.how]
     checks: list[Check] = []
     if row.seam is not None:
         L = min(row.seam, 3 * row.visible)
-        for how, formula in ((AISI_SEAM_WELD, aisi.SEAM_WELD_SHEAR), (AISI_SEAM_SHEET, aisi.SEAM_SHEET_SHEAR)):
+        for method, formula in ((AISI_SEAM_WELD, aisi.SEAM_WELD_SHEAR), (AISI_SEAM_SHEET, aisi.SEAM_SHEET_SHEAR)):
             checks.append(
                 judged_or_bound(
-                    how,
+                    method,
                     formula,
                     {**base, "L": L},
-                    demand=load_.in_plane,
+                    demand=action.in_plane,
                     load_factor=row.load_factor,
                     before=before,
                     after=after,
                     reasons=steel,
                 )
             )
-        if load_.uplift:
+        if action.uplift:
             reason = "the uplift rule is for round spots, this one is elongated"
-            checks += [m.outside(reason, demand=load_.uplift) for m in (AISI_UPLIFT_WELD, AISI_UPLIFT_SHEET)]
+            checks += [m.outside(reason, demand=action.uplift) for m in (AISI_UPLIFT_WELD, AISI_UPLIFT_SHEET)]
         return checks
     branch = aisi.sheet_shear(d_a=d_a, t=t, F_u=F_u)
     formula, omega, why = branch.formula, branch.safety.Omega, branch.why
@@ -74,12 +72,12 @@ def aisi_arc(
             why = "; ".join(thin_rule.outside(**base))
             over_support = formula.evaluate(**base)
             sheet = (
-                AISI_SHEET.outside(steel, demand=load_.in_plane)
+                AISI_SHEET.outside(steel, demand=action.in_plane)
                 if steel
                 else AISI_SHEET.at_most(
                     f"sheet to sheet: {why}",
                     capacity=float(over_support.value),
-                    demand=load_.in_plane,
+                    demand=action.in_plane,
                     required=omega,
                     trace=[*before, over_support, *after],
                 )
@@ -91,13 +89,13 @@ def aisi_arc(
             else:
                 why += ", and the rule for a support gives less"
             sheet = judged_or_bound(
-                AISI_SHEET, formula, base, demand=load_.in_plane, required=omega,
+                AISI_SHEET, formula, base, demand=action.in_plane, required=omega,
                 load_factor=row.load_factor, before=before, after=after,
                 reasons=steel, note=why, weak=thin_rule.outside(**base) if formula is not thin_rule else (),
             )  # fmt: skip
     else:
         sheet = judged_or_bound(
-            AISI_SHEET, formula, base, demand=load_.in_plane, required=omega,
+            AISI_SHEET, formula, base, demand=action.in_plane, required=omega,
                 load_factor=row.load_factor, before=before, after=after,
             reasons=steel, note=why,
         )  # fmt: skip
@@ -106,7 +104,7 @@ def aisi_arc(
             AISI_WELD,
             aisi.WELD_SHEAR,
             base,
-            demand=load_.in_plane,
+            demand=action.in_plane,
             load_factor=row.load_factor,
             before=before,
             after=after,
@@ -115,17 +113,18 @@ def aisi_arc(
         sheet,
     ]
     checks += in_plane
-    if not load_.uplift:
+    if not action.uplift:
         return checks
-    uplift = _aisi_uplift(row, load_, base, before, steel, tops)
+    uplift = _aisi_uplift(action, base, before, steel, tops)
     checks += uplift
-    checks += _aisi_together(load_, in_plane, uplift, base, tops)
+    checks += _aisi_together(action, in_plane, uplift, base, tops)
     return checks
 
 
 def _aisi_uplift(
-    row: PlugRow, load_: Shares, base: dict[str, float], before: Steps, steel: list[str], tops: tuple[Sheet, ...]
+    action: PlugAction, base: dict[str, float], before: Steps, steel: list[str], tops: tuple[Sheet, ...]
 ) -> list[Check]:
+    row = action.row
     share, why = {
         "field": (1.0, ""),
         "edge": (aisi.UPLIFT_EDGE, "half: eccentric load at the edge of a sheet"),
@@ -140,21 +139,21 @@ def _aisi_uplift(
     else:
         F_y = max(s.f_y for s in tops)
     checks = []
-    for how, formula in ((AISI_UPLIFT_WELD, aisi.WELD_TENSION), (AISI_UPLIFT_SHEET, aisi.SHEET_TENSION)):
+    for method, formula in ((AISI_UPLIFT_WELD, aisi.WELD_TENSION), (AISI_UPLIFT_SHEET, aisi.SHEET_TENSION)):
         inputs = {**base, "F_y": F_y}
         if reasons:
-            checks.append(how.outside(reasons, demand=load_.uplift))
+            checks.append(method.outside(reasons, demand=action.uplift))
             continue
         checks.append(
             judged_or_bound(
-                how,
+                method,
                 formula,
                 inputs,
-                demand=load_.uplift,
+                demand=action.uplift,
                 required=omega,
                 load_factor=row.load_factor,
                 before=[*before, *place],
-                after=[load_.how_uplift],
+                after=[action.how_uplift],
                 note=why,
                 share=share,
             )
@@ -163,8 +162,9 @@ def _aisi_uplift(
 
 
 def _aisi_together(
-    load_: Shares, in_plane: list[Check], uplift: list[Check], base: dict[str, float], tops: tuple[Sheet, ...]
+    action: PlugAction, in_plane: list[Check], uplift: list[Check], base: dict[str, float], tops: tuple[Sheet, ...]
 ) -> list[Check]:
+
     def available(checks: list[Check]) -> tuple[float, float] | None:
         used = [c for c in checks if c.status in ("ok", "over") and c.capacity and c.demand]
         if len(used) < len(checks):
@@ -177,7 +177,7 @@ def _aisi_together(
         )
 
     shear, tension = available(in_plane), available(uplift)
-    if not load_.in_plane:
+    if not action.in_plane:
         return []
     if shear is None or tension is None:
         return [AISI_BOTH.outside("one of the two loads has no method of its own", unit="1")]

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from jointcalc.check.common import Steps, cores
-from jointcalc.check.plug_base import EN_ARC_SHEET, EN_ARC_WELD, Shares, judged_or_bound, steel_only
+from jointcalc.check.plug_base import EN_ARC_SHEET, EN_ARC_WELD, PlugAction, judged_or_bound, steel_only
 from jointcalc.formula import arc_spot_en1993 as arc_en
 from jointcalc.formula.branch import at_most, least, most
 from jointcalc.formula.safety import GAMMA_M2
-from jointcalc.model.plug import PlugRow
 from jointcalc.result import Check, method
 from jointcalc.result.factor import fixed
 
@@ -21,8 +20,9 @@ EN_ARC_EDGE = method(
 )
 
 
-def en_arc(row: PlugRow, load_: Shares) -> tuple[list[Check], float]:
+def en_arc(action: PlugAction) -> tuple[list[Check], float]:
     """Arc spot or seam by EN 1993-1-3, and the diameter at the interface [mm]."""
+    row = action.row
     assert row.visible is not None
     S_t = row.top
     interface = arc_en.INTERFACE_DIAMETER.evaluate(d_w=row.visible, S_t=S_t)
@@ -54,19 +54,19 @@ def en_arc(row: PlugRow, load_: Shares) -> tuple[list[Check], float]:
         pairs = ((EN_ARC_WELD, arc_en.ELONGATED_WELD_SHEAR), (EN_ARC_SHEET, arc_en.ELONGATED_PERIPHERAL))
     checks = [
         judged_or_bound(
-            how,
+            method,
             formula,
             base,
-            demand=load_.in_plane,
+            demand=action.in_plane,
             load_factor=row.load_factor,
             before=before,
-            after=[load_.how],
+            after=[action.how],
             reasons=steel,
-            note=note if how is EN_ARC_SHEET else "",
+            note=note if method is EN_ARC_SHEET else "",
         )
-        for how, formula in pairs
+        for method, formula in pairs
     ]
-    for e, force, where in ((row.actual_end, load_.along, "along"), (row.edge, load_.across, "across")):
+    for e, force, where in ((row.actual_end, action.along, "along"), (row.edge, action.across, "across")):
         if not force:
             continue
         weak = min(row.sheets[:-1], key=lambda s: s.t * s.f_u)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from math import hypot
 
 from jointcalc.check.common import ADDED, CHARACTERISTIC, NOMINAL, PARTIAL, Steps
@@ -131,18 +132,44 @@ EN_ARC_SHEET = method(
 )
 
 
-class Shares:
-    """Service load on one weld: equal shares of the row's load."""
+@dataclass(frozen=True, eq=False)
+class PlugAction:
+    """A row of welds and the service load on one of them, equal shares: what every rule of a row judges."""
 
-    def __init__(self, row: PlugRow) -> None:
-        n = row.welds
-        self.along, self.across, self.uplift = abs(row.shear) / n, abs(row.across) / n, abs(row.uplift) / n
-        self.in_plane = hypot(self.along, self.across)
-        total = hypot(row.shear, row.across)
-        self.how = Stated("F", "N", self.in_plane, f"{newtons(total):.4g} / {n} welds, in plane, equal shares")
-        self.how_uplift = Stated(
-            "T", "N", self.uplift, f"{newtons(abs(row.uplift)):.4g} / {n} welds, uplift, equal shares"
-        )
+    row: PlugRow
+
+    @property
+    def along(self) -> float:
+        """Force along the row on one weld [N]."""
+        return abs(self.row.shear) / self.row.welds
+
+    @property
+    def across(self) -> float:
+        """Force across the row, in the plane of the sheets, on one weld [N]."""
+        return abs(self.row.across) / self.row.welds
+
+    @property
+    def uplift(self) -> float:
+        """Force that lifts the upper sheet off one weld [N]."""
+        return abs(self.row.uplift) / self.row.welds
+
+    @property
+    def in_plane(self) -> float:
+        """Force in the plane of the sheets on one weld [N]."""
+        return hypot(self.along, self.across)
+
+    @property
+    def how(self) -> Stated:
+        """The force in the plane as a step of a working."""
+        total = hypot(self.row.shear, self.row.across)
+        words = f"{newtons(total):.4g} / {self.row.welds} welds, in plane, equal shares"
+        return Stated("F", "N", self.in_plane, words)
+
+    @property
+    def how_uplift(self) -> Stated:
+        """The uplift as a step of a working."""
+        words = f"{newtons(abs(self.row.uplift)):.4g} / {self.row.welds} welds, uplift, equal shares"
+        return Stated("T", "N", self.uplift, words)
 
 
 def steel_only(row: PlugRow) -> list[str]:
@@ -179,7 +206,7 @@ def edge_inputs(formula: Formula, inputs: dict[str, float]) -> dict[str, float] 
 
 
 def judged_or_bound(
-    how: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float | None = None,
+    method: Method, formula: Formula, inputs: dict[str, float], *, demand: float, required: float | None = None,
     load_factor: float, before: Steps,
     after: Steps, reasons: Iterable[str] = (), where: str = "", note: str = "", share: float = 1.0,
     edge: dict[str, float] | None = None, weak: Iterable[str] = (), covers: Iterable[str] | None = None,
@@ -192,14 +219,14 @@ def judged_or_bound(
     """
     other, left = list(reasons), [*weak, *formula.outside(**inputs)]
     if other:
-        return how.outside(list(dict.fromkeys([*other, *left])), demand=demand, trace=[*before, *after], where=where)
+        return method.outside(list(dict.fromkeys([*other, *left])), demand=demand, trace=[*before, *after], where=where)
     if left:
         at = edge if edge is not None else edge_inputs(formula, inputs)
         told = list(dict.fromkeys(left))
         if at is None:
-            return how.outside(told, demand=demand, trace=[*before, *after], where=where)
+            return method.outside(told, demand=demand, trace=[*before, *after], where=where)
         bound = formula.evaluate(**at)
-        return how.at_most(
+        return method.at_most(
             told,
             capacity=share * float(bound.value),
             demand=demand,
@@ -210,7 +237,7 @@ def judged_or_bound(
             covers=covers,
         )
     evaluation = formula.evaluate(**inputs)
-    return how.judge(
+    return method.judge(
         capacity=share * float(evaluation.value),
         demand=demand,
         required=required,

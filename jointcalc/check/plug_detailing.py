@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from jointcalc.check.common import INFORMATION, LIMIT
-from jointcalc.check.plug_base import Shares
+from jointcalc.check.plug_base import PlugAction
 from jointcalc.formula import plug_aisc, spot_en1993
 from jointcalc.formula.branch import at_least, at_most
 from jointcalc.formula.core import Evaluation, Limit
@@ -85,12 +85,13 @@ def usual_holes(t: float) -> Row:
     return next((r for r in rows if at_most(t, r.need("t_to"))), rows[-1])
 
 
-def spacing_of(row: PlugRow, load_: Shares, d_s: float) -> tuple[list[str], list[str]]:
+def spacing_of(action: PlugAction, d_s: float) -> tuple[list[str], list[str]]:
     """Pitch and edge of Table 8.5 in the loaded directions (along the row when nothing is loaded): too close, too wide.
 
     Too close makes the welds weaker than the table assumes.  Wider than its greatest they are single welds, no weaker
     each: that is told, and does not refuse them.
     """
+    row = action.row
     close: dict[str, None] = {}
     wide: dict[str, None] = {}
 
@@ -110,11 +111,11 @@ def spacing_of(row: PlugRow, load_: Shares, d_s: float) -> tuple[list[str], list
 
     pitch = row.actual_pitch if row.along > 1 else None
     spacing = row.row_spacing if row.rows > 1 else None
-    if load_.along or not load_.across:
+    if action.along or not action.across:
         look(spot_en1993.PITCH_ALONG, "pitch", p_1=pitch)
         look(spot_en1993.PITCH_ACROSS, "row spacing", p_2=spacing)
         look(spot_en1993.EDGE, "edge", e_2=row.edge)
-    if load_.across:
+    if action.across:
         look(spot_en1993.PITCH_ALONG, "row spacing", p_1=spacing)
         look(spot_en1993.PITCH_ACROSS, "pitch", p_2=pitch)
         if row.along == 1:

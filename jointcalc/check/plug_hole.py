@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps, cores
-from jointcalc.check.plug_base import AISC_PLUG, EN_PLUG, EN_TEARING, Shares, carbon_only, judged_or_bound, steel_only
+from jointcalc.check.plug_base import (
+    AISC_PLUG,
+    EN_PLUG,
+    EN_TEARING,
+    PlugAction,
+    carbon_only,
+    judged_or_bound,
+    steel_only,
+)
 from jointcalc.check.plug_detailing import hole_details, spacing_of, usual_holes
 from jointcalc.formula import plug_aisc, spot_en1993, spot_size
 from jointcalc.formula.branch import at_least, at_most, below, least, most
@@ -54,8 +62,9 @@ LEAST_STEEL = 235.0
 AREA_METHODS = (AISC_PLUG, EN_PLUG)
 
 
-def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]]:
+def punched(action: PlugAction) -> tuple[list[Check], dict[str, Amount]]:
     """Plug or slot welds in a punched hole, and the sizes to tell."""
+    row = action.row
     assert row.hole is not None
     area = (
         plug_aisc.HOLE_AREA.evaluate(d=row.hole)
@@ -85,10 +94,10 @@ def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]
             AISC_PLUG,
             plug_aisc.WELD_SHEAR,
             {"A_w": A_w, "F_EXX": row.F_EXX, **geometry},
-            demand=load_.in_plane,
+            demand=action.in_plane,
             load_factor=row.load_factor,
             before=steps,
-            after=[load_.how],
+            after=[action.how],
             reasons=carbon,
             weak=d11,
             edge={"A_w": A_edge, "F_EXX": row.F_EXX},
@@ -97,15 +106,15 @@ def punched(row: PlugRow, load_: Shares) -> tuple[list[Check], dict[str, Amount]
             EN_PLUG,
             plug_aisc.WELD_SHEAR_EN,
             {"A_w": A_w, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row), **geometry},
-            demand=load_.in_plane,
+            demand=action.in_plane,
             load_factor=row.load_factor,
             before=steps,
-            after=[load_.how],
+            after=[action.how],
             reasons=steel,
             edge={"A_w": A_edge, "f_u": f_u, "beta_w": 1.0 if stainless else _beta_w(row)},
         ),
     ]
-    fusion, d_s = _fusion(row, load_, steel)
+    fusion, d_s = _fusion(action, steel)
     checks += fusion
     checks += hole_details(row, fill, [c for c in checks if c.method in AREA_METHODS and c.status in ("ok", "over")])
     sizes = {"hole": Amount(row.hole, "mm"), "weld_area": Amount(A_w, "mm^2"), "interface_diameter": Amount(d_s, "mm")}
@@ -122,8 +131,9 @@ def _beta_w(row: PlugRow) -> float:
     return found.need("beta_w")
 
 
-def _fusion(row: PlugRow, load_: Shares, steel: list[str]) -> tuple[list[Check], float]:
+def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
     """EN 1993-1-3, spots made by fusion welding, at each interface of the stack."""
+    row = action.row
     checks: list[Check] = []
     smallest = float("inf")
     pairs = list(zip(row.sheets[:-1], row.sheets[1:]))
@@ -133,7 +143,7 @@ def _fusion(row: PlugRow, load_: Shares, steel: list[str]) -> tuple[list[Check],
         d_s, how = _interface(row, t)
         smallest = min(smallest, d_s)
         base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
-        close, wide = spacing_of(row, load_, d_s)
+        close, wide = spacing_of(action, d_s)
         weak = [*_small_hole(row), *close]
         bounds = [bound.evaluate(**base) for bound in spot_en1993.tearing_bounds(t=t, t_1=t_1)]
         tearing = min(bounds, key=lambda e: float(e.value))
@@ -154,18 +164,18 @@ def _fusion(row: PlugRow, load_: Shares, steel: list[str]) -> tuple[list[Check],
             bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
         tears = float(bounds[-1].value) if brittle else float(tearing.value)
         before: Steps = [*cores((a, b)), *how]
-        after: Steps = [load_.how]
+        after: Steps = [action.how]
         plan: list[tuple[Method, list[Evaluation], float, float, list[str], list[str]]] = [
-            (EN_TEARING, bounds, tears, load_.in_plane, [], [shears] if brittle else []),
-            (EN_SPOT, [spot], float(spot.value), load_.in_plane, [], []),
-            *((end, [e], float(e.value), force, near, []) for end, e, force, near in _ends(row, load_, base)),
+            (EN_TEARING, bounds, tears, action.in_plane, [], [shears] if brittle else []),
+            (EN_SPOT, [spot], float(spot.value), action.in_plane, [], []),
+            *((end, [e], float(e.value), force, near, []) for end, e, force, near in _ends(action, base)),
         ]
         if not steel:
             # strong sheet does not make the filler stronger
             fused = plug_aisc.HOLE_AREA.evaluate(d=d_s)
             metal = plug_aisc.WELD_SHEAR.evaluate(A_w=float(fused.value), F_EXX=row.F_EXX)
-            steps: Steps = [*cores((a, b)), *how, fused, metal, load_.how]
-            given_metal = {"demand": load_.in_plane, "trace": steps, "where": where}
+            steps: Steps = [*cores((a, b)), *how, fused, metal, action.how]
+            given_metal = {"demand": action.in_plane, "trace": steps, "where": where}
             if weak:
                 grown = max(1.0, float(spot_size.FUSION_EN(t=t)) / d_s) ** 2 if row.interface is None else 1.0
                 checks.append(AISC_FUSED.at_most(weak, capacity=float(metal.value) * grown, **given_metal))  # type: ignore[arg-type]
@@ -221,12 +231,13 @@ def _small_hole(row: PlugRow) -> list[str]:
     ]
 
 
-def _ends(row: PlugRow, load_: Shares, base: dict[str, float]) -> list[tuple[Method, Evaluation, float, list[str]]]:
+def _ends(action: PlugAction, base: dict[str, float]) -> list[tuple[Method, Evaluation, float, list[str]]]:
     """End and edge of the sheet in the loaded directions: method, value, force, and why it is too near."""
+    row = action.row
     found: list[tuple[Method, Evaluation, float, list[str]]] = []
     directions = (
-        (EN_END_ALONG, row.actual_end, load_.along, "end"),
-        (EN_END_ACROSS, row.edge, load_.across, "edge"),
+        (EN_END_ALONG, row.actual_end, action.along, "end"),
+        (EN_END_ACROSS, row.edge, action.across, "edge"),
     )
     for how, e_1, force, word in directions:
         if not force:

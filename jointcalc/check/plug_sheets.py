@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, cores
-from jointcalc.check.plug_base import Shares, carbon_only, judged_or_bound, steel_only
+from jointcalc.check.plug_base import PlugAction, carbon_only, judged_or_bound, steel_only
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
@@ -57,14 +57,15 @@ AISI_ROW = method(
 )
 
 
-def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
+def sheets_of_row(action: PlugAction) -> list[Check]:
     """Sheet between weld and end, and the sheet's section through the row."""
+    row = action.row
     steel, carbon = steel_only(row), carbon_only(row)
     checks: list[Check] = []
     d, size = row.diameter, row.overall
     for e, half, force, where in (
-        (row.actual_end, size / 2, load_.along, "along"),
-        (row.edge, d / 2, load_.across, "across"),
+        (row.actual_end, size / 2, action.along, "along"),
+        (row.edge, d / 2, action.across, "across"),
     ):
         if not force:
             continue
@@ -77,7 +78,7 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
                 demand=force,
                 load_factor=row.load_factor,
                 before=[*cores((weak,))],
-                after=[load_.how],
+                after=[action.how],
                 reasons=carbon,
                 where=where,
                 covers=(f"end-{where}",),
@@ -87,7 +88,7 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
         (EN_NET, spot_en1993.NET_SECTION, row.across, "A_net"),
         (AISI_ROW, spot_aisi.SHEAR_RUPTURE, row.shear, "A_nv"),
     )
-    for how, formula, force, symbol in rows:
+    for rule, formula, force, symbol in rows:
         if not force:
             continue
         weak = min(row.sheets, key=lambda s: s.t * s.f_u)
@@ -95,14 +96,14 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
         inputs = {symbol: float(net.value), "f_u": weak.f_u, "t": weak.t, "t_1": weak.t}
         checks.append(
             judged_or_bound(
-                how,
+                rule,
                 formula,
                 inputs,
                 demand=abs(force),
                 load_factor=row.load_factor,
                 before=[*cores((weak,)), net],
                 after=[],
-                reasons=carbon if how is AISI_ROW else steel,
+                reasons=carbon if rule is AISI_ROW else steel,
             )
         )
     checks += _yields(row, steel)
@@ -112,7 +113,7 @@ def sheets_of_row(row: PlugRow, load_: Shares) -> list[Check]:
 def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
     """Yield of the gross sheet: the weaker of the sheets, away from the welds."""
     checks: list[Check] = []
-    for how, formula, force in (
+    for rule, formula, force in (
         (EN_YIELD_ACROSS, lap.YIELD_ACROSS, row.across),
         (EN_YIELD_ALONG, lap.YIELD_ALONG, row.shear),
     ):
@@ -120,13 +121,13 @@ def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
             continue
         unknown = [] if all(s.has_yield for s in row.sheets) else ["needs the yield strength of every sheet"]
         if steel or unknown:
-            checks.append(how.outside([*steel, *unknown], demand=abs(force)))
+            checks.append(rule.outside([*steel, *unknown], demand=abs(force)))
             continue
         weak = min(row.sheets, key=lambda s: s.t * s.f_y)
         stainless = any(s.material.family == "stainless" for s in row.sheets)
         gross = formula.evaluate(t=weak.t, L=row.length, f_y=weak.f_y)
         checks.append(
-            how.judge(
+            rule.judge(
                 capacity=float(gross.value),
                 demand=abs(force),
                 required=(GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor,

@@ -20,20 +20,20 @@ edge or thickness that only ends a benefit, it is used at that greatest value.
 Where each mode stands: one spot in the plane of the sheets by the codes in `seam_spot`, by charts, allowables and
 tests in `seam_charts`; the sheets through the row in `seam_sheets`; peel, and peel with shear, in `seam_peel`; the
 sheets buckling between the spots in `seam_between`; distances and the stack in `seam_detailing`; loads that nothing
-covers, the screen of fatigue and the cautions in `seam_told`.  Shares of the load and what all of them
-ask of a sheet: `seam_base`.
+covers, the screen of fatigue and the cautions in `seam_notes`.  The load on one spot and what all of them ask
+of a sheet: `seam_base`.
 """
 
 from __future__ import annotations
 
-from jointcalc.check.seam_base import PEEL_FOLD, Shares
+from jointcalc.check.seam_base import PEEL_FOLD, SeamAction
 from jointcalc.check.seam_between import between_spots
 from jointcalc.check.seam_charts import whole_stack
 from jointcalc.check.seam_detailing import first_schedule, spot_distances
+from jointcalc.check.seam_notes import cautions_of, fatigue_screen, unjudged_of
 from jointcalc.check.seam_peel import peel_with_shear, peeled, peeled_flange
 from jointcalc.check.seam_sheets import sheets_through_row
 from jointcalc.check.seam_spot import en_spot, tear_out
-from jointcalc.check.seam_told import cautions_of, fatigue_screen, unjudged_of
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import joined
@@ -42,27 +42,27 @@ from jointcalc.result import Amount, Check, Result
 
 def check_seam(seam: SpotSeam) -> Result:
     """Judge a seam; raises InputError only when a needed strength is missing from its grade."""
-    share = Shares(seam)
+    action = SeamAction(seam)
     checks: list[Check] = []
-    checks += en_spot(seam, share)
-    checks += tear_out(seam, share)
-    checks += whole_stack(seam, share)
-    checks += sheets_through_row(seam, share)
-    flange = peeled_flange(seam, share)
-    checks += peeled(seam, share, flange) if flange is not None else []
-    checks += peel_with_shear(checks, share)
-    checks += between_spots(seam)
-    checks += fatigue_screen(seam, share)
-    checks += spot_distances(seam)
+    checks += en_spot(action)
+    checks += tear_out(action)
+    checks += whole_stack(action)
+    checks += sheets_through_row(action)
+    flange = peeled_flange(action)
+    checks += peeled(action, flange) if flange is not None else []
+    checks += peel_with_shear(action, checks)
+    checks += between_spots(action)
+    checks += fatigue_screen(action)
+    checks += spot_distances(action)
     values = {
         "spots": Amount(float(seam.spots), "1"),
         "pitch": Amount(seam.actual_pitch, "mm"),
         "spot_diameter": Amount(seam.d, "mm"),
         "end_distance": Amount(seam.actual_end, "mm"),
-        "shear_per_spot": Amount(share.along, "N"),
-        "across_per_spot": Amount(share.across, "N"),
-        "peel_per_spot": Amount(share.peel, "N"),
-        **first_schedule(seam),
+        "shear_per_spot": Amount(action.along, "N"),
+        "across_per_spot": Amount(action.across, "N"),
+        "peel_per_spot": Amount(action.peel, "N"),
+        **first_schedule(action),
     }
     life = next((c for c in checks if c.method.key == "rupp.spot-fatigue" and c.capacity), None)
     if life is not None:
@@ -79,8 +79,8 @@ def check_seam(seam: SpotSeam) -> Result:
         title=seam.title,
         checks=tuple(checks),
         values=values,
-        cautions=cautions_of(seam, checks),
-        unjudged=unjudged_of(seam, share, checks),
+        cautions=cautions_of(action, checks),
+        unjudged=unjudged_of(action, checks),
         model=seam,
         about={"sheets": joined(" + ", (sheet.label for sheet in seam.sheets))},
     )

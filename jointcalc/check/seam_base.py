@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
 from math import hypot
 from typing import Any
 
@@ -92,39 +94,75 @@ WIDEST = spot_en1993.WIDEST
 """Pitch over spot diameter up to which EN 1993-1-3 covers a seam, along the load."""
 
 
-class Shares:
-    """Service load on the spot that carries most: equal shares of the seam's load, and what a moment adds at a corner.
+@dataclass(frozen=True, eq=False)
+class SeamAction:
+    """A seam and the service load on the spot that carries most: what every rule of a seam judges.
 
-    Peel comes on the row next to the bend: the rows behind it carry none.
+    Equal shares of the seam's load, and what a moment adds at a corner.  Peel comes on the row next to the bend: the
+    rows behind it carry none.
     """
 
-    def __init__(self, seam: SpotSeam) -> None:
-        n, spacing = seam.spots, seam.row_spacing or 0.0
+    seam: SpotSeam
+
+    @cached_property
+    def _turn(self) -> tuple[float, float, float]:
+        """(force per distance from the middle of the spots [N/mm], distance of a corner along and across [mm])."""
+        seam, spacing = self.seam, self.seam.row_spacing or 0.0
         pitch = seam.actual_pitch if seam.along > 1 else 0.0
-        moment = abs(seam.moment)
         # second moment of the spots about their middle, and the corner's distance from it
         squares = (
             seam.rows * pitch**2 * seam.along * (seam.along**2 - 1)
             + seam.along * spacing**2 * seam.rows * (seam.rows**2 - 1)
         ) / 12
-        x, y = pitch * (seam.along - 1) / 2, spacing * (seam.rows - 1) / 2
-        turn = moment / squares if squares else 0.0
-        self.unturned = bool(moment and not squares)
-        self.along = abs(seam.shear) / n + turn * y
-        self.across = abs(seam.across) / n + turn * x
-        self.peel = abs(seam.peel) / seam.along
-        self.in_plane = hypot(self.along, self.across)
-        self.largest = max(seam.shares, default=1.0)
-        # on the sheet: the pull across, and the bending in its plane at the end of the seam
-        self.pull = abs(seam.across) + 6 * moment / seam.length
-        self.turned = f", and {Measure(moment, unit='N·mm')} on {n} spots at the corner" if turn else ""
+        turn = abs(seam.moment) / squares if squares else 0.0
+        return turn, pitch * (seam.along - 1) / 2, spacing * (seam.rows - 1) / 2
 
-    def trace(self, seam: SpotSeam, share: float, kind: str = "in-plane") -> Stated:
-        """The share of one spot, as a step of a working; `share` is the part that this interface passes on."""
-        part = "" if share == 1 else f"{share:g} x "
+    @property
+    def unturned(self) -> bool:
+        """Whether a moment acts that the spots cannot hold: they are one."""
+        return bool(self.seam.moment) and self.seam.spots == 1
+
+    @property
+    def along(self) -> float:
+        """Force along the seam on the spot that carries most [N]."""
+        turn, _, y = self._turn
+        return abs(self.seam.shear) / self.seam.spots + turn * y
+
+    @property
+    def across(self) -> float:
+        """Force across the seam, in the plane of the sheets, on the spot that carries most [N]."""
+        turn, x, _ = self._turn
+        return abs(self.seam.across) / self.seam.spots + turn * x
+
+    @property
+    def peel(self) -> float:
+        """Force across the sheets on one spot of the row next to the bend [N]."""
+        return abs(self.seam.peel) / self.seam.along
+
+    @property
+    def in_plane(self) -> float:
+        """Force in the plane of the sheets on the spot that carries most [N]."""
+        return hypot(self.along, self.across)
+
+    @property
+    def largest(self) -> float:
+        """The largest part of the load that an interface passes on."""
+        return max(self.seam.shares, default=1.0)
+
+    @property
+    def pull(self) -> float:
+        """What the sheet carries across the seam, with the bending in its plane at the end of the seam [N]."""
+        return abs(self.seam.across) + 6 * abs(self.seam.moment) / self.seam.length
+
+    def trace(self, part: float, kind: str = "in-plane") -> Stated:
+        """The share of one spot, as a step of a working; `part` is what this interface passes on."""
+        seam = self.seam
+        times = "" if part == 1 else f"{part:g} x "
+        moment = abs(seam.moment)
+        turned = f", and {Measure(moment, unit='N·mm')} on {seam.spots} spots at the corner" if self._turn[0] else ""
         total = hypot(seam.shear, seam.across)
-        how = f"{part}{newtons(total)} / {seam.spots} spots, {kind}, equal shares{self.turned}"
-        return Stated("F", "N", share * self.in_plane, how)
+        how = f"{times}{newtons(total)} / {seam.spots} spots, {kind}, equal shares{turned}"
+        return Stated("F", "N", part * self.in_plane, how)
 
 
 def tensile(sheet: Sheet) -> float:
@@ -145,10 +183,10 @@ def out_of_range(formulas: Iterable[Formula], inputs: dict[str, float]) -> list[
     return list(found)
 
 
-def judged_or_bound(how: Method, reasons: Iterable[str], *, note: str = "", **told: Any) -> Check:
+def judged_or_bound(method: Method, reasons: Iterable[str], *, note: str = "", **told: Any) -> Check:
     """The check, or with reasons the bound from above that a method left on its weak side still is."""
     stop = list(dict.fromkeys(reasons))
-    return how.at_most(stop, **told) if stop else how.judge(note=note, **told)
+    return method.at_most(stop, **told) if stop else method.judge(note=note, **told)
 
 
 def not_carbon_steel(seam: SpotSeam) -> str:

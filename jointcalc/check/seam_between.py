@@ -7,7 +7,7 @@ from math import hypot
 
 from jointcalc.check.common import LIMIT, LOAD_ALONE, Steps
 from jointcalc.check.peel import NO_YIELD
-from jointcalc.check.seam_base import judged_or_bound, widely_spaced
+from jointcalc.check.seam_base import SeamAction, judged_or_bound, widely_spaced
 from jointcalc.formula import aisi_s100, column, spot_aisi
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.seam import SpotSeam
@@ -70,7 +70,7 @@ def _diagonal(seam: SpotSeam, sheet: Sheet) -> tuple[float, Steps]:
     return diagonal, [Stated("f_c", "MPa", diagonal, f"{told}, in sheet of {mm(sheet.t):.4g}")]
 
 
-def _buckles(seam: SpotSeam, how: Method, pressed: Iterable[tuple[Sheet, float, Steps]]) -> Check:
+def _buckles(seam: SpotSeam, method: Method, pressed: Iterable[tuple[Sheet, float, Steps]]) -> Check:
     """Buckling from spot to spot of the outer sheet that is pressed hardest for its strength."""
     found: list[tuple[float, float, Steps, str, bool]] = []
     for one, f_c, given in pressed:
@@ -89,13 +89,14 @@ def _buckles(seam: SpotSeam, how: Method, pressed: Iterable[tuple[Sheet, float, 
     capacity, f_c, working, why, known = min(found, key=lambda one: one[0] / one[1])
     note = f"end fixity C = {column.FIXITY_SPOT} for spots is not verified by test; {why}"
     return judged_or_bound(
-        how, [] if known else [NO_YIELD], capacity=capacity, demand=f_c, load_factor=seam.load_factor, unit="MPa",
+        method, [] if known else [NO_YIELD], capacity=capacity, demand=f_c, load_factor=seam.load_factor, unit="MPa",
         trace=working, note=note,
     )  # fmt: skip
 
 
-def between_spots(seam: SpotSeam) -> list[Check]:
+def between_spots(action: SeamAction) -> list[Check]:
     """The outer sheets buckling from spot to spot."""
+    seam = action.seam
     outer = (seam.sheets[0], seam.sheets[-1])
     checks = []
     if seam.compression is not None:

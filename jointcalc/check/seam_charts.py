@@ -14,7 +14,7 @@ from jointcalc.check.seam_base import (
     IN_PLANE,
     MEAN,
     OPTIMUM_CHART,
-    Shares,
+    SeamAction,
     interface_pair,
     judged_or_bound,
     size_needed,
@@ -128,18 +128,19 @@ STAINLESS = method(
 )
 
 
-def whole_stack(seam: SpotSeam, share: Shares) -> list[Check]:
+def whole_stack(action: SeamAction) -> list[Check]:
     """Methods of two equal sheets: judged for the thinnest of the stack, which each interface's load may go through."""
+    seam = action.seam
     t = seam.thinnest
     f_u = min(sheet.f_u for sheet in seam.sheets)
-    demand = share.largest * share.in_plane
-    load = share.trace(seam, share.largest)
+    demand = action.largest * action.in_plane
+    load = action.trace(action.largest)
     families = {sheet.material.family for sheet in seam.sheets}
     if families == {"steel"}:
         return [
             aisi_spot(seam, t, demand, load),
-            _d8(seam, share),
-            *(_pull_outs(seam, share)),
+            _d8(action),
+            *(_pull_outs(action)),
             *(_chart(seam, chart, t, demand, load, f_u) for chart in _charts(f_u)),
         ]
     if families == {"stainless"}:
@@ -162,8 +163,9 @@ def d8_floor(t: float, formula: Formula) -> tuple[float, list[str], str]:
     return max(t, low), formula.outside(t=t), ""
 
 
-def _d8(seam: SpotSeam, share: Shares) -> Check:
+def _d8(action: SeamAction) -> Check:
     """The automotive floor at the interface used most, by the thinner of its two sheets."""
+    seam = action.seam
     found = []
     for where, a, b, part in seam.interfaces:
         t, _, f_u = interface_pair(a, b)
@@ -174,15 +176,16 @@ def _d8(seam: SpotSeam, share: Shares) -> Check:
         notes = ("floor for a 4√t weld; a larger one carries more", told, at)
         check = judged_or_bound(
             D8_SHEAR, [*thin, *size_needed(size, seam, "the floor")], capacity=float(floor.value),
-            demand=part * share.in_plane, load_factor=seam.load_factor,
-            trace=[floor, size, share.trace(seam, part)], note="; ".join(filter(None, notes)),
+            demand=part * action.in_plane, load_factor=seam.load_factor,
+            trace=[floor, size, action.trace(part)], note="; ".join(filter(None, notes)),
         )  # fmt: skip
         # without a load the weaker one stands for both
         found.append(((part or 1e-12) / float(floor.value), check))
     return max(found, key=lambda one: one[0])[1]
 
 
-def _pull_outs(seam: SpotSeam, share: Shares) -> list[Check]:
+def _pull_outs(action: SeamAction) -> list[Check]:
+    seam = action.seam
     checks = []
     for where, a, b, part in seam.interfaces:
         t, _, f_u = interface_pair(a, b)
@@ -193,9 +196,9 @@ def _pull_outs(seam: SpotSeam, share: Shares) -> list[Check]:
                 PULL_OUT,
                 size_needed(size, seam, "pull-out, not shear through the spot,"),
                 capacity=float(model.value),
-                demand=part * share.in_plane,
+                demand=part * action.in_plane,
                 required=seam.handbook_factor,
-                trace=[*cores((a, b)), model, size, share.trace(seam, part)],
+                trace=[*cores((a, b)), model, size, action.trace(part)],
                 where=where,
             )
         )
@@ -231,7 +234,7 @@ def _mil_aluminium_column(f_u: float) -> str:
 
 
 def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated, f_u: float) -> Check:
-    how = chart.method
+    method = chart.method
     table = load(chart.table)
     first, _ = table.reach(chart.column)
     thin = []
@@ -240,7 +243,7 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
     # a thinner sheet carries no more than the thinnest of the table
     used = max(t, first)
     status: Status = table.row_status(used)  # type: ignore[assignment]  # the tables' words are the sources' words
-    source = Source(how.source.document, how.source.clause, status)
+    source = Source(method.source.document, method.source.clause, status)
 
     def looked(symbol: str, unit: str, column: str) -> Looked:
         return Looked(symbol, unit, table.at(used, column), chart.table, f"{column} at t = {mm(used):.4g}", source)
@@ -253,32 +256,32 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
             trace.append(nugget)
             need, what = nugget.value, "the chart"
         else:
-            size = spot_size.TARGET if how in (AISI_1996, STAINLESS) else spot_size.USUAL
+            size = spot_size.TARGET if method in (AISI_1996, STAINLESS) else spot_size.USUAL
             evaluation = size.evaluate(t=t)
             trace.append(evaluation)
             need, what = float(evaluation.value), "no size is printed; this strength"
         weak = [*thin, *size_needed(need, seam, what)]
-        weak += _mil_edge(seam, t) if how in (MIL_STEEL, MIL_ALUMINIUM) else []
+        weak += _mil_edge(seam, t) if method in (MIL_STEEL, MIL_ALUMINIUM) else []
     except OutsideTable as error:
-        return how.outside(str(error), demand=demand)
-    if how is OPTIMUM and above(f_u, OPTIMUM_MOST * KSI):
+        return method.outside(str(error), demand=demand)
+    if method is OPTIMUM and above(f_u, OPTIMUM_MOST * KSI):
         strong = f"the chart is for sheet up to {NINETY}, this is {mpa(f_u):.0f}"
-        return how.outside([*weak, strong], demand=demand, trace=trace)
+        return method.outside([*weak, strong], demand=demand, trace=trace)
     note = ""
-    required = None if how.factor.parts else seam.handbook_factor
+    required = None if method.factor.parts else seam.handbook_factor
     if chart.spread:
         required = seam.handbook_factor / (1 - chart.spread)
         note = (
             f"class mean with a printed spread of {chart.spread:.0%}: {seam.handbook_factor:g} / (1 - {chart.spread:g})"
         )
-    elif how in (MIL_STEEL, MIL_ALUMINIUM):
+    elif method in (MIL_STEEL, MIL_ALUMINIUM):
         note = f"ultimate allowable: {LIMIT_LOAD:g} on limit load (14 CFR 25.303) and {FITTING:g} (25.625)"
-    if how is STAINLESS:
+    if method is STAINLESS:
         note = "annealed column, the lowest of the table"
     if any(s.coated for s in seam.sheets):
         note = f"{note}; bare-sheet table" if note else "bare-sheet table: prove the size on coated sheet by coupons"
     return judged_or_bound(
-        how, weak, capacity=strength.value, demand=demand, required=required, trace=[*trace, given], note=note
+        method, weak, capacity=strength.value, demand=demand, required=required, trace=[*trace, given], note=note
     )
 
 

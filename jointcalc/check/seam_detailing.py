@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from jointcalc.check.common import INFORMATION, LIMIT
-from jointcalc.check.seam_base import EDGE, EN, END, OPTIMUM_CHART, PITCH_MIN, ROW_MIN, WIDEST, widely_spaced
+from jointcalc.check.seam_base import (
+    EDGE,
+    EN,
+    END,
+    OPTIMUM_CHART,
+    PITCH_MIN,
+    ROW_MIN,
+    WIDEST,
+    SeamAction,
+    widely_spaced,
+)
 from jointcalc.formula.branch import above, at_least, at_most
 from jointcalc.formula.core import Source
 from jointcalc.model.seam import SpotSeam
@@ -69,8 +79,9 @@ def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
     return value, trace
 
 
-def spot_distances(seam: SpotSeam) -> list[Check]:
+def spot_distances(action: SeamAction) -> list[Check]:
     """Pitch, edge, end, overlap and stack against what the trade and its charts ask for."""
+    seam = action.seam
     checks: list[Check] = []
     t, d = seam.outside_thickness, seam.d
     other = next((s.material.family for s in seam.sheets if s.material.family != "steel"), None)
@@ -124,8 +135,9 @@ def stack_limits(seam: SpotSeam) -> tuple[bool, bool]:
     return above(seam.stack_ratio, STEEPEST), above(sum(thick), STACK_PER_T * min(thick[0], thick[-1]))
 
 
-def first_schedule(seam: SpotSeam) -> dict[str, Amount]:
+def first_schedule(action: SeamAction) -> dict[str, Amount]:
     """A starting schedule: the optimum-conditions chart for bare steel, BS 1140 for zinc, where they reach."""
+    seam = action.seam
     families = {s.material.family for s in seam.sheets}
     ordered = sorted(s.thickness for s in seam.sheets)
     t = ordered[0] if len(ordered) == 2 else ordered[1]

@@ -11,7 +11,7 @@ from jointcalc.check.peel import NO_ARM, Flange
 from jointcalc.check.seam_base import (
     FLOOR,
     PEEL_FOLD,
-    Shares,
+    SeamAction,
     interface_pair,
     judged_or_bound,
     not_carbon_steel,
@@ -22,7 +22,6 @@ from jointcalc.check.seam_charts import d8_floor
 from jointcalc.formula import peel, spot_d8_1, spot_en1993, spot_models, spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.formula.core import Evaluation, Source
-from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.result import DETAILING, Check, Method, Stated, method
 
@@ -71,23 +70,25 @@ ROW_INTERACTION = method(
 )
 
 
-def peeled_flange(seam: SpotSeam, share: Shares) -> Flange | None:
+def peeled_flange(action: SeamAction) -> Flange | None:
     """The flange that peels, a line load along the seam; None when nothing peels."""
+    seam = action.seam
     if not seam.peel:
         return None
     pitch = seam.actual_pitch
     # the spot that holds most of it: one in the middle, or the last with what hangs beyond it
     width = max(pitch, pitch / 2 + seam.actual_end) if seam.along > 1 else seam.length
-    pull = share.largest * abs(seam.peel) * width / seam.length
-    part = "" if share.largest == 1 else f"{share.largest:g} x "
+    pull = action.largest * abs(seam.peel) * width / seam.length
+    part = "" if action.largest == 1 else f"{action.largest:g} x "
     told = f"{part}{newtons(abs(seam.peel))} over {mm(seam.length):.4g}, of which a spot holds {mm(width):.4g}"
     return Flange(seam.sheets, width, seam.least_edge, pull, told, seam.peel_arm, seam.load_factor)
 
 
-def peeled(seam: SpotSeam, share: Shares, flange: Flange) -> list[Check]:
+def peeled(action: SeamAction, flange: Flange) -> list[Check]:
     """A peeled spot: its flange folding open, its button pulled out, floors and tests."""
+    seam = action.seam
     checks = [flange.folds(PEEL_FOLD)]
-    demand = share.largest * share.peel
+    demand = action.largest * action.peel
     row = f"{seam.along} spots" + (" of the row next to the bend" if seam.rows > 1 else "")
     given = Stated("N", "N", demand, f"{newtons(abs(seam.peel))} / {row}, peel, equal shares")
     if not_carbon_steel(seam):
@@ -113,11 +114,11 @@ def peeled(seam: SpotSeam, share: Shares, flange: Flange) -> list[Check]:
         pulls.append((PEEL_PULL, float(levered.value), [lift, levered]))
     else:
         checks.append(PEEL_PULL.outside(NO_ARM, demand=demand))
-    for how, pull, after in pulls:
+    for rule, pull, after in pulls:
         checks.append(
             judged_or_bound(
-                how, stop, capacity=lower, demand=pull, required=seam.handbook_factor,
-                trace=[cross, shear, size, *after], note=note if how is D8_CROSS else "",
+                rule, stop, capacity=lower, demand=pull, required=seam.handbook_factor,
+                trace=[cross, shear, size, *after], note=note if rule is D8_CROSS else "",
             )
         )  # fmt: skip
     worst: tuple[float, tuple[Evaluation, ...]] | None = None
@@ -185,9 +186,9 @@ def _hardest(symbol: str, checks: Iterable[Check]) -> tuple[Stated | None, State
     return most[0], most[1]
 
 
-def peel_with_shear(checks: list[Check], share: Shares) -> list[Check]:
+def peel_with_shear(action: SeamAction, checks: list[Check]) -> list[Check]:
     """Linear sum of the hardest use in the plane of the sheets and across them."""
-    if not share.peel or not share.in_plane:
+    if not action.peel or not action.in_plane:
         return []
     per_spot = [c for c in checks if c.per == "spot" and c.method.basis != DETAILING]
     v, v_known = _hardest("u_V", (c for c in per_spot if c.method.key not in PEEL))

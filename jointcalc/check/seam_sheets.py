@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL
 from jointcalc.check.peel import NO_YIELD, gamma_M0
-from jointcalc.check.seam_base import EN, Shares, judged_or_bound, not_carbon_steel, tensile
+from jointcalc.check.seam_base import EN, SeamAction, judged_or_bound, not_carbon_steel, tensile
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Formula
@@ -42,24 +42,25 @@ AISI_RUPTURE = method(
 )
 
 
-def sheets_through_row(seam: SpotSeam, share: Shares) -> list[Check]:
+def sheets_through_row(action: SeamAction) -> list[Check]:
     """The sheets themselves across and along the row; the weakest governs.
 
     The middle one of three carries all of it when the outer two pull the other way.
     """
+    seam = action.seam
     checks: list[Check] = []
     stranger = not_carbon_steel(seam)
     partial, metal = gamma_M0(seam.sheets)
     partial *= seam.load_factor
 
-    def yields(how: Method, formula: Formula, demand: float) -> Check:
+    def yields(method: Method, formula: Formula, demand: float) -> Check:
         every = [formula.evaluate(t=s.t, f_y=s.f_y, L=seam.length) for s in seam.sheets if s.has_yield]
         if not every:
-            return how.outside(NO_YIELD, demand=demand)
+            return method.outside(NO_YIELD, demand=demand)
         least = min(every, key=lambda e: float(e.value))
         reasons = [NO_YIELD] if len(every) < len(seam.sheets) else []
         return judged_or_bound(
-            how, reasons, capacity=float(least.value), demand=demand, required=partial, trace=[least], note=metal
+            method, reasons, capacity=float(least.value), demand=demand, required=partial, trace=[least], note=metal
         )
 
     def net(formula: Formula, area: str) -> tuple[Evaluation, Evaluation]:
@@ -69,24 +70,24 @@ def sheets_through_row(seam: SpotSeam, share: Shares) -> list[Check]:
             every.append((left, formula.evaluate(**{area: float(left.value), "f_u": tensile(sheet)})))
         return min(every, key=lambda pair: float(pair[1].value))
 
-    if share.pull:
+    if action.pull:
         pair = net(spot_en1993.NET_SECTION, "A_net")
         together = _spots_against_net(seam, float(pair[1].value))
         thick = [sheet.t for sheet in seam.sheets]
         stop = spot_en1993.NET_SECTION.outside(t=min(thick), t_1=max(thick))
         stop += [stranger] if stranger else []
         checks.append(
-            EN_NET.outside(stop, demand=share.pull, trace=pair)
+            EN_NET.outside(stop, demand=action.pull, trace=pair)
             if stop
             else EN_NET.judge(
                 capacity=float(pair[1].value),
-                demand=share.pull,
+                demand=action.pull,
                 load_factor=seam.load_factor,
                 trace=pair,
                 note=f"spots deducted from the section, on the safe side; {together}",
             )
         )
-        checks.append(yields(EN_YIELD_ACROSS, lap.YIELD_ACROSS, share.pull))
+        checks.append(yields(EN_YIELD_ACROSS, lap.YIELD_ACROSS, action.pull))
     if seam.shear:
         demand = abs(seam.shear)
         checks.append(yields(EN_YIELD_ALONG, lap.YIELD_ALONG, demand))

@@ -10,7 +10,7 @@ from jointcalc.check.seam_base import (
     AISI_SPOT,
     EN,
     IN_PLANE,
-    Shares,
+    SeamAction,
     interface_pair,
     judged_or_bound,
     limits_below,
@@ -68,20 +68,21 @@ EN_DUCTILITY = method(
 )
 
 
-def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
+def en_spot(action: SeamAction) -> list[Check]:
     """EN 1993-1-3 Table 8.5 at every interface."""
+    seam = action.seam
     checks: list[Check] = []
     stranger = not_carbon_steel(seam)
-    near, wide = _en_spacing(seam, share)
+    near, wide = _en_spacing(action)
     for where, a, b, part in seam.interfaces:
         t, t_1, f_u = interface_pair(a, b)
         base = {"t": t, "t_1": t_1, "d_s": seam.d, "f_u": f_u}
-        demand = part * share.in_plane
+        demand = part * action.in_plane
         ends = [
-            (how, e_1, part * force, word)
-            for how, e_1, force, word in (
-                (EN_END_ALONG, seam.actual_end, share.along, "end"),
-                (EN_END_ACROSS, seam.least_edge, share.across, "edge"),
+            (rule, e_1, part * force, word)
+            for rule, e_1, force, word in (
+                (EN_END_ALONG, seam.actual_end, action.along, "end"),
+                (EN_END_ACROSS, seam.least_edge, action.across, "edge"),
             )
             if force
         ]
@@ -93,7 +94,7 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
         tearing = min(bounds, key=lambda e: float(e.value))
         spot = spot_en1993.SPOT_SHEAR.evaluate(**base)
         before: Steps = [*cores((a, b))]
-        after: Steps = [share.trace(seam, part)]
+        after: Steps = [action.trace(part)]
         scope = out_of_range((spot_en1993.TEARING, spot_en1993.SPOT_SHEAR), base)
         if scope:
             checks += [
@@ -124,14 +125,14 @@ def en_spot(seam: SpotSeam, share: Shares) -> list[Check]:
                 trace=[*before, spot, *after], **told,
             )
         )  # fmt: skip
-        for how, e_1, force, word in ends:
+        for rule, e_1, force, word in ends:
             inputs = {**base, "e_1": spot_en1993.end_counted(e_1, seam.d)}
             given = {**base, "e_1": e_1}
             short = [f"{word} distance: {r}" for r in limits_below(spot_en1993.END, given)]
             evaluation = spot_en1993.END_DISTANCE.evaluate(**inputs)
             checks.append(
                 judged_or_bound(
-                    how, [*stop, *short], capacity=float(evaluation.value), demand=force,
+                    rule, [*stop, *short], capacity=float(evaluation.value), demand=force,
                     load_factor=seam.load_factor,
                     trace=[*before, evaluation, *after], **told,
                 )
@@ -161,19 +162,20 @@ def _weaker(a: Sheet, b: Sheet) -> str:
     return "" if a.f_u == b.f_u else f"with the weaker of the two grades, f_u = {mpa(min(tensile(a), tensile(b))):.4g}"
 
 
-def _en_spacing(seam: SpotSeam, share: Shares) -> tuple[list[str], str]:
+def _en_spacing(action: SeamAction) -> tuple[list[str], str]:
     """Pitch limits of Table 8.5 in the directions that carry load (along when none does): too near, and too wide.
 
     Too wide a pitch or an edge only ends a benefit: the resistance of a spot does not grow with either, so it is that
     of a spot at the greatest.
     """
+    seam = action.seam
     pitch = seam.actual_pitch if seam.along > 1 else None
     spacing = seam.row_spacing if seam.rows > 1 else None
     asked: list[tuple[Iterable[Limit], dict[str, float]]] = []
     directions = []
-    if share.along or not share.across:
+    if action.along or not action.across:
         directions.append((pitch, spacing))
-    if share.across:
+    if action.across:
         directions.append((spacing, pitch))
     for along, across in directions:
         asked += [(spot_en1993.PITCH_ALONG, {"p_1": along, "d_s": seam.d})] if along is not None else []
@@ -184,23 +186,24 @@ def _en_spacing(seam: SpotSeam, share: Shares) -> tuple[list[str], str]:
     return list(dict.fromkeys(near)), told
 
 
-def tear_out(seam: SpotSeam, share: Shares) -> list[Check]:
+def tear_out(action: SeamAction) -> list[Check]:
     """The sheet sheared out from a spot to its end or edge on two planes from its middle: a spot leaves all metal.
 
     Whichever of the two is used more.
     """
+    seam = action.seam
     if not_carbon_steel(seam):
         return []
     weak = min(seam.sheets, key=lambda s: s.t * tensile(s))
     checks = []
-    for e, force, way in ((seam.actual_end, share.along, "end"), (seam.least_edge, share.across, "edge")):
+    for e, force, way in ((seam.actual_end, action.along, "end"), (seam.least_edge, action.across, "edge")):
         if force:
             rupture = arc_spot_aisi.SHEET_END_RUPTURE.evaluate(F_u=tensile(weak), t=weak.t, e_net=e)
             checks.append(
                 AISI_TEAR.judge(
                     capacity=float(rupture.value),
-                    demand=share.largest * force,
-                    trace=[*cores((weak,)), rupture, share.trace(seam, share.largest)],
+                    demand=action.largest * force,
+                    trace=[*cores((weak,)), rupture, action.trace(action.largest)],
                     note=f"to the {way}",
                 )
             )

@@ -269,9 +269,9 @@ def test_equilibrium_of_the_shares():
     """Force and moment of the shares about the origin balance the load: statics."""
     holes = [(0, 0), (60, 0), (60, 40), (-10, 45)]
     g = group(holes, (500, -900, 700), (30, 70, 25))
-    from jointcalc.check.bolts_spread import Spread
+    from jointcalc.check.bolts_action import BoltsAction
 
-    spread = Spread(g)
+    spread = BoltsAction(g)
     shared = spread.group.elastic(spread.load).force
     assert shared.sum(axis=0) == pytest.approx([500, -900, 700])
     m_z = sum(x * f[1] - y * f[0] for (x, y), f in zip(holes, shared))

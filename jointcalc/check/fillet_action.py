@@ -61,17 +61,17 @@ class Foot:
 
 
 @dataclass(frozen=True)
-class Case:
+class FilletAction:
     """The group under its load: shares at both ends of every weld, arrays of shape (welds, 2) [N/mm]."""
 
-    m: FilletGroup
+    welds: FilletGroup
     elastic: ElasticWelds
     family: str
 
     @classmethod
-    def of(cls, m: FilletGroup) -> Case:
+    def of(cls, welds: FilletGroup) -> FilletAction:
         """The elastic shares of a group and its family of metal."""
-        return cls(m, m.group.elastic(m.acting), m.family)
+        return cls(welds, welds.group.elastic(welds.acting), welds.family)
 
     @property
     def along(self) -> Array:
@@ -96,7 +96,7 @@ class Case:
     @property
     def filler(self) -> Looked:
         """Strength of the weld metal by classification."""
-        row = self.m.filler_row
+        row = self.welds.filler_row
         status = row.status
         source = Source(row["specification"], "", status)  # type: ignore[arg-type]
         return Looked("F_EXX", "MPa", row.need("tensile_min"), "filler_metals", row["classification"], source)
@@ -113,18 +113,18 @@ class Case:
     @cached_property
     def here(self) -> Load:
         """The load about the middle of the welds."""
-        centre = self.m.group.sections()
-        return self.m.acting.about(centre.x, centre.y)
+        centre = self.welds.group.sections()
+        return self.welds.acting.about(centre.x, centre.y)
 
     @cached_property
     def foot(self) -> Foot:
         """Outline of the welds; a hull of the ends of all lines."""
-        return outline(self.m.group.lines.reshape(-1, 2))
+        return outline(self.welds.group.lines.reshape(-1, 2))
 
     @cached_property
     def one_plate(self) -> bool:
         """Whether the welds of a tee lie so close together that they hold one plate, one on each of its faces."""
-        m = self.m
+        m = self.welds
         if m.joint != "tee":
             return False
         leg = m.leg if m.leg is not None else m.design_throat * 2**0.5
@@ -137,13 +137,13 @@ class Case:
         EN 1993-1-8, 4.12(4) spares welds all round a hollow section the moment at their root; a fillet on each face of
         a plate has none.
         """
-        lines = self.m.group.lines
-        leg = self.m.leg if self.m.leg is not None else self.m.design_throat * 2**0.5
-        if self.m.both_sides or _closed(np.asarray(self.m.lines, dtype=float), max(5.0, 3 * leg)):
+        lines = self.welds.group.lines
+        leg = self.welds.leg if self.welds.leg is not None else self.welds.design_throat * 2**0.5
+        if self.welds.both_sides or _closed(np.asarray(self.welds.lines, dtype=float), max(5.0, 3 * leg)):
             return np.zeros(len(lines), dtype=bool)
-        if self.m.joint == "lap":
+        if self.welds.joint == "lap":
             return np.ones(len(lines), dtype=bool)
-        reach = self.m.parts[0].thickness + leg
+        reach = self.welds.parts[0].thickness + leg
         return np.array([not _paired(lines, i, reach) for i in range(len(lines))])
 
     @cached_property
@@ -224,10 +224,10 @@ def _hull(points: Array) -> Array:
     return np.asarray(np.array(corners) * size + origin, dtype=np.float64)
 
 
-def place(case: Case, elastic: ElasticWelds, weld: int, end: int) -> str:
+def place(action: FilletAction, elastic: ElasticWelds, weld: int, end: int) -> str:
     """Where on the welds, in words."""
     ends = elastic.ends
-    line = case.m.parents[weld] + 1
+    line = action.welds.parents[weld] + 1
     return f"line {line}, at {mm(ends.x[weld, end], ', ', ends.y[weld, end]):.4g}"
 
 
@@ -244,7 +244,7 @@ def measured(m: FilletGroup) -> Stated:
 
 
 def bounded(
-    how: Method,
+    method: Method,
     reasons: list[str],
     *,
     capacity: float,
@@ -259,7 +259,7 @@ def bounded(
 
     `required` is for a method whose clause leaves a choice.
     """
-    required = how.factor.required(load_factor) if required is None else required
+    required = method.factor.required(load_factor) if required is None else required
     if reasons:
-        return how.at_most(reasons, capacity=capacity, demand=demand, required=required, unit=unit, trace=trace)
-    return how.judge(capacity=capacity, demand=demand, required=required, unit=unit, trace=trace, note=note)
+        return method.at_most(reasons, capacity=capacity, demand=demand, required=required, unit=unit, trace=trace)
+    return method.judge(capacity=capacity, demand=demand, required=required, unit=unit, trace=trace, note=note)

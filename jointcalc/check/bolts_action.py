@@ -1,4 +1,4 @@
-"""What each fastener of a group gets, what sheet stands round it, and how a formula is asked of all of them at once.
+"""What each fastener of a group gets, and what sheet stands round it.
 
 Distances are taken in the direction in which a fastener pushes on its sheet: to the edge ahead (`e_1`), to the edges
 beside (`e_2`), to the next hole in its own line (`p_1`) and to those of other lines (`p_2`).  Which way a fastener
@@ -8,11 +8,9 @@ holds.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import hypot
-from typing import Any
 
 import numpy as np
 
@@ -21,11 +19,10 @@ from jointcalc.errors import InputError
 from jointcalc.formula import bolts_en1993
 from jointcalc.formula.bolt_holes import COUNTERSUNK_BEARING
 from jointcalc.formula.branch import least
-from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import Check, Method, Stated
+from jointcalc.result import Stated
 from jointcalc.statics import fastener_group as statics
 from jointcalc.statics.group_common import Array, Load
 
@@ -39,38 +36,110 @@ EVEN = 1e-6
 """Shares of a load that differ by less than this part of it are even."""
 
 
-class Spread:
-    """What each fastener gets of the service load, elastically, and of it each sheet."""
+@dataclass(frozen=True, eq=False)
+class BoltsAction:
+    """A group of fasteners and what each gets of the service load, elastically: what every rule of a group judges."""
 
-    def __init__(self, group: FastenerGroup) -> None:
-        self.of = group
-        force, moment = group.force or (0.0, 0.0, 0.0), group.moment or (0.0, 0.0, 0.0)
-        self.load = Load.at(force, group.at, moment)  # type: ignore[arg-type]
-        self.group = statics.FastenerGroup.of(group.holes, area=group.fastener.area)
+    item: FastenerGroup
+
+    @cached_property
+    def load(self) -> Load:
+        """Force and moment on the group."""
+        force, moment = self.item.force or (0.0, 0.0, 0.0), self.item.moment or (0.0, 0.0, 0.0)
+        return Load.at(force, self.item.at, moment)  # type: ignore[arg-type]
+
+    @cached_property
+    def group(self) -> statics.FastenerGroup:
+        """The fasteners as points of one area."""
+        return statics.FastenerGroup.of(self.item.holes, area=self.item.fastener.area)
+
+    @cached_property
+    def _shared(self) -> statics.ElasticFasteners:
         try:
-            shared = self.group.elastic(self.load)
+            return self.group.elastic(self.load)
         except InputError as error:
             raise InputError(error.message, field=error.field or "holes") from error
-        floor = 1e-9 * float(shared.resultant.max(initial=0.0))
-        self.force = np.where(np.abs(shared.force) > floor, shared.force, 0.0)
-        self.shear = np.where(shared.shear > floor, shared.shear, 0.0)
-        self.pull = np.where(shared.pull > floor, shared.pull, 0.0)
-        self.press = np.where(-shared.pull > floor, -shared.pull, 0.0)
-        self.resultant = shared.resultant
-        self.peak, self.peak_at, self.peak_fastener = shared.peak, shared.peak_at, shared.peak_fastener
+
+    def _more_than_rounding(self, share: Array) -> Array:
+        floor = 1e-9 * float(self._shared.resultant.max(initial=0.0))
+        return np.where(np.abs(share) > floor, share, 0.0)
+
+    @cached_property
+    def force(self) -> Array:
+        """Force on each fastener (n, 3) [N]."""
+        return self._more_than_rounding(self._shared.force)
+
+    @cached_property
+    def shear(self) -> Array:
+        """Shear of each fastener (n,) [N]."""
+        return self._more_than_rounding(self._shared.shear)
+
+    @cached_property
+    def pull(self) -> Array:
+        """Pull on each fastener (n,) [N]."""
+        return np.maximum(self._more_than_rounding(self._shared.pull), 0.0)
+
+    @cached_property
+    def press(self) -> Array:
+        """What presses each fastener into the sheet (n,) [N]."""
+        return np.maximum(self._more_than_rounding(-self._shared.pull), 0.0)
+
+    @property
+    def resultant(self) -> Array:
+        """Resultant on each fastener (n,) [N]."""
+        return self._shared.resultant
+
+    @property
+    def peak(self) -> float:
+        """Greatest resultant [N]."""
+        return self._shared.peak
+
+    @property
+    def peak_at(self) -> tuple[float, float]:
+        """Place of the fastener that carries most [mm]."""
+        return self._shared.peak_at
+
+    @property
+    def peak_fastener(self) -> int:
+        """Its number, from 0."""
+        return self._shared.peak_fastener
+
+    @property
+    def peak_radius(self) -> float:
+        """Its distance from the centroid of the group [mm]."""
         centre = self.group.sections()
-        self.peak_radius = hypot(self.peak_at[0] - centre.x, self.peak_at[1] - centre.y)
-        self.shear_max, self.pull_max = float(self.shear.max()), float(self.pull.max())
-        self.how = self.share("V", self.shear)
-        self.how_pull = self.share("T", self.pull)
-        # unit vectors of the shear, along x where there is none
+        return hypot(self.peak_at[0] - centre.x, self.peak_at[1] - centre.y)
+
+    @cached_property
+    def shear_max(self) -> float:
+        """Greatest shear [N]."""
+        return float(self.shear.max())
+
+    @cached_property
+    def pull_max(self) -> float:
+        """Greatest pull [N]."""
+        return float(self.pull.max())
+
+    @cached_property
+    def how(self) -> Stated:
+        """The greatest shear as a step of a working."""
+        return self.share("V", self.shear)
+
+    @cached_property
+    def how_pull(self) -> Stated:
+        """The greatest pull as a step of a working."""
+        return self.share("T", self.pull)
+
+    @cached_property
+    def way(self) -> Array:
+        """Unit vectors of the shear (n, 2), along x where there is none."""
         size = np.where(self.shear > 0, self.shear, 1.0)
-        self.way = np.where(self.shear[:, None] > 0, self.force[:, :2] / size[:, None], np.array([1.0, 0.0]))
+        return np.where(self.shear[:, None] > 0, self.force[:, :2] / size[:, None], np.array([1.0, 0.0]))
 
     def share(self, symbol: str, of: Array, k: int | None = None, part: float = 1.0) -> Stated:
         """The share of one fastener (the largest where none is named) as a step of a working."""
         n = int(of.argmax()) if k is None else k
-        x, y = self.of.holes[n]
+        x, y = self.item.holes[n]
         whole = "" if part == 1.0 else f"{part:g} of the "
         return Stated(symbol, "N", part * float(of[n]), f"{whole}elastic share of the hole at {mm(x, ', ', y):g}")
 
@@ -95,7 +164,7 @@ class Spread:
     @property
     def halved(self) -> bool:
         """Whether the load goes half and half through two shear planes: the middle one of three sheets is pulled."""
-        return len(self.of.sheets) == 3 and self.of.pulled == 2 and self.of.fastener.kind == "bolt"
+        return len(self.item.sheets) == 3 and self.item.pulled == 2 and self.item.fastener.kind == "bolt"
 
     def part(self, n: int) -> float:
         """Part of a fastener's share that sheet `n` (from 0) bears."""
@@ -103,14 +172,14 @@ class Spread:
 
     def senses(self, n: int) -> tuple[float, ...]:
         """Senses of a fastener's share in which it pushes on sheet `n`: the one that brings the load is pushed back."""
-        if self.of.pulled is None:
+        if self.item.pulled is None:
             return (1.0, -1.0)
-        return (-1.0,) if self.of.pulled == n + 1 else (1.0,)
+        return (-1.0,) if self.item.pulled == n + 1 else (1.0,)
 
     @property
     def one_sided(self) -> bool:
         """Whether the pull comes from one side of each head."""
-        return self.of.pull == "one-sided" or (not self.of.pull and not self.even_pull)
+        return self.item.pull == "one-sided" or (not self.item.pull and not self.even_pull)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,22 +200,62 @@ class Around:
         )  # fmt: skip
 
 
+@dataclass(frozen=True, eq=False)
 class Place:
-    """One sheet of a group with what its rules ask for."""
+    """One sheet of a group (`n` from 0) with what its rules ask for."""
 
-    def __init__(self, spread: Spread, n: int) -> None:
-        self.spread, self.n = spread, n
-        self.group: FastenerGroup = spread.of
-        self.sheet: Sheet = self.group.sheets[n]
-        self.where = "" if len(self.group.sheets) == 1 else str(n + 1)
-        self.part = spread.part(n)
-        f = self.group.fastener
+    action: BoltsAction
+    n: int
+
+    @property
+    def group(self) -> FastenerGroup:
+        """The group as it was described."""
+        return self.action.item
+
+    @property
+    def sheet(self) -> Sheet:
+        """The sheet."""
+        return self.group.sheets[self.n]
+
+    @property
+    def where(self) -> str:
+        """Its number in the key of a check; empty for a single sheet."""
+        return "" if len(self.group.sheets) == 1 else str(self.n + 1)
+
+    @property
+    def part(self) -> float:
+        """Part of a fastener's share that it bears."""
+        return self.action.part(self.n)
+
+    @property
+    def _held_by_screw(self) -> bool:
         # a rivet nut sits in the last sheet; the others are held by its screw
-        screw = f.kind == "rivnut" and n < len(self.group.sheets) - 1
-        self.d = f.d if screw else self.group.d_bearing
-        self.d_0 = f.clear if screw else self.group.d_0
-        self.edge, self.corners = self.group.edge_used, self.group.corners(n)
-        self.demand: Array = self.part * spread.shear
+        return self.group.fastener.kind == "rivnut" and self.n < len(self.group.sheets) - 1
+
+    @cached_property
+    def d(self) -> float:
+        """Diameter that bears [mm]."""
+        return self.group.fastener.d if self._held_by_screw else self.group.d_bearing
+
+    @cached_property
+    def d_0(self) -> float:
+        """Diameter of the hole [mm]."""
+        return self.group.fastener.clear if self._held_by_screw else self.group.d_0
+
+    @property
+    def edge(self) -> float:
+        """Distance of the edges from the holes where no outline says it [mm]."""
+        return self.group.edge_used
+
+    @cached_property
+    def corners(self) -> tuple[float, float, float, float] | None:
+        """Corners of the sheet's outline [mm]; None where it is not known."""
+        return self.group.corners(self.n)
+
+    @cached_property
+    def demand(self) -> Array:
+        """What each fastener presses on the sheet [N]."""
+        return self.part * self.action.shear
 
     # --- countersink ------------------------------------------------------------------------------------
 
@@ -199,15 +308,15 @@ class Place:
     @cached_property
     def extent(self) -> float:
         """Extent of the holes across the force [mm]."""
-        if self.spread.net is None:
+        if self.action.net is None:
             return 0.0
-        across = np.array([-self.spread.net[1], self.spread.net[0]])
-        return float(np.ptp(self.spread.group.points @ across))
+        across = np.array([-self.action.net[1], self.action.net[0]])
+        return float(np.ptp(self.action.group.points @ across))
 
     @cached_property
     def side(self) -> float:
         """Distance from the outermost holes to the side edges [mm] where the edges are no outline."""
-        if self.group.width is None or self.spread.net is None:
+        if self.group.width is None or self.action.net is None:
             return self.edge
         return min(self.edge, (self.group.width - self.extent) / 2)
 
@@ -230,12 +339,12 @@ class Place:
 
     def to_edge(self, way: Array, points: Array | None = None) -> Array:
         """Distance [mm] from each hole's centre (or from points) to the sheet's edge in a direction each, slots off."""
-        at = self.spread.group.points if points is None else points
+        at = self.action.group.points if points is None else points
         corners = self.corners
         if corners is None:
             found = np.full(len(at), self.edge)
-            if self.spread.net is not None and self.side < self.edge:
-                across = np.abs(way @ np.array([-self.spread.net[1], self.spread.net[0]]))
+            if self.action.net is not None and self.side < self.edge:
+                across = np.abs(way @ np.array([-self.action.net[1], self.action.net[0]]))
                 found = np.minimum(found, self.side / np.maximum(across, 1e-12))
         else:
             ahead = np.where(way > 0, np.array(corners[2:]) - at, at - np.array(corners[:2]))
@@ -249,15 +358,15 @@ class Place:
         corners = self.corners
         if corners is None:
             return self.group.edge
-        at = self.spread.group.points
+        at = self.action.group.points
         return float(min((at - np.array(corners[:2])).min(), (np.array(corners[2:]) - at).min()))
 
     @cached_property
     def around(self) -> Around:
         """Distances in the direction of every fastener's own share."""
-        way = self.spread.way
+        way = self.action.way
         beside = np.stack((-way[:, 1], way[:, 0]), axis=1)
-        senses = self.spread.senses(self.n)
+        senses = self.action.senses(self.n)
         e_1 = np.min([self.to_edge(s * way) for s in senses], axis=0)
         e_2 = np.minimum(self.to_edge(beside), self.to_edge(-beside))
         p_1, p_2, gap = self._neighbours(way, senses)
@@ -266,7 +375,7 @@ class Place:
 
     def _neighbours(self, way: Array, senses: tuple[float, ...]) -> tuple[Array, Array, Array]:
         """Nearest holes in line, in other lines, and clear distance to the next hole ahead [mm], each (n,)."""
-        at, d_0 = self.spread.group.points, self.d_0
+        at, d_0 = self.action.group.points, self.d_0
         far = FAR * max(self.d, d_0)
         n = len(at)
         p_1, p_2, gap = np.full(n, far), np.full(n, far), np.full(n, far)
@@ -291,104 +400,3 @@ class Place:
             ahead = apart - 2 * self.lengthened(unit) - d_0
             gap[some] = np.minimum(gap[some], np.where(hit, ahead, far).min(axis=1))
         return p_1, p_2, gap
-
-
-@dataclass(frozen=True)
-class Asked:
-    """The verdict of one method on all fasteners: the check of the worst, and how much each one uses of it.
-
-    Of a method left on its weak side `use` is what each uses of the bound at the edge of its range.
-    """
-
-    check: Check
-    use: Array | None = field(default=None, compare=False)
-
-
-Inputs = Mapping[str, Any]
-Shown = Callable[[int], Steps]
-
-
-def ask(
-    how: Method, formula: Formula, inputs: Inputs, *, demand: Array, load_factor: float,
-    share: Callable[[int], Stated], required: float | None = None,
-    shown: Shown = lambda k: [], after: Callable[[Evaluation], Steps] = lambda e: [], within: Inputs | None = None,
-    hard: Iterable[str] = (), weak: Iterable[str] = (), edge: Inputs | None = None, edge_within: Inputs | None = None,
-    edge_after: Callable[[Evaluation], Steps] | None = None, where: str = "", note: str = "",
-    covers: Iterable[str] | None = None,
-) -> Asked:  # fmt: skip
-    """One formula asked of every fastener; the one nearest its limit becomes the check.
-
-    `inputs` are floats or arrays (n,); `within` replaces those that the formula's range is asked of.  `hard` are
-    reasons why the method does not apply at all; `weak` why it is left on its weak side, beside what its own range
-    says.  `edge` are the inputs at the edge of the range, which bound from above what was left on that side.  `shown`
-    gives the steps before the formula, `after` those that follow it and end with the capacity.  `required` is for a
-    method whose clause leaves a choice.
-    """
-    n = len(demand)
-    required = how.factor.required(load_factor) if required is None else required
-    stop = list(dict.fromkeys(hard))
-
-    def spread_out(values: Inputs) -> dict[str, Array]:
-        return {
-            name: np.asarray(v, dtype=np.float64) if np.ndim(v) else np.full(n, v, dtype=np.float64)
-            for name, v in values.items()
-        }
-
-    def scalars(values: dict[str, Array], k: int) -> dict[str, float]:
-        return {name: float(v[k]) for name, v in values.items()}
-
-    def worst(values: dict[str, Array], more: Callable[[Evaluation], Steps]) -> tuple[int, Steps, float, Array]:
-        capacity = np.empty(n)
-        seen: dict[tuple[float, ...], float] = {}
-        names = formula.parameters
-        for k in range(n):
-            one = tuple(float(values[name][k]) for name in names)
-            if one not in seen:
-                e = formula.evaluate(**dict(zip(names, one)))
-                seen[one] = _last([e, *more(e)])
-            capacity[k] = seen[one]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            use = np.where(demand > 0, np.where(capacity > 0, required * demand / capacity, np.inf), 0.0)
-        k = int(use.argmax()) if demand.any() else 0
-        evaluation = formula.evaluate(**scalars(values, k))
-        return k, [evaluation, *more(evaluation)], float(capacity[k]), use
-
-    active = demand > 0 if demand.any() else np.ones(n, dtype=bool)
-    ranged = spread_out({**inputs, **(within or {})})
-    ok = np.broadcast_to(np.asarray(formula.inside(**ranged)), (n,))
-    worst_demand = float(demand.max(initial=0.0))
-    if stop:
-        return Asked(how.outside(stop, demand=worst_demand, where=where))
-    left = list(dict.fromkeys(weak))
-    if ok[active].all() and not left:
-        k, trace, capacity, use = worst(spread_out(inputs), after)
-        check = how.judge(
-            capacity=capacity, demand=float(demand[k]), required=required, trace=[*shown(k), *trace, share(k)],
-            where=where, note=note, covers=covers,
-        )  # fmt: skip
-        return Asked(check, use)
-    bad = np.flatnonzero(active & ~ok)
-    reasons = [*left, *(formula.outside(**scalars(ranged, int(bad[0]))) if len(bad) else [])]
-    if edge is not None:
-        at_edge = spread_out({**edge, **(edge_within or {})})
-        if np.broadcast_to(np.asarray(formula.inside(**at_edge)), (n,))[active].all():
-            k, trace, capacity, use = worst(spread_out(edge), edge_after or after)
-            check = how.at_most(
-                reasons, capacity=capacity, demand=float(demand[k]), required=required, trace=[*trace, share(k)],
-                where=where, covers=covers,
-            )  # fmt: skip
-            return Asked(check, use)
-    return Asked(how.outside(reasons, demand=worst_demand, where=where))
-
-
-def _last(steps: Steps) -> float:
-    return float(steps[-1].value)
-
-
-def family(sheet: Sheet, body: str) -> list[str]:
-    """Why a rule does not cover the sheet; EN 1993-1-4 sends stainless to parts 1-3 and 1-8, no American one does."""
-    if sheet.material.family == "aluminium":
-        return [f"{body} is for steel, this sheet is aluminium"]
-    if sheet.material.family == "stainless" and body.startswith("AI"):
-        return [f"{body} is for carbon steel, this sheet is stainless"]
-    return []

@@ -6,8 +6,8 @@ from math import hypot
 
 import numpy as np
 
+from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_bend import needs
-from jointcalc.check.fillet_case import Case
 from jointcalc.check.heat import beside
 from jointcalc.formula import heat
 from jointcalc.formula.branch import above, at_least, below
@@ -22,39 +22,39 @@ THIN_ARC = 0.8
 """Thickness [mm] under which an arc burns through sheet: common practice, no source."""
 
 
-def unjudged_of(case: Case, checks: list[Check]) -> tuple[str, ...]:
+def unjudged_of(action: FilletAction, checks: list[Check]) -> tuple[str, ...]:
     """What of the load no method judges: weld and sheet, direction by direction, and what the load bends."""
-    m = case.m
+    m = action.welds
     what = f"this {m.weld} weld in {m.thin.label}"
     parts = [
-        ("weld", case.elastic.ends.resultant, f"no method judges the weld metal of {what}"),
-        ("along", case.along, f"no method judges the sheet beside {what} for the load along it"),
-        ("across", case.sideways, f"no method judges the sheet beside {what} for the load across it"),
-        ("lift", case.lift, f"no method judges the sheet beside {what} for the load out of its plane"),
+        ("weld", action.elastic.ends.resultant, f"no method judges the weld metal of {what}"),
+        ("along", action.along, f"no method judges the sheet beside {what} for the load along it"),
+        ("across", action.sideways, f"no method judges the sheet beside {what} for the load across it"),
+        ("lift", action.lift, f"no method judges the sheet beside {what} for the load out of its plane"),
     ]
-    found = [Need(part, sentence) for part, share, sentence in parts if case.has(share)]
-    if case.lifted and m.weld != "butt":
+    found = [Need(part, sentence) for part, share, sentence in parts if action.has(share)]
+    if action.lifted and m.weld != "butt":
         found.append(
             Need("pull-out", f"no method judges {m.parts[1].label} under the weld for the load out of its plane")
         )
     if m.cycles is not None:
         found.append(Need("fatigue", f"no method judges {what} for {m.cycles:.4g} load changes"))
-    return uncovered([*found, *needs(case)], checks)
+    return uncovered([*found, *needs(action)], checks)
 
 
-def cautions_of(case: Case, checks: list[Check]) -> tuple[Caution, ...]:
+def cautions_of(action: FilletAction, checks: list[Check]) -> tuple[Caution, ...]:
     """What the inspector and the builder are told beside the numbers."""
-    m = case.m
+    m = action.welds
     raised: list[Caution | str] = [PURPOSES[word] for word in m.purpose]
     for sheet in m.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
-    if case.family == "aluminium":
+    if action.family == "aluminium":
         raised.append("heat-affected-aluminium")
     if m.chromoly:
         raised.append("heat-affected-4130")
     if len({s.material.family for s in m.sheets}) > 1:
         raised.append("galvanic")
-    raised += _more_cautions(case, checks)
+    raised += _more_cautions(action, checks)
     if m.joint == "lap" or m.stitch is not None:
         raised.append("corrosion")
     raised += ["unfactored-load"] if m.load_factor == 1.0 else []
@@ -70,18 +70,18 @@ def cautions_of(case: Case, checks: list[Check]) -> tuple[Caution, ...]:
     return collect(raised)
 
 
-def _more_cautions(case: Case, checks: list[Check]) -> list[Caution | str]:
+def _more_cautions(action: FilletAction, checks: list[Check]) -> list[Caution | str]:
     """Cautions of what no number tells: fit-up, heat, supports that are taken for granted."""
-    m = case.m
+    m = action.welds
     raised: list[Caution | str] = ["weld-fit-up"]
     soft = [s for s in m.sheets if s.material.family != "aluminium" and beside(s).softened and not m.chromoly]
     if soft:
         left, own = f"{mpa(beside(soft[0]).f_u):.4g}", f"{mpa(soft[0].f_u):.4g}"
         raised.append(caution("softened-zone", strength=left, own=own))
-    elif case.family == "steel" and any(at_least(s.f_u, heat.SOFT) for s in m.sheets):
+    elif action.family == "steel" and any(at_least(s.f_u, heat.SOFT) for s in m.sheets):
         strong = max(m.sheets, key=lambda s: s.f_u)
         raised.append(caution("softened-zone", strength=f"{mpa(beside(strong).f_u):.4g}", own=f"{mpa(strong.f_u):.4g}"))
-    if case.lifted and m.weld != "butt":
+    if action.lifted and m.weld != "butt":
         if m.on == "backed":
             raised.append("backed-sheet")
         else:
@@ -100,7 +100,7 @@ def _more_cautions(case: Case, checks: list[Check]) -> list[Caution | str]:
         raised.append("heat-balance")
     if below(thin, THIN_ARC):
         raised.append("burn-through")
-    if m.joint == "lap" and m.weld == "fillet" and _turning_lap(case):
+    if m.joint == "lap" and m.weld == "fillet" and _turning_lap(action):
         raised.append("lap-turns")
     hard = [c for c in checks if c.key == "advice.carbon-equivalent" and c.capacity and c.capacity.value]
     if hard and above(float(hard[0].capacity.value or 0.0), heat.WARM_UP_TO):  # type: ignore[union-attr]
@@ -108,8 +108,8 @@ def _more_cautions(case: Case, checks: list[Check]) -> list[Caution | str]:
     return raised
 
 
-def _turning_lap(case: Case) -> bool:
+def _turning_lap(action: FilletAction) -> bool:
     """Whether a lap is held by welds across its force at one end only, so that it turns under the load."""
-    m = case.m
+    m = action.welds
     size = hypot(m.acting.F_x, m.acting.F_y)
-    return bool(size > 0 and case.in_line and np.all(case.sideways.max(axis=1) > case.along.max(axis=1)))
+    return bool(size > 0 and action.in_line and np.all(action.sideways.max(axis=1) > action.along.max(axis=1)))

@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from jointcalc.check.common import handbook_cautions
 from jointcalc.check.peel import NO_ARM
-from jointcalc.check.seam_base import EDGE, END, IN_PLANE, PITCH_MIN, ROW_MIN, WIDEST, Shares, widely_spaced
+from jointcalc.check.seam_base import EDGE, END, IN_PLANE, PITCH_MIN, ROW_MIN, WIDEST, SeamAction, widely_spaced
 from jointcalc.check.seam_detailing import first_schedule, stack_limits
 from jointcalc.formula import spot_en1993, spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.model.fields import PURPOSES
-from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
 
-def unjudged_of(seam: SpotSeam, share: Shares, checks: list[Check]) -> tuple[str, ...]:
+def unjudged_of(action: SeamAction, checks: list[Check]) -> tuple[str, ...]:
     """Loads that no method covers, direction by direction and interface by interface.
 
     The sheet round the spot holding is no answer for the spot, and neither is a mean of tests alone.
     """
+    seam = action.seam
     spot = f"a spot of {mm(seam.d):.3g} in these sheets"
-    if not (share.in_plane or share.peel or seam.compression or share.unturned):
+    if not (action.in_plane or action.peel or seam.compression or action.unturned):
         # without a load: whether a spot of this size can be judged at all
         able = any(c.status == "ok" and c.method.covers >= set(IN_PLANE) for c in checks)
         return () if able else (f"no method applies to {spot} under shear",)
@@ -33,28 +33,29 @@ def unjudged_of(seam: SpotSeam, share: Shares, checks: list[Check]) -> tuple[str
     needs = []
     for where in places:
         at = f" at the interface {where.replace('-', '–')}" if where else ""
-        if share.along:
+        if action.along:
             needs.append(Need("along", f"no method applies to {spot} under shear{at}", where))
-        if share.across:
+        if action.across:
             needs.append(Need("across", f"no method applies to {spot} pulled across{at}", where))
-    if share.peel:
+    if action.peel:
         needs.append(Need("peel", "no method applies to these spots under peel"))
         fold = "the yield strength of the sheet is not known, and with it when the flange folds open"
         needs.append(Need("fold", f"peel is not judged: {NO_ARM if seam.peel_arm is None else fold}"))
     if seam.compression is not None:
         needs.append(Need("compression", "no method applies to the sheet pressed between these spots"))
     missing = [*uncovered(needs, checks)]
-    if share.unturned:
+    if action.unturned:
         missing.append("a single spot is a pivot: it does not hold a moment in the plane of the sheets")
-    if seam.cycles is not None and (share.in_plane or share.peel):
+    if seam.cycles is not None and (action.in_plane or action.peel):
         estimates = [c for c in checks if c.method.key == "rupp.spot-fatigue" and c.status in ("over", "info")]
         if not estimates:
             missing.append("no estimate of life reaches these spots under the load changes asked for")
     return tuple(missing)
 
 
-def fatigue_screen(seam: SpotSeam, share: Shares) -> list[Check]:
+def fatigue_screen(action: SeamAction) -> list[Check]:
     """The fatigue screen of the interface used most; empty when no cycles were given."""
+    seam = action.seam
     if seam.cycles is None:
         return []
     from jointcalc.check.fatigue import SPOT_STRESS, spot_fatigue
@@ -63,7 +64,7 @@ def fatigue_screen(seam: SpotSeam, share: Shares) -> list[Check]:
     if other is not None:
         reason = f"its constants are of steel; this stack has {other}"
         return [SPOT_STRESS.outside(reason, demand=seam.cycles, unit="cycles")]
-    if share.peel and seam.peel_arm is None:
+    if action.peel and seam.peel_arm is None:
         return [SPOT_STRESS.outside(NO_ARM, demand=seam.cycles, unit="cycles")]
     found = []
     for _, a, b, part in seam.interfaces:
@@ -72,7 +73,7 @@ def fatigue_screen(seam: SpotSeam, share: Shares) -> list[Check]:
         scale = part * seam.load_range
         found.append(
             spot_fatigue(
-                t=t, d=seam.d, shear=scale * share.in_plane, peel=scale * share.peel, arm=t, cycles=seam.cycles,
+                t=t, d=seam.d, shear=scale * action.in_plane, peel=scale * action.peel, arm=t, cycles=seam.cycles,
                 peel_arm=seam.peel_arm or 0.0,
             )
         )  # fmt: skip
@@ -86,14 +87,20 @@ def fatigue_screen(seam: SpotSeam, share: Shares) -> list[Check]:
     return max(found, key=used)
 
 
-def cautions_of(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
+def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
     """What the inspector and the builder are told beside the numbers."""
+    seam = action.seam
     raised: list[Caution | str] = [PURPOSES[word] for word in seam.purpose]
     for sheet in seam.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
     by_key = {c.method.key: c for c in checks if c.status == "over"}
-    for how, code in ((PITCH_MIN, "shunting"), (ROW_MIN, "shunting"), (EDGE, "edge-distance"), (END, "edge-distance")):
-        if how.key in by_key:
+    for method, code in (
+        (PITCH_MIN, "shunting"),
+        (ROW_MIN, "shunting"),
+        (EDGE, "edge-distance"),
+        (END, "edge-distance"),
+    ):
+        if method.key in by_key:
             raised.append(code)
     steep, thick = stack_limits(seam)
     if steep:
@@ -140,7 +147,7 @@ def cautions_of(seam: SpotSeam, checks: list[Check]) -> tuple[Caution, ...]:
     if len({s.material.family for s in seam.sheets}) > 1:
         raised.append("galvanic")
     raised += ["corrosion", "fatigue" if seam.cycles is None else "fatigue-estimate", "near-hazards"]
-    if first_schedule(seam):
+    if first_schedule(action):
         raised.append("schedule-start")
     raised += handbook_cautions(seam, checks)
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
