@@ -160,7 +160,7 @@ def by_mil_4130(action: FilletAction) -> list[Check]:
     ]  # fmt: skip
     alloyed = at_least(action.filler.value, cm.ALLOYED_FILLER)
     case_name = "weld_metal_alloy_filler_low" if alloyed else "weld_metal_low_carbon_filler"
-    row = load_table("haz_4130").find(action=case_name)
+    row = load_table("haz_4130").find(case=case_name)
     F_sw = Looked("F_sw", "MPa", row.need("shear_ultimate"), "haz_4130", case_name, _MIL)
     strength = cm.WELD_METAL_SHEAR.evaluate(F_sw=F_sw.value, t_e=m.design_throat)
     checks.append(

@@ -9,17 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from math import floor, log10, sqrt
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Source
-from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import Item
-from jointcalc.model.fillet import FilletGroup
+from jointcalc.model.row import WeldRow
 from jointcalc.quantity.sentence import Sentence
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, MAY_CARRY, Check, Result, caution, collect, method
 from jointcalc.result.factor import Factor
+
+if TYPE_CHECKING:
+    from jointcalc.model.bolts import FastenerGroup
+    from jointcalc.model.fillet import FilletGroup
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +63,7 @@ def may_carry(item: Item, judge: Callable[[Any], Result]) -> Result:
     """The unloaded item's result with one check for each direction."""
     directions: tuple[Direction, ...] = load(BY_KEY[item.kind].directions)(item)
     tried = [_greatest(item, one, judge) for one in directions]
-    per: Whole = "group" if isinstance(item, FastenerGroup | FilletGroup) else "seam"
+    per: Whole = "seam" if isinstance(item, WeldRow) else "group"
     checks = [_check(RULES[per], one, *found) for one, found in zip(directions, tried)]
     if per == "seam":
         base = judge(item)
@@ -165,14 +168,15 @@ def group(item: FastenerGroup | FilletGroup) -> tuple[Direction, ...]:
     """Both ways along x and y and out of the plane, at `at` or else in the middle of the group."""
     if item.loaded_by_itself:
         return ()
+    # told apart without their models: a quick command imports no kind but its own
+    holes: tuple[tuple[float, float], ...] = getattr(item, "holes", ())
     if item.at is not None:
         at: tuple[float, ...] = item.at
-    elif isinstance(item, FilletGroup):
-        centre = item.group.sections()
-        at = (float(centre.x), float(centre.y), 0.0)
-    else:
-        holes = item.holes
+    elif holes:
         at = (sum(h[0] for h in holes) / len(holes), sum(h[1] for h in holes) / len(holes), 0.0)
+    else:
+        centre = item.group.sections()  # type: ignore[union-attr]  # what has no holes has lines
+        at = (float(centre.x), float(centre.y), 0.0)
 
     def along(axis: int, sign: float) -> Callable[[float], Mapping[str, Any]]:
         return lambda size: {"force": tuple(sign * size if k == axis else 0.0 for k in range(3)), "at": at}
