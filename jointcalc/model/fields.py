@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, LiteralString, Self, TypeVar, get_args
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, LiteralString, Self, TypeVar, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, ValidationError, model_validator
 from pydantic._internal._model_construction import ModelMetaclass  # it has no public name
@@ -14,13 +14,15 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.marks import unmarked
-from jointcalc.model.given import Standing
 from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import as_written, parse, parse_list, written_in
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.quantity.units import KINDS
+
+if TYPE_CHECKING:
+    from jointcalc.model.given import Standing
 
 
 @dataclass(frozen=True)

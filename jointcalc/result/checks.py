@@ -10,16 +10,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from math import isfinite
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula.branch import SLACK
 from jointcalc.formula.comparisons import METHODS
 from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
-from jointcalc.model.given import Standing
 from jointcalc.quantity.sentence import Sentence, joined
 from jointcalc.result.cautions import Caution, collect
 from jointcalc.result.factor import Factor
+
+if TYPE_CHECKING:
+    from jointcalc.model.given import Standing
 
 Verdict = Literal["ok", "over", "outside", "info"]
 Per = Literal["spot", "seam", "weld", "fastener", "group", "member", "mm"]
