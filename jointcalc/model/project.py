@@ -257,7 +257,7 @@ def read_project(
     found += end_joints(items, where)
     found += beaded_parts(items, parts, where)
     items = weld_lines(items, found, where)
-    if not items and not (parts and parts_suffice) and not found:
+    if not items and not ((parts or givers) and parts_suffice) and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
         raise InputErrors(found)

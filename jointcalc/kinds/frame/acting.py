@@ -365,6 +365,7 @@ def _vector(v: Array) -> Vector:
 def gives(frame: Frame, context: Context) -> tuple[Given, ...]:
     """What the frame puts on braces, on the joints of member ends, on seams and on what supports it."""
     s = solved(frame, context)
+    frame._solved = s
     found: list[Given] = []
     for k in range(len(s.keys)):
         for one in s.plan.laid:

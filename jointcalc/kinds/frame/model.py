@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, PrivateAttr, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.model.brace import LIES, Brace, read_supports
@@ -188,6 +188,14 @@ class Frame(Described):
     carries: Texts = ()
     loads: tuple[FrameLoad, ...] = ()
     own_weight: bool = True
+    _solved: Any = PrivateAttr(default=None)
+
+    @property
+    def solved(self) -> Any:
+        """The frame under its project's cases (`acting.Solved`); InputError for one that is in no project."""
+        if self._solved is None:
+            raise InputError("is solved with its project: read it with load_project(path)", field=self.id)
+        return self._solved
 
     @model_validator(mode="before")
     @classmethod

@@ -1,0 +1,77 @@
+"""`jointcalc frame`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from jointcalc.cli.common import Json
+
+EXAMPLES = """Examples:
+
+  jointcalc frame project.toml
+
+  jointcalc frame project.toml --json
+"""
+
+
+def command(
+    file: Annotated[Path, typer.Argument(help="The project file, or the folder it is in.", show_default=False)],
+    one_id: Annotated[str | None, typer.Option("--id", help="Only this frame, where the file has several.")] = None,
+    limit_deflection: Annotated[
+        str, typer.Option("--limit-deflection", help='Judge its deflection: "L/200" of its longest member, or "3 mm".')
+    ] = "",
+    json: Json = False,
+    units: Annotated[str | None, typer.Option("--units", help="Units of the answer (default: the project's).")] = None,
+) -> None:
+    """Solve the floor frames of a project file: deflection, hardest loaded members, reactions, what was assumed."""
+    from jointcalc.cli.common import system, write
+    from jointcalc.errors import InputError, nearest
+    from jointcalc.kinds.frame.answer import answer, told
+    from jointcalc.kinds.frame.draw import sketch
+    from jointcalc.kinds.frame.model import Frame
+    from jointcalc.model.project import load_project
+    from jointcalc.quantity.sentence import printed
+    from jointcalc.show.document import dumps
+    from jointcalc.show.terminal import VERDICT, console, hang, print_cautions
+    from jointcalc.version import VERSION
+
+    project = load_project(file, parts_suffice=True)
+    shown = system(units or project.about.units)
+    frames = [one for one in project.givers if isinstance(one, Frame)]
+    known = [one.id for one in frames]
+    if one_id is not None and one_id not in known:
+        listed = ", ".join(known) or "none is there"
+        raise InputError(
+            f"'{one_id}' is not the id of a [[frame]]{nearest(one_id, known)} (they are: {listed})", field="--id"
+        )
+    chosen = [one for one in frames if one_id in (None, one.id)]
+    try:
+        found = [(one.solved, answer(one.solved, limit_deflection)) for one in chosen]
+    except InputError as error:
+        raise InputError(error.message, field="--" + error.field.replace("_", "-") if error.field else "") from error
+    if json:
+        documents = [one.json() for _, one in found]
+        whole = documents[0] if len(documents) == 1 else {"jointcalc": VERSION, "kind": "frames", "items": documents}
+        write(dumps(whole))
+    else:
+        out = console()
+        if not found:
+            hang(out, "", f"{Path(file).name} has no [[frame]]; `jointcalc new FOLDER` writes a starter that shows one")
+        for solved, one in found:
+            hang(out, "", printed(f"frame {one.result.id}: {one.result.about['frame']}", shown), style="bold")
+            if one.result.judged:
+                out.print(VERDICT[one.result.status], style="bold")
+                hang(out, "", printed(one.result.checks[0].note, shown))
+            for line in sketch(solved, one, out.width):
+                out.print(line)
+            for label, sentence in told(one):
+                hang(out, f"{label}: ", printed(sentence, shown))
+            out.print()
+            out.print("Assumed:", style="bold")
+            for note in one.notes:
+                hang(out, "- ", printed(note, shown))
+            print_cautions(one.result.cautions, out, shown)
+    raise typer.Exit(1 if any(one.result.judged and one.result.status != "ok" for _, one in found) else 0)
