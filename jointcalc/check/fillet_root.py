@@ -14,6 +14,7 @@ from jointcalc.check.fillet_action import FilletAction, bounded, place, worst
 from jointcalc.check.fillet_bend import Working, opening_pull, partly_fused
 from jointcalc.check.heat import beside
 from jointcalc.formula import fillet_en1993 as en
+from jointcalc.formula import fillet_root
 from jointcalc.formula.branch import above
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm
@@ -52,19 +53,19 @@ def root(action: FilletAction, f_w: float | None, beta: Looked | Stated, trace: 
     reasons: list[str] = []
     wall: dict[str, float] | None = None
     if m.weld == "butt":
-        arm = en.ROOT_ARM_PARTIAL.evaluate(t=m.thin.t, a=a)
+        arm = fillet_root.ROOT_ARM_PARTIAL.evaluate(t=m.thin.t, a=a)
         lean, slide = opened / a, np.zeros_like(opened)
     else:
         t, left = m.parts[0].t, beside(m.parts[0])
         if m.joint == "lap" and not action.in_line:
-            arm = en.ROOT_ARM_EDGE.evaluate(s=leg)
+            arm = fillet_root.ROOT_ARM_EDGE.evaluate(s=leg)
         elif m.joint == "tee" and not (action.in_line or action.one_plate) and left.f_y is not None:
-            arm = en.ROOT_ARM.evaluate(t=t, s=leg)
+            arm = fillet_root.ROOT_ARM.evaluate(t=t, s=leg)
             wall = {"f_y": left.f_y, "t": t, "s": leg}
             trace = [*trace, *left.working]
         else:
             # a sheet thinner than the leg is counted as thick as it, so that no thicker one is the weaker
-            arm = en.ROOT_ARM.evaluate(t=leg, s=leg)
+            arm = fillet_root.ROOT_ARM.evaluate(t=leg, s=leg)
             if m.joint == "lap":
                 reasons.append("a lap lifted off a single weld line peels")
             elif above(t, leg):
@@ -76,14 +77,18 @@ def root(action: FilletAction, f_w: float | None, beta: Looked | Stated, trace: 
         lean = en.sigma_perp(**shares, a=a)
         slide = en.tau_perp(F_1=shares["F_1"], F_2=-shares["F_2"], a=a)
     e = float(arm.value)
-    M = en.root_moment_held(F_root=opened, **wall) if wall else en.root_moment(F_root=opened, e=e)
-    used = np.sqrt((lean + en.root_bending(M=M, a=a)) ** 2 + 3 * (slide**2 + (action.along / a) ** 2))
+    M = fillet_root.root_moment_held(F_root=opened, **wall) if wall else fillet_root.root_moment(F_root=opened, e=e)
+    used = np.sqrt((lean + fillet_root.root_bending(M=M, a=a)) ** 2 + 3 * (slide**2 + (action.along / a) ** 2))
     used = np.where(opened > 0, used, 0.0)
     i, j = worst(used)
     size = float(np.hypot(action.along[i, j], action.across[i, j]))
     pull = float(opened[i, j])
-    moment = en.ROOT_MOMENT_HELD.evaluate(F_root=pull, **wall) if wall else en.ROOT_MOMENT.evaluate(F_root=pull, e=e)
-    bent = en.ROOT_BENDING.evaluate(M=float(moment.value), a=a)
+    moment = (
+        fillet_root.ROOT_MOMENT_HELD.evaluate(F_root=pull, **wall)
+        if wall
+        else fillet_root.ROOT_MOMENT.evaluate(F_root=pull, e=e)
+    )
+    bent = fillet_root.ROOT_BENDING.evaluate(M=float(moment.value), a=a)
     holds = en.DIRECTIONAL_RESISTANCE.evaluate(F_w_Ed=size, f_u=f_w, beta_w=beta.value, sigma_v=float(used[i, j]))
     where = Stated("F_w_Ed", "N/mm", size, place(action, action.elastic, i, j))
     stress = Stated("sigma_v", "MPa", float(used[i, j]), "with the stresses of the throat, as in eq. (4.1)")

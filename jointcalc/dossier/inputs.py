@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 from jointcalc.dossier.words import amount, breakable, clean, short
 from jointcalc.dossier.words import unit as unit_text
-from jointcalc.formula.core import number, pretty
+from jointcalc.formula.printed import number, pretty
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase
 from jointcalc.model.sheet import Sheet

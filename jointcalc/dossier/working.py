@@ -8,7 +8,8 @@ from functools import cache
 from jointcalc.dossier.common import WORD, Data, amount_of, marks_of
 from jointcalc.dossier.words import amount, breakable, clean, maths, short, symbol
 from jointcalc.dossier.words import unit as unit_text
-from jointcalc.formula.core import Evaluation, Limit, Line, number, plain, pretty
+from jointcalc.formula.core import Evaluation, Limit, Line
+from jointcalc.formula.printed import number, plain, pretty
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, figures, percent, show_in
 from jointcalc.result import Check, Result

@@ -13,9 +13,7 @@ formula is first printed; a test prints them all.
 from __future__ import annotations
 
 import ast
-import inspect
 import re
-import textwrap
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
@@ -26,13 +24,16 @@ import numpy.typing as npt
 
 from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
 from jointcalc.formula.comparisons import FORMULAS, compared
+from jointcalc.formula.printed import number, plain, pretty, typst
+from jointcalc.formula.syntax import body_of, compiled, module_numbers, parameters_of
 from jointcalc.marks import unmarked
 from jointcalc.quantity.sentence import as_printed
 
 Value = Any
 """A float or a numpy array of floats: formulas are written once for both."""
-
 Status = Literal["read", "second-hand", "from memory", "common practice", "computed", "derivation"]
+
+
 STATUSES: tuple[Status, ...] = (
     "read",
     "second-hand",
@@ -42,22 +43,6 @@ STATUSES: tuple[Status, ...] = (
     "derivation",
 )
 """How sure we are of a source, surest first; `derivation` is our own, given in the docstring."""
-
-FUNCTIONS: Mapping[str, Callable[..., Any]] = {
-    "sqrt": np.sqrt,
-    "minimum": np.minimum,
-    "maximum": np.maximum,
-    "abs": np.abs,
-    "exp": np.exp,
-    "log": np.log,
-    "log10": np.log10,
-    "sin": np.sin,
-    "cos": np.cos,
-    "tan": np.tan,
-    "arctan": np.arctan,
-    "hypot": np.hypot,
-    "where": np.where,
-}
 
 
 _IN_WORDS = re.compile(r"(?!cl\.|arts?\.)[a-z]|[0-9.]+ (?:d|t|mm)\b")
@@ -221,7 +206,7 @@ class Formula:
     @property
     def parameters(self) -> tuple[str, ...]:
         """Names of the inputs in the order of the signature."""
-        return _parameters(self.function)
+        return parameters_of(self.function)
 
     def outside(self, **inputs: Value) -> list[str]:
         """Reasons why these inputs are outside the published range; empty when inside."""
@@ -271,15 +256,15 @@ class Evaluation:
         The numbers shown are those the function's own code yields; the last one is `value`.
         """
         formula = self.formula
-        body = _body(formula.function)
+        body = body_of(formula.function)
         scope: dict[str, Value] = dict(self.inputs)
         code_globals = formula.function.__globals__
         lines: list[Line] = []
         for name, tree in body:
             last = name is None
             # literal constants of the formula's module may stand in a body by name
-            known = {**_module_numbers(code_globals, tree, scope), **scope}
-            value = self.value if last else eval(_compiled(formula.function, name), code_globals, dict(scope))  # noqa: S307
+            known = {**module_numbers(code_globals, tree, scope), **scope}
+            value = self.value if last else eval(compiled(formula.function, name), code_globals, dict(scope))  # noqa: S307
             symbol = formula.symbol if last else str(name)
             unit = formula.unit if last else formula.inner_units.get(str(name), "")
             lines.append(
@@ -298,8 +283,6 @@ class Evaluation:
                 scope[name] = value
         return lines
 
-
-# --- registry ------------------------------------------------------------------------------------
 
 _REGISTRY: dict[str, Formula] = {}
 
@@ -337,53 +320,6 @@ def load_all() -> Mapping[str, Formula]:
     return dict(sorted(_REGISTRY.items()))
 
 
-# --- reading a function's body ---------------------------------------------------------------------
-
-
-@cache
-def _parameters(function: Callable[..., Any]) -> tuple[str, ...]:
-    code = function.__code__
-    return code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
-
-
-@cache
-def _body(function: Callable[..., Any]) -> tuple[tuple[str | None, ast.expr], ...]:
-    """(name, expression) of each assignment, then (None, expression) of the return."""
-    source = textwrap.dedent(inspect.getsource(function))
-    definition = ast.parse(source).body[0]
-    if not isinstance(definition, ast.FunctionDef):
-        raise TypeError(f"{function.__name__} is not a plain function")
-    lines: list[tuple[str | None, ast.expr]] = []
-    for node in definition.body:
-        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
-            continue  # the docstring
-        if isinstance(node, ast.Assign) and len(node.targets) == 1 and isinstance(node.targets[0], ast.Name):
-            lines.append((node.targets[0].id, node.value))
-        elif isinstance(node, ast.Return) and node.value is not None:
-            lines.append((None, node.value))
-        else:
-            raise TypeError(f"{function.__name__}: line {node.lineno} is neither an assignment nor the return")
-    if not lines or lines[-1][0] is not None:
-        raise TypeError(f"{function.__name__} does not end in a return")
-    return tuple(lines)
-
-
-@cache
-def _compiled(function: Callable[..., Any], name: str | None) -> Any:
-    tree = next(tree for n, tree in _body(function) if n == name)
-    return compile(ast.Expression(tree), f"<{function.__name__}>", "eval")
-
-
-def _module_numbers(names: Mapping[str, Any], tree: ast.expr, scope: Mapping[str, Value]) -> dict[str, Value]:
-    found = {}
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Name) and node.id not in scope:
-            value = names.get(node.id)
-            if isinstance(value, int | float):
-                found[node.id] = value
-    return found
-
-
 _EVAL_GLOBALS: dict[str, Any] = {"__builtins__": {}, "np": np}
 
 
@@ -399,198 +335,6 @@ def _tree_of(expression: str) -> ast.expr:
     return ast.parse(expression, mode="eval").body
 
 
-# --- printing --------------------------------------------------------------------------------------
-
-GREEK: Mapping[str, str] = {
-    "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "eps": "ε", "zeta": "ζ",
-    "eta": "η", "theta": "θ", "kappa": "κ", "lamda": "λ", "mu": "μ", "nu": "ν", "xi": "ξ", "pi": "π",
-    "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "chi": "χ", "psi": "ψ", "omega": "ω",
-    "Delta": "Δ", "Sigma": "Σ", "Phi": "Φ", "Psi": "Ψ", "Omega": "Ω", "Gamma": "Γ",
-}  # fmt: skip
-
-
-def pretty(name: str) -> str:
-    """A code name as a reader expects it in running text: `lamda_p` -> `λ_p`."""
-    head, rest = _name_parts(name)
-    return f"{head}_{rest}" if rest else head
-
-
-def _name_parts(name: str) -> tuple[str, str]:
-    """Letter and subscript of a code name, Greek spelt out: `Delta_sigma_C` -> (`Δσ`, `C`)."""
-    parts = name.split("_")
-    head = GREEK.get(parts[0], parts[0])
-    rest = parts[1:]
-    if parts[0] == "Delta" and rest:
-        head, rest = head + GREEK.get(rest[0], rest[0]), rest[1:]
-    return head, ",".join(GREEK.get(part, part) for part in rest)
-
-
-def number(value: float, digits: int = 4) -> str:
-    """A number for a reader: `digits` significant figures, no trailing zeros, powers of ten as 10^."""
-    if value != value or value in (float("inf"), float("-inf")):  # noqa: PLR0124
-        return "not a number" if value != value else ("infinite" if value > 0 else "-infinite")  # noqa: PLR0124
-    if value == 0:
-        return "0"
-    size = abs(value)
-    if 1e-4 <= size < 10.0 ** max(digits, 6):
-        text = f"{value:.{digits}g}" if size < 10.0**digits else f"{value:.0f}"
-        if "e" not in text:
-            return text
-        return f"{value:.0f}"
-    mantissa, _, exponent = f"{value:.{digits - 1}e}".partition("e")
-    mantissa = mantissa.rstrip("0").rstrip(".") if "." in mantissa else mantissa
-    return f"{mantissa}·10^{int(exponent)}"
-
-
-_PRECEDENCE = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.USub: 3, ast.Pow: 4}
-
-
-def _precedence(node: ast.expr, text: str = "") -> int:
-    if isinstance(node, ast.BinOp):
-        if type(node.op) not in _PRECEDENCE:
-            raise TypeError(f"a formula may not contain {type(node.op).__name__}")
-        return _PRECEDENCE[type(node.op)]
-    if isinstance(node, ast.Name | ast.Constant) and "10^" in text:
-        return 2  # a power of ten is a product: 1.2·10^6
-    if isinstance(node, ast.UnaryOp):
-        return 3
-    return 9
-
-
-def _quotient_in_product(node: ast.BinOp, child: ast.expr) -> bool:
-    return isinstance(node.op, ast.Mult) and isinstance(child, ast.BinOp) and isinstance(child.op, ast.Div)
-
-
-def _constant(value: float) -> str:
-    """A constant of the source in full, up to twelve digits: only numbers put in are rounded."""
-    short = number(value, 6)
-    return short if float(short.replace("·10^", "e")) == value else number(value, 12)
-
-
-def _call_name(node: ast.Call) -> str:
-    target = node.func
-    name = target.attr if isinstance(target, ast.Attribute) else target.id if isinstance(target, ast.Name) else ""
-    if name not in FUNCTIONS and name != "abs":
-        raise TypeError(f"a formula may not call {name or 'this'}")
-    return name
-
-
-_COMPARE = {ast.LtE: "≤", ast.Lt: "<", ast.GtE: "≥", ast.Gt: ">", ast.Eq: "="}
-
-
-def plain(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
-    """The expression in one line of text; with `numbers`, every name is replaced by its value."""
-
-    def wrap(child: ast.expr, at_least: int) -> str:
-        text = walk(child)
-        negative = text.startswith("-") and not isinstance(child, ast.BinOp)
-        return f"({text})" if _precedence(child, text) < at_least or (negative and at_least > 1) else text
-
-    def walk(node: ast.expr) -> str:
-        if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
-            return _constant(float(node.value))
-        if isinstance(node, ast.Name):
-            if numbers is not None and node.id in numbers:
-                return number(float(numbers[node.id]))
-            return pretty(node.id)
-        if isinstance(node, ast.Attribute) and node.attr == "pi":
-            return "π"
-        if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
-            return "-" + wrap(node.operand, 2)
-        if isinstance(node, ast.BinOp):
-            rank = _precedence(node)
-            if isinstance(node.op, ast.Pow):
-                return f"{wrap(node.left, 5)}^{wrap(node.right, 5)}"
-            # a quotient inside a product gets brackets: π / 4·d reads as π over 4 d to many
-            left = wrap(node.left, 3 if _quotient_in_product(node, node.left) else rank)
-            tight = isinstance(node.op, ast.Div | ast.Sub) or _quotient_in_product(node, node.right)
-            right = wrap(node.right, rank + (1 if tight else 0))
-            sign = {ast.Add: " + ", ast.Sub: " - ", ast.Mult: "·", ast.Div: " / "}[type(node.op)]
-            return f"{left}{sign}{right}"
-        if isinstance(node, ast.Compare) and len(node.ops) == 1:
-            return f"{walk(node.left)} {_COMPARE[type(node.ops[0])]} {walk(node.comparators[0])}"
-        if isinstance(node, ast.Call):
-            name = _call_name(node)
-            inside = [walk(a) for a in node.args]
-            if name == "sqrt":
-                simple = isinstance(node.args[0], ast.Name | ast.Constant) and not {"^", "-"} & set(inside[0])
-                return f"√{inside[0]}" if simple else f"√({inside[0]})"
-            if name == "where":
-                return f"({inside[1]} if {inside[0]}, else {inside[2]})"
-            word = {"minimum": "min", "maximum": "max", "log": "ln"}.get(name, name)
-            return f"|{inside[0]}|" if name == "abs" else f"{word}({'; '.join(inside)})"
-        raise TypeError(f"a formula may not contain {ast.dump(node)[:60]}")
-
-    return walk(node)
-
-
-def typst_name(name: str) -> str:
-    """A code name in the maths notation the dossier is typeset with."""
-    head, rest = _name_parts(name)
-    # two letters side by side would be read as one word: Δ and its quantity are set apart by a blank
-    shown = " ".join(head) if head.startswith("Δ") and len(head) == 2 else head if len(head) == 1 else f'"{head}"'
-    if rest and " " in shown:
-        return f'Δ {head[1]}_("{rest}")'
-    return f'{shown}_("{rest}")' if rest else shown
-
-
-def typst(node: ast.expr, numbers: Mapping[str, Value] | None = None) -> str:
-    """The expression in the maths notation the dossier is typeset with."""
-
-    def figure(text: str) -> str:
-        if "·10^" in text:
-            mantissa, exponent = text.split("·10^")
-            return f"{mantissa} dot 10^({exponent})"
-        return text
-
-    def wrap(child: ast.expr, at_least: int) -> str:
-        text = walk(child)
-        negative = text.startswith("-") and not isinstance(child, ast.BinOp)
-        return f"({text})" if _precedence(child, text) < at_least or (negative and at_least > 1) else text
-
-    def walk(node: ast.expr) -> str:
-        if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
-            return figure(_constant(float(node.value)))
-        if isinstance(node, ast.Name):
-            if numbers is not None and node.id in numbers:
-                return figure(number(float(numbers[node.id])))
-            return typst_name(node.id)
-        if isinstance(node, ast.Attribute) and node.attr == "pi":
-            return "π"
-        if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
-            return "-" + wrap(node.operand, 2)
-        if isinstance(node, ast.BinOp):
-            if isinstance(node.op, ast.Div):
-                return f"frac({walk(node.left)}, {walk(node.right)})"
-            if isinstance(node.op, ast.Pow):
-                return f"{wrap(node.left, 5)}^({walk(node.right)})"
-            rank = _precedence(node)
-            right = wrap(node.right, rank + (1 if isinstance(node.op, ast.Sub) else 0))
-            sign = {ast.Add: " + ", ast.Sub: " - ", ast.Mult: " dot " if numbers else " "}[type(node.op)]
-            both_numbers = isinstance(node.left, ast.Constant) and isinstance(node.right, ast.Constant)
-            if isinstance(node.op, ast.Mult) and both_numbers:
-                sign = " dot "
-            return f"{wrap(node.left, rank)}{sign}{right}"
-        if isinstance(node, ast.Compare) and len(node.ops) == 1:
-            return f"{walk(node.left)} {_COMPARE[type(node.ops[0])]} {walk(node.comparators[0])}"
-        if isinstance(node, ast.Call):
-            name = _call_name(node)
-            inside = [walk(a) for a in node.args]
-            if name == "sqrt":
-                return f"sqrt({inside[0]})"
-            if name == "where":
-                return f'cases({inside[1]} "if" {inside[0]}, {inside[2]} "otherwise")'
-            if name == "abs":
-                return f"abs({inside[0]})"
-            word = {"minimum": "min", "maximum": "max", "log": "ln"}.get(name, name)
-            if word in ("hypot", "log10"):
-                word = {"hypot": 'op("hypot")', "log10": "log_10"}[word]
-            return f"{word}({', '.join(inside)})"
-        raise TypeError(f"a formula may not contain {ast.dump(node)[:60]}")
-
-    return walk(node)
-
-
 def trees(formula: Formula) -> Iterator[tuple[str | None, ast.expr]]:
     """The syntax trees a formula prints from; for tests that re-evaluate them."""
-    yield from _body(formula.function)
+    yield from body_of(formula.function)

@@ -19,6 +19,7 @@ from jointcalc.tables import load
 EN8 = "EN 1993-1-8:2005"
 EN3 = "EN 1993-1-3:2006"
 
+
 N = Names(
     s=("mm", "leg of an equal-leg fillet"),
     a=("mm", "throat"),
@@ -42,10 +43,8 @@ N = Names(
     t=("mm", "thickness of the thinner part"),
     t_1=("mm", "thickness of the other part"),
     b=("mm", "width of the part"),
-    e=("mm", "arm of the force about the middle of the throat"),
-    F_root=("N/mm", "force per length of weld that opens its root"),
-    M=("N*mm/mm", "moment per length of weld that opens its root"),
 )
+
 
 WELD_8 = (
     Limit("t", low=4.0, unit="mm", why="thinner parts go to EN 1993-1-3"),
@@ -203,56 +202,6 @@ def side_lap_long(*, t: Value, b: Value, f_u: Value) -> Value:
     return 0.45 * t * b * f_u
 
 
-def root_arm(*, t: Value, s: Value) -> Value:
-    """Arm [mm] of a sheet about the throat of the one fillet on its side.
-
-    From the middle of the sheet to its face, and from there a quarter of the leg to the middle of the throat.
-    Source: EN 1993-1-8, 4.12(2) and figure 4.9 ask for it; geometry of the equal-leg fillet.
-    """
-    return t / 2 + s / 4
-
-
-def root_arm_edge(*, s: Value) -> Value:
-    """Arm [mm] of a force in the edge of a lapped plate about the throat of the fillet there: a quarter of the leg.
-
-    Source: geometry of the equal-leg fillet.
-    """
-    return s / 4
-
-
-def root_arm_partial(*, t: Value, a: Value) -> Value:
-    """Arm [mm] of a force in the middle of a sheet about a butt weld of throat `a` [mm] from one side.
-
-    Source: EN 1993-1-8, 4.12 asks for it; geometry.
-    """
-    return (t - a) / 2
-
-
-def root_moment(*, F_root: Value, e: Value) -> Value:
-    """Moment per length [N·mm/mm] on a throat whose root a force opens.  Source: EN 1993-1-8, 4.12."""
-    return F_root * e
-
-
-def root_moment_held(*, F_root: Value, s: Value, f_y: Value, t: Value) -> Value:
-    """Moment per length [N·mm/mm] left to the throat of a part that cannot turn: its wall takes what it can plastic.
-
-    The wall has f_y t²/4 less what the pull uses of it; a wall that the pull makes yield is counted as the thickness
-    that it just would not.  Source: EN 1993-1-8, 4.12, with equilibrium at the foot of the wall (static theorem of
-    plasticity).
-    """
-    t_1 = np.maximum(t, F_root / f_y)
-    wall = f_y * t_1**2 / 4 - F_root**2 / (4 * f_y)
-    return np.maximum(F_root * (t_1 / 2 + s / 4) - wall, 0.0)
-
-
-def root_bending(*, M: Value, a: Value) -> Value:
-    """Bending stress [MPa] on a throat under a moment that opens its root, the throat plastic.
-
-    Source: EN 1993-1-8, 4.12; plastic modulus a²/4 of the throat per length.
-    """
-    return M / (a**2 / 4)
-
-
 SHEET_LAP = (
     Limit("t", high=4.0, unit="mm", why="thicker parts go to EN 1993-1-8"),
     Limit("a / t", low=1.0, why="the throat must be at least the sheet so that the sheet governs"),
@@ -267,10 +216,6 @@ def _3(clause: str) -> Source:
     return Source(EN3, clause)
 
 
-_ROOT = Source(
-    EN8, "4.12, local eccentricity", "derivation", "4.12 asks for the moment (from memory); arm and modulus are ours"
-)
-
 THROAT = register(
     Formula(
         throat,
@@ -281,6 +226,8 @@ THROAT = register(
         names=N,
     )
 )
+
+
 SIGMA_PERP = register(
     Formula(
         sigma_perp,
@@ -291,6 +238,8 @@ SIGMA_PERP = register(
         names=N,
     )
 )
+
+
 TAU_PERP = register(
     Formula(
         tau_perp,
@@ -301,6 +250,8 @@ TAU_PERP = register(
         names=N,
     )
 )
+
+
 TAU_PAR = register(
     Formula(
         tau_par,
@@ -311,6 +262,8 @@ TAU_PAR = register(
         names=N,
     )
 )
+
+
 DIRECTIONAL_STRESS = register(
     Formula(
         directional_stress,
@@ -322,6 +275,8 @@ DIRECTIONAL_STRESS = register(
         limits=WELD_8,
     )
 )
+
+
 DIRECTIONAL_STRENGTH = register(
     Formula(
         directional_strength,
@@ -333,6 +288,8 @@ DIRECTIONAL_STRENGTH = register(
         limits=WELD_8,
     )
 )
+
+
 DIRECTIONAL_RESISTANCE = register(
     Formula(
         directional_resistance,
@@ -344,6 +301,8 @@ DIRECTIONAL_RESISTANCE = register(
         limits=WELD_8,
     )
 )
+
+
 NORMAL_RESISTANCE = register(
     Formula(
         normal_resistance,
@@ -355,6 +314,8 @@ NORMAL_RESISTANCE = register(
         limits=WELD_8,
     )
 )
+
+
 BUTT_COMPARISON = register(
     Formula(
         butt_comparison,
@@ -365,6 +326,8 @@ BUTT_COMPARISON = register(
         names=N,
     )
 )
+
+
 BUTT_RESISTANCE = register(
     Formula(
         butt_resistance,
@@ -375,6 +338,8 @@ BUTT_RESISTANCE = register(
         names=N,
     )
 )
+
+
 SIMPLIFIED_RESISTANCE = register(
     Formula(
         simplified_resistance,
@@ -387,6 +352,8 @@ SIMPLIFIED_RESISTANCE = register(
         inner_units={"f_vw": "MPa"},
     )
 )
+
+
 EFFECTIVE_LENGTH = register(
     Formula(
         effective_length,
@@ -397,6 +364,8 @@ EFFECTIVE_LENGTH = register(
         names=N,
     )
 )
+
+
 LEAST_EFFECTIVE_LENGTH = register(
     Formula(
         least_effective_length,
@@ -407,6 +376,8 @@ LEAST_EFFECTIVE_LENGTH = register(
         names=N,
     )
 )
+
+
 LONG_LAP_FACTOR = register(
     Formula(
         long_lap_factor,
@@ -417,6 +388,8 @@ LONG_LAP_FACTOR = register(
         names=N,
     )
 )
+
+
 INTERMITTENT_GAP_TENSION = register(
     Formula(
         intermittent_gap_tension,
@@ -427,6 +400,8 @@ INTERMITTENT_GAP_TENSION = register(
         names=N,
     )
 )
+
+
 INTERMITTENT_GAP_COMPRESSION = register(
     Formula(
         intermittent_gap_compression,
@@ -437,6 +412,8 @@ INTERMITTENT_GAP_COMPRESSION = register(
         names=N,
     )
 )
+
+
 END_LAP = register(
     Formula(
         end_lap,
@@ -452,6 +429,8 @@ END_LAP = register(
         ),
     )
 )
+
+
 SIDE_LAP_SHORT = register(
     Formula(
         side_lap_short,
@@ -467,6 +446,8 @@ SIDE_LAP_SHORT = register(
         ),
     )
 )
+
+
 SIDE_LAP_LONG = register(
     Formula(
         side_lap_long,
@@ -480,70 +461,6 @@ SIDE_LAP_LONG = register(
             Limit("L_w_s / b", low=1.0),
             Limit("L_w_s / t", low=8.0, why="shorter lengths carry no load"),
         ),
-    )
-)
-
-
-ROOT_ARM = register(
-    Formula(
-        root_arm,
-        symbol="e",
-        unit="mm",
-        title="Arm of a one-sided fillet about its throat",
-        source=_ROOT,
-        names=N,
-    )
-)
-ROOT_ARM_EDGE = register(
-    Formula(
-        root_arm_edge,
-        symbol="e",
-        unit="mm",
-        title="Arm of the edge of a lapped plate about the throat",
-        source=_ROOT,
-        names=N,
-    )
-)
-ROOT_ARM_PARTIAL = register(
-    Formula(
-        root_arm_partial,
-        symbol="e",
-        unit="mm",
-        title="Arm of a sheet about a butt weld that does not go through",
-        source=_ROOT,
-        names=N,
-        limits=(Limit("t - a", low=0.0, unit="mm"),),
-    )
-)
-ROOT_MOMENT = register(
-    Formula(
-        root_moment,
-        symbol="M",
-        unit="N*mm/mm",
-        title="Moment that opens a root",
-        source=_ROOT,
-        names=N,
-    )
-)
-ROOT_MOMENT_HELD = register(
-    Formula(
-        root_moment_held,
-        symbol="M",
-        unit="N*mm/mm",
-        title="Moment that opens a root, the wall taking its share",
-        source=_ROOT,
-        names=N,
-        inner_units={"t_1": "mm", "wall": "N*mm/mm"},
-    )
-)
-ROOT_BENDING = register(
-    Formula(
-        root_bending,
-        symbol="sigma_b",
-        unit="MPa",
-        title="Bending of the throat, root opened",
-        source=_ROOT,
-        names=N,
     )
 )
 

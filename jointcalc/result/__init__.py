@@ -6,20 +6,15 @@ from jointcalc.result.checks import (
     HANDBOOK_FACTOR,
     MAY_CARRY,
     SIDES,
-    Amount,
     Check,
-    Looked,
     Method,
     Need,
-    Result,
-    Results,
-    Stated,
-    Under,
     method,
     methods,
-    trust,
     uncovered,
 )
+from jointcalc.result.results import Result, Results, Under, trust
+from jointcalc.result.trace import Amount, Looked, Stated
 
 __all__ = [
     "DETAILING",

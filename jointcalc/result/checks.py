@@ -8,29 +8,31 @@ A method outside its range is listed as `outside` with the reason and never drop
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Literal
 
-from jointcalc.errors import InputError, nearest
 from jointcalc.formula.branch import SLACK
 from jointcalc.formula.comparisons import METHODS
-from jointcalc.formula.core import Evaluation, Line, Source, Status, pretty
+from jointcalc.formula.core import Evaluation, Line, Source, Status
 from jointcalc.quantity.sentence import Sentence, joined
-from jointcalc.result.cautions import Caution, collect
 from jointcalc.result.factor import Factor
 
 if TYPE_CHECKING:
-    from jointcalc.model.given import Standing
+    pass
+from jointcalc.result.trace import Amount, Looked, Stated, Trace
 
 Verdict = Literal["ok", "over", "outside", "info"]
 Per = Literal["spot", "seam", "weld", "fastener", "group", "member", "mm"]
+
+
 Bound = Literal["strength", "least", "greatest", "information"]
 """What a method's numbers are to each other.
 
 `strength`: capacity against demand.  `least`: what is there (`capacity`) must be at least what is asked (`demand`).
 `greatest`: what is there (`demand`) may be at most the limit (`capacity`).  `information`: judges nothing.
 """
+
 
 HANDBOOK_FACTOR = 3.0
 """Our default on a handbook minimum strength: common practice, no source; the builder may state his own."""
@@ -43,86 +45,6 @@ SIDES: Mapping[Bound, tuple[Literal["capacity", "demand"], Literal["capacity", "
     "information": ("capacity", "demand", ""),
 }
 """Bound -> (which number is there, which is the limit, the word between them): every view prints a rule from it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """A value with its unit; `value` is None where there is no finite number to give."""
-
-    value: float | None
-    unit: str
-
-    def __post_init__(self) -> None:
-        if self.value is not None and not isfinite(self.value):
-            object.__setattr__(self, "value", None)
-
-    def json(self) -> dict[str, Any]:
-        """The contract's shape."""
-        return {"value": self.value, "unit": self.unit}
-
-    @property
-    def quantity(self) -> Any:
-        """The same as a pint quantity of jointcalc's one registry."""
-        from jointcalc.quantity.edge import quantity
-
-        return quantity(self.value, self.unit)
-
-
-@dataclass(frozen=True, slots=True)
-class Looked:
-    """A value read from a published table, as a step of a working."""
-
-    symbol: str
-    unit: str
-    value: float
-    table: str
-    how: str
-    source: Source
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "how", Sentence(self.how))
-
-    def lines(self) -> list[Line]:
-        """One line: the table it came from and how it was read."""
-        return [
-            Line(
-                symbol=pretty(self.symbol),
-                expression=f"table {self.table}",
-                substituted=self.how,
-                value=self.value,
-                unit=self.unit,
-                source=self.source.cited,
-            )
-        ]
-
-
-@dataclass(frozen=True, slots=True)
-class Stated:
-    """A value that was given or chosen, as a step of a working (a share, a default, a direction)."""
-
-    symbol: str
-    unit: str
-    value: float
-    how: str
-    source: str = ""
-    status: Status | None = None
-    """How sure we are of it where it was carried over from another check; None for what the builder gave."""
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "how", Sentence(self.how))
-
-    @classmethod
-    def of(cls, symbol: str, check: Check, how: str = "") -> Stated:
-        """The utilisation of another check, carried into a sum with the mark of its weakest source."""
-        words = how or f"utilisation of {check.key}"
-        return cls(symbol, "1", float(check.utilisation or 0.0), words, status=check.provenance)
-
-    def lines(self) -> list[Line]:
-        """One line: the value and where it comes from."""
-        return [Line(pretty(self.symbol), "given", self.how, self.value, self.unit, self.source)]
-
-
-Trace = tuple[Evaluation | Looked | Stated, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,185 +273,10 @@ class Check:
         }
 
 
-@dataclass(frozen=True, slots=True)
-class Under:
-    """What one of several loads does to an item: who gives it in which case, the verdict, and how it has come.
-
-    `values` are named numbers of the result under that load alone, where it has such.
-    """
-
-    standing: Standing
-    status: Literal["ok", "over", "outside"]
-    utilisation: float | None
-    governing: str | None
-    values: Mapping[str, Amount] = field(default_factory=dict)
-
-    def json(self) -> dict[str, Any]:
-        """As it stands among the `loads` of a result."""
-        return {
-            "from": self.standing.name, "case": self.standing.under, "status": self.status,
-            "utilisation": self.utilisation, "governing": self.governing,
-            "way": [{"thing": s.thing, "text": str(s.sentence), "source": s.source} for s in self.standing.way],
-            **({"values": {name: amount.json() for name, amount in self.values.items()}} if self.values else {}),
-        }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True, repr=False)
-class Result:
-    """A judged joint, member or group.
-
-    `unjudged` names loads that no applicable method covers: the item is `outside` then, whatever else
-    holds.  `values` are the named numbers of the contract; `about` is for people (lines of the form
-    label -> text) and `model` is what was described, for the drawings and the dossier.  `loads` are the loads it was
-    judged under where they follow from others, the governing one first: the checks are those of that load.
-    """
-
-    kind: str
-    id: str
-    checks: tuple[Check, ...]
-    values: Mapping[str, Amount]
-    cautions: tuple[Caution, ...]
-    title: str = ""
-    unjudged: tuple[str, ...] = ()
-    about: Mapping[str, str] = field(default_factory=dict)
-    model: Any = None
-    loads: tuple[Under, ...] = ()
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "unjudged", tuple(Sentence(text) for text in self.unjudged))
-        object.__setattr__(self, "about", {label: Sentence(text) for label, text in self.about.items()})
-
-    def __repr__(self) -> str:
-        from jointcalc.result.notebook import result_line
-
-        return result_line(self)
-
-    def _repr_html_(self) -> str:
-        from jointcalc.result.notebook import result_html
-
-        return result_html(self)
-
-    def check(self, key: str) -> Check:
-        """The check of that key.  Raises InputError with the nearest key when there is none."""
-        found = next((c for c in self.checks if c.key == key), None)
-        if found is None:
-            raise InputError(f"'{key}' is not a check of this result{nearest(key, [c.key for c in self.checks])}")
-        return found
-
-    @property
-    def judged(self) -> tuple[Check, ...]:
-        """The checks that apply and judge (neither `info` nor `outside`)."""
-        return tuple(c for c in self.checks if c.status in ("ok", "over"))
-
-    @property
-    def worst(self) -> Check | None:
-        """The check that governs: the worst that is over, else the strength check nearest its limit."""
-
-        def used(check: Check) -> float:
-            return float("inf") if check.utilisation is None else check.utilisation
-
-        over = [c for c in self.checks if c.status == "over"]
-        strength = [c for c in self.judged if c.method.basis != DETAILING]
-        return max(over or strength, key=used, default=None)
-
-    @property
-    def governing(self) -> str | None:
-        """Key of the check that governs."""
-        worst = self.worst
-        return worst.key if worst else None
-
-    @property
-    def status(self) -> Literal["ok", "over", "outside"]:
-        """`over` if any check is; `outside` when a load has no method that applies; else `ok`."""
-        if any(c.status == "over" for c in self.checks):
-            return "over"
-        strength = [c for c in self.judged if c.method.basis != DETAILING]
-        return "ok" if strength and not self.unjudged else "outside"
-
-    def json(self) -> dict[str, Any]:
-        """The contract's shape."""
-        from jointcalc.version import VERSION
-
-        return {
-            "jointcalc": VERSION,
-            "kind": self.kind,
-            "id": self.id,
-            "status": self.status,
-            "governing": self.governing,
-            "checks": [check.json() for check in self.checks],
-            "values": {name: amount.json() for name, amount in self.values.items()},
-            "cautions": [c.json() for c in self.cautions],
-            **({"loads": [one.json() for one in self.loads]} if self.loads else {}),
-        }
-
-
-class Results(tuple[Result, ...]):
-    """Several judged items in the order given: of a project, or candidates beside one another.
-
-    A place (`results[0]`) or an id (`results["S1"]`) gives one.
-    """
-
-    __slots__ = ()
-
-    @property
-    def status(self) -> Literal["ok", "over", "outside"]:
-        """`over` if any is, else `outside` if any is, else `ok`."""
-        words = {r.status for r in self}
-        return "over" if "over" in words else "outside" if "outside" in words else "ok"
-
-    @property
-    def cautions(self) -> tuple[Caution, ...]:
-        """The cautions of all, each once, gravest first."""
-        return tuple(collect(c for r in self for c in r.cautions))
-
-    def __getitem__(self, place: Any) -> Any:
-        """One result by its place or id, several by a slice.  InputError when no item has that id."""
-        if not isinstance(place, str):
-            found = super().__getitem__(place)
-            return Results(found) if isinstance(place, slice) else found
-        one = next((r for r in self if r.id == place), None)
-        if one is None:
-            raise InputError(f"'{place}' is not the id of one of these{nearest(place, [r.id for r in self])}")
-        return one
-
-    def __repr__(self) -> str:
-        counts = [f"{n} {word}" for word in ("ok", "over", "outside") if (n := sum(r.status == word for r in self))]
-        worst = max((r for r in self if r.worst), key=lambda r: r.worst.utilisation or 0.0, default=None)  # type: ignore[union-attr]
-        nearest_limit = "" if worst is None else f"\n nearest its limit: {worst!r}"
-        return f"<{len(self)} results: {', '.join(counts) or 'none'}{nearest_limit}>"
-
-    def _repr_html_(self) -> str:
-        from jointcalc.result.notebook import results_html
-
-        return results_html(self)
-
-
-def trust(results: Iterable[Result]) -> str:
-    """How many governing results rest on recalled or second-hand values, in one sentence; empty when nothing governs.
-
-    The status of a governing result is that of the weakest source in its working, sums and interactions included.
-    """
-    weakest = [worst.provenance for r in results if (worst := r.worst) is not None]
-    if not weakest:
-        return ""
-    recalled, second = weakest.count("from memory"), weakest.count("second-hand")
-    of = f"of {len(weakest)} governing result{'s' if len(weakest) != 1 else ''}"
-    if not recalled and not second:
-        return f"None {of} rests on values from memory or at second hand."
-    parts = [(n, words) for n, words in ((recalled, "from memory"), (second, "at second hand")) if n]
-    first, words = parts[0]
-    told = f"{first} {of} {'rests' if first == 1 else 'rest'} on values {words}"
-    told += "".join(f", {n} on values {words}" for n, words in parts[1:])
-    return f"{told}: compare them with the documents named before relying on them."
-
-
 DETAILING = "detailing rule"
 """Basis of the checks that judge distances, not strength."""
-
 MAY_CARRY = "greatest service load by itself"
 """Basis of the checks of an item without a load: what it may carry in one direction."""
-
-
 _METHODS: dict[str, Method] = {}
 
 

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from jointcalc.quantity.show import figures, percent
 
 if TYPE_CHECKING:
-    from jointcalc.result.checks import Amount, Check, Result
+    from jointcalc.result.checks import Check
+    from jointcalc.result.results import Result
+    from jointcalc.result.trace import Amount
 
 VERDICT = {"ok": "holds", "over": "does not hold", "outside": "cannot be judged", "info": "for information"}
 

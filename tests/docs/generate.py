@@ -7,7 +7,9 @@ import tomllib
 from importlib import import_module
 
 from jointcalc.check import all_methods
-from jointcalc.formula.core import Formula, Limit, _body, _tree_of, load_all, number, plain, pretty
+from jointcalc.formula.core import Formula, Limit, _tree_of, load_all
+from jointcalc.formula.printed import number, plain, pretty
+from jointcalc.formula.syntax import body_of
 from jointcalc.marks import unmarked
 from jointcalc.quantity.units import KINDS
 from jointcalc.tables.gauges import TABLE
@@ -152,7 +154,7 @@ def _title(module: str) -> str:
 def _formula(formula: Formula) -> list[str]:
     unit = "" if formula.unit in ("", "1") else f" [{formula.unit}]"
     made = [f"**{formula.title}**{unit}. {formula.source.cited}.", "", "```text"]
-    made += [f"{pretty(name or formula.symbol)} = {plain(tree)}" for name, tree in _body(formula.function)]
+    made += [f"{pretty(name or formula.symbol)} = {plain(tree)}" for name, tree in body_of(formula.function)]
     made += ["```", ""]
     for name in formula.parameters:
         size, meaning = formula.names[name]

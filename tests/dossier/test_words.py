@@ -23,8 +23,9 @@ from jointcalc.dossier.words import (
     short,
     symbol,
 )
-from jointcalc.formula.core import load_all, trees, typst_name
-from jointcalc.formula.core import typst as typeset
+from jointcalc.formula.core import load_all, trees
+from jointcalc.formula.printed import typst as typeset
+from jointcalc.formula.printed import typst_name
 
 
 def _set(source: str, **held: bytes) -> bytes:

@@ -22,7 +22,8 @@ from hypothesis import strategies as st
 from plain_text import read_back, tokens
 
 from jointcalc.formula import core
-from jointcalc.formula.core import STATUSES, Formula, Limit, Names, Source, load_all, number, plain, pretty, typst
+from jointcalc.formula.core import STATUSES, Formula, Limit, Names, Source, load_all
+from jointcalc.formula.printed import number, plain, pretty, typst
 from jointcalc.marks import unmarked
 from jointcalc.quantity.edge import quantity
 

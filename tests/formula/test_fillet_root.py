@@ -7,7 +7,7 @@ from scipy.optimize import brentq
 from jointcalc.formula import fillet_aisi as aisi
 from jointcalc.formula import fillet_asce8 as asce8
 from jointcalc.formula import fillet_en1993 as en
-from jointcalc.formula import heat
+from jointcalc.formula import fillet_root, heat
 
 
 def throat_middle(s):
@@ -20,11 +20,13 @@ def throat_middle(s):
 @pytest.mark.parametrize("t, s", [(4.0, 4.0), (2.0, 3.0)])
 def test_arms_are_those_of_the_drawing(t, s):
     x, _ = throat_middle(s)
-    assert en.ROOT_ARM(t=t, s=s) == pytest.approx(t / 2 + x)  # sheet to the left of the root, its middle t/2 off
-    assert en.ROOT_ARM_EDGE(s=s) == pytest.approx(x)
+    assert fillet_root.ROOT_ARM(t=t, s=s) == pytest.approx(
+        t / 2 + x
+    )  # sheet to the left of the root, its middle t/2 off
+    assert fillet_root.ROOT_ARM_EDGE(s=s) == pytest.approx(x)
     # a butt weld of throat a from one face: middles of sheet and throat
     a = 0.6 * t
-    assert en.ROOT_ARM_PARTIAL(t=t, a=a) == pytest.approx((t - a / 2) - t / 2)
+    assert fillet_root.ROOT_ARM_PARTIAL(t=t, a=a) == pytest.approx((t - a / 2) - t / 2)
 
 
 def test_hand_example_leg_4_on_4():
@@ -34,9 +36,9 @@ def test_hand_example_leg_4_on_4():
     calculation; the comparison stress, which weighs the sliding thrice and adds the leaning, is 1.803 F.
     """
     a = 4 / np.sqrt(2)
-    e = float(en.ROOT_ARM(t=4.0, s=4.0))
+    e = float(fillet_root.ROOT_ARM(t=4.0, s=4.0))
     assert e == pytest.approx(3.0)
-    bending = float(en.ROOT_BENDING(M=float(en.ROOT_MOMENT(F_root=1.0, e=e)), a=a))
+    bending = float(fillet_root.ROOT_BENDING(M=float(fillet_root.ROOT_MOMENT(F_root=1.0, e=e)), a=a))
     assert bending == pytest.approx(1.5)
     assert 430 / np.hypot(bending, 1 / a) == pytest.approx(279.0, abs=0.1)
     lean, slide = float(en.SIGMA_PERP(F_1=0.0, F_2=1.0, a=a)), float(en.TAU_PERP(F_1=0.0, F_2=-1.0, a=a))
@@ -51,12 +53,12 @@ def test_wall_takes_its_plastic_moment_first(t):
     core = F / f_y  # height of the block the tension uses
     wall = f_y * ((t / 2) ** 2 - (core / 2) ** 2)  # two outer blocks, each by its arm
     total = F * (t / 2 + s / 4)
-    left = float(en.ROOT_MOMENT_HELD(F_root=F, s=s, f_y=f_y, t=t))
+    left = float(fillet_root.ROOT_MOMENT_HELD(F_root=F, s=s, f_y=f_y, t=t))
     assert left == pytest.approx(max(total - wall, 0.0))
     # a thicker wall leaves the throat less, whatever the pull
     pulls = np.linspace(1.0, 4000.0, 50)
-    thick = en.ROOT_MOMENT_HELD(F_root=pulls, s=s, f_y=f_y, t=1.1 * t)
-    assert np.all(thick <= en.ROOT_MOMENT_HELD(F_root=pulls, s=s, f_y=f_y, t=t) + 1e-9)
+    thick = fillet_root.ROOT_MOMENT_HELD(F_root=pulls, s=s, f_y=f_y, t=1.1 * t)
+    assert np.all(thick <= fillet_root.ROOT_MOMENT_HELD(F_root=pulls, s=s, f_y=f_y, t=t) + 1e-9)
 
 
 def test_base_shear_is_six_tenths_of_the_cut():

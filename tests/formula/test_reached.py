@@ -8,6 +8,7 @@ from pathlib import Path
 
 import jointcalc
 from jointcalc.formula.core import load_all
+from tests.definitions import definitions
 
 PACKAGE = Path(jointcalc.__file__).parent
 FORMULAS = "jointcalc.formula"
@@ -74,14 +75,7 @@ def reached() -> set[Name]:
         if not module.startswith(FORMULAS):
             ahead |= _used(tree, imports)
             continue
-        own: dict[str, ast.AST] = {}
-        for node in tree.body:
-            if isinstance(node, ast.FunctionDef | ast.ClassDef):
-                own[node.name] = node
-            elif isinstance(node, ast.Assign):
-                own.update({t.id: node.value for t in node.targets if isinstance(t, ast.Name)})
-            elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name) and node.value:
-                own[node.target.id] = node.value
+        own = definitions(tree)
         for name, node in own.items():
             leads[module, name] |= _used(node, imports, module, frozenset(own))
     seen: set[Name] = set()

@@ -159,7 +159,7 @@ def text(work: Path) -> str:
         "  and the published cases first, quickest first, up to 25 s of tests; then the others from `tests/formula`,",
         "  `section`, `check`, `statics` and `validation`.",
         "- Not run: tests marked `mirror` (they hold the printed text against the code and would kill every arithmetic",
-        "  mutant without knowing physics; only `formula.core`, which does the printing, meets them), the validation page's",
+        "  mutant without knowing physics; only the modules that do the printing meet them), the validation page's",
         "  own gate, one test about memory, and everything that compares documents, drawings, tables or the command line's",
         "  output.",
         f"- Left out as text: {texts} mutants that only change a string, a message that is raised or printed, or a text",

@@ -14,8 +14,8 @@ its wrapper hides a function's signature, which the formula registry reads, and 
 
 What runs: tests/formula, section, check, statics and the published and derived cases of tests/validation.  What does not:
 tests marked `mirror` (they hold the printed text against the code and would kill every change without knowing physics;
-only `formula.core`, which does the printing, meets them), and everything that compares documents, drawings, tables or the
-command line's output.
+only `formula.core`, `printed` and `syntax`, which do the printing, meet them), and everything that compares documents,
+drawings, tables or the command line's output.
 """
 
 from __future__ import annotations
@@ -52,6 +52,7 @@ LEFT_OUT = (
 QUIET = ["-o", "addopts=", "-x", "-p", "no:cacheprovider", "-p", "no:terminal", "-p", "no:xdist"]
 SEED = "jointcalc"
 KILLED, SURVIVED, TIMEOUT, UNREACHED = "killed", "survived", "timeout", "not reached"
+PRINTING = ("jointcalc.formula.core", "jointcalc.formula.printed", "jointcalc.formula.syntax")
 MOST_FILES = 5  # of tests for one mutant at the level of a module
 MOST_SECONDS = 25.0  # of tests for one mutant, by the durations of step 1
 
@@ -157,7 +158,7 @@ def reaching(where: dict[str, Any], mutant: Any, match: str = "") -> list[str]:
     else:
         found = {t for tests in lines.values() for t in tests}
     found = {t for t in found - set(where["failing"]) if re.search(match, t)}
-    if mutant.module != "jointcalc.formula.core":
+    if mutant.module not in PRINTING:
         found -= set(where["mirrors"])
     own = f"tests/{mutant.module.split('.')[1]}/"
     ranked = sorted(found, key=lambda t: (not t.startswith((own, "tests/validation")), where["seconds"].get(t, 9.0), t))
@@ -343,7 +344,7 @@ def _fresh(mutant: Any, tests: list[str], limit: float, pipe: int) -> None:
     # whole files, those with most of the module's tests first: to name thousands of tests one by one takes longer
     counts = Counter(t.partition("::")[0] for t in tests)
     files = [str(ROOT / name) for name, _ in counts.most_common(MOST_FILES)]
-    mirrored = () if mutant.module == "jointcalc.formula.core" else ("-m", "not mirror")
+    mirrored = () if mutant.module in PRINTING else ("-m", "not mirror")
     loaded = ("-W", "ignore::pytest.PytestAssertRewriteWarning")  # hypothesis was, before the fork
     code = pytest.main([f"--rootdir={ROOT}", *QUIET, *loaded, *mirrored, *files], plugins=[_Verdict(pipe)])
     if code not in (0, pytest.ExitCode.OK):

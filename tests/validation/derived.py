@@ -466,7 +466,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_fillet_root.py::test_arms_are_those_of_the_drawing",
         "derivation",
-        "fillet_en1993.root_arm fillet_en1993.root_arm_edge fillet_en1993.root_arm_partial",
+        "fillet_root.root_arm fillet_root.root_arm_edge fillet_root.root_arm_partial",
     ),
     Entry(
         "tests/formula/test_fillet_root.py::test_asce_8_branches_meet_and_by_hand",
@@ -482,7 +482,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_fillet_root.py::test_hand_example_leg_4_on_4",
         "by hand",
-        "fillet_en1993.root_bending fillet_en1993.root_moment",
+        "fillet_root.root_bending fillet_root.root_moment",
     ),
     Entry(
         "tests/formula/test_fillet_root.py::test_softened_strength_is_capped",
@@ -492,7 +492,7 @@ REGISTER: tuple[Entry, ...] = (
     Entry(
         "tests/formula/test_fillet_root.py::test_wall_takes_its_plastic_moment_first",
         "derivation",
-        "fillet_en1993.root_moment_held",
+        "fillet_root.root_moment_held",
     ),
     Entry(
         "tests/formula/test_bolt_holes.py::test_bearing_in_an_oversized_hole",

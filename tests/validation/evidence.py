@@ -13,6 +13,7 @@ from types import FrameType, FunctionType
 from typing import Any
 
 from jointcalc.formula.core import Formula, load_all
+from tests.definitions import definitions
 
 TESTS = Path(__file__).resolve().parents[1]
 
@@ -138,12 +139,7 @@ def references(test_id: str) -> frozenset[tuple[str, str]]:
         raise LookupError(f"{place} is not there")
     tree = _tree(path)
     imports = _imports(tree)
-    own: dict[str, ast.AST] = {}
-    for node in tree.body:
-        if isinstance(node, ast.FunctionDef | ast.ClassDef):
-            own[node.name] = node
-        elif isinstance(node, ast.Assign):
-            own.update({t.id: node.value for t in node.targets if isinstance(t, ast.Name)})
+    own = definitions(tree)
     if not name.startswith("test_") or not isinstance(own.get(name), ast.FunctionDef):
         raise LookupError(f"{place} has no test {name}")
     seen: set[str] = set()

@@ -1,0 +1,57 @@
+"""Reading the body of a formula's function: its inputs, the expression of each assignment and of the return."""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import textwrap
+from collections.abc import Callable, Mapping
+from functools import cache
+from typing import Any
+
+
+@cache
+def parameters_of(function: Callable[..., Any]) -> tuple[str, ...]:
+    """Names of the inputs in the order of the signature."""
+    code = function.__code__
+    return code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
+
+
+@cache
+def body_of(function: Callable[..., Any]) -> tuple[tuple[str | None, ast.expr], ...]:
+    """(name, expression) of each assignment, then (None, expression) of the return."""
+    source = textwrap.dedent(inspect.getsource(function))
+    definition = ast.parse(source).body[0]
+    if not isinstance(definition, ast.FunctionDef):
+        raise TypeError(f"{function.__name__} is not a plain function")
+    lines: list[tuple[str | None, ast.expr]] = []
+    for node in definition.body:
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            continue  # the docstring
+        if isinstance(node, ast.Assign) and len(node.targets) == 1 and isinstance(node.targets[0], ast.Name):
+            lines.append((node.targets[0].id, node.value))
+        elif isinstance(node, ast.Return) and node.value is not None:
+            lines.append((None, node.value))
+        else:
+            raise TypeError(f"{function.__name__}: line {node.lineno} is neither an assignment nor the return")
+    if not lines or lines[-1][0] is not None:
+        raise TypeError(f"{function.__name__} does not end in a return")
+    return tuple(lines)
+
+
+@cache
+def compiled(function: Callable[..., Any], name: str | None) -> Any:
+    """The code of one assignment, or of the return (None)."""
+    tree = next(tree for n, tree in body_of(function) if n == name)
+    return compile(ast.Expression(tree), f"<{function.__name__}>", "eval")
+
+
+def module_numbers(names: Mapping[str, Any], tree: ast.expr, scope: Mapping[str, Any]) -> dict[str, Any]:
+    """Constants of a module that stand in an expression by their names."""
+    found = {}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Name) and node.id not in scope:
+            value = names.get(node.id)
+            if isinstance(value, int | float):
+                found[node.id] = value
+    return found
