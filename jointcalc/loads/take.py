@@ -110,10 +110,9 @@ def plug(item: PlugRow, given: Sequence[Given]) -> Taken:
         fields["uplift"] = abs(off)
     turn = fields.pop("moment", 0.0)
     if turn:
-        left = (
-            *left,
-            f"a moment in the plane of the sheets from {given[0].name}, which a row of plugs has no field for",
-        )
+        even = abs(turn) * _lever(item)
+        fields["across"] = fields.get("across", 0.0) + even
+        way = (*way, Station(item.id, f"is turned in its plane: as {newtons(even):.4g} across, as its end weld gets"))
     return Taken(fields, left, way)
 
 
@@ -132,22 +131,50 @@ def _row(
         if not any(one.force) and not any(one.moment):
             continue
         u = _line(item, one)
-        x, y = one.at[0] - u.middle[0], one.at[1] - u.middle[1]
+        x, y = (0.0, 0.0) if one.right_there else (one.at[0] - u.middle[0], one.at[1] - u.middle[1])
         along += abs(one.force[0] * u.x + one.force[1] * u.y)
         across += abs(one.force[1] * u.x - one.force[0] * u.y)
-        off += one.force[2]
+        pressed = abs(one.force[2]) if one.force[2] * PRESSES[item.presses] > 0.0 else 0.0
+        if pressed:
+            said.append(f"{newtons(pressed):.4g} of {one.name} press the sheets together: contact carries it")
+        else:
+            off += one.force[2]
         turn += one.moment[2] + x * one.force[1] - y * one.force[0]
-        tilt = hypot(one.moment[0] + y * one.force[2], one.moment[1] - x * one.force[2])
-        if tilt > NOTHING * max(1.0, abs(one.force[2])) * u.length:
-            left = (
-                *left,
-                f"{one.name} stands beside the middle of the row and tilts it, which no rule of a row judges",
+        tilts = (one.moment[0] + y * one.force[2], one.moment[1] - x * one.force[2])
+        lift = _tilted(item, tilts[0] * u.x + tilts[1] * u.y, tilts[1] * u.x - tilts[0] * u.y) - pressed
+        if lift > NOTHING:
+            off += lift
+            said.append(
+                f"the tilt by {one.name} as {newtons(lift):.4g} that lift it off evenly, as its end spot is lifted"
             )
         said.append(f"the force of {one.name}, resolved along the row, across it and off the sheet")
     values = {"shear": along, "across": across, "off": off, "moment": turn}
     fields.update({name: value for name, value in values.items() if value})
     way = (Station(item.id, f"takes {'; '.join(said)}"),) if said else ()
     return fields, left, way
+
+
+def _tilted(item: SpotSeam | PlugRow, about_row: float, along_row: float) -> float:
+    """An even lift [N] that pulls every weld as the hardest pulled one is by two moments [N·mm] in the sheets' plane.
+
+    The moment about the row's own line has the edge distance for its lever, to where the sheet's edge bears; the other
+    is shared in proportion to the distance from the middle of the row, as in any group (elastic, derivation).
+    """
+    return abs(about_row) / item.edge + abs(along_row) * _lever(item)
+
+
+def _lever(item: SpotSeam | PlugRow) -> float:
+    """Even load on the row per moment [1/mm] that loads every weld as the moment loads the end one.
+
+    A single weld has no lever but its edge distance.
+    """
+    places = [(k - (item.along - 1) / 2) * item.actual_pitch for k in range(item.along)]
+    second = item.rows * sum(c * c for c in places)
+    return places[-1] / second * item.welds if second > 0.0 else 1.0 / item.edge
+
+
+PRESSES: Mapping[str, float] = {"": 0.0, "down": -1.0, "up": 1.0}
+"""Sign along z of a force that presses the sheets of a row together."""
 
 
 @dataclass(frozen=True, slots=True)

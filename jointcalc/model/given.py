@@ -69,6 +69,7 @@ class Given:
     cycles: float | None = None
     way: tuple[Station, ...] = ()
     cautions: tuple[str, ...] = ()
+    right_there: bool = False
 
     @property
     def name(self) -> str:

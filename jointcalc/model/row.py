@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 from math import floor
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Literal
 
 from jointcalc.model.fields import Distance, Item, Length, Pitch, Said
 
@@ -17,6 +17,9 @@ class WeldRow(Item):
 
     Give `pitch` or `count`.  Without `end` the row is centred, half a pitch or more from each end, so that
     the load on one weld is the load per length times the pitch.
+
+    Of a load that comes from others, `presses` says which way it presses the sheets together: `down` where the part
+    that brings it lies on top, `up` where it hangs below.  Not said, it lifts them off either way.
     """
 
     word: ClassVar[str] = "row"
@@ -26,6 +29,7 @@ class WeldRow(Item):
     rows: Annotated[int, Said("Rows of {weld}s.")] = 1
     row_spacing: Annotated[Distance | None, Said("Distance between rows.")] = None
     edge: Annotated[Distance, Said("Distance from the row to the sheet's edge.")]
+    presses: Literal["", "down", "up"] = ""
     end: Annotated[Distance | None, Said("Distance of the first {weld} from the {item}'s end.")] = None
 
     @cached_property

@@ -24,6 +24,7 @@ IN_A_FILE_ONLY = {
     "end_joints",
     "part",
     "load",
+    "presses",
     "welded_by",
     "axes",
     "origin",

@@ -223,3 +223,50 @@ def test_the_dossier_traces_each_newton() -> None:
     assert "bench foot 1 in bump; governs of 2 judged one by one" in text
     assert "bench, foot 1 presses with 735.5 N invented" in text
     assert "-735.5 N along its z" in text
+
+
+ROW = {
+    "sheets": ["floor", "floor"], "weld_diameter": "5.5 mm", "count": 5, "length": "200 mm", "edge": "10 mm",
+    "place": "0 0 200 0 mm", "peel_arm": "12 mm",
+}  # fmt: skip
+
+
+def taken(given: Given, **fields: Any) -> Any:
+    """What a row of five spots along x, 40 mm apart, takes of a load."""
+    from jointcalc.loads.take import seam
+    from jointcalc.model.fields import build
+    from jointcalc.model.seam import SpotSeam
+
+    sheet = {"thickness": "1.2 mm", "grade": "DC04"}
+    return seam(build(SpotSeam, {**ROW, "id": "S1", "sheets": [sheet, sheet], **fields}), [given])
+
+
+def test_a_row_resolves_a_force_along_it_across_it_and_off_it() -> None:
+    """In the middle of the row; what presses presses, and lifts where nothing says which way it presses."""
+    given = Given(giver="F", case="c", at=(100.0, 0.0, 0.0), force=(300.0, -200.0, -500.0))
+    assert taken(given).fields == pytest.approx({"shear": 300.0, "across": 200.0, "peel": 500.0})
+    assert taken(given, presses="down").fields == pytest.approx({"shear": 300.0, "across": 200.0})
+    assert taken(given, presses="up").fields["peel"] == pytest.approx(500.0)
+
+
+def test_a_tilt_counts_as_an_even_lift_like_that_of_its_end_spot() -> None:
+    """Spots at -80 ... 80 mm: the end one gets M c / Σc² = M 80 / 16000, five such are an even lift (group by hand)."""
+    given = Given(giver="F", case="c", at=(100.0, 0.0, 0.0), moment=(0.0, 16000.0, 0.0))
+    assert taken(given).fields == pytest.approx({"peel": 5 * 16000.0 * 80.0 / 16000.0})
+    # about the row's own line the sheet's edge, 10 mm away, bears
+    about = Given(giver="F", case="c", at=(100.0, 0.0, 0.0), moment=(1000.0, 0.0, 0.0))
+    assert taken(about).fields == pytest.approx({"peel": 100.0})
+    # a force beside the row tilts it, unless the joint is one of several alike and lies right there
+    beside = Given(giver="F", case="c", at=(100.0, 30.0, 0.0), force=(0.0, 0.0, 100.0))
+    assert taken(beside).fields == pytest.approx({"peel": 100.0 + 100.0 * 30.0 / 10.0})
+    there = Given(giver="F", case="c", at=(900.0, 30.0, 0.0), force=(0.0, 0.0, 100.0), right_there=True)
+    assert taken(there).fields == pytest.approx({"peel": 100.0})
+
+
+def test_pressing_keeps_a_small_tilt_closed() -> None:
+    """400 N pressed on the row and a tilt that alone would lift it by 400 N: nothing opens; with more, the rest."""
+    M = 16000.0
+    given = Given(giver="F", case="c", at=(100.0, 0.0, 0.0), force=(0.0, 0.0, -400.0), moment=(0.0, M, 0.0))
+    assert "peel" not in taken(given, presses="down").fields
+    more = Given(giver="F", case="c", at=(100.0, 0.0, 0.0), force=(0.0, 0.0, -400.0), moment=(0.0, 2 * M, 0.0))
+    assert taken(more, presses="down").fields == pytest.approx({"peel": 400.0})

@@ -435,14 +435,10 @@ def _to_brace(s: Solved, one: Laid, k: int) -> Given:
     left, told = list(forces.left()), list(forces.told())
     thrust, pull = forces.greatest_compression, forces.greatest_tension
     if max(thrust, pull) > 1e-6 * max(big, forces.greatest("V_z")):
-        name, much, other = ("compression", thrust, pull) if thrust >= pull else ("tension", pull, thrust)
-        fields[name] = much
+        # pushed in one part and pulled in another: the greater as a thrust, which every rule takes for the worse
+        fields["compression" if thrust > SMALL * pull else "tension"] = max(thrust, pull)
         if not item.typed("eccentricity"):
             fields["eccentricity"] = 0.0  # the end moments hold what the joints' places bring
-        if other > SMALL * much:
-            left.append(
-                f"{item.id} is pushed along one part and pulled along another ({newtons(other):.4g}): one is judged"
-            )
     if item.typed("ends"):
         fields["ends"] = "pinned"
     if one.member.lies and not item.typed("lies"):
@@ -516,13 +512,20 @@ class Inside:
             words.append("what bends it sideways goes to the sheet that holds its face")
         elif 0 < bent <= SMALL:
             words.append(f"bending sideways takes {100 * bent:.2g} % of yield and is left out")
-        if 0 < twisted <= SMALL:
+        if self._untwisted and twisted > 0:
+            words.append("what twists it goes to the sheet that holds both its faces")
+        elif 0 < twisted <= SMALL:
             words.append(f"twist takes {100 * twisted:.2g} % of yield and is left out")
         return words
 
     @property
     def _by_sheet(self) -> bool:
         return self.one.item is not None and self.one.item.held != "none"
+
+    @property
+    def _untwisted(self) -> bool:
+        """Whether it cannot turn about its length: to turn, one face has to move sideways against the other."""
+        return self.one.item is not None and self.one.item.held == "both"
 
     def left(self) -> list[str]:
         """What a brace has no field for."""
@@ -531,7 +534,7 @@ class Inside:
         if bent > SMALL and not self._by_sheet:
             moment = Measure(self.greatest("M_z") / 1e3, unit="N*m")
             words.append(f"the frame bends {self.one.id} sideways with {moment:.4g}, which no rule of a brace judges")
-        if twisted > SMALL:
+        if twisted > SMALL and not self._untwisted:
             moment = Measure(self.greatest("T") / 1e3, unit="N*m")
             words.append(
                 f"the frame twists {self.one.id} with {moment:.4g}, which no rule of a brace judges in a frame"
@@ -558,7 +561,7 @@ def _to_joints(s: Solved, one: Laid, k: int, context: Context) -> list[Given]:
         found.append(
             _given(
                 s, k, said, f"{one.id} end {2 if last else 1}", at=_vector(at), force=_vector(force),
-                moment=_vector(moment), onto=frozenset({name}),
+                moment=_vector(moment), onto=frozenset({name}), right_there=True,
             )
         )  # fmt: skip
     return found
