@@ -240,6 +240,15 @@ def _bare() -> Project:
     )
 
 
+def test_bolts_lie_the_way_the_feet_stand() -> None:
+    """Bolts of a wall must say in their axes that they lie in it: a pull is no shear."""
+    with pytest.raises(InputError, match="axes such as 'y z'"):
+        check(project(faces="x", brace=[]).items[0])
+    made = project(faces="-z", brace=[])
+    with pytest.raises(InputError, match="axes such as 'x -y'"):
+        check(made.items[0])
+
+
 def test_a_thing_that_tips_gives_no_load() -> None:
     with pytest.raises(InputError, match="tips over under crash, forward with weight"):
         project(resting=True, located=True, bolts=[])

@@ -19,6 +19,7 @@ from jointcalc.errors import InputError
 from jointcalc.formula.core import Source
 from jointcalc.kinds.mount.acting import GIVEN, Acting, acting, name_of, of_feet, parts, said_of_foot, tipped
 from jointcalc.kinds.mount.model import Mount
+from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.given import Given, Standing, Station
 from jointcalc.quantity.sentence import Measure, joined, mm
@@ -246,6 +247,8 @@ def _links(mount: Mount) -> tuple[list[Check], list[str]]:
                 f"'{one}' is not the id of an item of this file{nearest(one, sorted(items))}", field="bolts"
             )
         below |= dict.fromkeys(getattr(item, "end_joints", ()))
+        if item.kind == FastenerGroup.kind and one in mount.bolts:
+            _same_way(mount, item)
     checks, left = [], []
     for one in below:
         item = items[one]
@@ -266,6 +269,20 @@ def _links(mount: Mount) -> tuple[list[Check], list[str]]:
             )
         left += [f"{one}: {text}" for text in result.unjudged]
     return checks, left
+
+
+def _same_way(mount: Mount, bolts: FastenerGroup) -> None:
+    """InputError where bolts lie another way than the surface the feet stand on: a pull would be taken for a shear."""
+    x, y = (np.eye(3)["xyz".index(word[-1])] * (-1.0 if word[0] == "-" else 1.0) for word in bolts.axes.split())
+    out = np.zeros(3)
+    out[mount.axis] = mount.side
+    if float(np.cross(x, y) @ out) < 0.5:
+        right = {"z": "x y", "-z": "x -y", "x": "y z", "-x": "y -z", "y": "z x", "-y": "z -x"}[mount.faces]
+        raise InputError(
+            f"the feet of {mount.id} stand on a surface that faces {mount.faces}, and the axes of {bolts.id}, "
+            f"'{bolts.axes}', do not: its pull would be taken for something else; give it axes such as '{right}'",
+            field="axes",
+        )
 
 
 def _why(result: Result) -> str:
