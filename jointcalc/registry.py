@@ -99,13 +99,15 @@ class Piece:
 class Giver:
     """What gives loads and is no joint, member or panel: a frame, a body that is twisted.
 
-    `name` is its table in the project file, `help` says what it is; `model` and `gives` as in `Kind`.
+    `name` is its table in the project file, `help` says what it is; `model` and `gives` as in `Kind`.  `sheet` is
+    (thing, system) -> what the dossier says of it, for `part` of its template; empty where it says nothing.
     """
 
     name: str
     help: str
     model: str
     gives: str
+    sheet: str = ""
 
 
 KINDS: Mapping[str, Kind] = {name: load(f"jointcalc.kinds.{name}:KIND") for name in NAMES}

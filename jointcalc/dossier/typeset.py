@@ -38,6 +38,7 @@ from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
 from jointcalc.quantity.show import System
+from jointcalc.registry import SOURCES, load
 from jointcalc.result import Result
 from jointcalc.version import VERSION
 
@@ -146,6 +147,7 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     data |= {
         "plan": None if plan is None else _figure(held, plan),
         "plan_rows": plan_rows(chosen, by_id, system),
+        "givers": [] if options.items else _givers(project, system, held),
         "cases": cases_of(project, {i.id: by_id[i.id] for i in chosen}),
         "items": sheets,
         "materials": materials_of(chosen, system),
@@ -154,6 +156,18 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
         "files": inputs,
     }
     return data
+
+
+def _givers(project: Project, system: System, held: _Files) -> list[Data]:
+    """What the dossier says of what only gives loads, where its record names a sheet."""
+    by_model = {one.model.partition(":")[2]: one for one in SOURCES.values()}
+    found = []
+    for thing in project.givers:
+        place = by_model[type(thing).__name__].sheet
+        if place:
+            told: Data = load(place)(thing, system)
+            found.append({**told, "picture": _figure(held, told["picture"])})
+    return found
 
 
 def _figure(held: _Files, picture: Any) -> Data:

@@ -51,6 +51,29 @@ def test_a_limit_judges_the_deflection(floor: Path) -> None:
     assert check["demand"]["value"] == told["values"]["deflection_max"]["value"]
 
 
+def test_the_dossier_has_a_sheet_of_the_frame(floor: Path) -> None:
+    """Its plan with words for those who cannot see it, its members, what was assumed."""
+    from jointcalc.kinds.frame.draw import sheet
+    from jointcalc.model.project import load_project
+
+    frame = load_project(floor).givers[0]
+    told = sheet(frame, "metric")
+    assert "its members left, right, front, rear" in told["picture"].alt
+    assert b"<svg" in told["picture"].svg
+    assert [row[0] for row in told["members"]] == ["left", "right", "front", "rear"]
+    assert all(len(row) == len(told["header"]) for row in told["members"])
+    assert any("beside its line" in note for note in told["notes"])
+    inch = sheet(frame, "inch")
+    assert any("lbf" in text for _, text in inch["lines"])
+    code, _, err = run_line(f"jointcalc dossier {floor} --output {floor.with_suffix('.pdf')}")
+    assert (code, err) == (0, ""), err
+    from pypdf import PdfReader
+
+    text = "".join(page.extract_text() for page in PdfReader(floor.with_suffix(".pdf")).pages)
+    assert "What shares out the loads" in text
+    assert "Greatest forces of every member" in text
+
+
 def test_inches(floor: Path) -> None:
     out = run_line(f"jointcalc frame {floor} --units inch")[1]
     assert "lbf" in out

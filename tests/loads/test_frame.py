@@ -330,6 +330,42 @@ def test_shear_area_of_a_tube_and_a_box() -> None:
     assert shear_area(box, 0.0, 1.0) == pytest.approx(0.4 * inertia**2 / (2 * web + 4 * flange), rel=2e-3)
 
 
+MOUNT = {
+    "id": "box",
+    "mass": "60 kg",
+    "centre": "500 500 150 mm",
+    "feet": ["500 300 20 mm", "500 700 20 mm", "900 500 20 mm"],
+}
+"""A thing of 60 kg: two feet on B1's line, one beside it on the sheet between B1 and B2."""
+
+
+def test_a_mount_stands_on_the_frame() -> None:
+    """The chain case, mount, frame, brace: what three feet press with arrives at the supports (statics by hand)."""
+    of = project({"carries": ["box"]}, mount=[MOUNT])
+    found = solved_in(of)
+    k = [key[0] for key in found.keys].index("stand")
+    up = sum(float(found.found.reactions[node, 2, k]) for _, node in found.plan.supports)
+    assert up == pytest.approx(60 * g, rel=1e-9)
+    brace = next(item for item in of.items if item.id == "B1")
+    things = [station.thing for station in brace.standings[0].way]
+    assert any(thing.startswith("box") for thing in things)
+    assert things[-1] == "F1, B1"
+
+
+def solved_in(of: Project) -> acting.Solved:
+    """The frame as its project solved it."""
+    s: acting.Solved = of.givers[0].solved
+    return s
+
+
+def test_a_mount_that_tips_over_is_not_lost() -> None:
+    """Nobody knows the feet of a thing that tips; the frame that carries it may not go on without it."""
+    tall = {**MOUNT, "centre": "500 1500 150 mm", "resting": True}
+    with pytest.raises(InputErrors) as error:
+        project({"carries": ["box"]}, mount=[tall])
+    assert "box" in str(error.value)
+
+
 # --- bad input -------------------------------------------------------------------------------------------------
 
 

@@ -7,4 +7,5 @@ GIVER = Giver(
     help="Rails, braces and cross members of a floor that share loads by stiffness: what each member and joint gets.",
     model="jointcalc.kinds.frame.model:Frame",
     gives="jointcalc.kinds.frame.acting:gives",
+    sheet="jointcalc.kinds.frame.draw:sheet",
 )

@@ -23,6 +23,7 @@ from jointcalc.kinds.frame.plan import END_GAP, UP, Laid, Plan, lay
 from jointcalc.model.given import Context, Field, Given, Station, Vector
 from jointcalc.quantity.sentence import Measure, Sentence, mm, newtons
 from jointcalc.statics import frame as statics
+from jointcalc.statics.frame_line import Line
 
 Array = npt.NDArray[np.float64]
 Key = tuple[str, str]
@@ -64,6 +65,21 @@ class Solved:
     factors: list[tuple[float | None, float | None]] = field(default_factory=list)
     """(load factor, cycles) of each case."""
     cautions: list[tuple[str, ...]] = field(default_factory=list)
+    _lines: dict[int, Line] = field(default_factory=dict)
+    _by: dict[tuple[int, int], list[OnMember]] = field(default_factory=dict)
+
+    def line(self, element: int) -> Line:
+        """Forces and deflection along an element, worked out once."""
+        if element not in self._lines:
+            self._lines[element] = self.found.line(element)
+        return self._lines[element]
+
+    def on(self, member: int, case: int) -> list[OnMember]:
+        """What acts on a member in a case."""
+        if not self._by:
+            for one in self.acting:
+                self._by.setdefault((one.member, one.case), []).append(one)
+        return self._by.get((member, case), [])
 
 
 def solved(frame: Frame, context: Context) -> Solved:
@@ -405,9 +421,7 @@ def _to_brace(s: Solved, one: Laid, k: int) -> Given:
     point: list[tuple[float, float]] = []
     couple: list[tuple[float, float]] = []
     spread: list[tuple[float, float, float]] = []
-    for load in s.acting:
-        if load.member != one.n or load.case != k:
-            continue
+    for load in s.on(one.n, k):
         at = load.start * stretch
         if load.end is None:
             point.append((-float(load.force[2]), at))
@@ -467,7 +481,7 @@ class Inside:
         self.one = one
         self.case = k
         turned = np.stack([one.along, one.side, np.cross(one.along, one.side)])
-        self._lines = [(s.found.line(element), turned @ s.found.axes[element].T) for element in one.elements]
+        self._lines = [(s.line(element), turned @ s.found.axes[element].T) for element in one.elements]
 
     def range(self, name: str) -> tuple[float, float]:
         """(least, greatest) of N, V_y, V_z, T, M_y, M_z along the member."""

@@ -78,7 +78,7 @@ def deflection(s: Solved, one: Laid) -> Peak:
     """The greatest upright movement of a member, with its sign: downwards positive."""
     best = Peak(0.0, one.id, under(s.keys[0]))
     for (start, _), element in zip(one.nodes, one.elements):
-        peak = s.found.line(element).greatest_movement(np.array([0.0, 0.0, -1.0]))
+        peak = s.line(element).greatest_movement(np.array([0.0, 0.0, -1.0]))
         if abs(peak.value) > abs(best.value):
             best = Peak(peak.value, one.id, under(s.keys[peak.case]), start + peak.at)
     return best

@@ -191,6 +191,11 @@ class Frame(Described):
     _solved: Any = PrivateAttr(default=None)
 
     @property
+    def load(self) -> tuple[str, ...]:
+        """From whom it takes loads, in an item's words."""
+        return tuple(f"from {name}" for name in self.carries)
+
+    @property
     def solved(self) -> Any:
         """The frame under its project's cases (`acting.Solved`); InputError for one that is in no project."""
         if self._solved is None:

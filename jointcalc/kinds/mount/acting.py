@@ -316,7 +316,8 @@ def gives(mount: Mount, context: Context) -> tuple[Given, ...]:
     """
     here = mount.inside(context)
     found: list[Given] = []
-    taken = any(mount.asked_by(item) for item in context.items.values())
+    asking = [*context.items.values(), *(one for one in context.things.values() if hasattr(one, "load"))]
+    taken = any(mount.asked_by(one) for one in asking)
     for act in acting(here):
         if act.stands:
             found += of_feet(here, act)
