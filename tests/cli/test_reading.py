@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -56,11 +58,24 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@pytest.fixture(scope="module")
+def answer(shop: Path) -> Callable[[str, str], str]:
+    """What a command prints in a system of units; each is run once for all that is asked of its words."""
+
+    @cache
+    def told(name: str, units: str) -> str:
+        with pytest.MonkeyPatch.context() as here:
+            here.chdir(shop)
+            code, out, err = run_line(f"{COMMANDS[name]} --units {units}")
+        assert code in (0, 1), err
+        return out
+
+    return told
+
+
 @pytest.mark.parametrize("name", COMMANDS)
-def test_inch_answers_hold_no_metric(name: str, shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(shop)
-    code, out, err = run_line(f"{COMMANDS[name]} --units inch")
-    assert code in (0, 1), err
+def test_inch_answers_hold_no_metric(name: str, answer: Callable[[str, str], str]) -> None:
+    out = answer(name, "inch")
     # sources in brackets are quoted as they are; titles are the builder's own words
     text = re.sub(r"\[[^\]]*\]", "", out.replace("\n    ", " "))
     found = re.findall(r".{0,30}[0-9] (?:mm|cm|N|kN|MPa|kPa|kg|g/m|N/mm|N\*mm|kJ/mm)(?![\w-]).{0,10}", text)
@@ -69,9 +84,8 @@ def test_inch_answers_hold_no_metric(name: str, shop: Path, monkeypatch: pytest.
 
 @pytest.mark.parametrize("units", ["metric", "inch"])
 @pytest.mark.parametrize("name", COMMANDS)
-def test_80_columns_are_enough(name: str, units: str, shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(shop)
-    out = run_line(f"{COMMANDS[name]} --units {units}")[1]
+def test_80_columns_are_enough(name: str, units: str, answer: Callable[[str, str], str]) -> None:
+    out = answer(name, units)
     assert [line for line in out.splitlines() if len(line) > 80] == []
     assert not re.search(r"[a-z]:  +\S", out), "two blanks after a colon"
 

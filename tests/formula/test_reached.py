@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
+from functools import cache
 from pathlib import Path
 
 import jointcalc
@@ -64,7 +65,8 @@ def _used(tree: ast.AST, imports: dict[str, Name], own: str = "", names: frozens
     return found
 
 
-def reached() -> set[Name]:
+@cache
+def reached() -> frozenset[Name]:
     """Every (module, name) of the formula modules that the rest of the package leads to, step by step."""
     leads: dict[Name, set[Name]] = defaultdict(set)
     ahead: set[Name] = set()
@@ -83,7 +85,7 @@ def reached() -> set[Name]:
         one = ahead.pop()
         seen.add(one)
         ahead |= leads[one] - seen
-    return seen
+    return frozenset(seen)
 
 
 def unreached() -> list[str]:
