@@ -13,7 +13,6 @@ MODULES = {path.relative_to(PACKAGE).as_posix(): path for path in sorted(PACKAGE
 MOST_LINES = 500
 NOT_CUT_YET = (
     "kinds/frame/acting.py",
-    "model/bolts.py",
     "statics/body.py",
     "statics/field.py",
     "statics/frame.py",
@@ -27,7 +26,7 @@ def test_no_module_is_longer_than_a_reader_takes_in() -> None:
     long = {name: len(path.read_text(encoding="utf-8").splitlines()) for name, path in MODULES.items()}
     over = {name: lines for name, lines in long.items() if lines > MOST_LINES and name not in NOT_CUT_YET}
     assert not over, f"over {MOST_LINES} lines, cut along clauses or views: {over}"
-    assert len(NOT_CUT_YET) <= 6, "the list only gets shorter"
+    assert len(NOT_CUT_YET) <= 5, "the list only gets shorter"
 
 
 def test_every_module_says_what_it_holds() -> None:

@@ -18,7 +18,7 @@ from jointcalc.formula import bolt_holes, bolt_strength, bolts_aisc, bolts_aisi,
 from jointcalc.formula.branch import above, at_most, below, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.formula.safety import GAMMA_M2
-from jointcalc.model.bolts import Fastener
+from jointcalc.model.fastener import Fastener
 from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Looked, Method, Stated, method

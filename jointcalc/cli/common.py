@@ -17,14 +17,6 @@ if TYPE_CHECKING:
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document, in N, mm, MPa, and nothing else.")]
 Units = Annotated[str, typer.Option("--units", help="Units of the printed answer: metric or inch.")]
 Steps = Annotated[bool, typer.Option("--steps", help="Print the full working: every formula with its numbers.")]
-Purpose = Annotated[
-    list[str] | None,
-    typer.Option("--purpose", help="What it serves, such as seat, belt, fuel, lifting; raises the cautions."),
-]
-LoadFactor = Annotated[float, typer.Option("--load-factor", help="Partial factor on the service load, γ_F.")]
-HandbookFactor = Annotated[
-    float, typer.Option("--handbook-factor", help="Your own factor on handbook minimums (default: common practice).")
-]
 
 
 def system(units: str) -> System:

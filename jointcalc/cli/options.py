@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping, Sequence
-from types import NoneType
-from typing import TYPE_CHECKING, Annotated, Any, get_args, get_origin
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -19,34 +18,55 @@ from jointcalc.errors import InputError
 from jointcalc.registry import KINDS, load
 
 if TYPE_CHECKING:
-    from pydantic.fields import FieldInfo
-
     from jointcalc.model.fields import Item, Said
 
 GRADE = "Grade of all sheets, or one for each."
 COATING = 'Zinc, such as "Z275" or "G90"; once, or per sheet.'
+LAST = ("purpose", "load_factor", "handbook_factor", "coupons", "id")
+"""Fields of every item, behind those of the kind."""
+
+Run = Callable[[dict[str, Any], Mapping[str, Any], Mapping[str, str]], None]
+"""What a command does: (raw data of the model, all options by name, field -> option where it has another name)."""
 
 
-def command_of(name: str, doc: str, *, first: Sequence[str], find: str) -> Callable[..., None]:
-    """The command of a kind with a stack of `sheets`, its options made from the fields of its model.
+def command_of(
+    name: str,
+    doc: str,
+    *,
+    first: Sequence[str],
+    find: str,
+    several: Sequence[str] = (),
+    added: Mapping[str, str] | None = None,
+    more: Sequence[inspect.Parameter] = (),
+    run: Run | None = None,
+) -> Callable[..., None]:
+    """The command of a kind, its options made from the fields of its model.
 
-    `first` are field names in the order of the help page; `find` is the help of `--find`.
+    `first` are field names in the order of the help page; `find` is the help of `--find`.  A model with `sheets` or a
+    `sheet` has --sheet, --grade and --coating for them.  A command that compares says in `several` which fields it
+    takes more than once; `added` are words for the help page alone, behind the field's own; `more` are options that are
+    no field (`own`); `run` does the work instead of judging one item.
     """
     kind = KINDS[name]
     model: type[Item] = load(kind.model)
-    parameters, fields = _parameters(model, first, find)
-    spelt = {"sheets": "--sheet", **{field: option for field, option in fields.items() if option != _option(field)}}
+    parameters, spelt = _parameters(model, first, find, several, added or {}, more)
+    fields = [one.name for one in parameters if one.name in model.model_fields]
+    stack = next((field for field in ("sheets", "sheet") if field in model.model_fields), "")
 
-    def command(**options: Any) -> None:
-        data = given(**{f: tuple(v) if isinstance(v := options[f], list) else v for f in fields})
-        try:
-            data["sheets"] = sheets(options["sheet"] or [], options["grade"] or [], options["coating"])
-        except InputError as error:
-            raise as_options(error, spelt) from error
+    def judge(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[str, str]) -> None:
         conclude(
             data, name, find=options["find"], spelt=spelt,
             json=options["json"], units=options["units"], steps=options["steps"],
         )  # fmt: skip
+
+    def command(**options: Any) -> None:
+        data = given(**{f: tuple(v) if isinstance(v := options[f], list) else v for f in fields if f != stack})
+        if stack:
+            try:
+                data[stack] = sheets(options["sheet"] or [], options["grade"] or [], options["coating"])
+            except InputError as error:
+                raise as_options(error, spelt) from error
+        (run or judge)(data, options, spelt)
 
     command.__doc__ = doc
     command.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]  # read by typer
@@ -54,73 +74,87 @@ def command_of(name: str, doc: str, *, first: Sequence[str], find: str) -> Calla
     return command
 
 
+def own(name: str, taken: Any, help_: str, default: Any) -> inspect.Parameter:
+    """An option of a command that is no field of its model."""
+    return _parameter(name, taken, _option(name), help_, default)
+
+
 def _option(field: str) -> str:
     return "--" + field.replace("_", "-")
 
 
+def _spelt(model: type[Item], words: Mapping[str, Said]) -> dict[str, str]:
+    """Field -> its option, of those that have one; of two that turn a flag on and off the first."""
+    offered = {field: said.option or _option(field) for field, said in words.items() if said.option is not None}
+    made = {field: option.partition("/")[0] for field, option in offered.items()}
+    return {**made, "sheets": "--sheet"} if "sheets" in model.model_fields else made
+
+
 def _parameters(
-    model: type[Item], first: Sequence[str], find: str
+    model: type[Item],
+    first: Sequence[str],
+    find: str,
+    several: Sequence[str],
+    added: Mapping[str, str],
+    more: Sequence[inspect.Parameter],
 ) -> tuple[list[inspect.Parameter], Mapping[str, str]]:
     """The command's parameters in order, and the option of each field that has one."""
-    from jointcalc.model.fields import Said
+    from jointcalc.model.said import said
 
-    said = {
-        field: next((part for part in about.metadata if isinstance(part, Said)), None)
-        for field, about in model.model_fields.items()
-    }
-    own = [field for field, words in said.items() if words is not None and field != "sheets"]
-    last = ["purpose", "load_factor", "handbook_factor", "coupons", "id"]
-    more = [f for f in ("coating", *own) if f not in first and f not in last]
-    order = [*(() if "sheets" in first else ("sheets",)), *first, *more, "find", *last]
+    words = said(model)
+    spelt = _spelt(model, words)
+    stack = next((field for field in ("sheets", "sheet") if field in words), "")
+    unknown = [
+        field for field in (*first, *several, *added) if field not in spelt and not (stack and field == "coating")
+    ]
+    if unknown:
+        raise ValueError(f"{model.__name__}.{unknown[0]} does not say what it is")
+    rest = [*(("coating",) if stack else ()), *spelt]
+    order = dict.fromkeys((*((stack,) if stack and stack not in first else ()), *first, *rest))
+    helps = {field: _help(model, field, spelt, added) for field in spelt}
     made: list[inspect.Parameter] = []
     for field in order:
-        words = said.get(field)
-        if field == "sheets" and words is not None:
-            must = model.model_fields["sheets"].is_required()
+        if field in LAST:
+            continue
+        if field == stack:
+            must = model.model_fields[field].is_required()
             taken, default = (list[str], inspect.Parameter.empty) if must else (list[str] | None, None)
-            made.append(_parameter("sheet", taken, "--sheet", words.help, default))
+            made.append(_parameter("sheet", taken, "--sheet", helps[field], default))
             made.append(_parameter("grade", taken, "--grade", GRADE, default))
-        elif field == "coating":
+        elif stack and field == "coating":
             made.append(_parameter("coating", list[str] | None, "--coating", COATING, None))
-        elif field == "find":
-            made.append(_parameter("find", str | None, "--find", find, None))
-        elif words is not None:
-            made.append(_of_field(model, field, model.model_fields[field], words))
         else:
-            raise ValueError(f"{model.__name__}.{field} does not say what it is")
+            made.append(_of_field(model, field, words[field], helps[field], many=field in several))
+    made.append(own("find", str | None, find, None))
+    made += [*more, *(_of_field(model, field, words[field], helps[field], many=field in several) for field in LAST)]
     ends = (("json", Json, False), ("units", Units, "metric"), ("steps", Steps, False))
     made += [inspect.Parameter(n, inspect.Parameter.KEYWORD_ONLY, annotation=a, default=d) for n, a, d in ends]
-    return made, {field: said[field].option or _option(field) for field in own}  # type: ignore[union-attr]
+    return made, spelt
 
 
-def _of_field(model: type[Item], field: str, about: FieldInfo, words: Said) -> inspect.Parameter:
-    help_ = words.help.replace("{weld}", model.one_weld).replace("{Weld}", model.one_weld.capitalize())
-    help_ = help_.replace("{item}", model.word)
-    required = about.is_required()
-    several, written = _written(about.annotation, [*about.metadata])
-    taken: Any = list[written] if several else written  # type: ignore[valid-type]
-    default = inspect.Parameter.empty if required else None if several or about.default is None else about.default
+def _help(model: type[Item], field: str, spelt: Mapping[str, str], added: Mapping[str, str]) -> str:
+    from jointcalc.model.said import said, told
+
+    words = said(model)[field]
+    text = told(model, words.help, lambda name: spelt.get(name) or _option(name)).replace("`", "")
+    if words.absent and model.model_fields[field].default in (None, "", ()):
+        text = f"{text.rstrip('.')} (default: {words.absent})."
+    return " ".join(filter(None, (text, added.get(field))))
+
+
+def _of_field(model: type[Item], field: str, words: Said, help_: str, *, many: bool) -> inspect.Parameter:
+    from jointcalc.model.said import written_as
+
+    about = model.model_fields[field]
+    listed, written = written_as(about.annotation, about.metadata)
+    many = many or listed
+    taken: Any = list[written] if many else written  # type: ignore[valid-type]
+    default = (
+        inspect.Parameter.empty if about.is_required() else None if many or about.default is None else about.default
+    )
     if default is None:
         taken = taken | None
     return _parameter(field, taken, words.option or _option(field), help_, default)
-
-
-def _written(annotation: Any, metadata: list[Any]) -> tuple[bool, type]:
-    """Whether a field takes several, and what a builder writes for it: a text unless it is a plain number or a flag."""
-    from jointcalc.model.fields import Numbers, Quantity
-
-    if any(isinstance(part, Quantity | Numbers) for part in metadata):
-        return False, str
-    if annotation in (bool, int, float):
-        return False, annotation
-    parts = [part for part in get_args(annotation) if part not in (NoneType, Ellipsis)]
-    if get_origin(annotation) is tuple:
-        return True, _written(parts[0], [])[1]
-    if get_origin(annotation) is Annotated:
-        return _written(parts[0], list(annotation.__metadata__))
-    if len(parts) == 1 and NoneType in get_args(annotation):
-        return _written(parts[0], [])
-    return False, str
 
 
 def _parameter(

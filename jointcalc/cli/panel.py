@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated
+from typing import Any, NoReturn
 
 import typer
 
-from jointcalc.cli.common import HandbookFactor, Json, LoadFactor, Purpose, Steps, Units
+from jointcalc.cli.options import command_of, own
 
 EXAMPLES = """Examples:
 
@@ -58,156 +58,40 @@ def _bar(count: int) -> Iterator[Callable[[], None]]:
             watchers.remove(moved)
 
 
-def command(
-    size: Annotated[str, typer.Option("--size", help='The two sides between the supports, "600 400 mm".')],
-    sheet: Annotated[list[str], typer.Option("--sheet", help='The sheet, "1.0 mm" or "18 ga"; repeat to compare.')],
-    grade: Annotated[list[str], typer.Option("--grade", help="Grade of all sheets, or one for each.")],
-    bead: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--bead",
-            help='"none" or a bead, "arc:depth=6mm,width=25mm,pitch=75mm,stop=25mm,runout=24mm"; repeat to compare. '
-            'Two that cross are one text: "arc:... + arc:...,along=short".',
-        ),
-    ] = None,
-    opening: Annotated[
-        str,
-        typer.Option(
-            "--opening",
-            help='A hole cut into it, "round:diameter=80mm,flange=8mm" or "rectangle:width=100mm,height=60mm", with x='
-            " and y= of its middle where it is not the panel's.",
-        ),
-    ] = "none",
-    along: Annotated[
-        str, typer.Option("--along", help="Side the beads run along: long, short, or both to compare.")
-    ] = "long",
-    edges: Annotated[
-        str,
-        typer.Option(
-            "--edges",
-            help='How the edges are held: simple, clamped, or against turning by "500 N*m/rad/m"; each on its own: '
-            '"clamped, left=simple" (start, end, left, right, looking along the beads).',
-        ),
-    ] = "simple",
-    pressure: Annotated[str, typer.Option("--pressure", help="Service pressure over the whole panel.")] = "0 kPa",
-    patch: Annotated[
-        str, typer.Option("--patch", help="Service force, such as a foot, at the middle or at --patch-at.")
-    ] = "0 N",
-    patch_size: Annotated[
-        str | None,
-        typer.Option(
-            "--patch-size",
-            help='What the force stands on, along and across the beads: "80 50 mm", or "50 mm" for a square '
-            "(default: 50 x 50 mm).",
-        ),
-    ] = None,
-    patch_at: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--patch-at",
-            help='Where the force stands, along the beads from the start and across them from the left edge: "150 100 '
-            'mm"; repeat for one force at each place.',
-        ),
-    ] = None,
-    shear: Annotated[
-        str, typer.Option("--shear", help='Service shear flow in the plane of the sheet, "10 N/mm".')
-    ] = "0 N/mm",
-    compression: Annotated[
-        str,
-        typer.Option(
-            "--compression",
-            help='Service thrust that pushes opposite edges together, along and across the beads: "12 4 N/mm", or '
-            '"12 N/mm" along.',
-        ),
-    ] = "0 N/mm",
-    in_plane: Annotated[
-        str | None,
-        typer.Option(
-            "--in-plane",
-            help="The edges in the plane of the sheet: held, straight or free to draw in (default: held; straight "
-            "under compression).",
-        ),
-    ] = None,
-    crowns: Annotated[
-        str, typer.Option("--crowns", help="Beads rise towards what presses on the panel, or away from it.")
-    ] = "towards",
-    permanent_set_limit: Annotated[
-        str | None,
-        typer.Option("--permanent-set-limit", help="What may stay after the load (default: half the thickness)."),
-    ] = None,
-    limit_deflection: Annotated[
-        str | None, typer.Option("--limit-deflection", help="Greatest deflection under all loads together.")
-    ] = None,
-    limit_frequency: Annotated[
-        str | None, typer.Option("--limit-frequency", help='Least first frequency, "25 Hz".')
-    ] = None,
-    mass_added: Annotated[
-        str, typer.Option("--mass-added", help='Carpet, damping mat or load that swings with the panel, "4 kg/m2".')
-    ] = "0 kg/m2",
-    fine: Annotated[bool, typer.Option("--fine", help="Grids twice as fine: slower, closer.")] = False,
-    rolled: Annotated[
-        str, typer.Option("--rolled", help="The sheet while it is beaded: held, or loose, so that it draws in.")
-    ] = "held",
-    coating: Annotated[
-        list[str] | None, typer.Option("--coating", help='Zinc, such as "Z275" or "G90"; once, or per sheet.')
-    ] = None,
-    find: Annotated[
-        str | None,
-        typer.Option(
-            "--find",
-            help="Find what holds: depth, pitch, stop or runout of the bead, thickness, or the lightest or shallowest "
-            "bead at any pitch.",
-        ),
-    ] = None,
-    plot: Annotated[
-        Path | None, typer.Option("--plot", help="Draw deflection contours and beads into an SVG file.")
-    ] = None,
-    purpose: Purpose = None,
-    load_factor: LoadFactor = 1.5,
-    handbook_factor: HandbookFactor = 3.0,
-    coupons: Annotated[
-        bool, typer.Option("--coupons", help="Coupons of these sheets and settings were made and passed.")
-    ] = False,
-    id: Annotated[str, typer.Option("--id", help="Name of the panel in the answer.")] = "-",
-    json: Json = False,
-    units: Units = "metric",
-    steps: Steps = False,
-) -> None:
-    """Compare flat and beaded panels: stiffness, deflection, frequency, stress, and whether the bead can be made."""
+FIRST = ["size", "sheet"]
+"""Fields of the model at the top of the help page; the others come behind them in the order of the model."""
+
+
+def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[str, str]) -> NoReturn:
+    """Judge, or search, every sheet with every bead and print them side by side."""
     from jointcalc.check.panel import check_panel
-    from jointcalc.cli.common import as_options, given, sheets, system, write
+    from jointcalc.cli.common import as_options, system, write
     from jointcalc.errors import InputError
     from jointcalc.model.fields import build
     from jointcalc.model.panel import Panel
 
-    shown = system(units)
+    shown = system(options["units"])
+    find, plot = options["find"], options["plot"]
+    stack, beads = data.pop("sheet"), data.pop("bead", ("none",))
     if plot is not None and plot.suffix.lower() != ".svg":
         raise InputError(f"'{plot.name}' does not end in .svg; the plot is an SVG file", field="--plot")
-    base = given(
-        id=id, size=size, along=along, edges=edges, pressure=pressure, patch=patch, patch_size=patch_size,
-        patch_at=tuple(patch_at or ()), mass_added=mass_added, fine=fine or None, shear=shear,
-        compression=compression, opening=opening, in_plane=in_plane, crowns=crowns,
-        permanent_set_limit=permanent_set_limit,
-        limit_deflection=limit_deflection, limit_frequency=limit_frequency, rolled=rolled, purpose=tuple(purpose or ()),
-        load_factor=load_factor, handbook_factor=handbook_factor, coupons=coupons,
-    )  # fmt: skip
     # every sheet with every bead, the beads of the first sheet first; a flat sheet has no direction
-    both = along.strip().lower() == "both"
+    both = data["along"].strip().lower() == "both"
     candidates = [
-        {**base, "sheet": one, "bead": text, **({"along": way} if both else {})}
-        for one in sheets(sheet, grade, coating)
-        for text in (bead or ["none"])
+        {**data, "sheet": one, "bead": text, **({"along": way} if both else {})}
+        for one in stack
+        for text in beads
         for way in (("long", "short") if both and _either_way(text) else ("long",))
     ]
     found, results, missed = [], [], 0
     try:
-        panels = [build(Panel, data) for data in candidates]
+        panels = [build(Panel, one) for one in candidates]
         if find is not None:
             from jointcalc.explore.panel import NothingHolds, find_panel
 
-            for data in candidates:
+            for one in candidates:
                 try:
-                    answer = find_panel(data, find, shown, _tell)
+                    answer = find_panel(one, find, shown, _tell)
                     _clear()
                 except NothingHolds as error:
                     _clear()
@@ -225,7 +109,7 @@ def command(
                     results.append(check_panel(panel))
                     ended()
     except InputError as error:
-        raise as_options(error, {"sheet": "--sheet"}) from error
+        raise as_options(error, spelt) from error
     if both:
         from jointcalc.explore.panel import which_way
 
@@ -235,7 +119,7 @@ def command(
         from jointcalc.show.panel_plot import plot as draw
 
         draw(results, plot, shown)
-    if json:
+    if options["json"]:
         from jointcalc.show.document import comparison_document, dumps
 
         write(dumps(comparison_document(results)))
@@ -243,7 +127,7 @@ def command(
         from jointcalc.show.panel import print_comparison
         from jointcalc.show.terminal import console
 
-        print_comparison(results, console(), system=shown, steps=steps, found=found)
+        print_comparison(results, console(), system=shown, steps=options["steps"], found=found)
     raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
 
 
@@ -266,3 +150,16 @@ def _clear() -> None:
     """Takes that line away."""
     if sys.stderr.isatty():
         sys.stderr.write("\r\x1b[K")
+
+
+command = command_of(
+    "panel",
+    "Compare flat and beaded panels: stiffness, deflection, frequency, stress, and whether the bead can be made.",
+    first=FIRST,
+    find="Find what holds: depth, pitch, stop or runout of the bead, thickness, or the lightest or shallowest bead at "
+    "any pitch.",
+    several=("bead",),
+    added={"sheet": "Repeat to compare.", "bead": "Repeat to compare.", "along": "Or both, to compare."},
+    more=(own("plot", Path | None, "Draw deflection contours and beads into an SVG file.", None),),
+    run=_compare,
+)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.model.fields import Described, Length, Numbers, refuse
+from jointcalc.model.fields import Described, Length, Numbers, Said, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, within
 from jointcalc.quantity.parse import parse
@@ -45,28 +45,37 @@ class Body(Described):
     for bending.  `twist` names the case of one wheel on a kerb, whose load factor then counts.
     """
 
-    id: str
-    title: str = ""
-    reason: str = ""
-    wheelbase: Length
-    track: Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
-    mass: tuple[str, ...]
-    size: Size
-    floor_sheet: Sheet | None = None
-    roof_sheet: Sheet | None = None
-    side_sheet: Sheet | None = None
-    front_sheet: Sheet | None = None
-    rear_sheet: Sheet | None = None
-    rings: tuple[str, ...] = ()
-    sill: Pair | None = None
-    sill_sheet: Sheet | None = None
-    tunnel: Pair | None = None
-    tunnel_sheet: Sheet | None = None
-    tunnel_plate: Sheet | None = None
-    opening: Pair | None = None
-    road: str = "rough"
-    bending: tuple[str, ...] = ()
-    twist: str = ""
+    word: ClassVar[str] = "body"
+    id: Annotated[str, Said("Name of the {item}, short and unique in the file.")]
+    title: Annotated[str, Said("What it is.")] = ""
+    reason: Annotated[str, Said("Why it is described so.")] = ""
+    wheelbase: Annotated[Length, Said("Axle to axle.")]
+    track: Annotated[Pair, Said('Wheel to wheel: one, or front and rear, `"1480 1460 mm"`.')]
+    mass: Annotated[
+        tuple[str, ...],
+        Said('What, and how far behind the front axle: `"350 kg @ 200 mm"`, `"600 kg @ -700 mm..3300 mm"`.'),
+    ]
+    size: Annotated[Size, Said("Length, width and height of the box between its front and rear sheet.")]
+    floor_sheet: Annotated[Sheet | None, Said("Sheet of the floor.", absent="open, as each face is")] = None
+    roof_sheet: Annotated[Sheet | None, Said("Sheet of the roof.")] = None
+    side_sheet: Annotated[Sheet | None, Said("Sheet of both sides.")] = None
+    front_sheet: Annotated[Sheet | None, Said("Bulkhead in front.")] = None
+    rear_sheet: Annotated[Sheet | None, Said("Bulkhead behind.")] = None
+    rings: Annotated[
+        tuple[str, ...],
+        Said(f"Faces that are a frame round a window or door: {', '.join(f'`{side}`' for side in SIDES)}."),
+    ] = ()
+    sill: Annotated[Pair | None, Said("Width and height of each sill's box.")] = None
+    sill_sheet: Annotated[Sheet | None, Said("Sheet of the sills.")] = None
+    tunnel: Annotated[Pair | None, Said("Width and height of the tunnel.")] = None
+    tunnel_sheet: Annotated[Sheet | None, Said("Sheet of the tunnel.")] = None
+    tunnel_plate: Annotated[Sheet | None, Said("Sheet that closes the tunnel from below.", absent="open")] = None
+    opening: Annotated[Pair | None, Said("Hole in the floor: along and across.")] = None
+    road: Annotated[str, Said("`smooth`, `rough` or `off-road`: which dynamic factors.")] = "rough"
+    bending: Annotated[
+        tuple[str, ...], Said("Ids of cases with an upright acceleration, in place of the road's factor.")
+    ] = ()
+    twist: Annotated[str, Said("Id of the case of one wheel on a kerb, for its name and load factor.")] = ""
     _masses: tuple[tuple[float, float, float], ...] = PrivateAttr(default=())
     _box: Box | None = PrivateAttr(default=None)
 
@@ -76,9 +85,6 @@ class Body(Described):
         if not isinstance(data, Mapping):
             return data
         read = dict(data)
-        for name in ("mass", "rings", "bending"):
-            if isinstance(read.get(name), str):
-                read[name] = (read[name],)
         track = read.get("track")
         if isinstance(track, str) and len(track.split()) == 2:
             number, unit = track.split()
@@ -195,23 +201,26 @@ class Bracing(Described):
     for a vehicle that stands.
     """
 
-    id: str
-    title: str = ""
-    reason: str = ""
-    body: str
-    face: str = "floor"
-    corner: Annotated[tuple[float, ...], Numbers("length", 2)] = "0 0 mm"  # type: ignore[assignment]  # as of all defaults
-    tubes: tuple[str, ...]
-    points: tuple[Annotated[tuple[float, ...], Numbers("length", 4)], ...] = ()
-    share: float = 1.0
-    factor: float = 1.0
-
-    @model_validator(mode="before")
-    @classmethod
-    def _one(cls, data: Any) -> Any:
-        if isinstance(data, Mapping) and isinstance(data.get("tubes"), str):
-            return {**data, "tubes": (data["tubes"],)}
-        return data
+    word: ClassVar[str] = "bracing"
+    id: Annotated[str, Said("Name of the {item}, short and unique in the file.")]
+    title: Annotated[str, Said("What it is.")] = ""
+    reason: Annotated[str, Said("Why it is made so.")] = ""
+    body: Annotated[str, Said("Id of the `[[body]]`.")]
+    face: Annotated[str, Said("The face whose sheet is out.")] = "floor"
+    corner: Annotated[
+        Annotated[tuple[float, ...], Numbers("length", 2)],
+        Said("Where that face begins in the plan: its least x and y."),
+    ] = "0 0 mm"  # type: ignore[assignment]  # as of all defaults
+    tubes: Annotated[tuple[str, ...], Said("Ids of the braces.")]
+    points: Annotated[
+        tuple[Annotated[tuple[float, ...], Numbers("length", 4)], ...],
+        Said(
+            '`"x1 y1 x2 y2 mm"` for each tube, along and up from the corner of the face.',
+            absent="the `place` of each brace",
+        ),
+    ] = ()
+    share: Annotated[float, Said("Part of the torque the tubes are to hold; 1 is all of it.")] = 1.0
+    factor: Annotated[float, Said("Dynamic factor on it; 1 is standing.")] = 1.0
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
-from math import pi
 from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import PrivateAttr, model_validator
 
-from jointcalc.errors import InputError, nearest
-from jointcalc.model.fields import Axes, Diameter, Distance, Force, Item, Length, Numbers, refuse
+from jointcalc.errors import InputError
+from jointcalc.model.fastener import READERS, Fastener
+from jointcalc.model.fields import Axes, Diameter, Distance, Force, Item, Length, Numbers, Said, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, below, within
-from jointcalc.quantity.sentence import Sentence, mm
+from jointcalc.quantity.sentence import mm
 from jointcalc.tables.materials import material
-from jointcalc.tables.store import load
 
 Point = Annotated[tuple[float, ...], Numbers("length", 2)]
 """x y of a hole [mm]."""
@@ -43,190 +40,6 @@ SUPPORTS_ASSUMED = 300.0
 DISH_SERVICE, DISH_ULTIMATE = 5.0, 15.0
 """How far sheet may dish and stay so under a fastener [mm]: under a service load times its factor, and under a load
 that is ultimate by nature (`load_factor` 1).  Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class Fastener:
-    """A fastener as its tables give it; sizes [mm], areas [mm²], strengths [MPa] or [N].
-
-    `f_ub` is the nominal tensile strength EN 1993 counts with, `R_m` the minimum of the product standard.  `hole` is
-    the clearance hole of medium fit, `holes` the series the trade drills, smallest first; `sunk` are diameter and
-    height of a countersunk head.  A rivet nut has `body` and `hole` in its own sheet, its screw a hole of `clear` in
-    the others.
-    """
-
-    kind: Literal["bolt", "rivnut", "rivet"]
-    label: str
-    d: float
-    hole: float
-    A_s: float = 0.0
-    grade: str = ""
-    f_ub: float = 0.0
-    R_m: float = 0.0
-    S_p: float = 0.0
-    flats: float = 0.0
-    washer: tuple[float, float] | None = None
-    large_washer: tuple[float, float] | None = None
-    holes: tuple[float, ...] = ()
-    sunk: tuple[float, float] | None = None
-    body: float = 0.0
-    clear: float = 0.0
-    shear_min: float = 0.0
-    tension_min: float = 0.0
-    standard: str = ""
-    status: str = "read"
-
-    @property
-    def area(self) -> float:
-        """Nominal area of the shank [mm²]."""
-        return pi / 4 * self.d**2
-
-
-_BOLT = re.compile(
-    r"\s*(?P<size>M\s*[0-9.]+(?:\s*[xX×]\s*[0-9.]+)?|[0-9]+/[0-9]+\s*-\s*[0-9]+)\s+"
-    r"(?:UN[CF]\s+)?(?:class\s+|grade\s+|gr\.?\s*)?(?P<grade>[A-Za-z0-9.\-]+)\s*",
-    re.IGNORECASE,
-)
-_FORM = "write size and class, such as 'M8 8.8', 'M10x1.25 10.9' or '7/16-20 grade 5'"
-
-
-METRIC_HOLES = ("hole_fine", "hole_medium", "hole_coarse")
-INCH_HOLES = ("hole_close", "hole_normal", "hole_loose")
-
-
-def read_bolt(text: Any, kind: Literal["bolt", "rivnut"] = "bolt") -> Fastener:
-    """A bolt from `M8 8.8`, `M8x1 10.9`, `M8 A2-70`, `7/16-20 grade 8`.  Raises InputError."""
-    match = _BOLT.fullmatch(text) if isinstance(text, str) else None
-    if not match:
-        raise InputError(f"'{text}' cannot be read; {_FORM}", field=kind)
-    size = "".join(match["size"].split()).replace("X", "x").replace("×", "x")
-    size = "M" + size[1:] if size[0] in "mM" else size
-    grade = match["grade"]
-    inch = not size.startswith("M")
-    table = load("bolt_inch" if inch else "bolt_metric")
-    row = next((r for r in table.rows if r["size"] == size), None)
-    if row is None:
-        known = [r["size"] for r in table.rows]
-        raise InputError(f"'{size}' is not in table '{table.name}'{nearest(size, known)}; {_FORM}", field=kind)
-    d = row.need("d")
-    about = load("bolt_inch_dimensions" if inch else "bolt_metric_dimensions")
-    base = size.split("-")[0] if inch else size.split("x")[0]
-    dims = about.find(size=base)
-    strength, f_ub = _strength(grade, d, inch, kind)
-    large = None if inch else (dims.need("large_washer_diameter"), dims.need("large_washer_thickness"))
-    return Fastener(
-        kind=kind,
-        label=f"{size} {'grade ' if inch else ''}{strength['name']}",
-        d=d,
-        hole=dims.need("hole_normal" if inch else "hole_medium"),
-        A_s=row.need("stress_area"),
-        grade=str(strength["name"]),
-        f_ub=f_ub,
-        R_m=float(strength["R_m"]),
-        S_p=float(strength["S_p"]),
-        flats=dims.need("across_flats"),
-        washer=(dims.need("washer_diameter"), dims.need("washer_thickness")),
-        large_washer=large,
-        holes=tuple(dims.need(name) for name in (INCH_HOLES if inch else METRIC_HOLES)),
-        sunk=(dims.need("sunk_diameter"), dims.need("sunk_depth")),
-        standard=str(strength["standard"]),
-        status=str(strength["status"]),
-    )
-
-
-def _strength(grade: str, d: float, inch: bool, kind: str) -> tuple[Mapping[str, Any], float]:
-    """(name, R_m, S_p, standard, status) of a class, and the nominal strength of EN 1993 (0 where it has none)."""
-    if inch:
-        rows = [r for r in load("bolt_classes_sae_j429").rows if r["grade"] == grade]
-        row = next((r for r in rows if r.need("d_from") - 1e-9 <= d <= r.need("d_to") + 1e-9), None)
-        known = sorted({r["grade"] for r in load("bolt_classes_sae_j429").rows})
-        standard, column = "SAE J429", "proof_stress"
-    elif grade.upper().startswith(("A2", "A4")):
-        rows = [r for r in load("bolt_classes_iso3506").rows if r["class"] == grade.upper()]
-        row = rows[0] if rows else None
-        known = [r["class"] for r in load("bolt_classes_iso3506").rows]
-        standard, column = "ISO 3506-1", ""
-    else:
-        rows = [r for r in load("bolt_classes_iso898").rows if r["class"] == grade]
-        row = next(
-            (r for r in rows if (r.number("d_over") or 0.0) < d <= (r.number("d_to") or 1e9) + 1e-9),
-            None,
-        )
-        known = list(dict.fromkeys(r["class"] for r in load("bolt_classes_iso898").rows))
-        standard, column = "ISO 898-1", "proof_stress"
-    if row is None:
-        what = "grade" if inch else "class"
-        if rows:
-            raise InputError(f"{standard} has no {what} {grade} at this diameter, {mm(d):.4g}", field=kind)
-        raise InputError(f"'{grade}' is not a {what} of {standard} (known: {', '.join(known)})", field=kind)
-    R_m = row.need("tensile_min")
-    nominal = 0.0
-    if standard == "ISO 898-1":
-        nominal = 100.0 * float(grade.split(".", maxsplit=1)[0])
-    elif standard == "ISO 3506-1":
-        nominal = R_m
-    name = row["grade"] if inch else row["class"]
-    S_p = row.need(column) if column else 0.0
-    return {"name": name, "R_m": R_m, "S_p": S_p, "standard": standard, "status": row.status}, nominal
-
-
-def read_rivnut(text: Any) -> Fastener:
-    """A rivet nut with the screw in it: `M6 8.8`.  Raises InputError."""
-    screw = read_bolt(text, "rivnut")
-    size = screw.label.split()[0].split("x")[0]
-    row = next((r for r in load("rivnut_body").rows if r["size"] == size), None)
-    if row is None:
-        known = ", ".join(r["size"] for r in load("rivnut_body").rows)
-        raise InputError(f"no body diameter is known for a rivnut {size} (known: {known})", field="rivnut")
-    body = row.need("body_diameter")
-    fields = {name: getattr(screw, name) for name in Fastener.__slots__}
-    return Fastener(
-        **{
-            **fields, "kind": "rivnut", "label": f"rivnut {screw.label}", "body": body, "hole": row.need("hole"),
-            "holes": (row.need("hole"),), "sunk": None, "clear": screw.hole,
-        }
-    )  # fmt: skip
-
-
-def read_rivet(text: Any) -> Fastener:
-    """A blind rivet: `4.8 mm steel`, `4 mm aluminium`.  Raises InputError."""
-    words = {
-        "steel": "ISO 15979",
-        "st": "ISO 15979",
-        "aluminium": "ISO 15977",
-        "aluminum": "ISO 15977",
-        "al": "ISO 15977",
-    }
-    form = "write diameter and body, such as '4.8 mm steel' or '4 mm aluminium'"
-    match = re.fullmatch(r"\s*(?P<d>[0-9.]+)\s*mm\s+(?P<body>[A-Za-z]+)\s*", text) if isinstance(text, str) else None
-    if not match or match["body"].lower() not in words:
-        raise InputError(f"'{text}' cannot be read; {form}", field="rivet")
-    standard = words[match["body"].lower()]
-    rows = [r for r in load("rivet_blind").rows if r["standard"] == standard]
-    try:
-        wanted = float(match["d"])
-    except ValueError as error:
-        raise InputError(f"'{match['d']}' is not a number; {form}", field="rivet") from error
-    row = next((r for r in rows if abs(r.need("d") - wanted) < 0.01), None)
-    if row is None:
-        known = ", ".join(r["d"] for r in rows)
-        raise InputError(f"no rivet of {mm(wanted):g} in {standard} (known: {known} mm)", field="rivet")
-    d = row.need("d")
-    metal = "steel" if standard == "ISO 15979" else "aluminium"
-    return Fastener(
-        kind="rivet",
-        label=Sentence(f"blind rivet {mm(d):g} {metal}"),
-        d=d,
-        hole=d + 0.1,
-        holes=(d + 0.1,),
-        shear_min=row.need("shear_min"),
-        tension_min=row.need("tension_min"),
-        standard=standard,
-        status=row.status,
-    )
-
-
-READERS = {"bolt": read_bolt, "rivet": read_rivet, "rivnut": read_rivnut}
 
 
 class FastenerGroup(Item):
@@ -256,49 +69,102 @@ class FastenerGroup(Item):
     """
 
     kind: ClassVar[str] = "bolts"
-    holes: tuple[Point, ...]
-    bolt: str | None = None
-    rivet: str | None = None
-    rivnut: str | None = None
-    sheets: tuple[Sheet, ...]
-    pulled: int | None = None
-    hole_diameter: Diameter | None = None
-    slot: Diameter | None = None
-    slot_along: Literal["x", "y"] = "x"
-    edge: Distance | None = None
-    outline: tuple[Corners, ...] = ()
-    width: Length | None = None
-    washer: str = "none"
-    plate: PlateSize | None = None
-    plate_grade: str = "S235JR"
-    plate_hole: Diameter | None = None
-    countersunk: bool = False
-    countersink: Distance | None = None
-    packing: Distance | None = None
-    between: Length | None = None
-    dish: Distance | None = None
-    upright: Distance | None = None
-    pull: Literal["", "even", "one-sided"] = ""
-    hole_growth: Literal["free", "limited"] = "free"
-    threads: Literal["in", "out"] = "in"
-    insert_tension: Force | None = None
-    insert_shear: Force | None = None
-    force: Vector | None = None
-    at: Place | None = None
-    moment: Turn | None = None
-    axes: Axes = "x y"
-    origin: Annotated[tuple[float, ...], Numbers("length", 3)] | None = None
+    word: ClassVar[str] = "group"
+    holes: Annotated[
+        tuple[Point, ...],
+        Said('A hole\'s centre, `"x y mm"`, in the plane of the sheets.', option="--hole"),
+    ]
+    sheets: Annotated[tuple[Sheet, ...], Said('A sheet, from the head\'s side: `"1.2 mm"`, `"18 ga"`; one to three.')]
+    bolt: Annotated[
+        str | None, Said('Size and class: `"M8 8.8"`, `"M10x1.25 10.9"`, `"7/16-20 grade 5"`; or {rivet} or {rivnut}.')
+    ] = None
+    rivet: Annotated[str | None, Said('Blind rivet: `"4.8 mm steel"`.')] = None
+    rivnut: Annotated[str | None, Said('Rivet nut and its screw: `"M6 8.8"`.')] = None
+    force: Annotated[Vector | None, Said('Service force `"x y z kN"`; z pulls the fasteners.')] = None
+    at: Annotated[Place | None, Said('Where it acts: `"x y z mm"`.')] = None
+    moment: Annotated[
+        Turn | None, Said('Service moment about x, y, z, on top of the force\'s own: `"0 0 50 N*m"`.')
+    ] = None
+    axes: Annotated[
+        Axes,
+        Said(
+            '`"x y"`, `"-y z"`: the directions of the plan in which the joint\'s x and y run, for a {load} from '
+            "others.",
+            option=None,
+        ),
+    ] = "x y"
+    origin: Annotated[
+        Place | None,
+        Said(
+            '`"x y z mm"`: where the zero of the joint\'s axes lies in the plan.',
+            option=None,
+            absent="a {load} from others acts at that zero",
+        ),
+    ] = None
+    pulled: Annotated[
+        int | None,
+        Said("Which sheet brings the load, counted from the head; of three, `2` (the middle one) means double shear."),
+    ] = None
+    hole_diameter: Annotated[Diameter | None, Said("Hole diameter.", absent="clearance hole, medium fit")] = None
+    slot: Annotated[Diameter | None, Said("Overall length of slotted holes; their width is the hole diameter.")] = None
+    slot_along: Annotated[Literal["x", "y"], Said("Which way the slots lie: `x` or `y`.")] = "x"
+    edge: Annotated[
+        Distance | None,
+        Said("Least distance from a hole's centre to an edge.", absent="1.5 diameters of the normal hole"),
+    ] = None
+    outline: Annotated[
+        tuple[Corners, ...],
+        Said('Two corners of the sheet, `"x1 y1 x2 y2 mm"`, in place of {edge}; once, or per sheet.'),
+    ] = ()
+    width: Annotated[
+        Length | None, Said("Width of the sheet across the force.", absent="from the holes and the edge")
+    ] = None
+    washer: Annotated[str, Said('Under head and nut: `none`, `normal`, `large`, or `"24 2 mm"`.')] = "none"
+    plate: Annotated[
+        PlateSize | None, Said('Spreader plate under the nut: length, width, thickness, `"75 50 3 mm"`.')
+    ] = None
+    plate_grade: Annotated[str, Said("Grade of the plate.")] = "S235JR"
+    plate_hole: Annotated[Diameter | None, Said("Hole in the plate.", absent="as in the sheets")] = None
+    between: Annotated[
+        Length | None,
+        Said("Distance between the rails or ribs that carry the sheet on both sides of the bolts.", absent="300 mm"),
+    ] = None
+    dish: Annotated[
+        Distance | None,
+        Said(
+            "How far the sheet may dish for good under a fastener.",
+            absent="5 mm, and 15 mm where {load_factor} is 1",
+        ),
+    ] = None
+    upright: Annotated[
+        Distance | None,
+        Said("Of a bracket: from the bolt's centre to the face of its upright, for bending and prying."),
+    ] = None
+    pull: Annotated[
+        Literal["", "even", "one-sided"],
+        Said(
+            "How the pull comes to a head: `even`, or `one-sided` (a bracket's leg, a seat's foot).",
+            absent="one-sided where the load tilts the joint",
+        ),
+    ] = ""
+    packing: Annotated[Distance | None, Said("Thickness of loose packing between the sheets.")] = None
+    countersunk: Annotated[bool, Said("Countersunk heads, in the first sheet.")] = False
+    countersink: Annotated[Distance | None, Said("Depth of the countersink.", absent="the head's height")] = None
+    hole_growth: Annotated[
+        Literal["free", "limited"], Said("`free`, or `limited`: judge that the holes hardly grow.")
+    ] = "free"
+    threads: Annotated[Literal["in", "out"], Said("Threads `in` or `out` of the shear plane.")] = "in"
+    insert_tension: Annotated[Force | None, Said("Maker's pull-out value of a rivet nut in this sheet.")] = None
+    insert_shear: Annotated[Force | None, Said("Maker's shear value of a rivet nut in this sheet.")] = None
     _fastener: Fastener | None = PrivateAttr(default=None)
     _washer: tuple[float, float] | None = PrivateAttr(default=None)
 
     @model_validator(mode="before")
     @classmethod
-    def _one_outline(cls, data: Any) -> Any:
-        if not isinstance(data, Mapping):
-            return data
-        if isinstance(data.get("pulled"), bool):
+    def _a_number_of_a_sheet(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and isinstance(data.get("pulled"), bool):
             raise refuse("pulled: write the number of the sheet that brings the load, counted from the head: 1, 2 or 3")
-        return {**data, "outline": (data["outline"],)} if isinstance(data.get("outline"), str) else data
+        return data
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:

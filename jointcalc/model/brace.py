@@ -5,21 +5,30 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cached_property
-from math import inf
 from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import PlainSerializer, PrivateAttr, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula.spot_size import CLASSES
-from jointcalc.model.fields import Item, Length, Pitch, Quantity, Stress, build, refuse
+from jointcalc.model.brace_texts import (
+    Placed,
+    Spread,
+    as_typed,
+    placed,
+    read_limit,
+    read_loads,
+    read_spans,
+    read_supports,
+    spread_as_typed,
+)
+from jointcalc.model.fields import Item, Length, Pitch, Quantity, Said, Stress, build, refuse
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet, zinc_mass
 from jointcalc.model.spelled import KEPT, Spelled
-from jointcalc.quantity.compare import above, within
-from jointcalc.quantity.parse import Gauge, parse, parse_list
-from jointcalc.quantity.sentence import either, mm, newtons
-from jointcalc.quantity.show import System, show
+from jointcalc.quantity.compare import above
+from jointcalc.quantity.parse import Gauge, parse
+from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.hat import HatSkin
 from jointcalc.section.families.lap import Lap
@@ -27,7 +36,7 @@ from jointcalc.section.profile import parse_profile
 from jointcalc.section.properties import Properties
 from jointcalc.section.tracer import Flat
 from jointcalc.statics.beam import solve
-from jointcalc.statics.beam_model import Couple, Load, PointLoad, PointMass, SpreadLoad, Support
+from jointcalc.statics.beam_model import Load, PointMass, Support
 from jointcalc.tables.gauges import gauge_thickness
 from jointcalc.tables.materials import material
 
@@ -36,9 +45,7 @@ LIES = ("crown-up", "flanges-up")
 OVER = ("webs", "flat")
 LEAST_BEARING = 10.0
 """Bearing taken where none is given [mm]: the least that EN 1993-1-3, 6.1.7.3 reckons with (from memory)."""
-ENDS = ("pinned", "fixed", "cantilever")
 MOST_LOADS = 200
-MOST_SPANS = 20
 
 Spans = Annotated[
     tuple[float, ...],
@@ -47,10 +54,6 @@ Spans = Annotated[
 ]
 AxialForce = Annotated[float, Quantity("force", high=1e7)]
 Arm = Annotated[float, Quantity("length", high=2000.0, example="5 mm")]
-Placed = str | tuple[float, float]
-"""A load or mass and its place: `750 N @ 500 mm`, or the two numbers in base units."""
-Spread = str | float | tuple[float, float, float]
-"""A spread load: `1 N/mm`, `1 N/mm @ 200 mm..600 mm`, or the number and from where to where in base units."""
 Overhang = Annotated[float, Quantity("length", high=2000.0, example="40 mm")]
 
 
@@ -83,36 +86,81 @@ class Brace(Item):
     """
 
     kind: ClassVar[str] = "brace"
-    profile: Annotated[str, KEPT]
-    grade: str
-    coating: str = ""
-    skin_grade: str = ""
-    skin_coating: str = ""
-    yield_strength: Stress | None = None
-    tensile_strength: Stress | None = None
-    span: Spans
-    ends: str = "pinned"
-    point: tuple[Placed, ...] = ()
-    spread: tuple[Spread, ...] = ()
-    moment: tuple[Placed, ...] = ()
-    mass: tuple[Placed, ...] = ()
-    compression: AxialForce = "0 N"  # type: ignore[assignment]  # defaults are texts, validated like the rest
-    tension: AxialForce = "0 N"  # type: ignore[assignment]
-    eccentricity: Arm | None = None
-    effective_length: float = 1.0
-    lies: str = ""
-    held: str = "none"
-    over: str = ""
-    bearing: Length | None = None
-    overhang: Overhang = "0 mm"  # type: ignore[assignment]
-    fastened: bool = True
-    end_joints: tuple[str, ...] = ()
-    limit_deflection: str = ""
-    weld_diameter: str = "usual"
-    pitch: Pitch | None = None
-    welded_by: str = ""
-    die: Length | None = None
-    k_factor: float | None = None
+    word: ClassVar[str] = "brace"
+    profile: Annotated[
+        str, Said('A profile: family and letters, such as `"hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"`.'), KEPT
+    ]
+    grade: Annotated[str, Said("Grade of the profile.")]
+    span: Annotated[Spans, Said('The span, or several: `"1000 mm"`, `"800 600 mm"`.')]
+    point: Annotated[tuple[Placed, ...], Said('A force and its place: `"750 N @ 500 mm"`.')] = ()
+    spread: Annotated[
+        tuple[Spread, ...], Said('A load per length: `"1 N/mm"`, or `"1 N/mm @ 200 mm..600 mm"` for a part.')
+    ] = ()
+    moment: Annotated[tuple[Placed, ...], Said('A couple, clockwise: `"50 N*m @ 300 mm"`.')] = ()
+    mass: Annotated[
+        tuple[Placed, ...], Said('A mass that rides along, for the frequency only: `"15 kg @ 500 mm"`.')
+    ] = ()
+    ends: Annotated[
+        str,
+        Said(
+            '`pinned`, `fixed`, `cantilever`, one for each end, `"fixed pinned"`, or stiffnesses, `"5e7 1e7 N*mm/rad"`.'
+        ),
+    ] = "pinned"
+    # defaults are texts, validated like the rest
+    compression: Annotated[AxialForce, Said("Service compression along the brace.")] = "0 N"  # type: ignore[assignment]
+    tension: Annotated[AxialForce, Said("Service tension along the brace.")] = "0 N"  # type: ignore[assignment]
+    eccentricity: Annotated[Arm | None, Said("How far compression or tension acts above or below the centroid.")] = None
+    effective_length: Annotated[float, Said("Factor on the span for buckling as a strut.")] = 1.0
+    held: Annotated[
+        str,
+        Said(
+            "Face kept from moving sideways: `none`, `top`, `bottom` or `both`; top and bottom are those of the brace "
+            "as it lies."
+        ),
+    ] = "none"
+    lies: Annotated[
+        str,
+        Said(
+            "Which way up: `crown-up` (as drawn) or `flanges-up`.",
+            absent="both are judged, the worse governs",
+        ),
+    ] = ""
+    over: Annotated[str, Said("Loads stand over the `webs`, or on the `flat`.", absent="the flat, the worse")] = ""
+    bearing: Annotated[
+        Length | None, Said("Length over which supports and loads press on the webs.", absent="10 mm")
+    ] = None
+    overhang: Annotated[Overhang, Said("How far the brace runs on beyond the bearings at its ends.")] = "0 mm"  # type: ignore[assignment]
+    fastened: Annotated[
+        bool, Said("Welded or bolted to its supports, or lying on them.", option="--fastened/--loose")
+    ] = True
+    end_joints: Annotated[
+        tuple[str, ...], Said("Ids of the items that join its ends to what carries them.", option=None)
+    ] = ()
+    limit_deflection: Annotated[str, Said('Greatest deflection: `"L/240"` or `"3 mm"`.')] = ""
+    coating: Annotated[str, Said('Zinc of the profile, such as `"Z275"` or `"G90"`.')] = ""
+    skin_grade: Annotated[
+        str, Said("Grade of the skin of a hat-skin or of the upper sheet of a lap.", absent="that of the profile")
+    ] = ""
+    skin_coating: Annotated[
+        str,
+        Said(
+            "Zinc of the skin or of the upper sheet of a lap.",
+            absent="that of the profile, unless {skin_grade} is given",
+        ),
+    ] = ""
+    weld_diameter: Annotated[str, Said("Spot diameter on the weld line, or `minimum`, `usual`, `target`.")] = "usual"
+    pitch: Annotated[Pitch | None, Said("Pitch of the spots on a weld line; judged when given.")] = None
+    yield_strength: Annotated[Stress | None, Said("Yield strength from a mill certificate.")] = None
+    tensile_strength: Annotated[Stress | None, Said("Tensile strength from a mill certificate.")] = None
+    die: Annotated[Length | None, Said("Opening of the V die.", absent="eight thicknesses")] = None
+    k_factor: Annotated[float | None, Said("K of the bend allowance.", absent="DIN 6935")] = None
+    welded_by: Annotated[
+        str,
+        Said(
+            "Id of the `[[seam]]` that is each of its weld lines: pitch and spots are taken from there, counted once.",
+            option=None,
+        ),
+    ] = ""
     _seam: SpotSeam | None = PrivateAttr(default=None)
     _family: Family | None = PrivateAttr(default=None)
     _core: Family | None = PrivateAttr(default=None)
@@ -127,9 +175,6 @@ class Brace(Item):
         if not isinstance(data, Mapping):
             return data
         read = dict(data)
-        for name in ("point", "spread", "moment", "mass", "end_joints"):
-            if isinstance(read.get(name), str):
-                read[name] = (read[name],)
         if "span" in read:
             try:
                 read["span"] = read_spans(read["span"])
@@ -281,7 +326,7 @@ class Brace(Item):
         self._supports = read_supports(self.ends, self.span)
         self._loads = read_loads(self.length, self.point, self.spread, self.moment)
         self._masses = tuple(
-            PointMass(size, at) for size, at in (_placed(text, "mass", "mass", signed=False) for text in self.mass)
+            PointMass(size, at) for size, at in (placed(text, "mass", "mass", signed=False) for text in self.mass)
         )
         for lump in self._masses:
             if above(lump.at, self.length):
@@ -324,9 +369,9 @@ class Brace(Item):
     @property
     def loads_text(self) -> str:
         """The loads in words."""
-        words = [_as_typed(text, "force") for text in self.point]
-        words += [_spread_as_typed(text, self.length) for text in self.spread]
-        words += [_as_typed(text, "moment") for text in self.moment]
+        words = [as_typed(text, "force") for text in self.point]
+        words += [spread_as_typed(text, self.length) for text in self.spread]
+        words += [as_typed(text, "moment") for text in self.moment]
         if self.compression:
             words.append(f"{newtons(self.compression):g} compression")
         if self.tension:
@@ -339,127 +384,3 @@ def _thickness(family: Family) -> float:
     flats = [float(part.t[0]) for part in family.flats_and_bends().parts if isinstance(part, Flat)]
     given = getattr(family, "t", None)
     return float(given) if given is not None else flats[0]
-
-
-def read_spans(text: Any) -> tuple[float, ...]:
-    """Spans [mm] from `"1000 mm"` or `"800 600 mm"`, or from numbers.  Raises InputError."""
-    if not isinstance(text, list | tuple) and (not isinstance(text, str) or len(text.split()) <= 2):
-        return (parse(text, "length", low=10.0, high=20e3, example="1000 mm", numbers=True),)
-    values = parse_list(text, "length", signed=False, numbers=True)
-    if len(values) > MOST_SPANS:
-        raise InputError(f"{len(values)} spans; accepted is up to {MOST_SPANS}")
-    if any(not within(v, 10.0, 20e3) for v in values):
-        raise InputError(f"'{text}' has a span that is out of proportion; accepted is {mm(10, ' to ', 20000)} each")
-    return tuple(values)
-
-
-def read_supports(ends: str, spans: tuple[float, ...]) -> tuple[Support, ...]:
-    """The supports of the spans with ends as described.  Raises InputError."""
-    accepted = "write 'pinned', 'fixed', 'cantilever', one for each end, or stiffnesses such as '5e7 1e7 N*mm/rad'"
-    words = ends.strip().lower().split()
-    places = [0.0]
-    for span in spans:
-        places.append(places[-1] + span)
-    if words == ["cantilever"]:
-        if len(spans) > 1:
-            raise InputError("a cantilever has one span; give one", field="ends")
-        return (Support(0.0, rotation=inf),)
-    turn = {"pinned": 0.0, "fixed": inf}
-    if words and all(w in turn for w in words) and len(words) <= 2:
-        stiff = [turn[w] for w in words]
-    elif any(c.isdigit() for c in ends):
-        stiff = parse_list(ends, "rotational stiffness", field="ends", signed=False)
-        if len(stiff) > 2:
-            raise InputError(f"'{ends}' has {len(stiff)} stiffnesses; a brace has two ends", field="ends")
-    else:
-        raise InputError(f"'{ends}' is not a kind of end{nearest(ends, ENDS)}; {accepted}", field="ends")
-    first, last = stiff[0], stiff[-1]
-    inner = [Support(x) for x in places[1:-1]]
-    return (Support(0.0, rotation=first), *inner, Support(places[-1], rotation=last))
-
-
-def _placed(text: Placed, kind: str, field: str, *, signed: bool = True) -> tuple[float, float]:
-    """(size, place [mm]) of `size @ place`."""
-    if not isinstance(text, str):
-        return (
-            parse(text[0], kind, field=field, signed=signed, numbers=True),
-            parse(text[1], "length", field=field, numbers=True),
-        )
-    example = {"force": "750 N @ 500 mm", "moment": "50 N*m @ 300 mm", "mass": "15 kg @ 500 mm"}[kind]
-    size, at, place = text.partition("@")
-    if not at:
-        raise InputError(f"'{text}' does not say where; write it like '{example}'", field=field)
-    return (
-        parse(size.strip(), kind, field=field, signed=signed),
-        parse(place.strip(), "length", field=field, example="500 mm"),
-    )
-
-
-def _spread(text: Spread, length: float) -> SpreadLoad:
-    if not isinstance(text, str):
-        load, start, end = (text, 0.0, length) if isinstance(text, int | float) else text
-        load = parse(load, "line load", field="spread", signed=True, numbers=True)
-        return SpreadLoad(load, load, start, end)
-    size, at, place = text.partition("@")
-    load = parse(size.strip(), "line load", field="spread", signed=True)
-    if not at:
-        return SpreadLoad(load, load, 0.0, length)
-    first, dots, last = (part.strip() for part in place.partition(".."))
-    if not dots:
-        raise InputError(
-            f"'{text}' does not say from where to where; write it like '1 N/mm @ 200 mm..600 mm'", field="spread"
-        )
-    end = parse(last, "length", field="spread", example="600 mm")
-    if first and (first[-1].isdigit() or first[-1] == "."):
-        first += last.lstrip("0123456789./ -+eE")  # numbers share the unit that ends them
-    start = parse(first, "length", field="spread", example="200 mm")
-    return SpreadLoad(load, load, start, end)
-
-
-def _as_typed(text: Placed, kind: str) -> str:
-    """A load as it was typed; an inch reader is shown its numbers in his units."""
-    size, at = _placed(text, kind, kind)
-    metric = text if isinstance(text, str) else f"{show(size, kind, 'metric')} @ {show(at, 'length', 'metric')}"
-    return either(metric, f"{show(size, kind, 'inch')} @ {show(at, 'length', 'inch')}")
-
-
-def _spread_as_typed(text: Spread, length: float) -> str:
-    load = _spread(text, length)
-    whole = "@" not in text if isinstance(text, str) else not isinstance(text, tuple)
-
-    def words(system: System) -> str:
-        size = show(float(load.first), "line load", system)
-        return size if whole else f"{size} @ {show(load.start, 'length', system)}..{show(load.end, 'length', system)}"
-
-    return either(text if isinstance(text, str) else words("metric"), words("inch"))
-
-
-def read_loads(
-    length: float, point: tuple[Placed, ...], spread: tuple[Spread, ...], moment: tuple[Placed, ...]
-) -> tuple[Load, ...]:
-    """Loads of the beam solver from their texts.  Raises InputError naming the field."""
-    loads: list[Load] = [PointLoad(*_placed(text, "force", "point")) for text in point]
-    loads += [_spread(text, length) for text in spread]
-    loads += [Couple(*_placed(text, "moment", "moment")) for text in moment]
-    return tuple(loads)
-
-
-def read_limit(text: str, span: float) -> tuple[float, str] | None:
-    """(greatest deflection [mm], how it was stated) of `"L/240"` or `"3 mm"`.  Raises InputError."""
-    word = text.strip()
-    if not word:
-        return None
-    if word[:1] in ("L", "l") and "/" in word:
-        _, _, number = word.partition("/")
-        try:
-            divisor = float(number)
-        except ValueError:
-            divisor = 0.0
-        if not 20 <= divisor <= 5000:
-            raise InputError(
-                f"'{text}' is not a part of the span between L/20 and L/5000; write it like 'L/240' or '3 mm'",
-                field="limit_deflection",
-            )
-        return span / divisor, f"L/{divisor:g} of the longest span, {mm(span):g}"
-    value = parse(word, "length", field="limit_deflection", low=0.01, high=1000.0, example="3 mm' or 'L/240")
-    return value, f"{mm(value):g} as stated"

@@ -3,17 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, LiteralString, Self, TypeVar, get_args
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, ValidationError, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    GetJsonSchemaHandler,
+    PrivateAttr,
+    ValidationError,
+    model_validator,
+)
 from pydantic._internal._model_construction import ModelMetaclass  # it has no public name
 from pydantic.fields import FieldInfo
 from pydantic.functional_validators import ModelWrapValidatorHandler
+from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.marks import unmarked
+from jointcalc.model.said import Said as Said  # noqa: PLC0414 - offered here too
+from jointcalc.model.said import Typed, described, lists_of_texts, said
 from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import as_written, parse, parse_list, written_in
@@ -26,7 +38,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Quantity:
+class Quantity(Typed):
     """Annotation of a float field: its kind of quantity and the sizes taken for a slip beyond.
 
     It reads a text with a unit, a quantity of pint, or a plain number in the base unit (N, mm, MPa, t, s).
@@ -72,7 +84,7 @@ class Quantity:
 
 
 @dataclass(frozen=True)
-class Numbers:
+class Numbers(Typed):
     """Annotation of a tuple field: several numbers that share the unit that ends the text."""
 
     kind: str
@@ -103,18 +115,6 @@ class Numbers:
             "description": f"{self.count} numbers, then the unit",
             "examples": [f"{' '.join(['0'] * (self.count - 1))} {KINDS[self.kind].example}"],
         }
-
-
-@dataclass(frozen=True)
-class Said:
-    """What a field is, in the words of a help page: a field that says it has an option (`jointcalc.cli.options`).
-
-    `{weld}` and `{item}` in the help stand for one weld of the model and for what it is as a whole; `option` is the
-    option's name where it is not the field's.
-    """
-
-    help: str
-    option: str = ""
 
 
 Length = Annotated[float, Quantity("length", low=0.01, high=20e3)]
@@ -185,24 +185,78 @@ def _texts(value: Any) -> Iterator[str]:
             yield from _texts(part)
 
 
+@contextmanager
+def _spoken(model: Any, data: Any) -> Iterator[None]:
+    """Faults of pydantic told as InputErrors."""
+    try:
+        yield
+    except ValidationError as error:
+        system = written_in(data) if isinstance(data, Mapping) else "metric"
+        raise faults(error, known=model.model_fields, system=system) from error
+
+
 class _Spoken(ModelMetaclass):
-    """Models whose faults are InputErrors, whichever way they are made."""
+    """Models whose faults are InputErrors when they are made by their name."""
 
     def __call__(cls, **data: Any) -> Any:
-        try:
+        with _spoken(cls, data):
             return super().__call__(**data)
-        except ValidationError as error:
-            raise faults(error, known=cls.model_fields, system=written_in(data)) from error  # type: ignore[attr-defined]  # a model has them
 
 
 class Described(BaseModel, metaclass=_Spoken):
     """Base of everything a builder describes: frozen, unknown keys refused, texts kept as typed.
 
     Raises InputErrors, one fault for each thing wrong.  Sizes are texts with units or numbers in N, mm, MPa, t, s.
+    Each field says in its own line what it is (`Said`); `instead` are keys of the file that stand for one of them.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, arbitrary_types_allowed=True)
+    one_weld: ClassVar[str] = "weld"
+    word: ClassVar[str] = "item"
+    instead: ClassVar[Mapping[str, Said]] = {}
     _typed: dict[str, Any] = PrivateAttr(default_factory=dict)
+
+    @classmethod
+    def model_validate(cls, obj: Any, **how: Any) -> Self:
+        """The model from raw data.  Raises InputErrors."""
+        with _spoken(cls, obj):
+            return super().model_validate(obj, **how)
+
+    @classmethod
+    def model_validate_json(cls, json_data: str | bytes | bytearray, **how: Any) -> Self:
+        """The model from a JSON text.  Raises InputErrors."""
+        with _spoken(cls, None):
+            return super().model_validate_json(json_data, **how)
+
+    @classmethod
+    def model_validate_strings(cls, obj: Any, **how: Any) -> Self:
+        """The model from raw data that are all texts.  Raises InputErrors."""
+        with _spoken(cls, obj):
+            return super().model_validate_strings(obj, **how)
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        if name in type(self).model_fields:
+            raise InputError(f"what is described is frozen; `but({name}=...)` gives a new one", field=name)
+        super().__setattr__(name, value)
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        """What each field says of itself, before what its type says."""
+        schema = handler.resolve_ref_schema(handler(core))
+        for field, words in said(cls).items():
+            own = schema["properties"][field]
+            own["description"] = " ".join(filter(None, (described(cls, words), own.get("description"))))
+        return schema
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_for_a_list(cls, data: Any) -> Any:
+        if isinstance(data, Mapping) and any(isinstance(data.get(name), str) for name in lists_of_texts(cls)):
+            alone = {name: (data[name],) for name in lists_of_texts(cls) if isinstance(data.get(name), str)}
+            return {**data, **alone}
+        return data
 
     @model_validator(mode="before")
     @classmethod
@@ -272,22 +326,40 @@ class Item(Described):
     """
 
     kind: ClassVar[str] = ""
-    one_weld: ClassVar[str] = "weld"
-    word: ClassVar[str] = "item"
-    id: Annotated[str, Said("Name of the {item} in the answer.")] = "-"
-    title: str = ""
-    purpose: Annotated[
-        tuple[str, ...], Said("What it serves, such as seat, belt, fuel, lifting; raises the cautions.")
+    id: Annotated[
+        str, Said("Name of the {item} in the answer, short and unique in a file.", absent="must be given in a file")
+    ] = "-"
+    title: Annotated[str, Said("What it is.", option=None)] = ""
+    purpose: Annotated[tuple[str, ...], Said(f"What it serves: {', '.join(PURPOSES)}; raises the cautions.")] = ()
+    case: Annotated[str, Said("Id of the load case.", option=None)] = ""
+    load: Annotated[
+        tuple[str, ...],
+        Said(
+            '`"from bench"`, `"from bench foot 2"`: the load follows from something else of this file, no number is '
+            "typed; several act together.",
+            option=None,
+        ),
     ] = ()
-    case: str = ""
-    load: tuple[str, ...] = ()
-    load_factor: Annotated[float, Said("Partial factor on the service load, γ_F.")] = 1.5
-    handbook_factor: Annotated[float, Said("Your own factor on handbook minimums (default: common practice).")] = 3.0
+    load_factor: Annotated[float, Said("Partial factor on the service load, γ_F.", absent="the case's, else 1.5")] = 1.5
+    handbook_factor: Annotated[
+        float,
+        Said("Your own factor on handbook minimums; the default is common practice.", absent="the project's, else 3.0"),
+    ] = 3.0
     coupons: Annotated[bool, Said("Coupons of these sheets and settings were made and passed.")] = False
-    reason: str = ""
-    alternatives: tuple[str, ...] = ()
-    photo: str = ""
-    place: Annotated[tuple[float, ...], Numbers("length", 4)] | None = None
+    reason: Annotated[str, Said("Why it is made so.", option=None)] = ""
+    alternatives: Annotated[
+        tuple[str, ...],
+        Said(
+            "What else was considered; one that begins with a profile (a brace) or a bead (a panel) and `;` is judged "
+            "too.",
+            option=None,
+        ),
+    ] = ()
+    photo: Annotated[str, Said("Picture file beside the project.", option=None)] = ""
+    place: Annotated[
+        Annotated[tuple[float, ...], Numbers("length", 4)] | None,
+        Said('Where it is: `"x1 y1 x2 y2 mm"` in the plan of the floor, axes of your own.', option=None),
+    ] = None
     _standings: tuple[Standing, ...] = PrivateAttr(default=())
 
     @property
@@ -308,14 +380,6 @@ class Item(Described):
     def loaded(self, standing: Standing) -> Self:
         """The item with the numbers of one of its loads in its fields."""
         return self.but(load=None, **standing.fields).under(())
-
-    @model_validator(mode="before")
-    @classmethod
-    def _one_text(cls, data: Any) -> Any:
-        if isinstance(data, Mapping):
-            alone = {name: (data[name],) for name in ("purpose", "load") if isinstance(data.get(name), str)}
-            return {**data, **alone} if alone else data
-        return data
 
     @model_validator(mode="after")
     def _known(self) -> Any:
@@ -387,6 +451,7 @@ def build(kind: type[D], data: Mapping[str, Any], *, where: str = "", written: b
     """
     try:
         with as_written(written):
-            return kind.model_validate(dict(data))
+            made: D = kind.__pydantic_validator__.validate_python(dict(data))
+            return made
     except ValidationError as error:
         raise faults(error, where=where, known=kind.model_fields, system=written_in(data)) from error

@@ -13,7 +13,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.fillet_en1993 import throat as equal_leg_throat
 from jointcalc.formula.flare import flare_throat, throat_per_radius
-from jointcalc.model.fields import Axes, Item, Length, Numbers, Quantity, refuse
+from jointcalc.model.fields import Axes, Item, Length, Numbers, Quantity, Said, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.statics.group_common import Load
@@ -34,6 +34,18 @@ Line = Annotated[tuple[float, ...], Numbers("length", 4)]
 """A weld line x1 y1 x2 y2 [mm]."""
 Leg = Annotated[float, Quantity("length", low=0.5, high=30.0, example="5 mm")]
 """A leg, throat or corner radius [mm]."""
+Gap = Annotated[float, Quantity("length", high=20.0)]
+RootGap = Annotated[float, Quantity("length", high=10.0, example="0.5 mm")]
+FreeEdge = Annotated[float, Quantity("length", high=20e3, example="30 mm")]
+BendRadius = Annotated[float, Quantity("length", low=0.0, high=500.0)]
+Vector = Annotated[tuple[float, ...], Numbers("force", 3)]
+"""x y z of a force [N]."""
+Point = Annotated[tuple[float, ...], Numbers("length", 3)]
+"""x y z of a point [mm]."""
+Turn = Annotated[tuple[float, ...], Numbers("moment", 3)]
+"""Moment about x y z [N·mm]."""
+Pair = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+"""Two lengths [mm]."""
 Angle = Annotated[float, Quantity("angle", low=0.0, high=1.5708, example="90 deg")]
 Volts = Annotated[float, Quantity("voltage", low=5.0, high=60.0, example="18 V")]
 Amps = Annotated[float, Quantity("current", low=5.0, high=1000.0, example="130 A")]
@@ -68,45 +80,73 @@ class FilletGroup(Item):
     """
 
     kind: ClassVar[str] = "fillet"
-    lines: tuple[Line, ...]
-    weld: str = "fillet"
-    joint: str = "tee"
-    leg: Leg | None = None
-    throat: Leg | None = None
-    radius: Leg | None = None
-    fill_gap: Annotated[float, Quantity("length", high=20.0)] = "0 mm"  # type: ignore[assignment]
-    lip: Length | None = None
-    process: str = "GMAW"
-    sheets: tuple[Sheet, ...]
-    filler: str = "ER70S-6"
-    force: Annotated[tuple[float, ...], Numbers("force", 3)] = "0 0 0 N"  # type: ignore[assignment]
-    at: Annotated[tuple[float, ...], Numbers("length", 3)] | None = None
-    moment: Annotated[tuple[float, ...], Numbers("moment", 3)] = "0 0 0 N*mm"  # type: ignore[assignment]
-    axes: Axes = "x y"
-    origin: Annotated[tuple[float, ...], Numbers("length", 3)] | None = None
-    stitch: Annotated[tuple[float, ...], Numbers("length", 2, signed=False)] | None = None
-    full_size: bool = False
-    both_sides: bool = False
-    root_gap: Annotated[float, Quantity("length", high=10.0, example="0.5 mm")] = "0 mm"  # type: ignore[assignment]
-    on: str = "sheet"
-    between: Length | None = None
-    held: str = "continuous"
-    free_edge: Annotated[float, Quantity("length", high=20e3, example="30 mm")] | None = None
-    patch: Annotated[tuple[float, ...], Numbers("length", 2, signed=False)] | None = None
-    width: Length | None = None
-    overlap: Length | None = None
-    bend_radius: Annotated[float, Quantity("length", low=0.0, high=500.0)] | None = None
-    taper: Angle = "90 deg"  # type: ignore[assignment]
-    cycles: float | None = None
-    load_range: float = 1.0
-    detail: str = ""
-    tested: bool = False
-    voltage: Volts | None = None
-    current: Amps | None = None
-    speed: Speed | None = None
-    preheat: Degrees = "20 degC"  # type: ignore[assignment]
-    analysis: str = ""
-    step: Length | None = None
+    word: ClassVar[str] = "welds"
+    instead: ClassVar[Mapping[str, Said]] = {"sheet": Said("One sheet for both parts, instead of {sheets}.")}
+    lines: Annotated[tuple[Line, ...], Said('A weld, `"x1 y1 x2 y2 mm"`, in the plane of the welds.', option="--line")]
+    sheets: Annotated[tuple[Sheet, ...], Said("The part welded along its edge or end; twice: the other part too.")]
+    # defaults are texts, validated like the rest
+    force: Annotated[Vector, Said('Service force, `"x y z kN"`; z out of the plane.')] = "0 0 0 N"  # type: ignore[assignment]
+    at: Annotated[Point | None, Said('Point the force acts at, `"x y z mm"`.')] = None
+    moment: Annotated[Turn, Said('Service moment on top of the force\'s own, `"x y z N*m"`.')] = "0 0 0 N*mm"  # type: ignore[assignment]
+    axes: Annotated[
+        Axes,
+        Said(
+            '`"x y"`, `"-y z"`: the directions of the plan in which the joint\'s x and y run, for a {load} from '
+            "others.",
+            option=None,
+        ),
+    ] = "x y"
+    origin: Annotated[
+        Point | None,
+        Said(
+            '`"x y z mm"`: where the zero of the joint\'s axes lies in the plan.',
+            option=None,
+            absent="a {load} from others acts at that zero",
+        ),
+    ] = None
+    leg: Annotated[Leg | None, Said("Leg of the fillet.")] = None
+    throat: Annotated[Leg | None, Said("Throat measured on cut coupons, instead of the leg's.")] = None
+    filler: Annotated[str, Said("Filler by classification: `ER70S-6`, `E70`, `E6013`, `5356` ...")] = "ER70S-6"
+    weld: Annotated[str, Said("`fillet`, `flare-bevel`, `flare-V` or `butt`.", option="--kind")] = "fillet"
+    joint: Annotated[str, Said("`tee`, or `lap` (the weld lies on the first sheet's edge).")] = "tee"
+    process: Annotated[str, Said("`GMAW`, `FCAW-G`, `FCAW-S`, `SMAW`, `SAW` or `TIG`.")] = "GMAW"
+    radius: Annotated[Leg | None, Said("Outside corner radius beside a flare weld.")] = None
+    fill_gap: Annotated[Gap, Said("How far a flare weld stays below flush.")] = "0 mm"  # type: ignore[assignment]
+    lip: Annotated[Length | None, Said("Height of the bent flange behind a flare weld.")] = None
+    stitch: Annotated[Pair | None, Said('Intermittent weld: length and pitch, `"40 120 mm"`.')] = None
+    full_size: Annotated[bool, Said("The welds have their full size up to their ends.")] = False
+    width: Annotated[Length | None, Said("Width of the lapped or stitched part.")] = None
+    overlap: Annotated[Length | None, Said("Overlap of a lap joint.")] = None
+    both_sides: Annotated[bool, Said("Every line is two fillets, one on each face of the first sheet.")] = False
+    root_gap: Annotated[RootGap, Said("Gap between the parts at the root; the leg counts without it.")] = "0 mm"  # type: ignore[assignment]
+    on: Annotated[
+        str,
+        Said("What the welds sit on: `sheet`, `box` or `tube` (both along x), or `backed` right behind."),
+    ] = "sheet"
+    between: Annotated[
+        Length | None,
+        Said("Distance between the sheet's supports; width of the box; diameter of the tube."),
+    ] = None
+    held: Annotated[str, Said("The sheet at those supports: `continuous` (runs on, welded), or `simple`.")] = (
+        "continuous"
+    )
+    free_edge: Annotated[FreeEdge | None, Said("Distance of the welds from a free edge of that sheet.")] = None
+    patch: Annotated[Pair | None, Said('Size of what stands on a lapped plate and pulls it, `"40 40 mm"`.')] = None
+    bend_radius: Annotated[BendRadius | None, Said("Inside radius of a bend within five thicknesses of the weld.")] = (
+        None
+    )
+    taper: Annotated[Angle, Said("Angle of a tapered 4130 joint.")] = "90 deg"  # type: ignore[assignment]
+    cycles: Annotated[float | None, Said("Load changes, for the fatigue screen.")] = None
+    load_range: Annotated[float, Said("Part of the load that comes and goes: 1 all, 2 reversed.")] = 1.0
+    detail: Annotated[str, Said("Fatigue detail (`jointcalc tables show fatigue_en1993_1_9`).")] = ""
+    tested: Annotated[bool, Said("Full penetration of a butt weld is proved by test.")] = False
+    voltage: Annotated[Volts | None, Said("Arc voltage, for the heat, with {current} and {speed}.")] = None
+    current: Annotated[Amps | None, Said("Welding current, for the heat.")] = None
+    speed: Annotated[Speed | None, Said("Travel speed, for the heat.")] = None
+    preheat: Annotated[Degrees, Said("Temperature before welding.")] = "20 degC"  # type: ignore[assignment]
+    analysis: Annotated[str, Said('Analysis of the steel in percent, `"C=0.18 Mn=1.4"`.')] = ""
+    step: Annotated[Length | None, Said("Length of one back-step run.")] = None
+    coupons: Annotated[bool, Said("Coupons of these sheets and settings were cut, etched and passed.")] = False
     _group: WeldGroup | None = PrivateAttr(default=None)
     _parent: tuple[int, ...] = PrivateAttr(default=())
     _load: Load | None = PrivateAttr(default=None)

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from math import acos, hypot
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.model.fields import Described, Distance, Length, Numbers, Quantity, refuse
+from jointcalc.model.fields import Described, Distance, Length, Numbers, Quantity, Said, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, within
 from jointcalc.quantity.sentence import mm
@@ -42,10 +42,11 @@ Bend = Annotated[float, Quantity("length", low=0.1, high=50.0, example="2 mm")]
 class Marked(Described):
     """What every part for marking out says of itself."""
 
-    id: str
-    title: str = ""
-    sheet: Sheet
-    reason: str = ""
+    word: ClassVar[str] = "part"
+    id: Annotated[str, Said("Name of the {item}, short and unique in the file.")]
+    title: Annotated[str, Said("What it is.")] = ""
+    sheet: Annotated[Sheet, Said("The sheet.")]
+    reason: Annotated[str, Said("Why it is made so.")] = ""
 
 
 class Part(Marked):
@@ -56,11 +57,11 @@ class Part(Marked):
     What the beads of panels draw in (`part` of a panel names the part) is handed over when the project is read.
     """
 
-    size: Size
-    count: int = 1
-    corner: Distance | None = None
-    holes: tuple[Hole, ...] = ()
-    turn: bool = True
+    size: Annotated[Size, Said('Length and width, `"1480 960 mm"`.')]
+    count: Annotated[int, Said("How many alike.")] = 1
+    corner: Annotated[Distance | None, Said("Radius of the corners.")] = None
+    holes: Annotated[tuple[Hole, ...], Said('A hole, `"x y diameter mm"` from the lower left corner.')] = ()
+    turn: Annotated[bool, Said("`false` keeps its length along the stock sheet.")] = True
     _draw_in: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
 
     @property
@@ -158,23 +159,29 @@ class Tub(Marked):
     thickness when left out.
     """
 
-    tyre: str = ""
-    diameter: Wheel | None = None
-    section: Length | None = None
-    floor: FloorHeight
-    travel: FloorHeight = "0 mm"  # type: ignore[assignment]  # defaults are texts, validated like the rest
-    steer: Lock = "0 deg"  # type: ignore[assignment]
-    kingpin: Offset = "0 mm"  # type: ignore[assignment]
-    clearance: Distance | None = None
-    side_clearance: Distance | None = None
-    chains: str = ""
-    width: Length | None = None
-    sides: int = 1
-    flange: Distance = "15 mm"  # type: ignore[assignment]
-    floor_flange: Distance = "20 mm"  # type: ignore[assignment]
-    r: Bend | None = None
-    k_factor: float | None = None
-    count: int = 1
+    word: ClassVar[str] = "tub"
+    tyre: Annotated[str, Said('Size code of the tyre, `"205/65R15"`; or {diameter} and {section}.')] = ""
+    diameter: Annotated[Wheel | None, Said("Diameter of the tyre, measured.")] = None
+    section: Annotated[Length | None, Said("Width of the tyre over its side walls.")] = None
+    floor: Annotated[FloorHeight, Said("Floor above the wheel's centre at full bump, or where {travel} is left to it.")]
+    # defaults are texts, validated like the rest
+    travel: Annotated[FloorHeight, Said("How far the wheel still rises from there to full bump.")] = "0 mm"  # type: ignore[assignment]
+    steer: Annotated[
+        Lock, Said("How far the wheel turns to either side; the tub then clears what the tyre sweeps.")
+    ] = "0 deg"  # type: ignore[assignment]
+    kingpin: Annotated[
+        Offset, Said("King pin inboard of the middle of the tyre, at the height of the floor; negative is outboard.")
+    ] = "0 mm"  # type: ignore[assignment]
+    clearance: Annotated[Distance | None, Said("Radial clearance.", absent="common practice")] = None
+    side_clearance: Annotated[Distance | None, Said("Clearance on each side.", absent="common practice")] = None
+    chains: Annotated[str, Said("Class of snow chains, for its clearances.")] = ""
+    width: Annotated[Length | None, Said("Inside width.", absent="the tyre's and the clearances")] = None
+    sides: Annotated[int, Said("Flat sides: 1 or 2.")] = 1
+    flange: Annotated[Distance, Said("Flange along the wrap's edge.")] = "15 mm"  # type: ignore[assignment]
+    floor_flange: Annotated[Distance, Said("Flange on the floor.")] = "20 mm"  # type: ignore[assignment]
+    r: Annotated[Bend | None, Said("Inside radius of the bends.", absent="a thickness")] = None
+    k_factor: Annotated[float | None, Said("K of the bend allowance.", absent="DIN 6935")] = None
+    count: Annotated[int, Said("How many alike.")] = 1
     _tyre: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
     _gaps: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
     _swept: Swept | None = PrivateAttr(default=None)

@@ -11,23 +11,21 @@ from pydantic import PrivateAttr, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula.bead import DRAW_IN
-from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, refuse
+from jointcalc.model.fields import Item, Length, Numbers, Pressure, Quantity, Said, refuse
 from jointcalc.model.opening import EXAMPLES as OPENINGS
 from jointcalc.model.opening import Opening, parse_opening
+from jointcalc.model.panel_fits import edges_of, fitted
 from jointcalc.model.sheet import Sheet
 from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.statics import bead_crossing as crossing
-from jointcalc.statics.bead import EXAMPLES, STEEPEST_END, Bead, Making, Strip, flank_angle, section
+from jointcalc.statics.bead import EXAMPLES, Bead, Making, Strip, flank_angle, section
 from jointcalc.statics.field_shape import Inplane
 from jointcalc.statics.plate import Edge
 
 ALONG = ("long", "short")
-EDGES = ("simple", "clamped")
-SIDES = ("start", "end", "left", "right")
-"""The four edges of a builder who looks along the beads from one end of them."""
 IN_PLANE = ("held", "straight", "free")
 CROWNS = ("towards", "away")
 FLAT = ("none", "flat")
@@ -90,27 +88,80 @@ class Panel(Item):
     """
 
     kind: ClassVar[str] = "panel"
-    size: Sides
-    sheet: Sheet
-    bead: BeadText = "none"
-    opening: OpeningText = "none"
-    along: str = "long"
-    edges: str = "simple"
-    pressure: Pressure = "0 kPa"  # type: ignore[assignment]  # defaults are texts, validated like the rest
-    patch: PatchForce = "0 N"  # type: ignore[assignment]
-    patch_size: Sides | None = None
-    patch_at: tuple[Place, ...] = ()
-    shear: ShearFlow = "0 N/mm"  # type: ignore[assignment]
-    compression: Thrusts = "0 0 N/mm"  # type: ignore[assignment]
-    in_plane: str = ""
-    crowns: str = "towards"
-    permanent_set_limit: Length | None = None
-    limit_deflection: Length | None = None
-    limit_frequency: Frequency | None = None
-    mass_added: Laid = "0 kg/m2"  # type: ignore[assignment]
-    fine: bool = False
-    rolled: str = "held"
-    part: str | None = None
+    word: ClassVar[str] = "panel"
+    size: Annotated[Sides, Said('The two sides between the supports, `"600 400 mm"`.')]
+    sheet: Annotated[Sheet, Said('The sheet, `"1.0 mm"` or `"18 ga"`.')]
+    bead: Annotated[
+        BeadText,
+        Said(
+            '`none`, or a bead, `"arc:depth=6mm,width=25mm,pitch=75mm,stop=25mm,runout=24mm"`;'
+            ' two that cross are one text, `"arc:... + arc:...,along=short"`.'
+        ),
+    ] = "none"
+    opening: Annotated[
+        OpeningText,
+        Said(
+            'A hole cut into it: `"round:diameter=80mm,flange=8mm"`, `"rectangle:width=100mm,height=60mm,corner=12mm"`'
+            " (width along the beads), with x= and y= of its middle, from the start and the left edge, where it is not "
+            "the panel's."
+        ),
+    ] = "none"
+    along: Annotated[str, Said("Side the beads run along: `long` or `short`.")] = "long"
+    edges: Annotated[
+        str,
+        Said(
+            'How the edges are held: `simple`, `clamped`, or against turning by `"500 N*m/rad/m"`; each on its own: '
+            '`"clamped, left=simple"` (start, end, left, right, looking along the beads).'
+        ),
+    ] = "simple"
+    # defaults are texts, validated like the rest
+    pressure: Annotated[Pressure, Said("Service pressure over the whole panel.")] = "0 kPa"  # type: ignore[assignment]
+    patch: Annotated[PatchForce, Said("Service force, such as a foot, at the middle or at {patch_at}.")] = "0 N"  # type: ignore[assignment]
+    patch_size: Annotated[
+        Sides | None,
+        Said(
+            'What the force stands on, along and across the beads: `"80 50 mm"`, or `"50 mm"` for a square.',
+            absent="50 x 50 mm",
+        ),
+    ] = None
+    patch_at: Annotated[
+        tuple[Place, ...],
+        Said(
+            'Where the force stands, along the beads from the start and across them from the left edge: `"150 100 mm"`;'
+            " one force at each place.",
+            absent="the middle",
+        ),
+    ] = ()
+    shear: Annotated[ShearFlow, Said('Service shear flow in the plane of the sheet, `"10 N/mm"`.')] = "0 N/mm"  # type: ignore[assignment]
+    compression: Annotated[
+        Thrusts,
+        Said(
+            'Service thrust that pushes opposite edges together, along and across the beads: `"12 4 N/mm"`, or '
+            '`"12 N/mm"` along.'
+        ),
+    ] = "0 0 N/mm"  # type: ignore[assignment]
+    in_plane: Annotated[
+        str,
+        Said(
+            "The edges in the plane of the sheet: `held`, `straight` (they may draw in) or `free`.",
+            absent="held; straight under compression",
+        ),
+    ] = ""
+    crowns: Annotated[str, Said("Beads rise `towards` what presses on the panel, or `away` from it.")] = "towards"
+    permanent_set_limit: Annotated[
+        Length | None, Said("What may stay after the load.", absent="half the thickness")
+    ] = None
+    limit_deflection: Annotated[Length | None, Said("Greatest deflection under all loads together.")] = None
+    limit_frequency: Annotated[Frequency | None, Said('Least first frequency, `"25 Hz"`.')] = None
+    mass_added: Annotated[
+        Laid, Said('Carpet, damping mat or load that swings with the panel, per area: `"4 kg/m2"`.')
+    ] = "0 kg/m2"  # type: ignore[assignment]
+    fine: Annotated[bool, Said("Grids twice as fine: slower, closer.")] = False
+    rolled: Annotated[str, Said("The sheet while it is beaded: `held`, or `loose`, so that it draws in.")] = "held"
+    part: Annotated[
+        str | None,
+        Said("The `[[part]]` that is beaded: its blank grows by what the beads draw in.", option=None),
+    ] = None
     _pattern: Bead | None = PrivateAttr(default=None)
     _cross: Bead | None = PrivateAttr(default=None)
     _hole: Opening | None = PrivateAttr(default=None)
@@ -140,8 +191,6 @@ class Panel(Item):
                 read["patch_size"] = f"{side!r} {side!r} mm"
             except InputError:
                 pass  # two sides, or a fault that the field tells in its own words
-        if isinstance(read.get("patch_at"), str):
-            read["patch_at"] = (read["patch_at"],)
         if isinstance(read.get("compression"), str):
             try:
                 thrust = parse(read["compression"], "line load", signed=True)
@@ -169,7 +218,7 @@ class Panel(Item):
             word = getattr(self, name)
             if word not in accepted and not (name == "in_plane" and word == ""):
                 raise refuse(f"{name}: '{word}' is neither {' nor '.join(accepted)}{nearest(word, accepted)}")
-        self._turns = self._read_edges()
+        self._turns = edges_of(self.edges)
         if any(self.compression) and self.in_plane == "held":
             raise refuse(
                 "in_plane: edges that are held in the plane take the compression themselves and cannot be pushed in; "
@@ -203,36 +252,6 @@ class Panel(Item):
         self._check_places()
         return self
 
-    def _read_edges(self) -> tuple[float, float, float, float]:
-        """How stiffly each edge is held against turning, from a text such as `clamped, left=simple`."""
-        given: dict[str, float] = {}
-        accepted = "write simple, clamped or a stiffness such as 500 N*m/rad/m, for all or as 'clamped, left=simple'"
-        for piece in self.edges.split(","):
-            name, sign, word = (part.strip() for part in piece.rpartition("="))
-            name = name.lower() if sign else ""
-            if sign and name not in SIDES:
-                raise refuse(
-                    f"edges: '{name}' is none of the edges {', '.join(SIDES)}{nearest(name, SIDES)} (looking along the "
-                    f"beads from one end of them); {accepted}"
-                )
-            if name in given:
-                raise refuse(f"edges: {name or 'the word for all the rest'} is given twice; {accepted}")
-            if word.lower() in EDGES:
-                given[name] = 0.0 if word.lower() == "simple" else float("inf")
-                continue
-            try:
-                given[name] = parse(word, "rotational stiffness per length", high=1e9)
-            except InputError as error:
-                if not any(c.isdigit() for c in word):
-                    near = nearest(word, EDGES)
-                    raise refuse(f"edges: '{word}' is neither {' nor '.join(EDGES)}{near}; {accepted}") from error
-                raise refuse(f"edges: {error.message}") from error
-        missing = [side for side in SIDES if side not in given] if "" not in given else []
-        if missing:
-            raise refuse(f"edges: nothing is said of {' and '.join(missing)}; {accepted}")
-        start, end, left, right = (given.get(side, given.get("", 0.0)) for side in SIDES)
-        return start, end, left, right
-
     def _check_places(self) -> None:
         """Every patch stands on the panel."""
         if self.patch_at and not self.patch:
@@ -251,7 +270,7 @@ class Panel(Item):
     def _read_beads(self) -> tuple[Bead, Bead | None]:
         """The beads along `along`, and those that cross them."""
         (first, _), *more = _beads_of(self.bead)
-        pattern = self._fitted(first, self.along, self.along_beads, self.across_beads)
+        pattern = fitted(first, self.sheet.t, self.along, self.along_beads, self.across_beads)
         if not more:
             return pattern, None
         ((second, way),) = more
@@ -261,7 +280,7 @@ class Panel(Item):
                 f"both beads run along the {self.along} side; beads that cross run one along either: write "
                 f"along={other} on one of them, or give one set of beads"
             )
-        cross = self._fitted(second, other, self.across_beads, self.along_beads)
+        cross = fitted(second, self.sheet.t, other, self.across_beads, self.along_beads)
         for bead in (pattern, cross):
             slope = flank_angle(bead, self.sheet.t)
             if above(slope, crossing.STEEPEST_CROSSED):
@@ -270,47 +289,6 @@ class Panel(Item):
                     f"steeper than {crossing.STEEPEST_CROSSED:g}: make it shallower or wider, or leave one way out"
                 )
         return pattern, cross
-
-    def _fitted(self, bead: Bead, way: str, along: float, across: float) -> Bead:
-        """The bead, made sure of that it can be made in this sheet and lies on this panel, `along` by `across`."""
-        if above(bead.depth, bead.pitch):
-            raise InputError(
-                f"a depth of {mm(bead.depth):g} is deeper than the pitch of {mm(bead.pitch):g} allows; make it "
-                "shallower "
-                "or widen the pitch"
-            )
-        if above(bead.pitch, across):
-            raise InputError(
-                f"a pitch of {mm(bead.pitch):g} does not fit the panel, which is {mm(across):g} across the "
-                f"beads ('along' is {way}); take a closer pitch, or turn the beads"
-            )
-        if above(bead.depth, along / 4):
-            raise InputError(
-                f"a depth of {mm(bead.depth):g} is too deep for a panel {mm(along):g} long along the beads; "
-                "thin-sheet bending holds up to a quarter of it"
-            )
-        section(bead, self.sheet.t)  # refuses what cannot be bent in this sheet
-        if above(bead.width, across - 2 * self.sheet.t):
-            raise InputError(
-                f"a bead {mm(bead.width):g} wide does not fit the panel, which is {mm(across):g} across the "
-                f"beads ('along' is {way})"
-            )
-        stop, runout = bead.ends
-        said = "" if bead.stop is not None and bead.runout is not None else " (where nothing is said)"
-        if stop > 0 and below(runout, bead.depth / STEEPEST_END):
-            raise InputError(
-                f"a bead {mm(bead.depth):g} deep stops {mm(stop):g} off the edge and rises within "
-                f"{mm(runout):g}{said}, "
-                f"steeper than sheet can be rolled; give a runout of {mm(bead.depth / STEEPEST_END):g} or more"
-            )
-        if above(2 * (stop + runout), along):
-            raise InputError(
-                f"stop {mm(stop):g} and runout {mm(runout):g} at either end{said} leave no full depth on a panel "
-                f"{mm(along):g} long along the beads; {mm(along / 2):g} is all there is for "
-                "both: "
-                "shorten them, or write stop=0mm where the beads run through"
-            )
-        return bead
 
     def _check_patch(self, sides: tuple[float, ...]) -> None:
         for side, room, where in zip(sides, (self.along_beads, self.across_beads), ("along", "across")):

@@ -48,20 +48,24 @@ class PlugRow(WeldRow):
 
     kind: ClassVar[str] = "plug"
     sheets: Annotated[
-        tuple[Sheet, ...], Said('A sheet, from the welded side: "1.2 mm", "18 ga"; the last lies underneath.')
+        tuple[Sheet, ...], Said('A sheet, from the welded side: `"1.2 mm"`, `"18 ga"`; the last lies underneath.')
     ]
-    hole: Annotated[Diameter | None, Said("Diameter of the punched hole, or width of the slot.")] = None
+    hole: Annotated[Diameter | None, Said("Diameter of the punched hole, or width of the slot; or give {visible}.")] = (
+        None
+    )
     slot: Annotated[Length | None, Said("Overall length of a slot.")] = None
-    visible: Annotated[Diameter | None, Said("Visible diameter of an arc spot melted through the sheet.")] = None
+    visible: Annotated[
+        Diameter | None, Said("Visible diameter of an arc spot melted through the sheet, instead of {hole}.")
+    ] = None
     seam: Annotated[Length | None, Said("Length of an elongated arc spot between its end circles.")] = None
     interface: Annotated[Diameter | None, Said("Fused diameter measured on sectioned coupons.")] = None
-    filler: Annotated[str, Said('Filler: "E70", "ER70S-6", "E6013", "ER308L" ...')] = "E70"
-    fill: Annotated[Distance | None, Said("Depth the hole is filled to (default: full).")] = None
+    filler: Annotated[str, Said("Filler by classification: `E70`, `ER70S-6`, `E6013`, `ER308L` ...")] = "E70"
+    fill: Annotated[Distance | None, Said("Depth the hole is filled to.", absent="full")] = None
     # defaults are texts, validated like the rest
     shear: Annotated[Force, Said("Service load along the row, whole row.")] = "0 N"  # type: ignore[assignment]
     across: Annotated[Force, Said("Service pull across the row, in the sheets' plane.")] = "0 N"  # type: ignore[assignment]
     uplift: Annotated[Force, Said("Service load that lifts the sheets off.")] = "0 N"  # type: ignore[assignment]
-    uplift_place: Annotated[Uplift, Said("Where an arc spot is lifted: field, edge or side-lap.")] = "field"
+    uplift_place: Annotated[Uplift, Said("Where an arc spot is lifted: `field`, `edge` or `side-lap`.")] = "field"
     deck: Annotated[bool, Said("A deck or panel, for the factor on uplift.")] = False
     weld_washer: Annotated[bool, Said("Arc spots in sheet under 0.7 mm are made through weld washers.")] = False
     _F_EXX: float = PrivateAttr(default=0.0)

@@ -7,12 +7,12 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
-from jointcalc.model.fields import Described, Item, Numbers, build, refuse
+from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
 from jointcalc.model.given import Vector
 from jointcalc.quantity.letters import spelt
 from jointcalc.registry import KINDS, PIECES, SOURCES, load
@@ -31,14 +31,24 @@ class LoadCase(Described):
     instead, which then says title and factor where they are not given.  `cycles` is how often the case comes.
     """
 
-    id: str
-    title: str
-    source: str = ""
-    use: str = ""
-    ultimate: bool = False
-    load_factor: float | None = None
-    acceleration: Annotated[tuple[float, ...], Numbers("acceleration", 3)] | None = None
-    cycles: float | None = None
+    word: ClassVar[str] = "case"
+    id: Annotated[str, Said("Name of the {item}, by which items call it.")]
+    title: Annotated[str, Said("What happens in it.")]
+    source: Annotated[str, Said("Rule, measurement, estimate.")] = ""
+    use: Annotated[
+        str,
+        Said(
+            '`"brake"`, `"seat-with-belt-un"`: a case by name, instead of numbers; `jointcalc tables show cases` lists '
+            "them, and it fills in title and factor."
+        ),
+    ] = ""
+    ultimate: Annotated[bool, Said("`true` for loads that are ultimate by nature; nothing is put on top.")] = False
+    load_factor: Annotated[float | None, Said("Partial factor on the loads of this case.", absent="1.5")] = None
+    acceleration: Annotated[
+        Annotated[tuple[float, ...], Numbers("acceleration", 3)] | None,
+        Said('`"0 0 -3 g"`: what everything with a mass feels; presses down with three times its weight.'),
+    ] = None
+    cycles: Annotated[float | None, Said("How often it comes, for what is judged for fatigue.")] = None
 
     @model_validator(mode="before")
     @classmethod
@@ -73,16 +83,19 @@ class About(Described):
     otherwise, its y to the right and z up (as ISO 4130 has it, from memory).
     """
 
-    title: str
-    vehicle: str = ""
-    builder: str = ""
-    revision: str = ""
-    date: str = ""
-    notes: str = ""
-    units: str = "metric"
-    handbook_factor: float = 3.0
-    open_points: tuple[str, ...] = ()
-    forward: str = "-x"
+    word: ClassVar[str] = "project"
+    title: Annotated[str, Said("What the document is called.")]
+    vehicle: Annotated[str, Said("The vehicle as you name it.")] = ""
+    builder: Annotated[str, Said("Who answers for the work.")] = ""
+    revision: Annotated[str, Said("A letter or number.")] = ""
+    date: Annotated[str, Said("Printed on the dossier; results do not depend on it.")] = ""
+    notes: Annotated[str, Said("Free text.")] = ""
+    units: Annotated[str, Said("`metric` or `inch`: how answers are printed.")] = "metric"
+    handbook_factor: Annotated[float, Said("Your own factor on handbook minimums.")] = 3.0
+    open_points: Annotated[tuple[str, ...], Said("What is not yet known.")] = ()
+    forward: Annotated[
+        str, Said("The direction of the plan in which it drives (x runs to the rear, y to the right, z up).")
+    ] = "-x"
 
     @model_validator(mode="after")
     def _a_direction(self) -> Any:

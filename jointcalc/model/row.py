@@ -24,13 +24,22 @@ class WeldRow(Item):
 
     word: ClassVar[str] = "row"
     length: Annotated[Length, Said("Length of the {item}.")]
-    pitch: Annotated[Pitch | None, Said("Pitch of the {weld}s; or give --count.")] = None
-    count: Annotated[int | None, Said("{Weld}s in one row; or give --pitch.")] = None
+    pitch: Annotated[Pitch | None, Said("Pitch of the {weld}s, from one to the next; or give {count}.")] = None
+    count: Annotated[int | None, Said("{Weld}s in one row; or give {pitch}.")] = None
     rows: Annotated[int, Said("Rows of {weld}s.")] = 1
     row_spacing: Annotated[Distance | None, Said("Distance between rows.")] = None
     edge: Annotated[Distance, Said("Distance from the row to the sheet's edge.")]
-    presses: Literal["", "down", "up"] = ""
-    end: Annotated[Distance | None, Said("Distance of the first {weld} from the {item}'s end.")] = None
+    presses: Annotated[
+        Literal["", "down", "up"],
+        Said(
+            "Of a {load} from others: `down` where the part that brings it lies on top, `up` where it hangs below.",
+            option=None,
+            absent="it lifts either way",
+        ),
+    ] = ""
+    end: Annotated[
+        Distance | None, Said("Distance of the first {weld} from the {item}'s end.", absent="the row is centred")
+    ] = None
 
     @cached_property
     def along(self) -> int:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from jointcalc.model.fields import Described
 from jointcalc.model.project import SHEET_FIELDS, About, LoadCase
+from jointcalc.model.said import described, lists_of_texts, said
 from jointcalc.model.sheet import Sheet
 from jointcalc.registry import BY_MODEL, SOURCES, load
-
-ONE_OR_MORE = ("purpose", "point", "spread", "moment", "mass", "load", "rings", "bending", "tubes")
-"""Keys that take one text or a list of them."""
 
 
 def project_schema() -> dict[str, Any]:
@@ -30,24 +29,23 @@ def project_schema() -> dict[str, Any]:
     }
     records = {**BY_MODEL, **{one.model.partition(":")[2]: one for one in SOURCES.values()}}
     for model, record in records.items():
-        kind: type[Any] = load(record.model)
+        kind: type[Described] = load(record.model)
         properties[record.name] = {"type": "array", "items": of(kind)}
         own = definitions[model]["properties"]
-        if "sheets" in own:
-            own["sheets"] = {"type": "array", "items": {"anyOf": [{"type": "string"}, sheet]}}
-        for field in ONE_OR_MORE:
-            if own.get(field, {}).get("type") == "array":
-                own[field] = {"anyOf": [{"type": "string"}, own[field]]}
-        for field in SHEET_FIELDS:
-            if field in own:
-                own[field] = {"anyOf": [{"type": "string"}, sheet]}
+        # as a file has it, where the model keeps something else
+        by_name = {"anyOf": [{"type": "string"}, sheet]}
+        shapes: dict[str, Any] = {f: {"anyOf": [{"type": "string"}, own[f]]} for f in lists_of_texts(kind)}
+        shapes |= {field: by_name for field in SHEET_FIELDS if field in own}
+        shapes |= {"sheets": {"type": "array", "items": by_name}} if "sheets" in own else {}
+        shapes |= dict.fromkeys(kind.instead, by_name)
+        words = {**said(kind), **kind.instead}
+        own |= {field: {**shape, "description": described(kind, words[field])} for field, shape in shapes.items()}
     # a thickness is typed as a text; the model keeps millimetres. Last, because every kind brings its own copy
+    thickness = definitions["Sheet"]["properties"]["thickness"]
     definitions["Sheet"]["properties"]["thickness"] = {
-        "type": "string", "description": "a thickness with its unit, or a gauge", "examples": ["1.2 mm", "18 ga"],
+        "type": "string", "description": thickness["description"], "examples": ["1.2 mm", "18 ga"],
     }  # fmt: skip
-    weld = definitions["FilletGroup"]
-    weld["properties"]["sheet"] = {"anyOf": [{"type": "string"}, sheet]}  # one sheet for both parts
-    weld["required"].remove("sheets")
+    definitions["FilletGroup"]["required"].remove("sheets")  # 'sheet' stands for it
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "jointcalc project",

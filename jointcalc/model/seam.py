@@ -33,23 +33,29 @@ class SpotSeam(WeldRow):
     kind: ClassVar[str] = "spot_seam"
     one_weld: ClassVar[str] = "spot"
     word: ClassVar[str] = "seam"
-    sheets: Annotated[tuple[Sheet, ...], Said('A sheet, from one outside to the other: "1.2 mm", "18 ga".')]
-    weld_diameter: Annotated[Diameter | str, Said('Measured spot diameter, or "minimum", "usual", "target".')]
-    lap: Annotated[Length | None, Said("Width of the lap (default: twice the edge distance).")] = None
+    sheets: Annotated[
+        tuple[Sheet, ...], Said('A sheet, from one outside to the other: `"1.2 mm"`, `"18 ga"`; two or three.')
+    ]
+    weld_diameter: Annotated[Diameter | str, Said("Measured spot diameter, or `minimum`, `usual`, `target`.")]
+    lap: Annotated[Length | None, Said("Width of the lap.", absent="twice the edge distance")] = None
     # defaults are texts, validated like the rest
     shear: Annotated[Force, Said("Service load along the seam, whole seam.")] = "0 N"  # type: ignore[assignment]
     across: Annotated[Force, Said("Service pull across the seam, in the sheet's plane.")] = "0 N"  # type: ignore[assignment]
-    peel: Annotated[Force, Said("Service load that lifts one sheet off the other; needs --peel-arm.")] = "0 N"  # type: ignore[assignment]
+    peel: Annotated[Force, Said("Service load that lifts one sheet off the other; needs {peel_arm}.")] = "0 N"  # type: ignore[assignment]
     peel_arm: Annotated[
         Distance | None,
-        Said("Distance from the row to the bend that is pulled; without it no peel is judged."),
+        Said("Distance from the row to the bend that is pulled; without it peel is not judged."),
     ] = None
     moment: Annotated[Moment, Said("Moment that turns the seam in the sheets' plane, about its middle.")] = "0 N*m"  # type: ignore[assignment]
     compression: Annotated[Stress | None, Said("Compressive stress in the sheet along the seam.")] = None
     flat_beside: Annotated[Length | None, Said("Flat width beside the row, for the pitch in compression.")] = None
     shares: Annotated[
         tuple[float, ...],
-        Said("Part of the load each interface of three sheets carries; at least 1 in all.", option="--share"),
+        Said(
+            "Part of the load each interface of three sheets carries; at least 1 in all.",
+            option="--share",
+            absent="each carries all of it",
+        ),
     ] = ()
     cycles: Annotated[float | None, Said("Load changes that the spots must last.")] = None
     load_range: Annotated[float, Said("Part of the load that comes and goes: 1 from nothing, 2 reversing.")] = 1.0

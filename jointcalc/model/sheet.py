@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from functools import cached_property
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import PlainSerializer, model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation
 from jointcalc.formula.lap import CORE_THICKNESS
-from jointcalc.model.fields import Described, Stress, refuse
+from jointcalc.model.fields import Described, Said, Stress, refuse
 from jointcalc.quantity.parse import parse_thickness
 from jointcalc.quantity.sentence import Sentence, mm, mpa
 from jointcalc.tables.gauges import sheet_thickness
@@ -47,11 +47,20 @@ class Sheet(Described):
     replace the table's values when a mill certificate gives better ones.
     """
 
-    thickness: Annotated[float, PlainSerializer(lambda t: f"{t!r} mm", return_type=str, when_used="json")]
-    grade: str
-    coating: str = ""
-    yield_strength: Stress | None = None
-    tensile_strength: Stress | None = None
+    word: ClassVar[str] = "sheet"
+    thickness: Annotated[
+        float,
+        PlainSerializer(lambda t: f"{t!r} mm", return_type=str, when_used="json"),
+        Said('Thickness as measured, or a gauge: `"18 ga"`.'),
+    ]
+    grade: Annotated[str, Said("Grade; `jointcalc tables show materials` lists them.")]
+    coating: Annotated[str, Said('Zinc: `"Z275"`, `"G90"`; its thickness is taken off.')] = ""
+    yield_strength: Annotated[
+        Stress | None, Said("Yield strength from a mill certificate.", absent="that of the grade")
+    ] = None
+    tensile_strength: Annotated[
+        Stress | None, Said("Tensile strength from a mill certificate.", absent="that of the grade")
+    ] = None
 
     @model_validator(mode="before")
     @classmethod

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError
 from jointcalc.explore.bolts import find_bolts
-from jointcalc.model.bolts import FastenerGroup, read_bolt
+from jointcalc.model.bolts import FastenerGroup
+from jointcalc.model.fastener import read_bolt
 from jointcalc.model.fields import build
 
 IN, KIP = 25.4, 4448.2216

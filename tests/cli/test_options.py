@@ -10,39 +10,21 @@ from typer.main import get_command
 
 from jointcalc.cli import options
 from jointcalc.cli.main import _app
-from jointcalc.model.fields import Length, Said
+from jointcalc.model.fields import Described, Length, Said
+from jointcalc.model.said import described, said, told
 from jointcalc.model.seam import SpotSeam
 from jointcalc.registry import KINDS, load
+from tests.docs.generate import keys_of, models_of_the_file
 
-IN_A_FILE_ONLY = {
-    "title",
-    "case",
-    "reason",
-    "alternatives",
-    "photo",
-    "place",
-    "end_joints",
-    "part",
-    "load",
-    "presses",
-    "welded_by",
-    "axes",
-    "origin",
-    "bolts",
-    "fillet",
-    "brace",
-}
-"""What an item says for a dossier, or of another item of the file: a command prints one answer and has neither."""
-SPELT = {
-    "sheets": "sheet",
-    "holes": "hole",
-    "lines": "line",
-    "shares": "share",
-    "weld": "kind",
-    "feet": "foot",
-    "cases": "case",
-}
-"""Field -> option where they differ."""
+WITH_SHEETS = {"sheets": "--sheet", "sheet": "--sheet"}
+"""Sheets are told by three options: --sheet, --grade, --coating."""
+
+
+def options_of(name: str) -> dict[str, str]:
+    """Field -> option, of all fields that a command takes."""
+    fields = said(load(KINDS[name].model)).items()
+    made = {f: words.option or "--" + f.replace("_", "-") for f, words in fields if words.option is not None}
+    return {field: WITH_SHEETS.get(field, option.partition("/")[0]) for field, option in made.items()}
 
 
 def offered(name: str) -> dict[str, Any]:
@@ -50,23 +32,46 @@ def offered(name: str) -> dict[str, Any]:
     return {option: p for p in command.params for option in p.opts}
 
 
+@pytest.mark.parametrize(("name", "model"), models_of_the_file().items(), ids=models_of_the_file())
+def test_every_field_says_what_it_is(name: str, model: type[Described]) -> None:
+    lacking = set(model.model_fields) - set(said(model))
+    assert not lacking, f"[{name}]: {lacking} say nothing; write Annotated[..., Said('What it is.')]"
+    for words in (*said(model).values(), *model.instead.values()):
+        told(model, words.help, str)
+        told(model, words.absent, str)
+        assert words.help.endswith("."), words.help
+
+
 @pytest.mark.parametrize("name", KINDS)
 def test_every_field_has_its_option(name: str) -> None:
-    fields = set(load(KINDS[name].model).model_fields) - IN_A_FILE_ONLY
-    known = offered(name)
-    lacking = {f for f in fields if "--" + SPELT.get(f, f).replace("_", "-") not in known}
+    lacking = set(options_of(name).values()) - set(offered(name))
     assert not lacking, f"jointcalc {name} has no option for {lacking}"
 
 
-@pytest.mark.parametrize("name", ["seam", "plug"])
+@pytest.mark.parametrize("name", KINDS)
 def test_options_have_the_defaults_of_the_model(name: str) -> None:
     known = offered(name)
-    for field, about in load(KINDS[name].model).model_fields.items():
-        option = known.get("--" + SPELT.get(field, field).replace("_", "-"))
-        if option is not None:
-            assert option.required == about.is_required()
-            if not about.is_required() and about.default not in ((), None):
-                assert option.default == about.default, field
+    for field, option in options_of(name).items():
+        about = load(KINDS[name].model).model_fields[field]
+        assert known[option].required == about.is_required(), field
+        if not about.is_required() and about.default not in ((), None) and not known[option].multiple:
+            assert known[option].default == about.default, field
+
+
+def test_a_help_page_names_options_and_the_page_of_the_file_names_keys() -> None:
+    assert offered("seam")["--peel"].help.endswith("; needs --peel-arm.")
+    assert "; needs `peel_arm` |" in keys_of("seam", SpotSeam)
+    assert described(SpotSeam, said(SpotSeam)["peel"]).endswith("; needs peel_arm.")
+    assert offered("seam")["--lap"].help == "Width of the lap (default: twice the edge distance)."
+    assert "| `lap` | Width of the lap | twice the edge distance |" in keys_of("seam", SpotSeam)
+    with pytest.raises(ValueError, match="pich"):
+        told(SpotSeam, "Goes with {pich}.", str)
+
+
+def test_a_new_field_is_a_key_of_the_page_and_of_the_schema_by_the_same_line() -> None:
+    assert "| `overhang` | How far the seam runs on beyond its last spot |  |" in keys_of("seam", Widened)
+    words = Widened.model_json_schema()["properties"]["overhang"]["description"]
+    assert words == "How far the seam runs on beyond its last spot."
 
 
 class Widened(SpotSeam):

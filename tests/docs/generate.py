@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import inspect
+import json
+import re
 import tomllib
 from importlib import import_module
 
@@ -11,10 +13,18 @@ from jointcalc.formula.core import Formula, Limit, _tree_of, load_all
 from jointcalc.formula.printed import number, plain, pretty
 from jointcalc.formula.syntax import body_of
 from jointcalc.marks import unmarked
+from jointcalc.model.fields import Described, Item, Said
+from jointcalc.model.project import About, LoadCase
+from jointcalc.model.said import lists_of_texts, said, told, written_as
+from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.units import KINDS
+from jointcalc.registry import KINDS as KINDS_OF_ITEMS
+from jointcalc.registry import PIECES, SOURCES
+from jointcalc.registry import load as load_place
 from jointcalc.tables.gauges import TABLE
 from jointcalc.tables.store import FOLDER, load, names
 
+from .blocks import ROOT
 from .drawings import PROFILES, drawing
 
 STATUS = """\
@@ -37,6 +47,7 @@ def pages() -> dict[str, str]:
         "failure-modes.md": modes_page(),
         "cases.md": cases_page(),
     }
+    made["8-project-file.md"] = project_page((ROOT / "docs" / "8-project-file.md").read_text(encoding="utf-8"))
     for kind in PROFILES:
         made[f"drawings/{kind}.svg"] = drawing(kind)
     return made
@@ -144,6 +155,81 @@ def modes_page() -> str:
             name, source = _cell(str(mode["name"])), _cell(str(mode["source"]))
             lines.append(f"| {name} | {OUTCOMES[str(mode['outcome'])]} | {by} | {source} |")
     return "\n".join(lines) + "\n"
+
+
+_PART = re.compile(r"(?m)^## (?:\[+(\w+)[^\n]*|(Every item))$")
+_TABLE = re.compile(r"(?m)^\| key \|.*\n(?:\|.*\n)+")
+
+
+def models_of_the_file() -> dict[str, type[Described]]:
+    """Table of the project file -> model, of all that a file may hold."""
+    found: dict[str, type[Described]] = {"project": About, "case": LoadCase, "sheet": Sheet}
+    return found | {name: load_place(one.model) for name, one in {**KINDS_OF_ITEMS, **SOURCES, **PIECES}.items()}
+
+
+def project_page(text: str) -> str:
+    """The page of the project file with its tables of keys written from the models; the words between them stay.
+
+    A kind that has no part yet gets one before those that are only marked out, with what its record says of it.
+    """
+    models: dict[str, type[Described]] = {**models_of_the_file(), "Every item": Item}
+    have = {part[1] or part[2] for part in _PART.finditer(text)}
+    for name, record in {**KINDS_OF_ITEMS, **SOURCES}.items():
+        if name not in have:
+            part = f"## [[{name}]]\n\n{record.help}\n\n| key |\n| --- |\n\n"
+            text = text.replace("## [[part]]\n", part + "## [[part]]\n", 1)
+    starts = [*_PART.finditer(text)]
+    made = text[: starts[0].start()]
+    for start, after in zip(starts, [*(one.start() for one in starts[1:]), len(text)]):
+        name = start[1] or start[2]
+        made += _TABLE.sub(lambda _, name=name: keys_of(name, models[name]), text[start.start() : after], count=1)
+    return made
+
+
+def keys_of(name: str, model: type[Described]) -> str:
+    """The table of a model's keys: those of the command's help page in its order, then what only a file says."""
+    words = {**said(model), **model.instead}
+    order = list(dict.fromkeys((*_on_the_help_page(name), *model.model_fields, *model.instead)))
+    shared = Item.model_fields if issubclass(model, Item) and model is not Item else {}
+    rows = [field for field in order if field in words and (field not in shared or field in model.__annotations__)]
+    lines = ["| key | what is written | left out |", "| --- | --- | --- |"]
+    lines += [
+        f"| `{field}` | {_key_told(model, field, words[field])} | {_left_out(model, field, words[field])} |"
+        for field in rows
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _on_the_help_page(name: str) -> list[str]:
+    if name not in KINDS_OF_ITEMS:
+        return []
+    told = [one.name for one in inspect.signature(load_place(KINDS_OF_ITEMS[name].command)).parameters.values()]
+    return [field for one in told for field in ((one, "sheets") if one == "sheet" else (one,))]
+
+
+def _key_told(model: type[Described], field: str, words: Said) -> str:
+    text = told(model, words.help, lambda other: f"`{other}`")
+    text = re.sub(r'`("[^`"]*")`|("[^`"]*")', lambda m: f"`{m[1] or m[2]}`", text)
+    text = text if text.endswith("...") else text.removesuffix(".")
+    if field in lists_of_texts(model):
+        return f"{text}; one, or a list"
+    about = model.model_fields.get(field)
+    return f"{text}; a list" if about is not None and written_as(about.annotation, about.metadata)[0] else text
+
+
+def _left_out(model: type[Described], field: str, words: Said) -> str:
+    about = model.model_fields.get(field)
+    if words.absent:
+        return told(model, words.absent, lambda other: f"`{other}`")
+    if about is None or about.default in (None, "", (), False):
+        return ""
+    if about.is_required():
+        return (
+            "must be given, or " + ", ".join(f"`{key}`" for key in model.instead)
+            if field == "sheets" and model.instead
+            else "must be given"
+        )
+    return f"`{str(about.default).lower() if about.default is True else json.dumps(about.default, ensure_ascii=False)}`"
 
 
 def _title(module: str) -> str:

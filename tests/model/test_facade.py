@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+import json
+from typing import Any
+
+import pytest
+
 import jointcalc
-from jointcalc.registry import KINDS, load
+from jointcalc.errors import InputError
+from jointcalc.model.fields import Described
+from jointcalc.registry import BY_MODEL, KINDS, SOURCES, load
 
 
 def test_every_kind_of_item_is_offered_by_name() -> None:
@@ -17,3 +24,31 @@ def test_all_that_is_promised_is_there() -> None:
     assert sorted(jointcalc.__all__) == dir(jointcalc)
     for name in jointcalc.__all__:
         assert getattr(jointcalc, name) is not None
+
+
+def _models() -> list[type[Described]]:
+    from jointcalc.model.project import About, LoadCase, Project
+    from jointcalc.model.sheet import Sheet
+
+    return [Sheet, About, LoadCase, Project, *(load(one.model) for one in (*BY_MODEL.values(), *SOURCES.values()))]
+
+
+@pytest.mark.parametrize("model", _models(), ids=lambda model: model.__name__)
+@pytest.mark.parametrize("data", [{}, {"nonsense": 1}, None, 3, "seam", ["seam"]], ids=str)
+def test_every_way_to_make_a_model_raises_input_error(model: type[Described], data: Any) -> None:
+    with pytest.raises(InputError):
+        model.model_validate(data)
+    with pytest.raises(InputError):
+        model.model_validate_strings(data)
+    with pytest.raises(InputError):
+        model.model_validate_json("{" if data is None else json.dumps(data))
+    if isinstance(data, dict):
+        with pytest.raises(InputError):
+            model(**data)
+
+
+def test_a_model_that_is_made_does_not_change() -> None:
+    sheet = jointcalc.Sheet(thickness=1.2, grade="DC04")
+    with pytest.raises(InputError, match="thickness: what is described is frozen"):
+        sheet.thickness = 1.5  # type: ignore[misc]
+    assert sheet.but(thickness=1.5).thickness == 1.5

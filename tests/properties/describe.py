@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from jointcalc.check import check
 from jointcalc.errors import InputError
-from jointcalc.model.bolts import read_bolt
+from jointcalc.model.fastener import read_bolt
 from jointcalc.model.fields import Item, build
 from jointcalc.registry import KINDS, load
 from jointcalc.result import Result

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from jointcalc.check import check
 from jointcalc.errors import InputError
-from jointcalc.model.bolts import read_bolt
+from jointcalc.model.fastener import read_bolt
 from jointcalc.result import DETAILING, Result
 
 from .describe import BOLTS, RIVETS, Data, Several, Size, grid, holes, maybe, model, stated_sheet

@@ -28,7 +28,7 @@ from jointcalc.dossier.figures.canvas import (
     scale_text,
     show,
 )
-from jointcalc.model.panel import SIDES
+from jointcalc.model.panel_fits import SIDES
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result

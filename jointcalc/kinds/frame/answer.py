@@ -11,7 +11,7 @@ import numpy as np
 from jointcalc.check.brace_base import DEFLECTION
 from jointcalc.kinds.frame.acting import Inside, Solved
 from jointcalc.kinds.frame.plan import Laid
-from jointcalc.model.brace import read_limit
+from jointcalc.model.brace_texts import read_limit
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.result import Amount, Result, caution, collect
 

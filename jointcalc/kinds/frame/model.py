@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import BeforeValidator, PrivateAttr, WithJsonSchema, model_validator
 
-from jointcalc.errors import InputError, nearest
-from jointcalc.model.brace import LIES, Brace, read_supports
-from jointcalc.model.fields import Described, Mass, Numbers, Pressure, Quantity, build, faults, refuse
+from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.model.brace import LIES, Brace
+from jointcalc.model.brace_texts import read_supports
+from jointcalc.model.fields import Described, Mass, Numbers, Pressure, Quantity, Said, build, refuse
 from jointcalc.quantity.parse import parse_list
 from jointcalc.quantity.sentence import mm
 
@@ -17,11 +18,9 @@ LINES = ("centroid", "top", "bottom")
 DIRECTIONS = ("x", "y", "z", "rx", "ry", "rz")
 MOST_MEMBERS = 500
 Place = Annotated[tuple[float, ...], Numbers("length", 3)]
+Vector = Annotated[tuple[float, ...], Numbers("force", 3)]
+Level = Annotated[float, Quantity("length", high=5000.0, signed=True)]
 SpringRate = Annotated[float, Quantity("line load", low=1e-3, high=1e9, example="5000 N/mm")]
-
-
-def _texts(value: Any) -> Any:
-    return (value,) if isinstance(value, str) else value
 
 
 def _corners(value: Any) -> tuple[float, ...]:
@@ -45,8 +44,8 @@ def _point(value: Any) -> tuple[float, ...]:
     return found
 
 
-_ONE_OR_MORE = {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}
-Texts = Annotated[tuple[str, ...], BeforeValidator(_texts), WithJsonSchema(_ONE_OR_MORE)]
+Texts = tuple[str, ...]
+"""One or several ids."""
 Corners = Annotated[
     tuple[float, ...],
     BeforeValidator(_corners),
@@ -69,20 +68,21 @@ class FrameMember(Described):
     what they get.  `joints` are the items that join its ends, `seams` those that close its section along its length.
     """
 
-    id: str
-    start: Place | None = None
-    end: Place | None = None
-    brace: str = ""
-    level: Annotated[float, Quantity("length", high=5000.0, signed=True)] = "0 mm"  # type: ignore[assignment]
-    profile: str = ""
-    grade: str = ""
-    coating: str = ""
-    skin_grade: str = ""
-    lies: str = ""
-    line: str = "centroid"
-    ends: str = ""
-    joints: Texts = ()
-    seams: Texts = ()
+    word: ClassVar[str] = "member"
+    id: Annotated[str, Said("Name of the {item}, unique in the frame.")]
+    start: Annotated[Place | None, Said('Where its {line} begins, `"0 0 0 mm"`; or name a {brace}.')] = None
+    end: Annotated[Place | None, Said("Where it ends.")] = None
+    brace: Annotated[str, Said("Id of the `[[brace]]` that says profile, grade, ends and place.")] = ""
+    level: Annotated[Level, Said("Height of the line of a member that names its {brace}.")] = "0 mm"  # type: ignore[assignment]
+    profile: Annotated[str, Said("Profile, as of a brace.")] = ""
+    grade: Annotated[str, Said("Grade of the profile.")] = ""
+    coating: Annotated[str, Said("Zinc of the profile.")] = ""
+    skin_grade: Annotated[str, Said("Grade of the skin or of the upper sheet of a lap.")] = ""
+    lies: Annotated[str, Said("Which way up: `crown-up` or `flanges-up`.")] = ""
+    line: Annotated[str, Said("What runs from {start} to {end}: `centroid`, `top` or `bottom`.")] = "centroid"
+    ends: Annotated[str, Said('`pinned`, `fixed`, one for each end, or `"5e7 1e7 N*mm/rad"`.', absent="fixed")] = ""
+    joints: Annotated[Texts, Said("Ids of the items that join its two ends.")] = ()
+    seams: Annotated[Texts, Said("Ids of the items that close its section.")] = ()
 
     @model_validator(mode="after")
     def _whole(self) -> Any:
@@ -119,9 +119,12 @@ class FrameSupport(Described):
     `held` names x, y, z and rx, ry, rz (turning about them); `all` is all six.
     """
 
-    at: Point
-    held: str = "x y z"
-    stiffness: SpringRate | None = None
+    word: ClassVar[str] = "support"
+    at: Annotated[Point, Said('The point of a member it holds, `"0 600 mm"`.')]
+    held: Annotated[
+        str, Said("Directions it holds: of `x y z` and, against turning, `rx ry rz`; `all` is all six.")
+    ] = "x y z"
+    stiffness: Annotated[SpringRate | None, Said('How stiff, `"5000 N/mm"`.', absent="it does not give")] = None
 
     @model_validator(mode="after")
     def _directions(self) -> Any:
@@ -148,12 +151,13 @@ class FrameLoad(Described):
     in the named case.  A pressure presses down over `corners`: two opposite ones (x y x y), or all of them round.
     """
 
-    case: str = ""
-    mass: Mass | None = None
-    force: Annotated[tuple[float, ...], Numbers("force", 3)] | None = None
-    at: Point | None = None
-    pressure: Pressure | None = None
-    corners: Corners | None = None
+    word: ClassVar[str] = "load"
+    case: Annotated[str, Said("Id of its case.", absent="a mass weighs in every case that has an acceleration")] = ""
+    mass: Annotated[Mass | None, Said('A mass, `"90 kg"`; or {force}, or {pressure}.')] = None
+    force: Annotated[Vector | None, Said('A force, `"0 0 -800 N"`.')] = None
+    at: Annotated[Point | None, Said("Where mass or force acts.")] = None
+    pressure: Annotated[Pressure | None, Said('A pressure, `"2 kPa"`, over the field between its {corners}.')] = None
+    corners: Annotated[Corners | None, Said("Two opposite corners of that field, or all of them round.")] = None
 
     @model_validator(mode="after")
     def _one(self) -> Any:
@@ -180,14 +184,15 @@ class Frame(Described):
     `own_weight` adds that of the members in every case that has an acceleration.
     """
 
-    id: str
-    title: str = ""
-    reason: str = ""
-    members: tuple[FrameMember, ...]
-    supports: tuple[FrameSupport, ...] = ()
-    carries: Texts = ()
-    loads: tuple[FrameLoad, ...] = ()
-    own_weight: bool = True
+    word: ClassVar[str] = "frame"
+    id: Annotated[str, Said("Name of the {item}, short and unique in the file.")]
+    title: Annotated[str, Said("What it is.")] = ""
+    reason: Annotated[str, Said("Why it is made so.")] = ""
+    members: Annotated[tuple[FrameMember, ...], Said("Each as `[[frame.members]]`, see below.")]
+    supports: Annotated[tuple[FrameSupport, ...], Said("Each as `[[frame.supports]]`.")] = ()
+    carries: Annotated[Texts, Said("Ids of the mounts that stand on it.")] = ()
+    loads: Annotated[tuple[FrameLoad, ...], Said("Each as `[[frame.loads]]`.")] = ()
+    own_weight: Annotated[bool, Said("`true` or `false`: the members' weight is carried too.")] = True
     _solved: Any = PrivateAttr(default=None)
 
     @property
@@ -236,13 +241,11 @@ def _entry(kind: type[Described], data: Any, word: str, n: int) -> Any:
     """One table of the frame, read on its own so that a fault names the member it is in."""
     if not isinstance(data, Mapping):
         return data
-    from pydantic import ValidationError
-
     try:
         return kind.model_validate(dict(data))
-    except ValidationError as error:
+    except InputErrors as error:
         name = data.get("id", n + 1)
-        told = faults(error, known=kind.model_fields).faults[0]
+        told = error.faults[0]
         raise refuse(f"{word}s: {name}: {': '.join(part for part in (told.field, told.message) if part)}") from error
 
 

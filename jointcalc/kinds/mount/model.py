@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import Field as Default
@@ -28,34 +29,34 @@ Spring = Annotated[tuple[float, ...], Numbers("line load", 3, signed=False)]
 """Stiffness of a foot along x, y and z [N/mm]."""
 
 FASTENING: Mapping[str, str] = {
-    "sheets": 'A sheet under the feet, from the head\'s side: "1.2 mm", "18 ga" (repeat for up to three).',
-    "bolt": 'Bolt of every foot, size and class: "M8 8.8", "7/16-20 grade 5".',
-    "rivet": 'Blind rivet of every foot: "4.8 mm steel".',
-    "rivnut": 'Rivet nut and its screw: "M6 8.8".',
-    "pulled": "Which sheet brings the load, counted from the head.",
-    "hole_diameter": "Hole diameter (default: clearance hole, medium fit).",
-    "slot": "Overall length of slotted holes; their width is the hole diameter.",
-    "slot_along": "Which way the slots lie: x or y.",
-    "edge": "Least distance from a bolt to an edge of the sheet (default: 1.5 hole diameters).",
-    "outline": 'Two corners of the sheet, "x1 y1 x2 y2 mm" from the foot, in place of --edge; once, or per sheet.',
-    "width": "Width of the sheet across the force (default: from the bolts and the edge).",
-    "washer": 'Under head and nut: none, normal, large, or "24 2 mm".',
-    "plate": 'Spreader plate under the nut of every foot: "60 60 4 mm".',
-    "plate_grade": "Grade of the plate.",
-    "plate_hole": "Hole in the plate (default: as in the sheets).",
-    "countersunk": "Countersunk heads, in the first sheet.",
-    "countersink": "Depth of the countersink (default: the head's height).",
-    "packing": "Thickness of loose packing between the sheets.",
+    "sheets": 'A sheet under the feet, from the head\'s side: `"1.2 mm"`, `"18 ga"`; one to three.',
+    "bolt": 'Bolt of every foot, size and class: `"M8 8.8"`, `"7/16-20 grade 5"`.',
+    "rivet": 'Blind rivet of every foot: `"4.8 mm steel"`.',
+    "rivnut": "",
+    "pulled": "",
+    "hole_diameter": "",
+    "slot": "",
+    "slot_along": "",
+    "edge": "Least distance from a bolt to an edge of the sheet.",
+    "outline": 'Two corners of the sheet, `"x1 y1 x2 y2 mm"` from the foot, in place of {edge}; once, or per sheet.',
+    "width": "",
+    "washer": "",
+    "plate": 'Spreader plate under the nut of every foot: `"60 60 4 mm"`.',
+    "plate_grade": "",
+    "plate_hole": "",
+    "countersunk": "",
+    "countersink": "",
+    "packing": "",
     "between": "Distance between the rails or ribs that carry the sheet on both sides of a foot.",
-    "dish": "How far the sheet may dish for good under a foot (default: 5 mm, 15 mm under an ultimate load).",
+    "dish": "How far the sheet may dish for good under a foot.",
     "upright": "Of a bracket's foot: from the bolt to the face of its upright, for bending and prying.",
-    "pull": "How the pull comes to a head: even, or one-sided (a bracket's leg).",
-    "hole_growth": "free, or limited: judge that the holes hardly grow.",
-    "threads": "Threads in or out of the shear plane.",
-    "insert_tension": "Maker's pull-out value of a rivet nut in this sheet.",
-    "insert_shear": "Maker's shear value of a rivet nut in this sheet.",
+    "pull": "How the pull comes to a head: `even`, or `one-sided` (a bracket's leg).",
+    "hole_growth": "",
+    "threads": "",
+    "insert_tension": "",
+    "insert_shear": "",
 }
-"""Fields of a fastener group that a mount takes for the bolts of its feet -> help."""
+"""Fields of a fastener group that a mount takes for the bolts of its feet -> what it says of them in other words."""
 
 
 def _fastening() -> dict[str, Any]:
@@ -64,8 +65,8 @@ def _fastening() -> dict[str, Any]:
     for name, help_ in FASTENING.items():
         about = FastenerGroup.model_fields[name]
         default = () if name == "sheets" else about.default
-        metadata = [part for part in about.metadata if not isinstance(part, Said)]
-        made[name] = (Annotated[about.annotation, *metadata, Said(help_)], default)
+        own = [replace(part, help=help_ or part.help) if isinstance(part, Said) else part for part in about.metadata]
+        made[name] = (Annotated[about.annotation, *own], default)
     return made
 
 
@@ -116,45 +117,72 @@ class Mount(_OnBolts):
     kind: ClassVar[str] = "mount"
     word: ClassVar[str] = "thing"
     one_weld: ClassVar[str] = "bolt"
-    feet: Annotated[tuple[Place, ...], Said('A foot, "x y z mm"; x, y in the floor, z up (repeat).', option="--foot")]
-    mass: Annotated[Mass | None, Said('Mass of the thing: "18 kg".')] = None
-    centre: Annotated[Place | None, Said('Its centre of mass, "x y z mm".')] = None
+    feet: Annotated[tuple[Place, ...], Said('A foot, `"x y z mm"`; x, y in the floor, z up.', option="--foot")]
+    mass: Annotated[Mass | None, Said('Mass of the thing: `"18 kg"`.')] = None
+    centre: Annotated[Place | None, Said('Its centre of mass, `"x y z mm"`.')] = None
     acceleration: Annotated[
-        Felt | None, Said('What it feels: "0 0 -3 g" presses it down with three times its weight.')
+        Felt | None, Said('What it feels: `"0 0 -3 g"` presses it down with three times its weight.')
     ] = None
     cases: Annotated[
-        tuple[str, ...], Said("Load case by name: `jointcalc tables show cases` (repeat for more).", option="--case")
+        tuple[str, ...],
+        Said(
+            "Load case by name: of `jointcalc tables show cases` on the command line, of the file in a file.",
+            option="--case",
+            absent="in a file `case`, else every case that says what a thing feels",
+        ),
     ] = ()
-    force: Annotated[Vector | None, Said('A service force besides, "x y z kN".')] = None
-    at: Annotated[Place | None, Said('Where it, a person or a jack acts: "x y z mm".')] = None
-    moment: Annotated[Turn | None, Said('A service moment about x, y, z besides: "0 0 50 N*m".')] = None
-    lap: Annotated[Place | None, Said('Where a lap belt pulls, "x y z mm".')] = None
-    torso: Annotated[Place | None, Said('Where a shoulder belt pulls, "x y z mm".')] = None
+    force: Annotated[Vector | None, Said('A service force besides, `"x y z kN"`.')] = None
+    at: Annotated[Place | None, Said('Where it, a person or a jack acts: `"x y z mm"`.')] = None
+    moment: Annotated[Turn | None, Said('A service moment about x, y, z besides: `"0 0 50 N*m"`.')] = None
+    lap: Annotated[Place | None, Said('Where a lap belt pulls, `"x y z mm"`.')] = None
+    torso: Annotated[Place | None, Said('Where a shoulder belt pulls, `"x y z mm"`.')] = None
     occupants: Annotated[int | None, Said("How many sit or stand there.")] = None
-    vehicle_mass: Annotated[Mass | None, Said('Mass of the vehicle, for a jack: "1200 kg".')] = None
+    vehicle_mass: Annotated[Mass | None, Said('Mass of the vehicle, for a jack: `"1200 kg"`.')] = None
     axle_share: Annotated[float | None, Said("Part of it on the heavier axle, for a jack: 0.55.")] = None
-    forward: Annotated[str, Said("The direction of the plan in which it drives: x, -x, y or -y.")] = "-x"
+    forward: Annotated[
+        str,
+        Said("The direction of the plan in which it drives: `x`, `-x`, `y` or `-y`; in a file `[project]` says it."),
+    ] = "-x"
     faces: Annotated[
         Literal["z", "-z", "x", "-x", "y", "-y"],
-        Said("Which way the surface faces that the feet stand on: z a floor, -z a roof, x, -x, y, -y a wall."),
+        Said(
+            "Which way the surface faces that the feet stand on: `z` a floor, `-z` a roof, `x`, `-x`, `y`, `-y` a wall."
+        ),
     ] = "z"
     resting: Annotated[bool, Said("The feet only rest: they press, and lift.")] = False
     located: Annotated[bool, Said("Resting feet are held sideways by pins, stops or a rim.")] = False
     friction: Annotated[float | None, Said("Friction of resting feet that nothing else holds sideways: 0.3.")] = None
     stiffness: Annotated[
         tuple[Spring, ...],
-        Said('Stiffness of a foot along x, y, z: "500 500 2000 N/mm"; once, or per foot (default: rigid, all alike).'),
+        Said('Stiffness of a foot along x, y, z: `"500 500 2000 N/mm"`; once, or per foot.', absent="rigid, all alike"),
     ] = ()
     holes: Annotated[
         tuple[Point, ...],
-        Said('A bolt of every foot, "x y mm" from it, where a foot has several.', option="--hole"),
+        Said(
+            'A bolt of every foot, `"x y mm"` from it along the surface it stands on, where a foot has several.',
+            option="--hole",
+        ),
     ] = ()
-    bolts: tuple[str, ...] = ()
-    fillet: tuple[str, ...] = ()
-    brace: tuple[str, ...] = ()
+    bolts: Annotated[
+        tuple[str, ...],
+        Said(
+            'Ids of the bolts that hold the feet: one for all, or one for each foot (`""` for none); they say '
+            '`load = "from ..."`.',
+            option=None,
+        ),
+    ] = ()
+    fillet: Annotated[tuple[str, ...], Said("Ids of the welds that carry the feet, as {bolts}.", option=None)] = ()
+    brace: Annotated[
+        tuple[str, ...],
+        Said(
+            "Ids of the braces under the feet, as {bolts}; the joints at their ends come into the chain by their own "
+            "`end_joints`.",
+            option=None,
+        ),
+    ] = ()
     load_factor: Annotated[
         float,
-        Said("Partial factor on a service load, γ_F (default: the case's; 1 for one that is ultimate, else 1.5)."),
+        Said("Partial factor on a service load, γ_F.", absent="the case's; 1 for one that is ultimate, else 1.5"),
     ] = Default(default=None)  # type: ignore[assignment]  # `_filled` puts a number in before it is read
     _context: Context | None = PrivateAttr(default=None)
     _found: dict[str, Any] = PrivateAttr(default_factory=dict)
@@ -164,10 +192,8 @@ class Mount(_OnBolts):
     def _filled(cls, data: Any) -> Any:
         if not isinstance(data, Mapping):
             return data
-        several = ("cases", "bolts", "fillet", "brace")
-        alone = {name: (data[name],) for name in several if isinstance(data.get(name), str)}
         factor = {} if data.get("load_factor") is not None else {"load_factor": 1.5}
-        return {**data, **alone, **factor}
+        return {**data, **factor}
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:
