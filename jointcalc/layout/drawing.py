@@ -200,7 +200,10 @@ def strokes(entity: Entity) -> Iterator[tuple[str, list[tuple[float, float]]]]:
 
 
 def extent(entities: Sequence[Entity], *, work: bool = False) -> tuple[float, float, float, float]:
-    """Least x and y, greatest x and y of the entities; with `work` only of what is marked on the sheet."""
+    """Least x and y, greatest x and y of the entities; with `work` only of what is marked on the sheet.
+
+    Where nothing is (the section of a bought tube or box), all counts.
+    """
     xs: list[float] = []
     ys: list[float] = []
     for entity in entities:
@@ -217,6 +220,8 @@ def extent(entities: Sequence[Entity], *, work: bool = False) -> tuple[float, fl
                 if not work or LAYERS[layer].work:
                     xs += [x for x, _ in points]
                     ys += [y for _, y in points]
+    if work and not xs:
+        return extent(entities)
     return min(xs), min(ys), max(xs), max(ys)
 
 

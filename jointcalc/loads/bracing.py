@@ -45,6 +45,13 @@ def gives(bracing: Bracing, context: Context) -> tuple[Given, ...]:
         raise InputError(
             f"{', '.join(silent)} would carry its load unjudged: say load = 'from {bracing.id}' there", field="tubes"
         )
+    joints = {name: one.id for one in tubes for name in one.end_joints}
+    if silent := [name for name in joints if name not in asking]:
+        raise InputError(
+            f"{', '.join(silent)} at the end of {joints[silent[0]]} would carry its force unjudged: say "
+            f"load = 'from {bracing.id}' there",
+            field="tubes",
+        )
     long, wide = field_size(body, bracing.face)
     ends = [_ends(bracing, one, n, context.forward) for n, one in enumerate(tubes)]
     stiff = [
@@ -90,7 +97,11 @@ def gives(bracing: Bracing, context: Context) -> tuple[Given, ...]:
                 k.formula.source.status,
             )
             fields = {"tension": N} if N > 0 else {"compression": -N} if N < 0 else {}
-            found.append(Given(part=one.id, onto=frozenset({one.id}), fields=fields, way=(*way, said), **common))
+            told = common["cautions"] if one.end_joints else (*common["cautions"], "end-joints")
+            found.append(
+                Given(part=one.id, onto=frozenset({one.id}), fields=fields, way=(*way, said),
+                      **{**common, "cautions": told})
+            )  # fmt: skip
             for name, (here, there) in zip(one.end_joints, ((start, end), (end, start))):
                 place, other = (_in_space(bracing, point, context.forward) for point in (here, there))
                 size = _length((here, there))

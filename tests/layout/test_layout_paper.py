@@ -188,6 +188,23 @@ sheet = {thickness = "1.2 mm", grade = "DC04"}
     assert "Ω °" in found
 
 
+def test_a_large_section_with_nothing_to_mark_fits_its_page() -> None:
+    """A box as large as a sill: only its outline is drawn, and the view is small."""
+    text = """
+[project]
+title = "x"
+[[brace]]
+id = "SILL"
+profile = "box:depth=130mm,width=110mm,t=1.2mm,r=2mm"
+grade = "DC04"
+span = "1000 mm"
+point = "100 N @ 500 mm"
+"""
+    (brace,) = project(text).items
+    found = "\n".join(p.extract_text() for p in pages(item_pdf(drawing(brace), Sheet())))
+    assert "SILL" in found
+
+
 def test_a_long_table_runs_over_pages() -> None:
     text = """
 [project]

@@ -365,6 +365,16 @@ def test_bad_bracings_are_told(change: dict[str, Any], words: str) -> None:
         props(bracing=[{**PROP, **change}])
 
 
+def test_the_joints_at_the_ends_are_never_silent() -> None:
+    """Named, they take the force; not named, the tube says that somebody has to."""
+    quiet = [{**JOINT, "id": "J1", "load": None, "force": "1 0 0 kN", "at": "0 0 0 mm"}, {**JOINT, "id": "J2"}]
+    with pytest.raises(InputErrors, match="J1 at the end of T1 would carry its force unjudged"):
+        props(bolts=[{k: v for k, v in one.items() if v is not None} for one in quiet])
+    named, bare = (check(i) for i in props(brace=[TUBES[0], {**TUBES[1], "end_joints": []}]).items[:2])
+    assert "end-joints" not in {c.code for c in named.cautions}
+    assert "end-joints" in {c.code for c in bare.cautions}
+
+
 def test_a_tube_that_would_go_unjudged_is_told() -> None:
     silent = [TUBES[0], {k: v for k, v in TUBES[1].items() if k != "load"}]
     with pytest.raises(InputErrors, match="T2 would carry its load unjudged"):
