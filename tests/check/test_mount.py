@@ -35,7 +35,7 @@ def foot(result: Result, n: int) -> tuple[float | None, ...]:
 
 def used(result: Result) -> float:
     assert result.worst is not None
-    return result.worst.utilisation or 0.0
+    return float("inf") if result.worst.utilisation is None else result.worst.utilisation
 
 
 # --- forces -------------------------------------------------------------------------------------------------
@@ -194,6 +194,12 @@ def test_the_chain_runs_through_the_items_below() -> None:
     assert bench.governing == f"chain.link.{worst}"
     assert sentence(bench).endswith(f"weakest: {worst}")
     assert bench.status == "ok"
+    # the first load is the one under which the worst of the links that take it is worst
+    taking = max(("M1", "B1", "B2"), key=lambda name: links[name])
+    first = bench.loads[0]
+    assert first.standing.under == results[taking].loads[0].standing.under
+    assert first.utilisation == pytest.approx(links[taking])
+    assert [u.utilisation for u in bench.loads] == sorted((u.utilisation or 0.0 for u in bench.loads), reverse=True)
 
 
 def test_every_foot_reaches_what_carries_it() -> None:
@@ -391,6 +397,8 @@ def test_every_new_method_and_caution_is_raised() -> None:
     assert {"occupant-load", "local-rule", "case-source", "load-estimate", "rigid-feet", "thing-itself"} <= codes
     assert any("UN R14" in c.text for c in result.cautions if c.code == "case-source")
     assert result.about["forward"] == "it drives to -x"
+    # the plate rule of seats comes with the case: 60 x 60 mm is less than its 3750 mm2
+    assert result.check("detail.plate-area").status == "over"
 
 
 def test_a_recalled_case_marks_what_it_governs() -> None:

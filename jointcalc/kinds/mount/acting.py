@@ -236,12 +236,12 @@ def _station(mount: Mount, case: CaseInForce, said: str) -> Station:
 
 def _newtons(force: Iterable[float]) -> str:
     x, y, z = force
-    return f"{newtons(x, ', ', y, ', ', z):.4g}"
+    return f"{newtons(x, ', ', y, ', ', z)}"
 
 
 def _moment(moment: Iterable[float]) -> str:
     x, y, z = moment
-    return f"{Measure(x / 1e3, ', ', y / 1e3, ', ', z / 1e3, unit='N*m'):.4g}"
+    return f"{Measure(x / 1e3, ', ', y / 1e3, ', ', z / 1e3, unit='N*m')}"
 
 
 def _vector(v: Iterable[float]) -> Vector:
@@ -268,9 +268,9 @@ def said_of_foot(mount: Mount, force: Array) -> str:
     off, along = parts(mount, force)
     words = []
     if off:
-        words.append(f"{'pulls' if off > 0 else 'presses'} with {newtons(abs(off)):.4g}")
+        words.append(f"{'pulls' if off > 0 else 'presses'} with {newtons(abs(off))}")
     if along:
-        words.append(f"{newtons(along):.4g} along the surface")
+        words.append(f"{newtons(along)} along the surface")
     return joined(", ", words) if words else "carries nothing"
 
 

@@ -7,7 +7,7 @@ chain.  Without a link below the feet there are forces and no verdict.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from math import isfinite
 
@@ -86,7 +86,8 @@ def check_mount(mount: Mount) -> Result:
     worst = max(feet, key=lambda one: one.order, default=None)
     resting, left = _resting(mount, acts)
     links, beneath = _links(mount)
-    governs = _governing(mount, acts, worst)
+    reached = {id(act): _reached(mount, act) for act in acts}
+    governs = _governing(acts, worst, reached)
     checks = [*resting, *_worst_of_each(feet), *links]
     unjudged = [*left, *_unjudged(feet), *beneath]
     if not (feet or links) and len(standing) == len(acts):
@@ -101,7 +102,7 @@ def check_mount(mount: Mount) -> Result:
         unjudged=tuple(dict.fromkeys(unjudged)),
         about=_about(mount, acts, worst),
         model=mount,
-        loads=_loads(mount, acts, governs, feet),
+        loads=_loads(mount, acts, governs, feet, reached),
     )
 
 
@@ -110,17 +111,17 @@ def check_mount(mount: Mount) -> Result:
 
 def _judged(mount: Mount, acts: Iterable[Acting]) -> list[Foot]:
     """The bolts of every foot under every load, like ones judged once."""
-    known: dict[tuple[float, ...], Result] = {}
+    known: dict[tuple[object, ...], Result] = {}
     found = []
     for act in acts:
         for n, force in enumerate(act.force):
             if not force.any():
                 continue
             local = mount.local(force)
-            key = (*(float(f"{v:.9g}") for v in local), act.load_factor)
+            key = (*(float(f"{v:.9g}") for v in local), act.load_factor, act.case.purpose)
             if key not in known:
                 try:
-                    known[key] = check_bolts(mount.group(n, local, act.load_factor))
+                    known[key] = check_bolts(mount.group(n, local, act.load_factor, act.case.purpose))
                 except InputError as error:
                     raise error.at(where=f"foot {n + 1}, under {act.under}") from error
             found.append(Foot(n, act, known[key]))
@@ -305,10 +306,26 @@ def _nothing_below(mount: Mount) -> str:
 # --- values and words -----------------------------------------------------------------------------------------
 
 
-def _governing(mount: Mount, acts: Iterable[Acting], worst: Foot | None) -> Acting:
-    """The load whose forces are the result's: under which the worst foot governs, else that of the largest force."""
+def _reached(mount: Mount, act: Acting) -> Under | None:
+    """The worst that this load alone does to the items that take it from the mount; None where none does."""
+    found = [
+        one
+        for result in mount.known.values()
+        for one in result.loads
+        if one.utilisation is not None
+        and any((g.giver, g.case, g.direction) == (mount.id, act.case.id, act.direction) for g in one.standing.given)
+    ]
+    return max(found, key=lambda one: (GRAVEST[one.status], one.utilisation), default=None)
+
+
+def _governing(acts: Iterable[Acting], worst: Foot | None, reached: Mapping[int, Under | None]) -> Acting:
+    """The load whose forces are the result's: that of the worst foot or link, else that of the largest force."""
+    acts = list(acts)
     if worst is not None:
         return worst.act
+    linked = [(one.utilisation or 0.0, act) for act in acts if (one := reached[id(act)]) is not None]
+    if linked:
+        return max(linked, key=lambda one: one[0])[1]
     tips = [act for act in acts if not act.stands]
     if tips:
         return min(tips, key=lambda a: a.tips)
@@ -363,8 +380,8 @@ def _forward(mount: Mount) -> str:
     return ("x" if x > 0 else "-x") if abs(x) > abs(y) else ("y" if y > 0 else "-y")
 
 
-def _under(mount: Mount, act: Acting, feet: list[Foot]) -> Under:
-    """One load with the worst of its feet, and what it puts on each."""
+def _under(mount: Mount, act: Acting, feet: list[Foot], reached: Under | None) -> Under:
+    """One load with the worst of its feet or of the links below, and what it puts on each foot."""
     worst = max(feet, key=lambda one: one.order, default=None)
     given = Given(giver=name_of(mount), case=act.case.id or GIVEN, direction=act.direction)
     said = [one.way[-1] for one in of_feet(mount, act)] if act.stands else [Station(name_of(mount), tipped(act))]
@@ -374,6 +391,8 @@ def _under(mount: Mount, act: Acting, feet: list[Foot]) -> Under:
         for n, force in enumerate(act.force)
         for axis, v in zip("xyz", force)
     }
+    if worst is None and reached is not None and act.stands:
+        return Under(standing, reached.status, reached.utilisation, reached.governing, values)
     if worst is None:
         return Under(standing, "over" if not act.stands else "outside", None, None, values)
     check = worst.result.worst
@@ -381,9 +400,11 @@ def _under(mount: Mount, act: Acting, feet: list[Foot]) -> Under:
     return Under(standing, worst.result.status, used, worst.result.governing, values)
 
 
-def _loads(mount: Mount, acts: tuple[Acting, ...], governs: Acting, feet: list[Foot]) -> tuple[Under, ...]:
+def _loads(
+    mount: Mount, acts: tuple[Acting, ...], governs: Acting, feet: list[Foot], reached: Mapping[int, Under | None]
+) -> tuple[Under, ...]:
     """Every load, the one that governs first and the worse before the better."""
-    under = {id(act): _under(mount, act, [one for one in feet if one.act is act]) for act in acts}
+    under = {id(act): _under(mount, act, [one for one in feet if one.act is act], reached[id(act)]) for act in acts}
     order = sorted(
         acts, key=lambda a: (a is not governs, -GRAVEST[under[id(a)].status], -(under[id(a)].utilisation or 0.0))
     )

@@ -57,7 +57,10 @@ def _plan(result: Result, mount: Mount, width: int, system: System) -> list[str]
 
 def _table(mount: Mount, acts: tuple[Acting, ...], width: int, system: System) -> list[str]:
     """Pull (+) or press (-) and shear of every foot, a line for each direction."""
-    unit, factor = _unit(system)
+    largest = (
+        max(abs(float(v)) for act in acts if act.stands for v in act.force.flat) if any(a.stands for a in acts) else 0.0
+    )
+    unit, factor = _unit(system, largest)
     rows = []
     for act in acts:
         cells = []
@@ -82,9 +85,10 @@ def _table(mount: Mount, acts: tuple[Acting, ...], width: int, system: System) -
     return lines
 
 
-def _unit(system: System) -> tuple[str, float]:
-    table = KINDS["force"]
-    return (table.metric if system == "metric" else table.inch)[0]
+def _unit(system: System, largest: float) -> tuple[str, float]:
+    """The unit of the table: the larger of two where the largest force asks for it."""
+    known = KINDS["force"].metric if system == "metric" else KINDS["force"].inch
+    return next((one for one in reversed(known) if largest >= 10 * one[1]), known[0])
 
 
 def figure(result: Result, system: System) -> list[Picture]:

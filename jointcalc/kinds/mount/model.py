@@ -299,10 +299,15 @@ class Mount(_OnBolts):
         # right-handed about the way it faces
         return (a, b, f[self.axis]) if self.side > 0 else (a, -b + 0.0, -f[self.axis] + 0.0)
 
-    def group(self, foot: int, force: tuple[float, float, float], load_factor: float) -> FastenerGroup:
-        """The bolts of a foot (from 0) under a force in their own axes.  Raises InputErrors."""
+    def group(
+        self, foot: int, force: tuple[float, float, float], load_factor: float, purpose: Iterable[str] = ()
+    ) -> FastenerGroup:
+        """The bolts of a foot (from 0) under a force in their own axes; `purpose` besides the mount's.
+
+        Raises InputErrors.
+        """
         data = {name: self._typed[name] for name in FASTENING if self._typed.get(name) not in (None, ())}
-        shared = ("handbook_factor", "coupons", "purpose")
+        shared = ("handbook_factor", "coupons")
         own = {name: getattr(self, name) for name in shared}
         with as_written(False):  # what the builder wrote was read with the mount; the rest is ours
             return FastenerGroup(
@@ -313,6 +318,7 @@ class Mount(_OnBolts):
                 force=force,
                 at=(0.0, 0.0, 0.0),
                 load_factor=load_factor,
+                purpose=tuple(dict.fromkeys((*self.purpose, *purpose))),
             )
 
     # --- in a project -----------------------------------------------------------------------------------------
