@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.margin import margin
-from jointcalc.explore.seam import Found
+from jointcalc.explore.answer import Answer, answered, nothing_holds
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
 from jointcalc.quantity.show import System, show
 from jointcalc.result import Amount, Result
 from jointcalc.tables.store import load
 
+CHANGE = "the sheet, the group or the load"
 UNKNOWNS = ("bolt", "plate", "thickness", "hole")
 
 _CUTS = {
@@ -34,7 +33,7 @@ THICKNESSES: Mapping[str, tuple[float, ...]] = {
 }
 
 
-def find_bolts(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+def find_bolts(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
     """Search one unknown of a group described by raw data (texts with units).
 
     `bolt` answers the smallest size of the same class, `plate` the lightest spreader plate (of the size given, if one
@@ -59,25 +58,7 @@ def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
         return None
 
 
-def _answer(result: Result, name: str, amounts: Mapping[str, Amount], text: str) -> Found:
-    worst = result.worst
-    if worst is not None and worst.utilisation:
-        text += f"; {margin(worst)}"
-    return Found(replace(result, values={**result.values, **amounts}), f"Found {name}: {text}")
-
-
-def _nothing(what: str, result: Result | None) -> InputError:
-    why = ""
-    if result is not None:
-        worst = result.worst
-        if result.unjudged:
-            why = f": {result.unjudged[0]}"
-        elif worst is not None and worst.utilisation is not None:
-            why = f"; even then {worst.title} is {worst.utilisation:.0%} used"
-    return InputError(f"{what}{why}; change the sheet, the group or the load", field="--find")
-
-
-def _bolt(data: dict[str, Any], system: System) -> Found:
+def _bolt(data: dict[str, Any], system: System) -> Answer:
     text = data.get("bolt")
     if text is None:
         raise InputError(
@@ -99,11 +80,11 @@ def _bolt(data: dict[str, Any], system: System) -> Found:
         last = result
         if result.status == "ok":
             d = row.need("d")
-            return _answer(result, "bolt", {"found": Amount(d, "mm")}, f"{result.model.fastener.label}")
-    raise _nothing(f"no bolt of class {grade} up to {rows[-1]['size']} holds", last)
+            return answered(result, "bolt", d, f"{result.model.fastener.label}")
+    raise nothing_holds(f"no bolt of class {grade} up to {rows[-1]['size']} holds", last, CHANGE)
 
 
-def _plate(data: dict[str, Any], system: System) -> Found:
+def _plate(data: dict[str, Any], system: System) -> Answer:
     fixed = data.get("plate")
     last: Result | None = None
     if fixed is not None:
@@ -133,11 +114,11 @@ def _plate(data: dict[str, Any], system: System) -> Found:
                 "plate_width": Amount(short, "mm"),
                 "plate_thickness": Amount(thick, "mm"),
             }
-            return _answer(result, "plate", amounts, f"{shown} {result.model.plate_grade}, the lightest that holds")
-    raise _nothing("no spreader plate holds", last)
+            return answered(result, "plate", amounts, f"{shown} {result.model.plate_grade}, the lightest that holds")
+    raise nothing_holds("no spreader plate holds", last, CHANGE)
 
 
-def _thickness(data: dict[str, Any], system: System) -> Found:
+def _thickness(data: dict[str, Any], system: System) -> Answer:
     base = build(FastenerGroup, {k: v for k, v in data.items() if v is not None})
     thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
     family = base.sheets[thin].material.family
@@ -154,15 +135,15 @@ def _thickness(data: dict[str, Any], system: System) -> Found:
         last = result
         if result.status == "ok":
             which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
-            return _answer(result, "thickness", {"found": Amount(row.need("t"), "mm")}, f"{row['size']} for {which}")
-    raise _nothing("no stock thickness holds", last)
+            return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
+    raise nothing_holds("no stock thickness holds", last, CHANGE)
 
 
 FITS = ("fine", "medium", "coarse")
 """Series of clearance holes, tightest first (ISO 273); inch sizes: close, normal, loose."""
 
 
-def _hole(data: dict[str, Any], system: System) -> Found:
+def _hole(data: dict[str, Any], system: System) -> Answer:
     # whatever hole is given: it is what is looked for
     base = build(FastenerGroup, {k: v for k, v in data.items() if v is not None and k != "hole_diameter"})
     if base.slot is not None:
@@ -176,5 +157,5 @@ def _hole(data: dict[str, Any], system: System) -> Found:
         if result.status == "ok":
             series = f", {FITS[n]} series" if len(base.fastener.holes) == len(FITS) else ""
             text = f"{show(hole, 'length', system)}{series}, the widest that holds"
-            return _answer(result, "hole", {"found": Amount(hole, "mm")}, text)
-    raise _nothing(f"no clearance hole for {base.fastener.label} holds", last)
+            return answered(result, "hole", hole, text)
+    raise nothing_holds(f"no clearance hole for {base.fastener.label} holds", last, CHANGE)

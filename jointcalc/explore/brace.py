@@ -13,6 +13,7 @@ from jointcalc.check.brace import check_brace, first_over
 from jointcalc.check.brace_making import seam_data, weld_flow
 from jointcalc.errors import InputError
 from jointcalc.errors import nearest as nearest_word
+from jointcalc.explore.answer import Answer
 from jointcalc.explore.brace_screen import Grid, Wanted, laid_out, screen
 from jointcalc.explore.seam import find_seam
 from jointcalc.model.brace import Brace
@@ -44,14 +45,12 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
-class Lightest:
+class Lightest(Answer):
     """The lightest candidate that holds by every check, the Pareto set, and how many were looked at."""
 
-    result: Result
     pareto: tuple[Choice, ...]
     looked_at: int
     held: int
-    text: str
 
 
 def judge(brace: Brace, system: System = "metric") -> Result:
@@ -99,18 +98,10 @@ def with_pitch_found(data: Mapping[str, Any], system: System = "metric") -> Resu
 UNKNOWNS = ("lightest", "pitch")
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """The judged brace with the answer put in, and the answer in one sentence."""
-
-    result: Result
-    text: str
-
-
 PITCH_FOUND = "Found pitch: the widest at which the weld line holds, up to 8 spot diameters"
 
 
-def find_brace(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found | Lightest:
+def find_brace(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer | Lightest:
     """Search one unknown of a brace described by raw data: its widest pitch, or the lightest of its profile's range.
 
     Raises InputError when the unknown is neither or nothing holds.
@@ -119,7 +110,7 @@ def find_brace(data: Mapping[str, Any], unknown: str, system: System = "metric")
         told = f"'{unknown}' cannot be searched{nearest_word(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})"
         raise InputError(told, field="--find")
     if unknown == "pitch":
-        return Found(with_pitch_found(data, system), PITCH_FOUND)
+        return Answer(with_pitch_found(data, system), PITCH_FOUND)
     return find_lightest({k: v for k, v in data.items() if k != "profile"}, _texts(data.get("profile")), system)
 
 
@@ -289,7 +280,7 @@ def _answer(
         words += ", in steps of " + " and ".join(show(step, "length", system, 3) for step in steps)
     if stride > 1:
         words += f" (after {tried} that bend little enough failed another check, not every one was judged)"
-    return Lightest(replace(best, values=amounts), tuple(chosen), total, len(mass), words)
+    return Lightest(replace(best, values=amounts), words, tuple(chosen), total, len(mass))
 
 
 def _choice(profile: str, result: Result) -> Choice:

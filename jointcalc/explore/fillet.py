@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from jointcalc.check.fillet import check_fillet
 from jointcalc.errors import InputError, InputErrors, nearest
-from jointcalc.explore.margin import margin
+from jointcalc.explore.answer import Answer, answered
 from jointcalc.formula.branch import below
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.show import System, show
-from jointcalc.result import Amount, Result
+from jointcalc.result import Result
 from jointcalc.tables.store import load
 
 UNKNOWNS = ("length", "leg", "size", "thickness")
@@ -28,15 +27,7 @@ SHORTEST = 25.0
 """Shortest weld worth laying [mm]: what is shorter is start and crater (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """The judged welds with the answer put in, and the answer in one sentence."""
-
-    result: Result
-    text: str
-
-
-def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
     """Search one unknown of a weld group described by raw data (texts with units).
 
     `leg` (or `size`) answers the smallest leg in steps of 0.5 mm or 1/32 in at which every applicable
@@ -59,7 +50,7 @@ def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric"
     return _leg({k: v for k, v in data.items() if k != "throat"}, system)
 
 
-def _leg(data: dict[str, Any], system: System) -> Found:
+def _leg(data: dict[str, Any], system: System) -> Answer:
     step = LEG_STEP[system]
     last: Result | None = None
     refused: InputError | None = None
@@ -75,11 +66,11 @@ def _leg(data: dict[str, Any], system: System) -> Found:
         last = check_fillet(welds)
         if last.status == "ok":
             text = show(leg, "length", system)
-            return _answer(last, "leg", leg, text)
+            return answered(last, "leg", leg, text)
     raise _nothing(f"no leg up to {show(LARGEST_LEG, 'length', system)} holds", last, refused)
 
 
-def _length(data: dict[str, Any], system: System) -> Found:
+def _length(data: dict[str, Any], system: System) -> Answer:
     base = build(FilletGroup, data)
     lines = np.array(base.lines, dtype=float).reshape(-1, 2, 2)
     if _meet(lines):
@@ -111,7 +102,7 @@ def _length(data: dict[str, Any], system: System) -> Found:
                 if np.ptp(welds.group.lengths) <= 1e-6 * longest
                 else "the longest weld, others in proportion"
             )
-            return _answer(last, "length", length, f"{show(length, 'length', system)} for {each}")
+            return answered(last, "length", length, f"{show(length, 'length', system)} for {each}")
     raise _nothing(f"no length up to {show(LONGEST, 'length', system)} holds", last, refused)
 
 
@@ -123,7 +114,7 @@ def _meet(lines: Any) -> bool:
     return bool(np.any(apart[line[:, None] != line[None, :]] <= 1.0))
 
 
-def _thickness(data: dict[str, Any], system: System) -> Found:
+def _thickness(data: dict[str, Any], system: System) -> Answer:
     base = build(FilletGroup, data)
     thin = base.thin
     last: Result | None = None
@@ -140,15 +131,8 @@ def _thickness(data: dict[str, Any], system: System) -> Found:
         last = check_fillet(welds)
         if last.status == "ok":
             which = "both parts" if len(same) == len(base.sheets) else f"sheet {same[0] + 1}"
-            return _answer(last, "thickness", row.need("t"), f"{row['size']} for {which}")
+            return answered(last, "thickness", row.need("t"), f"{row['size']} for {which}")
     raise _nothing("no stock thickness holds", last, None)
-
-
-def _answer(result: Result, name: str, value: float, text: str) -> Found:
-    worst = result.worst
-    if worst is not None and worst.utilisation:
-        text += f"; {margin(worst)}"
-    return Found(replace(result, values={**result.values, "found": Amount(value, "mm")}), f"Found {name}: {text}")
 
 
 def _nothing(what: str, result: Result | None, refused: InputError | None) -> InputError:

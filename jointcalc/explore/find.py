@@ -3,26 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any, Protocol
+from typing import Any
 
 from jointcalc.check import check
 from jointcalc.errors import InputError, nearest
+from jointcalc.explore.answer import Answer
 from jointcalc.model.fields import Item
 from jointcalc.quantity.show import System
 from jointcalc.registry import BY_KEY, KINDS, load
-from jointcalc.result import Result, Results
-
-
-class Answer(Protocol):
-    """What a search found: the judged item with the answer put in, and the answer in one sentence."""
-
-    @property
-    def result(self) -> Result:
-        """The judged item."""
-
-    @property
-    def text(self) -> str:
-        """The answer."""
+from jointcalc.result import Results
 
 
 def find(item: Item | Mapping[str, Any], unknown: str, *, kind: str = "", system: System = "metric") -> Answer:

@@ -14,7 +14,7 @@ from typing import Any
 
 from jointcalc.check.panel_forming import MAKING
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.margin import margin
+from jointcalc.explore.answer import Answer, answered
 from jointcalc.explore.panel_rough import Asked, holds, unmakeable
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
@@ -45,14 +45,6 @@ MOST_TRIES = 12
 """Candidates worked out in full before a search gives up."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """The judged panel with the answer put in, and the answer in one sentence."""
-
-    result: Result
-    text: str
-
-
 class NothingHolds(InputError):
     """A search without an answer; `best` is the best try, worked out in full, or None."""
 
@@ -61,7 +53,7 @@ class NothingHolds(InputError):
 
 def find_panel(
     data: Mapping[str, Any], unknown: str, system: System = "metric", tell: Callable[[str], None] | None = None
-) -> Found:
+) -> Answer:
     """Search one unknown of a panel described by raw data (texts with units), or a bead for a goal.
 
     `depth` answers the shallowest bead that holds, `pitch` the widest, `stop` the widest flat strip at the edge,
@@ -94,7 +86,7 @@ def find_panel(
         raise _nothing(unknown, result, system)
     step = show(STEPS[unknown][system], "length", system)
     said = f"{show(at, 'length', system)} ({BEST[unknown]}, in steps of {step})"
-    return _answer(result, unknown, {"found": at}, said)
+    return answered(result, unknown, at, said)
 
 
 def _sizes(panel: Panel, unknown: str, system: System) -> list[float]:
@@ -170,7 +162,7 @@ def _stock(panel: Panel, system: System) -> Iterator[tuple[str, float]]:
         yield str(row["size"]), row.need("t")
 
 
-def _thickness(data: dict[str, Any], system: System, asked: Asked) -> Found:
+def _thickness(data: dict[str, Any], system: System, asked: Asked) -> Answer:
     panel = build(Panel, data)
     tried = []
     for text, t in _stock(panel, system):
@@ -183,7 +175,7 @@ def _thickness(data: dict[str, Any], system: System, asked: Asked) -> Found:
         result, at = _first([(t, one) for t, _, one in tried], asked)
         text = next(text for t, text, _ in tried if t == at)
         if result is not None and result.status == "ok":
-            return _answer(result, "thickness", {"found": at}, f"{text}, the thinnest stock sheet that holds")
+            return answered(result, "thickness", at, f"{text}, the thinnest stock sheet that holds")
     raise _nothing("stock thickness", result, system)
 
 
@@ -240,7 +232,7 @@ def _order(panel: Panel, goal: str) -> tuple[float, float]:
     return (_mass(panel), depth) if goal == "lightest" else (depth, _mass(panel))
 
 
-def _bead(data: dict[str, Any], panel: Panel, goal: str, system: System, asked: Asked) -> Found:
+def _bead(data: dict[str, Any], panel: Panel, goal: str, system: System, asked: Asked) -> Answer:
     """The lightest beaded stock sheet, or the shallowest bead in the sheet given, that holds."""
     texts = list(_stock(panel, system)) if goal == "lightest" else [("", panel.sheet.thickness)]
     rows = _rows(data, panel, texts, system)
@@ -271,7 +263,9 @@ def _bead(data: dict[str, Any], panel: Panel, goal: str, system: System, asked: 
         f"{_kilos(_mass(chosen), system)}; of the beads tried {asked.words}"
     )
     flat, values = _against_flat(data, chosen, system)
-    return _answer(result, goal, found | values, said, flat)
+    units = {"flat_same_mass_used": "1"}
+    amounts = {name: Amount(value, units.get(name, "mm")) for name, value in (found | values).items()}
+    return answered(result, goal, amounts, said, flat)
 
 
 def _promising(rows: Sequence[_Row], below: Mapping[int, int], goal: str, asked: Asked) -> tuple[int, int] | None:
@@ -388,15 +382,6 @@ def which_way(results: Sequence[Result], goal: str | None = None) -> str:
 
 
 # --- words -------------------------------------------------------------------------------------------------------
-
-
-def _answer(result: Result, name: str, found: Mapping[str, float], text: str, after: str = "") -> Found:
-    worst = result.worst
-    if worst is not None and worst.utilisation:
-        text += f"; {margin(worst)}"
-    units = {"flat_same_mass_used": "1"}
-    values = {**result.values, **{key: Amount(v, units.get(key, "mm")) for key, v in found.items()}}
-    return Found(replace(result, values=values), f"Found {name}: {text}" + (f". {after}" if after else ""))
 
 
 def _nothing(what: str, result: Result | None, system: System) -> NothingHolds:

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from jointcalc.check.plug import check_plug
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.margin import margin
-from jointcalc.explore.seam import Found
+from jointcalc.explore.answer import Answer, answered, nothing_holds
 from jointcalc.model.fields import build
 from jointcalc.model.plug import PlugRow
 from jointcalc.quantity.show import System, show
-from jointcalc.result import Amount, Result
+from jointcalc.result import Result
 
+CHANGE = "the sheet, the row or the load"
 UNKNOWNS = ("pitch", "hole", "visible")
 
 PITCH_STEP = {"metric": 1.0, "inch": 25.4 / 16}
@@ -23,7 +22,7 @@ LARGEST = 40.0
 """Largest hole or arc spot that is searched [mm]."""
 
 
-def find_plug(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+def find_plug(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
     """Search one unknown of a row described by raw data (texts with units).
 
     `pitch` answers the largest that holds while every method that applies at the closest one still applies; `hole` and
@@ -60,25 +59,7 @@ def _used(result: Result) -> float:
     return float("inf") if result.unjudged or worst is None or worst.utilisation is None else worst.utilisation
 
 
-def _answer(result: Result, name: str, value: float, text: str) -> Found:
-    worst = result.worst
-    if worst is not None and worst.utilisation:
-        text += f"; {margin(worst)}"
-    return Found(replace(result, values={**result.values, "found": Amount(value, "mm")}), f"Found {name}: {text}")
-
-
-def _nothing(what: str, result: Result | None) -> InputError:
-    why = ""
-    if result is not None:
-        worst = result.worst
-        if result.unjudged:
-            why = f": {result.unjudged[0]}"
-        elif worst is not None and worst.utilisation is not None:
-            why = f"; even then {worst.title} is {worst.utilisation:.0%} used"
-    return InputError(f"{what}{why}; change the sheet, the row or the load", field="--find")
-
-
-def _pitch(data: dict[str, Any], system: System) -> Found:
+def _pitch(data: dict[str, Any], system: System) -> Answer:
     data = {**data, "count": None}
     step = PITCH_STEP[system]
     if _try(data, pitch=data.get("pitch") or "40 mm") is None:
@@ -103,12 +84,12 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
             break
         best = (pitch, result)
     if best is None:
-        raise _nothing("no pitch holds", last)
+        raise nothing_holds("no pitch holds", last, CHANGE)
     pitch, result = best
-    return _answer(result, "pitch", pitch, f"{show(pitch, 'length', system)}, the largest that holds")
+    return answered(result, "pitch", pitch, f"{show(pitch, 'length', system)}, the largest that holds")
 
 
-def _diameter(data: dict[str, Any], name: str, system: System) -> Found:
+def _diameter(data: dict[str, Any], name: str, system: System) -> Answer:
     step = DIAMETER_STEP[system]
     last: Result | None = None
     start = round(3.0 / step)
@@ -120,7 +101,8 @@ def _diameter(data: dict[str, Any], name: str, system: System) -> Found:
         last = result
         if result.status == "ok":
             word = "hole" if name == "hole" else "visible diameter"
-            return _answer(result, word, d, f"{show(d, 'length', system)}, the smallest that holds")
+            return answered(result, word, d, f"{show(d, 'length', system)}, the smallest that holds")
     if last is None:
         build(PlugRow, {**data, name: "8 mm"})
-    raise _nothing(f"no {'hole' if name == 'hole' else 'arc spot'} up to {LARGEST:g} mm holds", last)
+    what = f"no {'hole' if name == 'hole' else 'arc spot'} up to {LARGEST:g} mm holds"
+    raise nothing_holds(what, last, CHANGE)

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
 from jointcalc.check.seam import check_seam
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.margin import margin
+from jointcalc.explore.answer import Answer, answered, nothing_holds
 from jointcalc.formula.spot_size import USUAL
 from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.show import System, show
-from jointcalc.result import Amount, Result
+from jointcalc.result import Result
 from jointcalc.tables.store import load
 
+CHANGE = "the sheet, the spot or the load"
 UNKNOWNS = ("pitch", "weld-diameter", "thickness")
 
 PITCH_STEP = {"metric": 1.0, "inch": 25.4 / 16}
@@ -23,15 +23,7 @@ PITCH_PRACTICAL = {"metric": 5.0, "inch": 25.4 / 4}
 DIAMETER_PRACTICAL = {"metric": 0.5, "inch": 25.4 / 64}
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """The judged seam with the answer put in, and the answer in one sentence."""
-
-    result: Result
-    text: str
-
-
-def find_seam(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+def find_seam(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
     """Search one unknown of a seam described by raw data (texts with units).
 
     `pitch` answers the largest that holds, up to 8 spot diameters (EN 1993-1-3), while every method
@@ -81,22 +73,7 @@ def _stepped(low: float, high: float, step: float) -> list[float]:
     return [low + i * step for i in range(n + 1) if low + i * step <= high * (1 + 1e-12)]
 
 
-def _answer(result: Result, name: str, value: float, text: str) -> Found:
-    amounts = {**result.values, "found": Amount(value, "mm")}
-    worst = result.worst
-    if worst is not None and worst.utilisation:
-        text += f"; {margin(worst)}"
-    return Found(replace(result, values=amounts), f"Found {name}: {text}")
-
-
-def _nothing(what: str, result: Result | None) -> InputError:
-    why = ""
-    if result is not None and (worst := result.worst) is not None and worst.utilisation is not None:
-        why = f"; even then {worst.title} is {worst.utilisation:.0%} used"
-    return InputError(f"{what}{why}; change the sheet, the spot or the load", field="--find")
-
-
-def _pitch(data: dict[str, Any], system: System) -> Found:
+def _pitch(data: dict[str, Any], system: System) -> Answer:
     data.pop("count", None)
     base = _with(data, pitch=data.get("pitch") or "40 mm")
     if base is None:
@@ -110,9 +87,8 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
     start = max(closest, -(-(least or closest) // step) * step)
     first = _try(data, pitch=start)
     if first is None or first.status != "ok":
-        raise _nothing(
-            f"no pitch holds: at the closest that detailing allows, {show(start, 'length', system)}, it does not", first
-        )
+        what = f"no pitch holds: at the closest that detailing allows, {show(start, 'length', system)}, it does not"
+        raise nothing_holds(what, first, CHANGE)
     keys = _strength_keys(first)
 
     def holds(pitch: float) -> bool:
@@ -133,10 +109,10 @@ def _pitch(data: dict[str, Any], system: System) -> Found:
         f"{show(practical, 'length', system)} (largest that holds {show(exact, 'length', system)}, "
         f"closest allowed {show(start, 'length', system)})"
     )
-    return _answer(result, "pitch", practical, text)
+    return answered(result, "pitch", practical, text)
 
 
-def _diameter(data: dict[str, Any], system: System) -> Found:
+def _diameter(data: dict[str, Any], system: System) -> Answer:
     grid = DIAMETER_PRACTICAL[system]
     last: Result | None = None
     for n in range(max(1, round(2.0 / grid)), round(15.0 / grid) + 1):
@@ -151,13 +127,13 @@ def _diameter(data: dict[str, Any], system: System) -> Found:
         if result.status == "ok":
             t = result.model.governing_thickness
             text = f"{show(d, 'length', system)} ({d / t**0.5:.2f} times the root of the governing thickness in mm)"
-            return _answer(result, "weld diameter", d, text)
+            return answered(result, "weld diameter", d, text)
     if last is None:
         build(SpotSeam, {**data, "weld_diameter": "5 mm"})
-    raise _nothing("no spot diameter up to 15 mm holds", last)
+    raise nothing_holds("no spot diameter up to 15 mm holds", last, CHANGE)
 
 
-def _thickness(data: dict[str, Any], system: System) -> Found:
+def _thickness(data: dict[str, Any], system: System) -> Answer:
     base = build(SpotSeam, data)
     thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
     family = base.sheets[thin].material.family
@@ -175,5 +151,5 @@ def _thickness(data: dict[str, Any], system: System) -> Found:
         last = result
         if result.status == "ok":
             which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
-            return _answer(result, "thickness", row.need("t"), f"{row['size']} for {which}")
-    raise _nothing("no stock thickness holds", last)
+            return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
+    raise nothing_holds("no stock thickness holds", last, CHANGE)

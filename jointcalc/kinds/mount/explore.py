@@ -10,9 +10,8 @@ from typing import Any
 
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
+from jointcalc.explore.answer import Answer, margin
 from jointcalc.explore.bolts import find_bolts
-from jointcalc.explore.margin import margin
-from jointcalc.explore.seam import Found
 from jointcalc.explore.sensitivity import MOST_TRIED, Changed, _factor, judged, thinner_joint
 from jointcalc.kinds.mount.acting import acting
 from jointcalc.kinds.mount.check import check_mount
@@ -29,7 +28,7 @@ LEAST, MOST = 1e-6, 100.0
 """Masses that are tried [t]."""
 
 
-def find_mount(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Found:
+def find_mount(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
     """Search one unknown of a mount described by raw data (texts with units).
 
     `bolt`, `plate`, `thickness` as of the bolts of its worst foot, held against every other; `mass` the greatest mass
@@ -44,7 +43,7 @@ def find_mount(data: Mapping[str, Any], unknown: str, system: System = "metric")
     return _mass(given, system) if unknown == "mass" else _joint(given, unknown, system)
 
 
-def _joint(data: dict[str, Any], unknown: str, system: System) -> Found:
+def _joint(data: dict[str, Any], unknown: str, system: System) -> Answer:
     mount = build(Mount, data)
     if not mount.fastened:
         raise InputError("what holds the feet is searched with a bolt and its sheets; give both", field="--find")
@@ -57,7 +56,7 @@ def _joint(data: dict[str, Any], unknown: str, system: System) -> Found:
     # the largest first: what holds it holds most of the others
     order = sorted(loads.values(), key=lambda one: -one[2] * hypot(*one[1]))
     asks: tuple[int, tuple[float, float, float], float] | None = order[0]
-    found: Found | None = None
+    found: Answer | None = None
     for _ in range(MOST_ROUNDS):
         if asks is None:
             assert found is not None
@@ -72,16 +71,16 @@ def _joint(data: dict[str, Any], unknown: str, system: System) -> Found:
     )
 
 
-def _found(mount: Mount, found: Found) -> Found:
+def _found(mount: Mount, found: Answer) -> Answer:
     result = check_mount(mount)
     worst = result.worst
     text = found.text.rpartition("; ")[0] or found.text
     text += f"; {margin(worst)}" if worst is not None and worst.utilisation else ""
     told = {k: v for k, v in found.result.values.items() if k == "found" or k.startswith("plate_")}
-    return Found(replace(result, values={**result.values, **told}), text)
+    return Answer(replace(result, values={**result.values, **told}), text)
 
 
-def _mass(data: dict[str, Any], system: System) -> Found:
+def _mass(data: dict[str, Any], system: System) -> Answer:
     if data.get("centre") is None:
         raise InputError("the greatest mass needs its centre; give where it is", field="--centre")
 
@@ -110,7 +109,7 @@ def _mass(data: dict[str, Any], system: System) -> Found:
     worst = result.worst
     text = f"Found mass: {show(rounded, 'mass', system)}, the greatest that holds"
     text += f"; {margin(worst)}" if worst is not None and worst.utilisation else ""
-    return Found(replace(result, values={**result.values, "found": Amount(rounded * 1e3, "kg")}), text)
+    return Answer(replace(result, values={**result.values, "found": Amount(rounded * 1e3, "kg")}), text)
 
 
 def thinner(item: Mount) -> Mount:
