@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import hypot, radians
 from typing import Any
 
@@ -57,6 +57,8 @@ class Estimate:
     unbent: str
     hole: Opening | None
     way: tuple[Station, ...]
+    _bent: dict[float, tuple[list[Bent], list[Bent]]] = field(default_factory=dict)
+    """What `bends` has worked out: every seam asks for the same few weights."""
 
     @classmethod
     def of(cls, body: Body) -> Estimate:
@@ -85,12 +87,15 @@ class Estimate:
         Each as said, with the pushed sheet giving way in waves, and with rings as sheets; both empty where nothing
         carries bending.
         """
+        if weight in self._bent:
+            return self._bent[weight]
         found: tuple[list[Bent], list[Bent]] = ([], [])
         box = self.body.box
         for bents, M in zip(found, (weight * self.axles.sagging, -weight * self.axles.hogging)):
             for one, waves in ((box, False), (box, True), *(((filled(box), False),) if box.rings else ())):
                 with suppress(InputError):  # where nothing of depth is left the others are all there is
                     bents.append(bend(one, M, self.axles.shear, waves=waves))
+        self._bent[weight] = found
         return found
 
 
