@@ -137,6 +137,11 @@ class State:
         """Whether anything pushes opposite edges together."""
         return any(self.panel.compression)
 
+    @property
+    def in_plane_loads(self) -> bool:
+        """Whether anything pushes or shears it in its plane."""
+        return self.pushed or bool(self.panel.shear)
+
     @cached_property
     def beads(self) -> Beads | None:
         """The beads as they are rolled."""
@@ -201,14 +206,14 @@ class State:
 
     @cached_property
     def in_plane(self) -> Pushed | None:
-        """What the panel does when it is pushed in its plane; None when it is not, or no equilibrium is found."""
-        if not self.pushed or not self.sheet.has_yield:
+        """What the panel does under loads in its plane with all others; None without them or an equilibrium."""
+        if not self.in_plane_loads or not self.sheet.has_yield:
             return None
         strip, panel = self.panel.strip, self.panel
         strips = [one for one in (strip, panel.cross_strip) if one is not None]
         local = max((size for one in strips for size in (one.gap, one.bead.width)), default=None)
         thrust = (panel.compression[0], panel.compression[1])
-        field = replace(self.loaded, thrust=thrust, flow=panel.shear, f_y=self.sheet.f_y)
+        field = replace(self.loaded, thrust=thrust, flow=abs(panel.shear), f_y=self.sheet.f_y)
         try:
             return pushed(field, required=self.gamma_M1 * self.gamma, local=local)
         except NotFound:

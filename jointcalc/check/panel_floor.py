@@ -51,7 +51,11 @@ def deflection(s: State) -> list[Check]:
             with_it = None if s.in_plane is None else abs(s.in_plane.deflection)
             demand = amplified(s, 0.0 if found is None else abs(found.deflection_yielding))
             if with_it is not None:
-                trace.append(Stated("w_N", "mm", with_it, "with the thrust in the plane", str(SHAPE)))
+                trace.append(
+                    Stated(
+                        "w_N", "mm", with_it, "with the loads in the plane, from a sheet a little off flat", str(SHAPE)
+                    )
+                )
                 demand = max(with_it, 0.0 if found is None else abs(found.deflection_yielding))
             elif s.pushed:
                 trace.append(Stated("eta", "1", used_up(s), "thrust over that of the first waves: w/(1 - eta)"))

@@ -1,4 +1,4 @@
-"""A panel pushed in its plane, alone or with everything else on it, on its real shape with its first bow.
+"""A panel pushed or sheared in its plane, alone or with everything else on it, on its real shape with its first bow.
 
 Published formulas for the same stand beside (`panel_thrust`); the lowest governs.  Here the loads grow together until
 the panel gives way: what is reached is held against gamma_M1 x gamma_F.
@@ -12,7 +12,7 @@ from jointcalc.formula.core import Source
 from jointcalc.result import Check, Stated, method
 
 ANNEX_C = Source("EN 1993-1-5:2006", "C.5 with Table C.2, C.8: finite elements", "from memory")
-PUSHED = method("en1993-1-5.shell-in-plane", "Pushed in its plane, on its real shape", ANNEX_C, per="member",
+PUSHED = method("en1993-1-5.shell-in-plane", "Loads in its plane, on its real shape", ANNEX_C, per="member",
                 basis="factor of all loads", factor=PARTIAL_1)  # fmt: skip
 WAVES = method("plate.shell-buckling", "First waves, on its real shape", SHAPE, per="member", bound="information",
                basis="elastic buckling, which thin sheet outlives", factor=INFORMATION)  # fmt: skip
@@ -21,7 +21,7 @@ NOWHERE = "no equilibrium was found under these loads with a bow as small as 1/2
 
 def pushed(s: State) -> list[Check]:
     """What the panel carries in its plane with everything else on it, and where its first waves come."""
-    if not s.pushed:
+    if not s.in_plane_loads:
         return []
     if not s.sheet.has_yield:
         return [PUSHED.outside(NO_YIELD, unit="1")]
@@ -29,6 +29,7 @@ def pushed(s: State) -> list[Check]:
     if found is None:
         return [PUSHED.outside(NOWHERE, unit="1")]
     covers = [f"compression {way}" for way, n in zip(("along", "across"), s.panel.compression) if n]
+    covers += ["shear"] if s.panel.shear else []
     covers += ["in-plane together", *(["compression with across"] if s.across else [])]
     required = s.gamma_M1 * s.gamma
     off = "in the shape it buckles in"

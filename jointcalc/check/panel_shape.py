@@ -94,7 +94,7 @@ def on_shape(s: State) -> list[Check]:
         left: Trace = [Stated("w_r,lim", "mm", limit or SET_PART * s.t, why)]
         after = 0.0 if s.in_plane is None else s.in_plane.permanent_set
         left += (
-            [Stated("w_r", "mm", after, "left of the thrust's waves when it is taken away", str(SHAPE))]
+            [Stated("w_r", "mm", after, "left of the waves when the loads in the plane are taken away", str(SHAPE))]
             if after
             else []
         )
@@ -143,7 +143,7 @@ def on_shape(s: State) -> list[Check]:
     stays = abs(found.permanent_set)
     if s.in_plane is not None and s.in_plane.permanent_set > stays:
         stays = s.in_plane.permanent_set
-        note += "; with the thrust in the plane"
+        note += "; with the loads in the plane"
     why = "stated" if limit is not None else "half the thickness, common practice"
     set_trace: Trace = [
         *trace,

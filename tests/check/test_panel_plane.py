@@ -6,6 +6,7 @@ here but where load across is told.
 
 from __future__ import annotations
 
+import itertools
 import random
 from math import pi, sqrt
 from typing import Any
@@ -277,3 +278,19 @@ def test_levy_s_table_stands_beside_the_solver() -> None:
     beyond = judged(size="400 400 mm", thickness="0.5 mm", edges="clamped", pressure="5 kPa")
     assert only(beyond, "levy.large-deflection").status == "outside"
     assert "levy.large-deflection" not in {c.key for c in judged(edges="clamped", pressure="0.2 kPa").checks}
+
+
+def test_shear_is_worked_out_on_the_real_shape_beside_load_across() -> None:
+    """More shear on one pressed panel: never less deflection, less set, or a lower use of the real shape."""
+    base = {"size": "300 200 mm", "edges": "clamped", "pressure": "8 kPa"}
+    found = [judged(**base, **({"shear": q} if q else {})) for q in ("", "4 N/mm", "45 N/mm")]
+    assert only(found[1], "en1993-1-5.shell-in-plane").status == "ok"
+    for one, two in itertools.pairwise(found):
+        for name in ("deflection_yielding", "permanent_set"):
+            assert one.values[name].value <= two.values[name].value * (1 + 1e-9)
+        worse = {"ok": 0, "outside": 1, "over": 2}
+        assert worse[one.status] <= worse[two.status]
+    used = [only(r, "en1993-1-5.shell-in-plane").utilisation for r in found[1:]]
+    assert used[0] < used[1]
+    assert found[2].status == "over"
+    assert "buckling_factor" in found[1].values

@@ -94,3 +94,15 @@ def test_less_is_carried_with_load_across() -> None:
     assert loaded.reached < alone.reached
     assert loaded.buckles == pytest.approx(alone.buckles, rel=1e-6)  # of the loads in the plane alone
     assert loaded.permanent_set >= alone.permanent_set
+
+
+def test_shear_on_held_edges_beside_a_load_across() -> None:
+    # clamped, a/b = 1.5: k = 8.98 + 5.6 (b/a)^2 (Timoshenko and Gere, from memory); the load across leaves it alone
+    field = Field(300.0, 200.0, 1.0, E, NU, inf, "held", flow=20.0, f_y=140.0, pressure=0.01)
+    found = pushed(field, required=1.5)
+    assert found.buckles is not None
+    assert found.buckles * 20.0 * 200.0**2 / (pi**2 * D) == pytest.approx(8.98 + 5.6 / 1.5**2, rel=0.02)
+    hard = pushed(Field(300.0, 200.0, 1.0, E, NU, inf, "held", flow=60.0, f_y=140.0, pressure=0.01), required=1.5)
+    assert hard.reached < found.reached
+    # nobody carries more than yield in shear
+    assert hard.reached * 60.0 < 1.02 * 140.0 / sqrt(3)
