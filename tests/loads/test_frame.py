@@ -15,7 +15,7 @@ import pytest
 
 from jointcalc.check import check
 from jointcalc.errors import InputErrors
-from jointcalc.kinds.frame import acting
+from jointcalc.kinds.frame import acting, giving
 from jointcalc.kinds.frame.plan import shear_area
 from jointcalc.model.given import Context
 from jointcalc.model.project import Project, read_project
@@ -155,7 +155,7 @@ def test_a_fixed_brace_shares_by_stiffness() -> None:
         {"id": "X", "start": "500 500 0 mm", "end": "1100 500 0 mm", "ends": "pinned", **BOX},
     ]
     s = solved(project({"members": members, "loads": [{**PERSON, "at": "800 500 mm"}]}))
-    shears = [acting.Inside(s, one, 0).greatest("V_z") for one in s.plan.laid if one.id in ("B1", "B2")]
+    shears = [giving.Inside(s, one, 0).greatest("V_z") for one in s.plan.laid if one.id in ("B1", "B2")]
     assert shears == pytest.approx([90 * g / 4] * 2, rel=1e-6)
 
 
@@ -271,7 +271,7 @@ def test_lines_at_different_heights_are_joined_eccentrically() -> None:
         panel=[PANEL],
     )
     s = solved(of)
-    assert acting.Inside(s, s.plan.laid[0], 0).greatest("M_y") == pytest.approx(900 * 30, rel=1e-9)
+    assert giving.Inside(s, s.plan.laid[0], 0).greatest("M_y") == pytest.approx(900 * 30, rel=1e-9)
     assert any("30 mm between the heights" in note for note in s.notes)
 
 

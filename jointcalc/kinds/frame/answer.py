@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 
 from jointcalc.check.brace_base import DEFLECTION
-from jointcalc.kinds.frame.acting import Inside, Solved
+from jointcalc.kinds.frame.acting import Solved
+from jointcalc.kinds.frame.giving import Inside
 from jointcalc.kinds.frame.plan import Laid
 from jointcalc.model.brace_texts import read_limit
 from jointcalc.quantity.sentence import Measure, mm, newtons

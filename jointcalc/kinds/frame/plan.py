@@ -21,7 +21,8 @@ from jointcalc.kinds.frame.model import Frame, FrameMember, FrameSupport, read_e
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import mm
 from jointcalc.section.properties import Properties
-from jointcalc.statics.frame import FREE, RIGID, End, Member, Node, Six, Stiffness
+from jointcalc.statics.frame import FREE, RIGID, End, Member, Node, Stiffness
+from jointcalc.statics.frame_parts import Six
 
 Array = npt.NDArray[np.float64]
 

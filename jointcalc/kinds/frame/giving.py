@@ -1,0 +1,299 @@
+"""What a solved frame gives to braces, joints, seams and supports.
+
+A brace is given what stands on it, the forces of the members that cross it and the moments at its ends, as a beam that
+is held at both ends: so it has the bending moments and shear forces of the frame, whatever its own `ends` say.  What a
+brace has no field for (bending sideways, twist) is told and makes it `outside`, above a hundredth of its yield.
+"""
+
+from __future__ import annotations
+
+from math import hypot, inf, sqrt
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from jointcalc.errors import InputError
+from jointcalc.formula.core import Status
+from jointcalc.kinds.frame.acting import Solved, solved
+from jointcalc.kinds.frame.model import Frame
+from jointcalc.kinds.frame.plan import Laid
+from jointcalc.kinds.frame.standing import vector
+from jointcalc.model.given import Context, Given, Station
+from jointcalc.quantity.sentence import Measure, newtons
+
+Array = npt.NDArray[np.float64]
+SMALL = 0.01
+"""Part of yield below which bending sideways and twist of a brace are told and left out (our own choice)."""
+
+SOURCE = "stiffness method with shear deformation (Przemieniecki 1968, 5.6)"
+
+STATUS: Status = "from memory"
+
+
+def gives(frame: Frame, context: Context) -> tuple[Given, ...]:
+    """What the frame puts on braces, on the joints of member ends, on seams and on what supports it."""
+    s = solved(frame, context)
+    frame._solved = s
+    found: list[Given] = []
+    for k in range(len(s.keys)):
+        for one in s.plan.laid:
+            if one.item is not None:
+                found.append(_to_brace(s, one, k))
+            found += _to_joints(s, one, k, context)
+            found += _to_seams(s, one, k, context)
+        found += _to_supports(s, k)
+    return tuple(found)
+
+
+def _given(s: Solved, k: int, said: str, thing: str, **more: Any) -> Given:
+    """A load of one case, with the stations before it and its own."""
+    factor, cycles = s.factors[k]
+    station = Station(f"{s.frame.id}, {thing}", said, SOURCE, STATUS)
+    return Given(
+        giver=s.frame.id, part=thing, case=s.keys[k][0], direction=s.keys[k][1], load_factor=factor, cycles=cycles,
+        cautions=s.cautions[k], way=(*s.ways[k], station), **more,
+    )  # fmt: skip
+
+
+def end_force(s: Solved, one: Laid, last: bool, k: int) -> tuple[Array, Array, Array]:
+    """(place, force, moment about it) that a member's end puts on what joins it, in the plan's axes."""
+    element = one.elements[-1 if last else 0]
+    six = s.found.end_forces[element, 6:, k] if last else s.found.end_forces[element, :6, k]
+    turn = s.found.axes[element].T
+    place = one.end if last else one.start
+    return place, -turn @ six[:3], -turn @ six[3:]
+
+
+def _to_brace(s: Solved, one: Laid, k: int) -> Given:
+    """Point loads, spread loads and couples of a brace that is held at both ends; thrust; what is left."""
+    assert one.item is not None
+    item = one.item
+    stretch = item.length / one.length
+    side = one.side
+    point: list[tuple[float, float]] = []
+    couple: list[tuple[float, float]] = []
+    spread: list[tuple[float, float, float]] = []
+    for load in s.on(one.n, k):
+        at = load.start * stretch
+        if load.end is None:
+            point.append((-float(load.force[2]), at))
+            couple.append((float(load.moment @ side), at))
+        else:
+            spread.append((-float(load.force[2]), at, load.end * stretch))
+    for n, (place, _) in enumerate(one.nodes[1:-1]):
+        force, moment = np.zeros(3), np.zeros(3)
+        for element, rows in ((one.elements[n], slice(6, 12)), (one.elements[n + 1], slice(0, 6))):
+            six = s.found.end_forces[element, rows, k]
+            force += s.found.axes[element].T @ six[:3]
+            moment += s.found.axes[element].T @ six[3:]
+        point.append((-float(force[2]), place * stretch))
+        couple.append((float(moment @ side), place * stretch))
+    for last in (False, True):
+        couple.append((-float(end_force(s, one, last, k)[2] @ side), item.length if last else 0.0))
+    big = max([abs(p) for p, _ in point] + [abs(q) * (b - a) for q, a, b in spread] + [1e-9])
+    fields: dict[str, Any] = {
+        "point": [p for p in point if abs(p[0]) > 1e-9 * big],
+        "moment": [m for m in couple if abs(m[0]) > 1e-9 * big * item.length],
+        "spread": [q for q in spread if q[0]],
+    }
+    fields = {name: value for name, value in fields.items() if value}
+    forces = Inside(s, one, k)
+    left, told = list(forces.left()), list(forces.told())
+    thrust, pull = forces.greatest_compression, forces.greatest_tension
+    if max(thrust, pull) > 1e-6 * max(big, forces.greatest("V_z")):
+        # pushed in one part and pulled in another: the greater as a thrust, which every rule takes for the worse
+        fields["compression" if thrust > SMALL * pull else "tension"] = max(thrust, pull)
+        if not item.typed("eccentricity"):
+            fields["eccentricity"] = 0.0  # the end moments hold what the joints' places bring
+    if item.typed("ends"):
+        fields["ends"] = "pinned"
+    if one.member.lies and not item.typed("lies"):
+        fields["lies"] = one.member.lies
+    V, M = forces.greatest("V_z"), forces.greatest("M_y")
+    said = (
+        f"by stiffness {item.id} has a bending moment of {Measure(M / 1e3, unit='N*m'):.4g} and a shear force of "
+        f"{newtons(V):.4g} at most" + (f"; {'; '.join(told)}" if told else "")
+    )
+    return _given(
+        s,
+        k,
+        said,
+        item.id,
+        at=vector(one.point(one.length / 2)),
+        fields=fields,
+        onto=frozenset({item.id}),
+        left=tuple(left),
+    )
+
+
+class Inside:
+    """Forces inside a member in one case, upright and sideways, whatever axes its elements have."""
+
+    def __init__(self, s: Solved, one: Laid, k: int) -> None:
+        self.one = one
+        self.case = k
+        turned = np.stack([one.along, one.side, np.cross(one.along, one.side)])
+        self._lines = [(s.line(element), turned @ s.found.axes[element].T) for element in one.elements]
+
+    def range(self, name: str) -> tuple[float, float]:
+        """(least, greatest) of N, V_y, V_z, T, M_y, M_z along the member."""
+        found = [line.range(name, self.case, base) for line, base in self._lines]
+        return min(low for low, _ in found), max(high for _, high in found)
+
+    def greatest(self, name: str) -> float:
+        """Greatest absolute value of one of them."""
+        low, high = self.range(name)
+        return max(-low, high)
+
+    @property
+    def greatest_compression(self) -> float:
+        """Greatest push along it [N]."""
+        return max(0.0, -self.range("N")[0])
+
+    @property
+    def greatest_tension(self) -> float:
+        """Greatest pull along it [N]."""
+        return max(0.0, self.range("N")[1])
+
+    def _sideways(self) -> tuple[float, float, float]:
+        """(part of yield that bending sideways takes, that twist takes, yield strength)."""
+        section = self.one.section
+        p = section.properties
+        try:
+            f_y = section.f_y
+        except InputError:
+            return inf, inf, 0.0
+        bent = self.greatest("M_z") * self.one.half / float(p.I_z[0])
+        t = section.t
+        enclosed = float(np.atleast_1d(p.enclosed_area)[0])
+        T = self.greatest("T")
+        twisted = T / (2 * enclosed * t) if enclosed > 0 else T * t / float(p.J[0])
+        return bent / f_y, twisted / (f_y / sqrt(3)), f_y
+
+    def told(self) -> list[str]:
+        """What is said of sideways bending and twist that are too small to matter, or that a sheet takes."""
+        bent, twisted, _ = self._sideways()
+        words = []
+        if self._by_sheet and self.greatest("M_z") > 0:
+            words.append("what bends it sideways goes to the sheet that holds its face")
+        elif 0 < bent <= SMALL:
+            words.append(f"bending sideways takes {100 * bent:.2g} % of yield and is left out")
+        if self._untwisted and twisted > 0:
+            words.append("what twists it goes to the sheet that holds both its faces")
+        elif 0 < twisted <= SMALL:
+            words.append(f"twist takes {100 * twisted:.2g} % of yield and is left out")
+        return words
+
+    @property
+    def _by_sheet(self) -> bool:
+        return self.one.item is not None and self.one.item.held != "none"
+
+    @property
+    def _untwisted(self) -> bool:
+        """Whether it cannot turn about its length: to turn, one face has to move sideways against the other."""
+        return self.one.item is not None and self.one.item.held == "both"
+
+    def left(self) -> list[str]:
+        """What a brace has no field for."""
+        bent, twisted, _ = self._sideways()
+        words = []
+        if bent > SMALL and not self._by_sheet:
+            moment = Measure(self.greatest("M_z") / 1e3, unit="N*m")
+            words.append(f"the frame bends {self.one.id} sideways with {moment:.4g}, which no rule of a brace judges")
+        if twisted > SMALL and not self._untwisted:
+            moment = Measure(self.greatest("T") / 1e3, unit="N*m")
+            words.append(
+                f"the frame twists {self.one.id} with {moment:.4g}, which no rule of a brace judges in a frame"
+            )
+        return words
+
+
+def _joints_of(one: Laid) -> tuple[str, ...]:
+    return one.member.joints or (one.item.end_joints if one.item is not None else ())
+
+
+def _to_joints(s: Solved, one: Laid, k: int, context: Context) -> list[Given]:
+    names = _joints_of(one)
+    found = []
+    for last in (False, True):
+        if not names:
+            break
+        name = names[-1 if last else 0]
+        _known(name, context, f"members: {one.id}: joints")
+        at, force, moment = end_force(s, one, last, k)
+        level = hypot(float(force[0]), float(force[1]))
+        turn = Measure(float(np.linalg.norm(moment)) / 1e3, unit="N*m")
+        said = f"its end puts {newtons(-float(force[2])):.4g} down, {newtons(level):.4g} level and {turn:.4g} on {name}"
+        found.append(
+            _given(
+                s, k, said, f"{one.id} end {2 if last else 1}", at=vector(at), force=vector(force),
+                moment=vector(moment), onto=frozenset({name}), right_there=True,
+            )
+        )  # fmt: skip
+    return found
+
+
+def _known(name: str, context: Context, where: str) -> None:
+    if name not in context.items:
+        from jointcalc.errors import nearest
+
+        raise InputError(
+            f"'{name}' is not the id of an item of this file{nearest(name, sorted(context.items))}", field=where
+        )
+
+
+def _to_seams(s: Solved, one: Laid, k: int, context: Context) -> list[Given]:
+    """Shear flow V Q / I along the seams that close a section, and Bredt's of its twist."""
+    names = one.member.seams
+    if not names:
+        return []
+    lines = one.section.core.weld_lines
+    if not lines:
+        raise InputError(
+            f"a {one.section.family.kind} has no weld line along it; a hat-skin or a lap has",
+            field=f"members: {one.id}: seams",
+        )
+    p = one.section.properties
+    forces = Inside(s, one, k)
+    V, T = forces.greatest("V_z"), forces.greatest("T")
+    upright, twist = p.shear_flow(V_z=V), p.torsion_flow(T)
+    flow = max(abs(float(upright.at(name)[0])) + abs(float(twist[p.outline.index(name)][0])) for name in lines)
+    said = f"its weld line carries the shear flow V Q / I of {newtons(V):.4g}"
+    if T > 0:
+        said += f" and that of its twist, {Measure(T / 1e3, unit='N*m'):.4g}"
+    found = []
+    for name in names:
+        _known(name, context, f"members: {one.id}: seams")
+        found.append(
+            _given(
+                s,
+                k,
+                f"{said}: {Measure(flow, unit='N/mm'):.4g} along {name}",
+                f"{one.id} seam",
+                flow=flow,
+                onto=frozenset({name}),
+            )
+        )
+    return found
+
+
+def _to_supports(s: Solved, k: int) -> list[Given]:
+    """What the frame puts on what holds it; only what names the support takes it."""
+    found = []
+    shared: dict[int, int] = {}
+    for _, node in s.plan.supports:
+        shared[node] = shared.get(node, 0) + 1
+    for n, (_, node) in enumerate(s.plan.supports):
+        if shared[node] > 1:
+            continue
+        six = -s.found.reactions[node, :, k]
+        part = f"support {n + 1}"
+        found.append(
+            _given(
+                s, k, f"presses on {part} with {newtons(-float(six[2])):.4g}", part,
+                at=vector(np.array(s.plan.nodes[node].at)), force=vector(six[:3]), moment=vector(six[3:]),
+                onto=frozenset({f"{s.frame.id} {part}"}),
+            )
+        )  # fmt: skip
+    return found
