@@ -103,6 +103,11 @@ def test_a_person_on_a_pinned_brace_is_carried_by_the_lever() -> None:
     )
     one, two = of.items
     assert [s.under for s in one.standings] == ["stand"]
+    assert next((w.thing, str(w.sentence)) for w in one.standings[0].way) == (
+        "F1 load 1",
+        "90 kg press with 882.6 N down, in Standing",
+    )
+    assert "load-estimate" in {c.code for c in check(one).cautions}
     fields = one.standings[0].fields
     assert fields["point"] == [(pytest.approx(90 * g), pytest.approx(400.0))]
     assert "moment" not in fields
@@ -223,6 +228,26 @@ def test_joints_and_supports_hold_everything_up() -> None:
     assert len(joint.standings) == 2
     assert sum(s.fields["force"][2] for s in joint.standings) == pytest.approx(-90 * g, rel=1e-9)
     assert {s.given[0].part for s in joint.standings} == {"B1 end 1", "B1 end 2"}
+
+
+def test_a_brace_that_runs_on_over_a_rail_is_joined_where_it_crosses() -> None:
+    """50 mm beyond both rails: its joints are at the rails and carry all of a force between them (statics by hand)."""
+    bolts = {
+        "id": "J1", "holes": ["0 0 mm", "60 0 mm", "0 60 mm", "60 60 mm"], "bolt": "M8 8.8", "load": "from F1",
+        "sheets": [{"thickness": "2 mm", "grade": "S235"}] * 2, "pull": "even",
+    }  # fmt: skip
+    one = {**BRACE, "id": "B1", "span": "1100 mm", "place": "500 -50 500 1050 mm", "end_joints": ["J1"]}
+    two = {**BRACE, "id": "B2", "place": "1100 0 1100 1000 mm"}
+    of = project(
+        {"loads": [{"case": "load", "force": "0 0 -1 kN", "at": "500 250 mm"}]}, brace=[one, two], bolts=[bolts]
+    )
+    joint = next(item for item in of.items if item.id == "J1")
+    assert sum(s.fields["force"][2] for s in joint.standings) == pytest.approx(-1000, rel=1e-9)
+    assert [s.given[0].at[1] for s in joint.standings] == [pytest.approx(0.0), pytest.approx(1000.0)]
+    # the brace itself: nothing on its free ends, the rails' forces at 50 and 1050 mm
+    fields = of.items[0].standings[0].fields
+    assert [at for _, at in fields["point"]] == pytest.approx([300.0, 50.0, 1050.0])
+    assert sum(force for force, _ in fields["point"]) == pytest.approx(0.0, abs=1e-6)
 
 
 def test_a_closing_seam_gets_the_shear_flow() -> None:
@@ -433,11 +458,14 @@ def test_a_mechanism_names_the_member() -> None:
         ({"loads": [{"case": "load", "pressure": "1 kPa", "at": "0 0 mm"}]}, "corners: is missing"),
         ({"loads": [{"case": "load", "pressure": "1 kPa", "corners": "0 0 500 mm"}]}, "pair of x and y"),
         ({"loads": []}, "nothing loads it in any case"),
+        ({"members": [*RAILS, {"id": "B1", "brace": "LONG"}]}, "is 1000 mm long in the plan and its span is 800 mm"),
         ({"carries": ["bank"]}, "'bank' puts no load on anything"),
     ],
 )  # fmt: skip
 def test_bad_input_is_told_with_its_place(frame: dict[str, Any], words: str) -> None:
-    said = refused(frame)
+    long = {**BRACE, "id": "LONG", "span": "800 mm", "place": "500 0 500 1000 mm"}
+    braces = [{**BRACE, "id": f"B{n}", "place": f"{x} 0 {x} 1000 mm"} for n, x in ((1, 500), (2, 1100))]
+    said = refused(frame, brace=[*braces, long])
     assert words in said
     assert "F1" in said
 

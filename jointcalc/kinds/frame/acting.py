@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from jointcalc.errors import InputError
@@ -16,7 +17,7 @@ from jointcalc.statics import frame as statics
 from jointcalc.statics.frame_line import Line
 
 
-@dataclass(slots=True)
+@dataclass
 class Solved:
     """A frame solved for all its cases."""
 
@@ -39,6 +40,15 @@ class Solved:
         if element not in self._lines:
             self._lines[element] = self.found.line(element)
         return self._lines[element]
+
+    @cached_property
+    def joined(self) -> frozenset[int]:
+        """Nodes at which a member is joined to another, or held."""
+        seen: dict[int, int] = {}
+        for one in self.plan.laid:
+            for _, node in one.nodes:
+                seen[node] = seen.get(node, 0) + 1
+        return frozenset(node for node, n in seen.items() if n > 1) | {node for _, node in self.plan.supports}
 
     def on(self, member: int, case: int) -> list[OnMember]:
         """What acts on a member in a case."""
@@ -70,7 +80,10 @@ def solved(frame: Frame, context: Context) -> Solved:
             factors[k] = (given.load_factor, given.cycles)
     for n, load in enumerate(frame.loads):
         for k, key in enumerate(keys):
-            acting += own_load(plan, n, load, k, key, context, ways[k], notes)
+            mine = own_load(frame.id, plan, n, load, k, key, context, ways[k], notes)
+            if mine:
+                cautions[k].update(dict.fromkeys((*context.cases[key[0]].cautions, "load-estimate")))
+            acting += mine
     if frame.own_weight:
         acting += weight(plan, keys, context)
         notes.append("the members' own weight is carried too, in every case that has an acceleration")

@@ -20,12 +20,14 @@ from jointcalc.kinds.frame.model import Frame
 from jointcalc.kinds.frame.plan import Laid
 from jointcalc.kinds.frame.standing import vector
 from jointcalc.model.given import Context, Given, Station
-from jointcalc.quantity.sentence import Measure, newtons
+from jointcalc.quantity.sentence import Measure, mm, newtons
 
 Array = npt.NDArray[np.float64]
 SMALL = 0.01
 """Part of yield below which bending sideways and twist of a brace are told and left out (our own choice)."""
 
+ALIKE = 0.05
+"""How much a brace's span may differ from the length of its place: the bearings at its ends (common practice)."""
 SOURCE = "stiffness method with shear deformation (Przemieniecki 1968, 5.6)"
 
 STATUS: Status = "from memory"
@@ -65,10 +67,30 @@ def end_force(s: Solved, one: Laid, last: bool, k: int) -> tuple[Array, Array, A
     return place, -turn @ six[:3], -turn @ six[3:]
 
 
+def joint_force(s: Solved, one: Laid, last: bool, k: int) -> tuple[Array, Array, Array]:
+    """The same at the joint nearest to that end: where a member runs on beyond what carries it, that is not its end."""
+    shared = [n for n, (_, node) in enumerate(one.nodes) if node in s.joined]
+    n = (shared[-1] if last else shared[0]) if shared else (len(one.nodes) - 1 if last else 0)
+    if n in (0, len(one.nodes) - 1):
+        return end_force(s, one, n > 0, k)
+    force, moment = np.zeros(3), np.zeros(3)
+    for element, rows in ((one.elements[n - 1], slice(6, 12)), (one.elements[n], slice(0, 6))):
+        six = s.found.end_forces[element, rows, k]
+        force -= s.found.axes[element].T @ six[:3]
+        moment -= s.found.axes[element].T @ six[3:]
+    return one.point(one.nodes[n][0]), force, moment
+
+
 def _to_brace(s: Solved, one: Laid, k: int) -> Given:
     """Point loads, spread loads and couples of a brace that is held at both ends; thrust; what is left."""
     assert one.item is not None
     item = one.item
+    if abs(one.length - item.length) > ALIKE * item.length:
+        raise InputError(
+            f"brace {item.id} is {mm(one.length):.4g} long in the plan and its span is {mm(item.length):g}; give it a "
+            "'place' as long as its span",
+            field=f"members: {one.id}",
+        )
     stretch = item.length / one.length
     side = one.side
     point: list[tuple[float, float]] = []
@@ -221,7 +243,7 @@ def _to_joints(s: Solved, one: Laid, k: int, context: Context) -> list[Given]:
             break
         name = names[-1 if last else 0]
         _known(name, context, f"members: {one.id}: joints")
-        at, force, moment = end_force(s, one, last, k)
+        at, force, moment = joint_force(s, one, last, k)
         level = hypot(float(force[0]), float(force[1]))
         turn = Measure(float(np.linalg.norm(moment)) / 1e3, unit="N*m")
         said = f"its end puts {newtons(-float(force[2])):.4g} down, {newtons(level):.4g} level and {turn:.4g} on {name}"

@@ -90,23 +90,23 @@ def put(
 
 
 def own_load(
-    plan: Plan, n: int, load: FrameLoad, case: int, key: Key, context: Context, way: dict[Station, None],
+    frame: str, plan: Plan, n: int, load: FrameLoad, case: int, key: Key, context: Context, way: dict[Station, None],
     notes: list[str],
 ) -> list[OnMember]:  # fmt: skip
     """A load of the frame's own in one case."""
     if load.case not in ("", key[0]):
         return []
     name = f"load {n + 1}"
+    case_ = context.cases[key[0]]
+
+    def told(said: str) -> None:
+        way[Station(f"{frame} {name}", f"{said}, in {case_.title}", case_.source, case_.status)] = None
+
     if load.pressure is not None:
         assert load.corners is not None
         found, total = _field(plan, case, load.corners, load.pressure)
         where = "shared to the nearest member (tributary strips)"
-        way[
-            Station(
-                name,
-                f"presses with {Measure(load.pressure * 1e3, unit='kPa'):g} on its field, {newtons(total):.4g} in all",
-            )
-        ] = None
+        told(f"presses with {Measure(load.pressure * 1e3, unit='kPa'):g} on its field, {newtons(total):.4g} in all")
         notes.append(f"the pressure of {name}, {newtons(total):.4g} in all, is {where}")
         return found
     if load.mass is not None:
@@ -124,7 +124,7 @@ def own_load(
     if level is None:  # on top of what it stands on
         _, s, one = min(((*m.nearest(load.at), m) for m in plan.laid), key=lambda f: f[0] - f[2].half)
         level = float(one.point(s)[2]) + one.top
-    way[Station(name, said)] = None
+    told(said)
     try:
         return put(plan, case, (x, y, level), force, (0.0, 0.0, 0.0), name, notes)
     except InputError as error:
