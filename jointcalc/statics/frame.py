@@ -221,17 +221,16 @@ def solve(
     n, m = len(nodes), len(members)
     if not m:
         raise InputError("a frame needs a member", field="member")
-    axes, L = axes_of(nodes, members)
+    axes, L, pairs, arms = axes_of(nodes, members)
     table = table_of(members)
     own = own_stiffness(members, table, L)
     give, relax = released(members, own)
-    T = to_nodes(members, axes)
+    T = to_nodes(axes, arms)
     back = np.ascontiguousarray(T.transpose(0, 2, 1))
     follow = T if give is None else give @ T
     joined = own @ follow
     stiffness = back @ joined
     stiffness = 0.5 * (stiffness + stiffness.transpose(0, 2, 1))
-    pairs = np.array([(one.start, one.end) for one in members], dtype=np.intp)
 
     on_members: list[MemberLoad] = []
     on_nodes = np.zeros((n, 6, cases))

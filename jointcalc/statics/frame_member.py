@@ -30,8 +30,8 @@ def where(bad: npt.NDArray[np.bool_]) -> list[int]:
     return [int(n) for n in np.flatnonzero(bad)]
 
 
-def axes_of(nodes: Sequence[Node], members: Sequence[Member]) -> tuple[Array, Array]:
-    """(axes (m, 3, 3) with rows x, y, z of each member, lengths).  Raises InputError."""
+def axes_of(nodes: Sequence[Node], members: Sequence[Member]) -> tuple[Array, Array, Index, Array]:
+    """(axes (m, 3, 3) with rows x, y, z of each member, lengths, nodes (m, 2), arms (m, 2, 3)).  Raises InputError."""
     at = rows_of((n.at for n in nodes), 3)
     rows = rows_of(((m.start, m.end, *m.first.arm, *m.last.arm, *m.up) for m in members), 11)
     pairs = rows[:, :2].astype(np.intp)
@@ -55,7 +55,7 @@ def axes_of(nodes: Sequence[Node], members: Sequence[Member]) -> tuple[Array, Ar
             field="up",
         )
     z /= size[:, None]
-    return np.stack([x, np.cross(z, x), z], axis=1), length
+    return np.stack([x, np.cross(z, x), z], axis=1), length, pairs, rows[:, 2:8].reshape(-1, 2, 3)
 
 
 def table_of(members: Sequence[Member]) -> Array:
@@ -102,11 +102,10 @@ def own_stiffness(members: Sequence[Member], s: Array, L: Array) -> Array:
         put(turn, turn + 6, far)
     k = np.ascontiguousarray(table.transpose(2, 0, 1))
     if np.any(c_y) or np.any(c_z):  # the shear centre's movement, from that of the centroid
-        E = np.broadcast_to(np.eye(12), k.shape).copy()
-        for end in (0, 6):
-            E[:, end + 1, end + 3] = -c_z
-            E[:, end + 2, end + 3] = c_y
-        k = E.transpose(0, 2, 1) @ k @ E
+        for t in (3, 9):
+            k[:, t] += c_y[:, None] * k[:, t - 1] - c_z[:, None] * k[:, t - 2]
+        for t in (3, 9):
+            k[:, :, t] += c_y[:, None] * k[:, :, t - 1] - c_z[:, None] * k[:, :, t - 2]
     return k
 
 
@@ -251,15 +250,15 @@ def _loose(member: Member, n: int, shape: Array) -> str:
     return f"{named(member, n)} is released at both ends so that it can {word}; hold it at one end"
 
 
-def to_nodes(members: Sequence[Member], axes: Array) -> Array:
+def to_nodes(axes: Array, arms: Array) -> Array:
     """Movements of a member's ends in its axes from those of its nodes, (m, 12, 12)."""
-    T = np.zeros((len(members), 12, 12))
-    for end, arms in enumerate((np.array([m.first.arm for m in members]), np.array([m.last.arm for m in members]))):
+    T = np.zeros((len(axes), 12, 12))
+    for end in (0, 1):
         row = 6 * end
         T[:, row : row + 3, row : row + 3] = axes
         T[:, row + 3 : row + 6, row + 3 : row + 6] = axes
-        if np.any(arms):
-            a, b, c = arms.T
+        if np.any(arms[:, end]):
+            a, b, c = arms[:, end].T
             o = np.zeros_like(a)
             across = np.stack([np.stack([o, c, -b]), np.stack([-c, o, a]), np.stack([b, -a, o])]).transpose(2, 0, 1)
             T[:, row : row + 3, row + 3 : row + 6] = axes @ across
