@@ -166,8 +166,8 @@ class Mount(_OnBolts):
     bolts: Annotated[
         tuple[str, ...],
         Said(
-            'Ids of the bolts that hold the feet: one for all, or one for each foot (`""` for none); they say '
-            '`load = "from ..."`.',
+            'Ids of the bolts that hold the feet: one for all, or one for each foot (`""` for none); they take '
+            "their load from it.",
             option=None,
         ),
     ] = ()
