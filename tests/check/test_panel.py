@@ -34,8 +34,16 @@ def raw(**changes: Any) -> dict[str, Any]:
     return {"size": "600 400 mm", "sheet": sheet, **changes}
 
 
+RESULTS: dict[str, Result] = {}
+"""What was judged so far: several tests ask about the same panel, and a result is frozen."""
+
+
 def judged(**changes: Any) -> Result:
-    return check_panel(build(Panel, raw(**changes)))
+    data = raw(**changes)
+    key = repr(data)
+    if key not in RESULTS:
+        RESULTS[key] = check_panel(build(Panel, data))
+    return RESULTS[key]
 
 
 def value(result: Result, name: str) -> float:

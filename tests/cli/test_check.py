@@ -97,8 +97,11 @@ def test_status_outside_of_a_project(say: Callable[..., Any], tmp_path: Path) ->
 
 
 @pytest.mark.parametrize("options", [[], ["--demo"]])
-def test_new_project_can_be_judged(cli: Callable[..., Any], tmp_path: Path, options: list[str]) -> None:
-    made = cli("new", "shop", *options, cwd=tmp_path)
+def test_new_project_can_be_judged(
+    say: Callable[..., Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options: list[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    made = say("new", "shop", *options)
     assert (made.code, made.err) == (0, "")
     file = tmp_path / "shop" / "project.toml"
     assert [p.name for p in (tmp_path / "shop").iterdir()] == ["project.toml"]
@@ -107,15 +110,15 @@ def test_new_project_can_be_judged(cli: Callable[..., Any], tmp_path: Path, opti
     assert len([line for line in text.splitlines() if line.lstrip().startswith("#")]) >= 2
     data = tomllib.loads(text)
     assert data["seam"]
-    answer = cli("check", "shop", "--json", cwd=tmp_path)
+    answer = say("check", "shop", "--json")
     assert answer.code in (0, 1), answer.err
     found = document(answer)
     assert found["status"] in ("ok", "over")
-    told = cli("check", "shop/project.toml", cwd=tmp_path)
+    told = say("check", "shop/project.toml")
     assert told.code == answer.code
     assert max(map(len, told.out.splitlines())) <= 80
     before = file.read_bytes()
-    again = cli("new", "shop", *options, cwd=tmp_path)
+    again = say("new", "shop", *options)
     assert (again.code, again.out) == (2, "")
     assert "already there" in again.err
     assert file.read_bytes() == before

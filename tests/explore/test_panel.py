@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import pytest
 
 from jointcalc.check.panel import check_panel
 from jointcalc.errors import InputError
-from jointcalc.explore.panel import NothingHolds, find_panel, which_way
+from jointcalc.explore.panel import Found, NothingHolds, find_panel, which_way
 from jointcalc.explore.panel_rough import Asked, one_grid, too_weak, unmakeable
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
@@ -28,6 +29,12 @@ def status(data: dict[str, Any]) -> str:
 
 
 LIMITS: dict[str, Any] = {"pressure": "5 kPa", "limit_deflection": "0.5 mm"}
+
+
+@cache
+def shallowest() -> Found:
+    """The search that two tests ask about."""
+    return find_panel(raw(**LIMITS), "shallowest")
 
 
 @pytest.mark.parametrize("unknown", ["stop", "runout"])
@@ -50,7 +57,7 @@ def test_beads_that_run_through_have_no_run_out() -> None:
 
 def test_the_shallowest_bead_holds_and_a_shallower_one_does_not() -> None:
     data = raw(**LIMITS)
-    found = find_panel(data, "shallowest")
+    found = shallowest()
     values = found.result.values
     depth, pitch = values["found_depth"].value, values["found_pitch"].value
     assert depth is not None
@@ -78,7 +85,7 @@ def test_the_lightest_sheet_holds_and_a_thinner_one_does_not() -> None:
     assert thickness is not None
     assert mass is not None
     assert found.result.status == "ok"
-    given = find_panel(data, "shallowest").result.values["mass_per_area"].value
+    given = shallowest().result.values["mass_per_area"].value
     assert given is not None
     assert mass <= given
     assert 7.85 * thickness < mass < 7.85 * thickness * 1.5
