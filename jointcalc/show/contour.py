@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
@@ -11,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.quantity.show import System, show_in
+from jointcalc.show.canvas import takes
 
 Array = npt.NDArray[np.float64]
 
@@ -51,12 +51,7 @@ def at(seen: Seen, x: Array, y: Array) -> Array:
 
 def shades() -> str:
     """The shades that stdout can take."""
-    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"  # a text in memory has none, and takes all
-    try:
-        SHADES.encode(encoding)
-    except (UnicodeEncodeError, LookupError):
-        return PLAIN
-    return SHADES
+    return SHADES if takes(SHADES) else PLAIN
 
 
 def block(seen: Seen, width: int, inks: str) -> list[str]:

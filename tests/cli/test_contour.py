@@ -7,7 +7,7 @@ import io
 import numpy as np
 import pytest
 
-from jointcalc.show import contour
+from jointcalc.show import canvas, contour
 from jointcalc.show.contour import PLAIN, SHADES, Seen, block, pictures
 
 
@@ -63,7 +63,16 @@ def test_beside_each_other_where_there_is_room() -> None:
     ("encoding", "inks"), [("utf-8", SHADES), ("ascii", PLAIN), ("latin-1", PLAIN), ("cp437", SHADES)]
 )
 def test_a_terminal_gets_what_it_can_show(encoding: str, inks: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(contour.sys, "stdout", io.TextIOWrapper(io.BytesIO(), encoding=encoding))
+    monkeypatch.setattr(canvas.sys, "stdout", io.TextIOWrapper(io.BytesIO(), encoding=encoding))
     assert contour.shades() == inks
     assert inks[4] in "".join(pictures([ramp(300.0, 200.0)], 80, "metric"))
     "".join(pictures([ramp(300.0, 200.0)], 80, "inch")).encode(encoding)
+
+
+@pytest.mark.parametrize(("encoding", "row"), [("utf-8", "⣀⠉⣉"), ("ascii", ".':"), ("cp437", ".':")])
+def test_a_drawing_of_dots_has_a_plain_form(encoding: str, row: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    # a low line, a high one, both: two dots wide each, four high
+    drawn = canvas.Canvas(6, 4)
+    drawn.dots([(0, 0), (1, 0), (2, 3), (3, 3), (4, 0), (5, 0), (4, 3), (5, 3)])
+    monkeypatch.setattr(canvas.sys, "stdout", io.TextIOWrapper(io.BytesIO(), encoding=encoding))
+    assert drawn.lines() == [row]
