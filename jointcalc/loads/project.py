@@ -125,7 +125,8 @@ def standings(item: Any, given: Mapping[str, tuple[Given, ...]]) -> tuple[Standi
 def _parts(item: Any, one: Asked, given: tuple[Given, ...]) -> list[Given]:
     """Those of a giver's loads that fall to the item."""
     if one.part:
-        found = [g for g in given if g.part == one.part and (not g.onto or item.id in g.onto)]
+        # what only names itself goes to whoever asks for it by name: what holds a frame, a field that presses
+        found = [g for g in given if g.part == one.part and (not g.onto or item.id in g.onto or g.name in g.onto)]
         if not found:
             told = ", ".join(dict.fromkeys(g.part for g in given if g.part)) or "it has no parts"
             raise InputError(f"'{one.giver}' has no part '{one.part}' (it has: {told})", field="load")

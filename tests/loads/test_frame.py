@@ -488,3 +488,22 @@ def test_sideways_bending_of_a_free_brace_is_not_silent() -> None:
     assert any("sideways" in text for text in result.unjudged)
     assert result.status != "ok"
     assert math.isfinite(result.values["moment_max"].value or 0.0)
+
+
+def test_a_spread_mass_presses_as_a_pressure_and_a_panel_takes_it() -> None:
+    """240 kg over 0.5 x 1 m: 4.707 kPa (m g / A); the frame carries all of it, and the panel has the same pressure."""
+    lies = {"mass": "240 kg", "corners": "550 0 1050 1000 mm", "case": "stand"}
+    panel = {
+        "id": "P1", "size": "1000 500 mm", "sheet": {"thickness": "1.2 mm", "grade": "DC04"}, "edges": "clamped",
+        "load": "from F1 load 1",
+    }  # fmt: skip
+    of = project({"loads": [lies]}, panel=[panel])
+    s = solved(of)
+    assert float(s.found.reactions[:, 2, 0].sum()) == pytest.approx(240 * g, rel=1e-9)
+    assert of.items[-1].standings[0].fields["pressure"] == pytest.approx(240 * g / (500.0 * 1000.0), rel=1e-12)
+    assert of.items[-1].standings[0].under == "stand"
+    # a push level acts in the middle of the field: half on each brace, 500 and 1100 mm, by the lever from 800
+    side = {**lies, "case": "slide"}
+    case = [{"id": "slide", "title": "Slide", "acceleration": "0 1 -1 g"}]
+    pushed = solved(project({"loads": [side]}, case=case))
+    assert float(pushed.found.reactions[:, 1, 0].sum()) == pytest.approx(-240 * g, rel=1e-9)

@@ -16,9 +16,9 @@ import numpy.typing as npt
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Status
 from jointcalc.kinds.frame.acting import Solved, solved
-from jointcalc.kinds.frame.model import Frame
+from jointcalc.kinds.frame.model import Frame, FrameLoad
 from jointcalc.kinds.frame.plan import Laid
-from jointcalc.kinds.frame.standing import vector
+from jointcalc.kinds.frame.standing import extent, felt, vector
 from jointcalc.model.given import Context, Given, Station
 from jointcalc.quantity.sentence import Measure, mm, newtons
 
@@ -45,7 +45,25 @@ def gives(frame: Frame, context: Context) -> tuple[Given, ...]:
             found += _to_joints(s, one, k, context)
             found += _to_seams(s, one, k, context)
         found += _to_supports(s, k)
+        for n, load in enumerate(frame.loads):
+            found += _to_panels(s, n, load, k, context)
     return tuple(found)
+
+
+def _to_panels(s: Solved, n: int, load: FrameLoad, k: int, context: Context) -> list[Given]:
+    """The pressure of a field, for the panel that asks for it by its number."""
+    if load.corners is None or load.case not in ("", s.keys[k][0]):
+        return []
+    pressure = load.pressure or 0.0
+    if load.mass is not None:
+        area, _ = extent(load.corners)
+        pressure = max(0.0, -float((load.mass * felt(s.keys[k], context))[2]) / area)
+    part = f"load {n + 1}"
+    if pressure <= 0.0:
+        return []
+    said = f"presses on what it lies on with {Measure(pressure * 1e3, unit='kPa'):.4g}"
+    own = frozenset({f"{s.frame.id} {part}"})
+    return [_given(s, k, said, part, fields={"pressure": pressure}, onto=own)]
 
 
 def _given(s: Solved, k: int, said: str, thing: str, **more: Any) -> Given:

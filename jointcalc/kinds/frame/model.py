@@ -148,7 +148,8 @@ class FrameLoad(Described):
     """A load of the frame's own: a `mass` (a person, a box) or a `force` `at` a point, or a `pressure` over a field.
 
     A mass is pressed by what its `case` lets it feel, in every case where none is named; a force and a pressure stand
-    in the named case.  A pressure presses down over `corners`: two opposite ones (x y x y), or all of them round.
+    in the named case.  A pressure, or a mass that lies spread out, presses over `corners`: two opposite ones (x y x y),
+    or all of them round.  A panel under it asks for it by its number: `load = "from F1 load 3"`.
     """
 
     word: ClassVar[str] = "load"
@@ -166,11 +167,13 @@ class FrameLoad(Described):
             told = "nothing is" if not given else " and ".join(given) + " are"
             raise refuse(f"mass: {told} given; give one of mass, force, pressure (a load each)")
         name = given[0]
-        where, other = ("corners", "at") if name == "pressure" else ("at", "corners")
+        spread = name == "pressure" or (name == "mass" and self.corners is not None)
+        where, other = ("corners", "at") if spread else ("at", "corners")
         if getattr(self, where) is None:
             raise refuse(f"{where}: is missing; a {name} needs it to say where it acts")
         if getattr(self, other) is not None:
-            raise refuse(f"{other}: does not belong to a {name}, which says '{where}'")
+            what = "mass that is spread" if name == "mass" else name
+            raise refuse(f"{other}: does not belong to a {what}, which says '{where}'")
         if name != "mass" and not self.case:
             raise refuse(f"case: is missing; a {name} acts in the case it names")
         return self

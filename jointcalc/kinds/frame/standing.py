@@ -102,6 +102,14 @@ def own_load(
     def told(said: str) -> None:
         way[Station(f"{frame} {name}", f"{said}, in {case_.title}", case_.source, case_.status)] = None
 
+    if load.mass is not None and load.corners is not None:
+        force = load.mass * felt(key, context)
+        if not np.any(force):
+            return []
+        pressed = Measure(-float(force[2]) / extent(load.corners)[0] * 1e3, unit="kPa")
+        told(f"{Measure(load.mass * 1e3, unit='kg'):g} spread out press with {pressed:.4g} down")
+        notes.append(f"what presses spread out in {name} is shared to the nearest member (tributary strips)")
+        return _spread(plan, name, load.corners, case, force, notes)
     if load.pressure is not None:
         assert load.corners is not None
         found, total = _field(plan, case, load.corners, load.pressure)
@@ -131,16 +139,47 @@ def own_load(
         raise InputError(error.message, field=f"loads: {n + 1}: at") from error
 
 
-def _field(plan: Plan, case: int, corners: Sequence[float], pressure: float) -> tuple[list[OnMember], float]:
-    """(line loads, whole force [N]) of a pressure over a field, each cell of which goes to the nearest member."""
+def _spread(
+    plan: Plan, name: str, corners: Sequence[float], case: int, force: Array, notes: list[str]
+) -> list[OnMember]:
+    """A mass that lies spread over a field: pressed as a pressure, and pushed level in the middle of the field."""
+    area, (x, y) = extent(corners)
+    found, _ = _field(plan, case, corners, abs(float(force[2])) / area)
+    if force[2] > 0.0:
+        for one in found:
+            one.force = -one.force
+    if np.any(force[:2]):
+        _, s, near = min(((*m.nearest((x, y)), m) for m in plan.laid), key=lambda f: f[0] - f[2].half)
+        level = float(near.point(s)[2]) + near.top
+        flat = (float(force[0]), float(force[1]), 0.0)
+        found += put(plan, case, (x, y, level), flat, (0.0, 0.0, 0.0), name, notes)
+    return found
+
+
+def extent(corners: Sequence[float]) -> tuple[float, tuple[float, float]]:
+    """(area [mm²], middle) of a field of straight sides.  InputError when it has no area."""
+    x, y = _ring(corners).T
+    cross = x * np.roll(y, -1) - y * np.roll(x, -1)
+    area = float(cross.sum()) / 2
+    if area == 0.0:
+        raise InputError("its corners enclose no area", field="loads: corners")
+    middle = [float(((v + np.roll(v, -1)) * cross).sum()) / (6 * area) for v in (x, y)]
+    return abs(area), (middle[0], middle[1])
+
+
+def _ring(corners: Sequence[float]) -> Array:
+    """Its corners in turn (n, 2); two are opposite ones of a rectangle."""
     ring = np.array(corners, dtype=float).reshape(-1, 2)
     if len(ring) == 2:
         (x1, y1), (x2, y2) = ring
         ring = np.array([(x1, y1), (x2, y1), (x2, y2), (x1, y2)])
-    x, y = ring.T
-    area = abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2
-    if area <= 0.0:
-        raise InputError("its corners enclose no area", field="loads: corners")
+    return ring
+
+
+def _field(plan: Plan, case: int, corners: Sequence[float], pressure: float) -> tuple[list[OnMember], float]:
+    """(line loads, whole force [N]) of a pressure over a field, each cell of which goes to the nearest member."""
+    ring = _ring(corners)
+    area, _ = extent(corners)
     low, high = ring.min(axis=0), ring.max(axis=0)
     size = float((high - low).max()) / CELLS
     counts = np.maximum(np.ceil((high - low) / size - 1e-9), 1).astype(int)
