@@ -54,6 +54,10 @@ class InputErrors(InputError):
     def __reduce__(self) -> tuple[object, ...]:
         return (InputErrors, (self.faults,))
 
+    def at(self, *, field: str = "", where: str = "") -> InputErrors:
+        """The same faults, each with its place filled in."""
+        return InputErrors(fault.at(field=field, where=where) for fault in self.faults)
+
 
 def _rebuild(kind: type[InputError], message: str, field: str, where: str) -> InputError:
     return kind(message, field=field, where=where)

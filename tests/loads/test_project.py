@@ -270,3 +270,11 @@ def test_pressing_keeps_a_small_tilt_closed() -> None:
     assert "peel" not in taken(given, presses="down").fields
     more = Given(giver="F", case="c", at=(100.0, 0.0, 0.0), force=(0.0, 0.0, -400.0), moment=(0.0, 2 * M, 0.0))
     assert taken(more, presses="down").fields == pytest.approx({"peel": 400.0})
+
+
+def test_several_faults_keep_their_place_when_a_load_names_it() -> None:
+    """What cannot be built under a load is told with item, load and every fault."""
+    faults = InputErrors([InputError("is too long", field="leg"), InputError("is unknown", field="grade")])
+    placed = faults.at(where="W1, under bench")
+    assert isinstance(placed, InputErrors)
+    assert str(placed) == "W1, under bench: leg: is too long\nW1, under bench: grade: is unknown"
