@@ -40,12 +40,19 @@ def project_schema() -> dict[str, Any]:
         shapes |= dict.fromkeys(kind.instead, by_name)
         words = {**said(kind), **kind.instead}
         own |= {field: {**shape, "description": described(kind, words[field])} for field, shape in shapes.items()}
+    # tables within tables: one text stands for a list of one there too
+    for name, made in definitions.items():
+        for field, shape in made.get("properties", {}).items() if name not in records else ():
+            if shape.get("type") == "array" and shape.get("items") == {"type": "string"}:
+                made["properties"][field] = {"anyOf": [{"type": "string"}, shape]}
     # a thickness is typed as a text; the model keeps millimetres. Last, because every kind brings its own copy
     thickness = definitions["Sheet"]["properties"]["thickness"]
     definitions["Sheet"]["properties"]["thickness"] = {
         "type": "string", "description": thickness["description"], "examples": ["1.2 mm", "18 ga"],
     }  # fmt: skip
     definitions["FilletGroup"]["required"].remove("sheets")  # 'sheet' stands for it
+    definitions["LoadCase"]["required"].remove("title")  # a case by name brings it
+    definitions["LoadCase"]["anyOf"] = [{"required": ["title"]}, {"required": ["use"]}]
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "jointcalc project",
