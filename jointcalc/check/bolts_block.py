@@ -14,6 +14,7 @@ from jointcalc.check.common import CHARACTERISTIC, NOMINAL
 from jointcalc.formula import rupture
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.formula.safety import GAMMA_M2
+from jointcalc.quantity.sentence import joined
 from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import Factor, omega
 from jointcalc.statics.group_common import Array
@@ -205,7 +206,7 @@ def blocks(place: Place) -> list[Check]:
                     e,
                     Stated("F", "N", block.load, "shares of the fasteners in the block, along the force"),
                 ],
-                note="; ".join(part for part in (block.what, place.note) if part),
+                note=joined("; ", (part for part in (block.what, place.note) if part)),
             )
         )
 

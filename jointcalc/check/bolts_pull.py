@@ -18,7 +18,7 @@ from jointcalc.formula import backing_plate, bolt_holes, bolt_pull, bolts_aisi, 
 from jointcalc.formula.branch import above, at_least, at_most, below, least, most
 from jointcalc.formula.core import Formula
 from jointcalc.model.bolts import FastenerGroup
-from jointcalc.quantity.sentence import either, mm
+from jointcalc.quantity.sentence import either, joined, mm
 from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.statics.group_common import Array
@@ -195,7 +195,7 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
         words = "pulled from one side: half counts (AISI S100 J4.4.2)" if half else ""
         check = method.judge(
             capacity=R, demand=demand, load_factor=group.load_factor, trace=[*steps, *after], where=place.where,
-            note="; ".join(part for part in (note, words) if part),
+            note=joined("; ", (part for part in (note, words) if part)),
         )  # fmt: skip
         return Asked(check, use)
 

@@ -163,7 +163,7 @@ def _en(place: Place) -> list[Asked]:
         edge=of_sheet(nearest, place.raised(SHEET_FROM), max(d, least(bolts_en1993.SHEET_BEARING, "d"))),
         edge_within={"t": max(sheet.t, SHEET_FROM)},
         where=place.where,
-        note="; ".join(w for w in (why if slotted is not None else "", place.note) if w),
+        note=joined("; ", (w for w in (why if slotted is not None else "", place.note) if w)),
     )  # fmt: skip
     if f.kind == "rivnut":
         return [thin]
@@ -219,7 +219,7 @@ def _en(place: Place) -> list[Asked]:
         governs = any(
             isinstance(s, Evaluation) and s.formula is bolts_en1993.BEARING_SINGLE_LAP for s in thick.check.trace
         )
-        words = "; ".join(w for w in (lap if governs else "", why, place.note) if w)
+        words = joined("; ", (w for w in (lap if governs else "", why, place.note) if w))
         thick = Asked(_noted(thick.check, words), thick.use)
     return [thin, thick]
 
@@ -420,7 +420,7 @@ def _tear_out(place: Place) -> Asked:
         share=_share(place),  # type: ignore[arg-type]
         hard=[*family(sheet, "AISI S100"), *place.nothing_left],
         where=place.where,
-        note="; ".join(part for part in (note, place.note) if part),
+        note=joined("; ", (part for part in (note, place.note) if part)),
     )  # fmt: skip
 
 

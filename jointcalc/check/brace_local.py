@@ -30,7 +30,7 @@ from jointcalc.formula import web_aisi, web_en1993
 from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M1
-from jointcalc.quantity.sentence import mm
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Check, Looked, Need, Stated
 from jointcalc.section.families.channel import LippedChannel
 from jointcalc.section.families.hat import Hat
@@ -221,7 +221,9 @@ def crippling_needs(action: BraceAction) -> list[Need]:
     """Every place where something presses on the webs."""
     said, needs = pressed(action), []
     for b in action.bearings if said else ():
-        why = "; ".join(dict.fromkeys(r for found in said.values() for p in found if p.bearing is b for r in p.reasons))
+        why = joined(
+            "; ", dict.fromkeys(r for found in said.values() for p in found if p.bearing is b for r in p.reasons)
+        )
         sentence = f"no method applies to the webs under the local force of the {b.what}: {why}"
         needs.append(Need(f"webs, {b.what}", sentence))
     return needs
@@ -267,8 +269,8 @@ def crippling(action: BraceAction) -> list[Check]:
 def _why(out: list[Pressed], *, everywhere: bool) -> str:
     """What is out of range, place by place; once where it is the same at every place."""
     if everywhere and len({p.reasons for p in out}) == 1:
-        return "; ".join(out[0].reasons)
-    return "; ".join(dict.fromkeys(f"{p.bearing.what}: {r}" for p in out for r in p.reasons))
+        return joined("; ", out[0].reasons)
+    return joined("; ", dict.fromkeys(f"{p.bearing.what}: {r}" for p in out for r in p.reasons))
 
 
 def _no_webs(action: BraceAction) -> list[Check]:

@@ -20,6 +20,7 @@ from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula.branch import at_most
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import joined
 from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Stated
 
@@ -69,7 +70,7 @@ def aisi_arc(action: PlugAction, average: Evaluation, effective: Evaluation, t: 
         lower = float(thin_rule(**{n: base[n] for n in thin_rule.parameters})) / thin_omega
         as_support = float(formula(**{n: base[n] for n in formula.parameters})) / omega
         if thin_rule.outside(**base) and edge_inputs(thin_rule, base) is None:
-            why = "; ".join(thin_rule.outside(**base))
+            why = joined("; ", thin_rule.outside(**base))
             over_support = formula.evaluate(**base)
             sheet = (
                 AISI_SHEET.outside(steel, demand=action.in_plane)

@@ -17,7 +17,7 @@ from jointcalc.formula import plug_aisc, spot_en1993, spot_size
 from jointcalc.formula.branch import at_least, at_most, below, least, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.plug import PlugRow
-from jointcalc.quantity.sentence import either, mm, newtons
+from jointcalc.quantity.sentence import either, joined, mm, newtons
 from jointcalc.result import Amount, Check, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.tables.store import load
@@ -199,7 +199,7 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
                 given["capacity"] = capacity * grown
                 checks.append(one.at_most(list(dict.fromkeys([*weak, *near])), **given))  # type: ignore[arg-type]
             else:
-                note = "; ".join(text for text in [*more, *notes] if text)
+                note = joined("; ", (text for text in [*more, *notes] if text))
                 checks.append(one.judge(**given, note=note))  # type: ignore[arg-type]
     return checks, smallest
 

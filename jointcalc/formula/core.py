@@ -27,7 +27,7 @@ from jointcalc.formula.comparisons import FORMULAS, compared
 from jointcalc.formula.printed import number, plain, pretty, typst
 from jointcalc.formula.syntax import body_of, compiled, module_numbers, parameters_of
 from jointcalc.marks import unmarked
-from jointcalc.quantity.sentence import as_printed
+from jointcalc.quantity.sentence import Sentence, as_printed
 
 Value = Any
 """A float or a numpy array of floats: formulas are written once for both."""
@@ -130,8 +130,8 @@ class Limit:
             ok = ok & (below(value, self.high) if self.open_high else at_most(value, self.high))
         return ok
 
-    def reason(self, inputs: Mapping[str, Value]) -> str:
-        """Why the inputs are outside, in one line."""
+    def reason(self, inputs: Mapping[str, Value]) -> Sentence:
+        """Why the inputs are outside, in one line: plain text, that keeps its measures for a reader of inches."""
         shown = plain(_tree_of(self.expression))
         bounds = []
 
@@ -144,7 +144,7 @@ class Limit:
             bounds.append(f"{'less than' if self.open_high else 'at most'} {said(self.high)}")
         value = float(np.asarray(self.value(inputs), dtype=float).ravel()[0])
         text = f"{shown} = {said(value)}, must be {' and '.join(bounds)}"
-        return f"{text} ({self.why})" if self.why else text
+        return Sentence(f"{text} ({self.why})" if self.why else text)
 
 
 def _unit_told(unit: str) -> str:

@@ -24,7 +24,7 @@ from plain_text import read_back, tokens
 from jointcalc.formula import core
 from jointcalc.formula.core import STATUSES, Formula, Limit, Names, Source, load_all
 from jointcalc.formula.printed import number, plain, pretty, typst
-from jointcalc.marks import unmarked
+from jointcalc.marks import MARKS
 from jointcalc.quantity.edge import quantity
 
 FORMULAS = load_all()
@@ -497,9 +497,20 @@ def test_a_reason_says_what_is_and_what_must_be() -> None:
     assert RATIO.reason({"t": 1.0, "t_1": 4.0}) == (
         "t_1 / t = 4, must be at least 1 and at most 2.5 (thicker over thinner sheet)"
     )
-    assert unmarked(OPEN.reason({"t": 4.0})) == "t = 4 mm, must be more than 0.25 mm and less than 3.56 mm"
+    told = OPEN.reason({"t": 4.0})
+    assert told == "t = 4 mm, must be more than 0.25 mm and less than 3.56 mm"
+    assert told.to("inch").startswith("t = 0.1575 in, must be more than 0.009843 in")
     with np.errstate(divide="ignore"):
         assert "infinite" in RATIO.reason({"t": np.float64(0.0), "t_1": np.float64(4.0)})
+
+
+@pytest.mark.parametrize("formula", [f for f in load_all().values() if f.limits], ids=lambda f: f.key)
+def test_a_notebook_is_told_in_plain_text(formula: Formula) -> None:
+    names = {*formula.parameters, *(name for limit in formula.limits for name in limit.names())}
+    told = [limit.reason(dict.fromkeys(names, 1e-9)) for limit in formula.limits]
+    told += formula.outside(**dict.fromkeys(names, 1e-9))
+    for text in told:
+        assert not set(text) & set(MARKS), text
 
 
 def test_a_range_of_arrays_is_outside_when_any_is() -> None:
