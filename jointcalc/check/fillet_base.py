@@ -21,15 +21,10 @@ ALLOWABLE = "design allowable, ultimate"
 THIN_D11 = plug_aisc.THIN_D11
 THIN_EN8, LEAST_THROAT = least(en.DIRECTIONAL_STRENGTH, "t"), least(en.DIRECTIONAL_STRENGTH, "a")
 """Thinnest part of EN 1993-1-8 [mm], and its least throat."""
-LONG_LAP = 150.0
-"""Length of a lap over the throat beyond which EN 1993-1-8, 4.11 reduces it."""
 SHEET_BOTH = method(
     "interaction.along-across", "Sheet, along and across", Source("sum of squares", "", "derivation"), per="mm",
     basis="sum of squared utilisations, root", factor=ADDED,
 )  # fmt: skip
-
-EN8_MOST, EN12_MOST = 460.0, 700.0
-"""Yield strengths [MPa] at which EN 1993-1-8 and EN 1993-1-12 end."""
 
 
 def weak_filler(action: FilletAction) -> list[str]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
 from jointcalc.check.fillet_action import NOTHING, FilletAction, bounded, measured, place, worst
-from jointcalc.check.fillet_base import EN8_MOST, EN12_MOST, LEAST_THROAT, LONG_LAP, filler_strength_en1999, weak_filler
+from jointcalc.check.fillet_base import LEAST_THROAT, filler_strength_en1999, weak_filler
 from jointcalc.check.heat import beside
 from jointcalc.errors import InputError
 from jointcalc.formula import fillet_en1993 as en
@@ -57,7 +57,7 @@ def _beta_w(action: FilletAction) -> tuple[Looked | Stated | None, str]:
             return Looked(
                 "beta_w", "1", row.need("beta_w"), "beta_w", f"{row['grade']}, f_y = {mpa(f_y):.4g}", source
             ), ""
-    if at_most(f_y, EN12_MOST):
+    if at_most(f_y, en.EN12_MOST):
         return Stated("beta_w", "1", 1.0, f"f_y = {mpa(f_y):.4g}, EN 1993-1-12, 2.8", status="from memory"), ""
     return None, f"EN 1993-1-12 ends at S700; this steel has f_y = {mpa(f_y):.4g}"
 
@@ -140,7 +140,7 @@ def _eurocode_weld(action: FilletAction) -> list[Check]:
     if beta is None:
         reasons.append(why)
         beta = Stated("beta_w", "1", 1.0, "as at S700")
-    strong = all(s.has_yield for s in m.sheets) and above(min(s.f_y for s in m.sheets), EN8_MOST)
+    strong = all(s.has_yield for s in m.sheets) and above(min(s.f_y for s in m.sheets), en.EN8_MOST)
     notes = [] if m.full_size else [f"each weld less {mm(a):.3g} at both ends (not full size there)"]
     if below(action.filler.value, f_u):
         weaker = f"the filler, {mpa(action.filler.value):.4g}, is weaker than the part, {mpa(f_u):.4g}"
@@ -241,7 +241,9 @@ def _long_lap(action: FilletAction) -> Evaluation | None:
     along = np.array([m.acting.F_x, m.acting.F_y]) / size
     reach = m.group.lines.reshape(-1, 2) @ along
     L_j = float(np.ptp(reach))
-    return en.LONG_LAP_FACTOR.evaluate(L_j=L_j, a=m.design_throat) if above(L_j, LONG_LAP * m.design_throat) else None
+    if not above(L_j, en.LONG_LAP * m.design_throat):
+        return None
+    return en.LONG_LAP_FACTOR.evaluate(L_j=L_j, a=m.design_throat)
 
 
 def _lap(action: FilletAction) -> Check:

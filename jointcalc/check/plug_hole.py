@@ -13,7 +13,7 @@ from jointcalc.check.plug_base import (
     steel_only,
 )
 from jointcalc.check.plug_detailing import hole_details, spacing_of, usual_holes
-from jointcalc.formula import plug_aisc, spot_en1993, spot_size
+from jointcalc.formula import fillet_en1993, plug_aisc, spot_en1993, spot_size
 from jointcalc.formula.branch import at_least, at_most, below, least, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.plug import PlugRow
@@ -57,8 +57,6 @@ EN_END_ACROSS = method(
     factor=PARTIAL,
     covers=("end-across",),
 )
-LEAST_STEEL = 235.0
-"""Yield strength [MPa] of the weakest steel that EN 1993 knows."""
 AREA_METHODS = (AISC_PLUG, EN_PLUG)
 
 
@@ -125,7 +123,7 @@ def punched(action: PlugAction) -> tuple[list[Check], dict[str, Amount]]:
 
 def _beta_w(row: PlugRow) -> float:
     """Correlation factor of the strongest parent steel, by its yield strength (EN 1993-1-8 Table 4.1)."""
-    strong = max(s.f_y if s.has_yield else LEAST_STEEL for s in row.sheets)
+    strong = max(s.f_y if s.has_yield else fillet_en1993.LEAST_STEEL for s in row.sheets)
     rows = load("beta_w").rows
     found = next((r for r in rows if at_least(float(r["grade"].removeprefix("S")), strong)), rows[-1])
     return found.need("beta_w")

@@ -46,6 +46,11 @@ N = Names(
 )
 
 
+LEAST_STEEL, EN8_MOST, EN12_MOST = 235.0, 460.0, 700.0
+"""Yield strengths [MPa] of the weakest steel of EN 1993, and at which EN 1993-1-8 and EN 1993-1-12 end."""
+LONG_LAP = 150.0
+"""Length of a lap over the throat beyond which 4.11 reduces it."""
+
 WELD_8 = (
     Limit("t", low=4.0, unit="mm", why="thinner parts go to EN 1993-1-3"),
     Limit("a", low=3.0, unit="mm", why="least throat that carries load"),

@@ -26,6 +26,7 @@ ONE = "utilisations are compared with 1 or with the clause's own number"
 WEBS = "one web's resistance times the webs"
 GIVEN = "a strength or a limit that was given"
 CAPACITY_ELSEWHERE = {
+    "may-carry.": "the greatest load that passes the check whose working stands there, found by trials",
     "aisi-s100.bending-crippling": ONE,
     "aisi-s100.bending-shear": ONE,
     "aisi-s100.beam-column": ONE,
@@ -51,6 +52,7 @@ CAPACITY_ELSEWHERE = {
     "en1993-1-3.arc-spot-edge": "the distance that was given",
 }
 STRENGTH_OUTSIDE_WITHOUT_A_DEMAND = (
+    "may-carry.",
     "aisc-manual.",
     "aisi-s100.bending",
     "aisi-s100.fillet-",
@@ -72,7 +74,8 @@ SAID_IN_WORDS = (
     "forming.bends",
     "forming.radius-din",
 )
-FOLLOWS_ANOTHER = ("brace.spot-line",)  # takes the factor of whichever method governs its seam
+FOLLOWS_ANOTHER = ("brace.spot-line", "may-carry.seam", "may-carry.group")
+"""Take the factor of whichever method governs: of the weld line, of the load that was tried."""
 
 
 def in_working(check: Check, value: float) -> bool:
