@@ -391,6 +391,44 @@ def test_a_mount_that_tips_over_is_not_lost() -> None:
     assert "box" in str(error.value)
 
 
+def alone(member: dict[str, Any], **more: Any) -> acting.Solved:
+    """One member, held at its start, with 100 N down at its end."""
+    one = {"id": "A", "start": "0 0 0 mm", "end": "3000 0 0 mm", "grade": "S235", **member}
+    frame = {
+        "members": [one], "supports": [{"at": "0 0 mm", "held": "all"}],
+        "loads": [{"case": "load", "force": "0 0 -100 N", "at": "3000 0 0 mm"}], **more,
+    }  # fmt: skip
+    return solved(project(frame, brace=[], panel=[PANEL]))
+
+
+def test_the_webs_of_a_deep_box_shear_under_upright_loads() -> None:
+    """A box 100 deep and 40 wide: most of its upright shear area is its two webs, of its level one its two flanges."""
+    stiffness = alone({"profile": "box:depth=100mm,width=40mm,t=2mm,r=2mm"}).plan.laid[0].stiffness
+    G = 210e3 / 2.6
+    assert 0.8 < stiffness.GA_z / (G * 2 * 98 * 2) < 1.0
+    assert 0.6 < stiffness.GA_y / (G * 2 * 38 * 2) < 1.0
+
+
+def test_a_zed_bends_aside() -> None:
+    """Unsymmetric bending (Timoshenko): w = P L³ / 3 E (I_y - I_yz² / I_z), v = -w I_yz / I_z; shear within 1 %."""
+    s = alone({"profile": "zed:web=60mm,flange=40mm,t=2mm,r=2mm", "lies": "crown-up"})
+    p = parse_profile("zed:web=60mm,flange=40mm,t=2mm,r=2mm").properties()
+    I_y, I_z, I_yz = (float(v[0]) for v in (p.I_y, p.I_z, p.I_yz))
+    w = -100 * 3000.0**3 / (3 * 210e3 * (I_y - I_yz**2 / I_z))
+    moved = s.found.displacements[-1, :, 0]
+    assert moved[2] == pytest.approx(w, rel=0.01)
+    assert moved[1] == pytest.approx(-w * I_yz / I_z, rel=0.01)
+
+
+def test_the_line_of_a_turned_hat_is_that_of_its_flanges() -> None:
+    """Flanges up, given by its top: the centroid lies below by its height over the flanges' outer face as drawn."""
+    height = float(parse_profile(HAT).properties().centroid_height[0])
+    up = alone({"profile": HAT, "lies": "flanges-up", "line": "top"}).plan.laid[0]
+    assert up.start[2] == pytest.approx(-height)
+    down = alone({"profile": HAT, "lies": "crown-up", "line": "bottom"}).plan.laid[0]
+    assert down.start[2] == pytest.approx(height)
+
+
 # --- bad input -------------------------------------------------------------------------------------------------
 
 
