@@ -140,25 +140,35 @@ class Line:
         """The greatest absolute force of a name in `NAMES` over the member and all cases."""
         return self._peak([c[:, NAMES.index(name)] for c in self._forces])
 
-    def range(self, name: str, case: int, base: Array | None = None) -> tuple[float, float]:
-        """(least, greatest) value of a force along the member in one case.
+    def ranges(self, base: Array | None = None) -> tuple[Array, Array]:
+        """(least, greatest) value of every force along the member, (6, cases) each.
 
         `base` has axes of the reader's own as rows (x along the member), in the member's; its own where none is given.
         """
-        k = NAMES.index(name)
         turn = np.eye(3) if base is None else base
-        low, high = inf, -inf
-        for n, c in enumerate(self._forces):
-            mine = np.einsum("k,dk->d", turn[k % 3], c[:, 3 * (k // 3) : 3 * (k // 3) + 3, case])
+        low, high = np.full((6, self.cases), inf), np.full((6, self.cases), -inf)
+        for n, own in enumerate(self._forces):
+            c = np.concatenate(
+                [np.einsum("kj,djc->dkc", turn, own[:4, part]) for part in (slice(3), slice(3, 6))], axis=1
+            )
             long = self.breaks[n + 1] - self.breaks[n]
-            values = [float(_value(mine, x)) for x in (0.0, long, *_turns(mine, long))]
-            low, high = min(low, *values), max(high, *values)
+            places = [np.zeros(c.shape[1:]), np.full(c.shape[1:], long), *_level(c, long)]
+            for x in places:
+                value = c[0] + x * (c[1] + x * (c[2] + x * c[3]))
+                low, high = np.minimum(low, value), np.maximum(high, value)
         return low, high
 
     def greatest_movement(self, way: Array) -> Peak:
         """The greatest absolute movement along a direction in the frame's axes, over the member and all cases."""
         own = self.axes @ np.asarray(way, dtype=float)
-        return self._peak([np.einsum("k,dkc->dc", own, c[:, :3]) for c in self._moves])
+        pieces = [np.einsum("k,dkc->dc", own, c[:, :3]) for c in self._moves]
+        # a look at nine places of each piece leaves few whose extreme has to be found
+        seen = [
+            np.abs(polynomial.polyval(np.linspace(0.0, end - start, 9), c)).max(axis=-1)
+            for c, (start, end) in zip(pieces, pairwise(self.breaks))
+        ]
+        least = 0.5 * max(float(one.max()) for one in seen)
+        return self._peak([np.where(one >= least, c, 0.0) for c, one in zip(pieces, seen)])
 
     def _peak(self, pieces: Sequence[Array]) -> Peak:
         best = Peak(0.0, 0.0, 0)
@@ -170,6 +180,14 @@ class Line:
                     if abs(value) > abs(best.value) * (1 + 1e-12):
                         best = Peak(value, self.breaks[k] + s, case)
         return best
+
+
+def _level(c: Array, long: float) -> list[Array]:
+    """Places where cubics (ascending along the first axis) are level, within (0, long); 0 where there is none."""
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        one, two, three = c[1], 2 * c[2], 3 * c[3]
+        q = -0.5 * (two + np.copysign(np.sqrt(two**2 - 4 * three * one), two))
+        return [np.where((x > 0) & (x < long), x, 0.0) for x in (q / three, one / q)]
 
 
 def _value(c: Array, s: float) -> Array:

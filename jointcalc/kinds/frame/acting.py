@@ -14,7 +14,7 @@ from jointcalc.kinds.frame.standing import Key, OnMember, on_elements, own_load,
 from jointcalc.model.given import Context, Field, Given, Station
 from jointcalc.quantity.sentence import Sentence
 from jointcalc.statics import frame as statics
-from jointcalc.statics.frame_line import Line
+from jointcalc.statics.frame_line import Array, Line
 
 
 @dataclass
@@ -32,6 +32,8 @@ class Solved:
     factors: list[tuple[float | None, float | None]] = field(default_factory=list)
     """(load factor, cycles) of each case."""
     cautions: list[tuple[str, ...]] = field(default_factory=list)
+    ranges: dict[int, tuple[Array, Array]] = field(default_factory=dict)
+    """Member -> (least, greatest) of N, V_y, V_z, T, M_y, M_z (6, cases), once they are asked for."""
     _lines: dict[int, Line] = field(default_factory=dict)
     _by: dict[tuple[int, int], list[OnMember]] = field(default_factory=dict)
 

@@ -21,6 +21,7 @@ from jointcalc.kinds.frame.plan import Laid
 from jointcalc.kinds.frame.standing import extent, felt, vector
 from jointcalc.model.given import Context, Given, Station
 from jointcalc.quantity.sentence import Measure, mm, newtons
+from jointcalc.statics.frame_line import NAMES
 
 Array = npt.NDArray[np.float64]
 SMALL = 0.01
@@ -172,14 +173,16 @@ class Inside:
 
     def __init__(self, s: Solved, one: Laid, k: int) -> None:
         self.one = one
-        self.case = k
-        turned = np.stack([one.along, one.side, np.cross(one.along, one.side)])
-        self._lines = [(s.line(element), turned @ s.found.axes[element].T) for element in one.elements]
+        if one.n not in s.ranges:
+            turned = np.stack([one.along, one.side, np.cross(one.along, one.side)])
+            found = [s.line(element).ranges(turned @ s.found.axes[element].T) for element in one.elements]
+            s.ranges[one.n] = np.min([low for low, _ in found], axis=0), np.max([high for _, high in found], axis=0)
+        self._low, self._high = (some[:, k] for some in s.ranges[one.n])
 
     def range(self, name: str) -> tuple[float, float]:
         """(least, greatest) of N, V_y, V_z, T, M_y, M_z along the member."""
-        found = [line.range(name, self.case, base) for line, base in self._lines]
-        return min(low for low, _ in found), max(high for _, high in found)
+        n = NAMES.index(name)
+        return float(self._low[n]), float(self._high[n])
 
     def greatest(self, name: str) -> float:
         """Greatest absolute value of one of them."""
