@@ -9,7 +9,8 @@ import pytest
 
 from jointcalc.check.panel import check_panel
 from jointcalc.errors import InputError
-from jointcalc.explore.panel import Found, NothingHolds, find_panel, which_way
+from jointcalc.explore.answer import Answer
+from jointcalc.explore.panel import NothingHolds, find_panel, which_way
 from jointcalc.explore.panel_rough import Asked, one_grid, too_weak, unmakeable
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
@@ -32,7 +33,7 @@ LIMITS: dict[str, Any] = {"pressure": "5 kPa", "limit_deflection": "0.5 mm"}
 
 
 @cache
-def shallowest() -> Found:
+def shallowest() -> Answer:
     """The search that two tests ask about."""
     return find_panel(raw(**LIMITS), "shallowest")
 
