@@ -76,7 +76,7 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
     if plot is not None:
         from jointcalc.show.brace import plot as draw
 
-        draw(results, plot, shown)
+        draw(results, plot, shown, options["buckling"])
     if options["json"]:
         from jointcalc.show.document import comparison_document, dumps
 

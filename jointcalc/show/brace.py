@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from io import BytesIO
 from math import ceil
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System, figures, percent, respelt, show_in
+from jointcalc.quantity.units import KINDS as UNITS
 from jointcalc.result import DETAILING, Result, collect
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
@@ -223,8 +224,8 @@ STYLES = (
 """Colour, line and hatch of each candidate: told apart by the colour-blind and on a black and white print."""
 
 
-def plot(results: Sequence[Result], path: Path, system: System = "metric") -> None:
-    """Deflection lines and sections in one SVG file, written whole or not at all.
+def plot(results: Sequence[Result], path: Path, system: System = "metric", buckling: bool = False) -> None:
+    """Deflection lines and sections in one SVG file, written whole or not at all; with `buckling` signature curves too.
 
     Raises InputError when the place cannot be written.
     """
@@ -235,8 +236,9 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric") -> No
     braces = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Brace)]
     outlines = [lying(r) for r in results if isinstance(r.model, Brace)]
     with rc_context({"svg.hashsalt": "jointcalc", "svg.fonttype": "none", "font.size": 9, "hatch.linewidth": 0.5}):
-        figure = Figure(figsize=(7.5, 6.5), layout="constrained")
-        grid = figure.add_gridspec(2, len(braces), height_ratios=(3, 2))
+        rows = (3, 2, 3) if buckling else (3, 2)
+        figure = Figure(figsize=(7.5, 6.5 * sum(rows) / 5), layout="constrained")
+        grid = figure.add_gridspec(len(rows), len(braces), height_ratios=rows)
         lines = figure.add_subplot(grid[0, :])
         for n, (name, brace) in enumerate(braces):
             colour, style, _ = STYLES[n % len(STYLES)]
@@ -272,6 +274,32 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric") -> No
             axes.set_title(name, color=colour)
             axes.tick_params(labelsize=6)
             axes.set_xlabel(f"[{unit}]", fontsize=7)
+        if buckling:
+            _signature(figure.add_subplot(grid[2, :]), results, system)
         made = BytesIO()
         figure.savefig(made, format="svg", metadata={"Date": None, "Creator": "jointcalc"})
     write_file(path, made.getvalue())
+
+
+def _signature(axes: Any, results: Sequence[Result], system: System) -> None:
+    """The signature curve of each candidate, the loads that have a name marked with it."""
+    from jointcalc.explore.curves import curves
+
+    length, long = (1.0, "mm") if system == "metric" else (1 / 25.4, "in")
+    stress, unit = (1.0, "MPa") if system == "metric" else (1 / UNITS["stress"].units["ksi"], "ksi")
+    shown = [(n, curve) for n, result in enumerate(results) for curve in curves(result)]
+    for n, curve in shown:
+        colour, style, _ = STYLES[n % len(STYLES)]
+        label = f"{letter(n)}  {curve.words}"
+        axes.loglog(curve.lengths * length, curve.stress * stress, color=colour, linestyle=style, label=label)
+        for one in curve.named:
+            at = (one.found.half_wavelength * length, one.found.stress * stress)
+            axes.plot(*at, marker="o", markersize=4, color=colour, markerfacecolor="white")
+            word = f"{one.found.kind}{', fixed ends' if one.ends == 'fixed' else ''}"
+            axes.annotate(word, at, textcoords="offset points", xytext=(4, 5), fontsize=7, color=colour)
+    axes.set_title("Elastic buckling of the section" if shown else "Nothing of these sections buckles", fontsize=9)
+    axes.set_xlabel(f"half-wavelength [{long}]")
+    axes.set_ylabel(f"stress at the pressed face [{unit}]")
+    axes.grid(True, which="both", linewidth=0.3, color="#bbbbbb")
+    if shown:
+        axes.legend(fontsize=7, frameon=False)

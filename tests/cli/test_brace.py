@@ -106,6 +106,18 @@ def test_plot(say, tmp_path: Path) -> None:
     assert [p.name for p in tmp_path.iterdir()] == ["braces.svg"]
 
 
+def test_plot_of_signature_curves(say, tmp_path: Path) -> None:
+    """With --buckling the file shows the curve and the loads on it by name, in the reader's units."""
+    file = tmp_path / "curve.svg"
+    for units, unit in (("metric", "MPa"), ("inch", "ksi")):
+        answer = say("brace", "--profile", HAT, *BASE, "--buckling", "--plot", str(file), "--units", units)
+        assert answer.code in (0, 1), answer.err
+        made = file.read_text(encoding="utf-8")
+        assert f"stress at the pressed face [{unit}]" in made
+        assert ">local<" in made
+        assert "half-wavelength" in made
+
+
 @pytest.mark.parametrize(
     "options, words",
     [
