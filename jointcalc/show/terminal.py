@@ -262,11 +262,16 @@ def hang(out: Out, head: str, text: str, style: str = "") -> None:
     from textwrap import wrap
 
     width = max(out.width, 40)
+    style_ = style if style and "green" not in style else None
+    whole = unmarked(head + text)
+    if 0 < len(whole) <= width and whole.isprintable():  # most lines of a long list: nothing to break
+        out.print(whole.rstrip(), style=style_)
+        return
     # a measure still marked would be cut at the blank before its unit
-    text = " ".join(_at_commas(word, width - 4) for word in unmarked(head + text).split(" "))
+    text = " ".join(_at_commas(word, width - 4) for word in whole.split(" "))
     lines = wrap(_TIED.sub("\u00a0", text), width=width, subsequent_indent="    ", break_long_words=False)
     for line in lines or [""]:
-        out.print(line.replace("\u00a0", " "), style=style if style and "green" not in style else None)
+        out.print(line.replace("\u00a0", " "), style=style_)
 
 
 def _at_commas(word: str, longest: int) -> str:
