@@ -233,7 +233,9 @@ def test_interrupt_is_130(say: Callable[..., Any], monkeypatch: pytest.MonkeyPat
 
 @pytest.mark.skipif(os.name != "posix", reason="signals")
 def test_interrupted_process() -> None:
-    code = "import time, jointcalc.check.seam as m\nm.check_seam = lambda s: (print('go', flush=True), time.sleep(600))\nfrom jointcalc.cli.main import run\nimport sys\nrun(sys.argv[1:])"
+    # a suite started in the background has the signal ignored, and children inherit that
+    code = "import signal\nsignal.signal(signal.SIGINT, signal.default_int_handler)\n"
+    code += "import time, jointcalc.check.seam as m\nm.check_seam = lambda s: (print('go', flush=True), time.sleep(600))\nfrom jointcalc.cli.main import run\nimport sys\nrun(sys.argv[1:])"
     process = subprocess.Popen(
         [sys.executable, "-c", code, *CONTRACT],
         stdout=subprocess.PIPE,

@@ -286,6 +286,7 @@ def test_an_interruption_waits_until_the_set_is_whole(tmp_path: Path, monkeypatc
         os.kill(os.getpid(), signal.SIGINT)
 
     monkeypatch.setattr(os, "replace", interrupted)
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)  # a suite in the background has it ignored
     # a second thread, as a test runner or a notebook has: the signal may come in by it
     done = threading.Event()
     other = threading.Thread(target=done.wait)
@@ -297,6 +298,7 @@ def test_an_interruption_waits_until_the_set_is_whole(tmp_path: Path, monkeypatc
         done.set()
         other.join()
     assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    signal.signal(signal.SIGINT, before)
     assert [p.read_text(encoding="utf-8") for p in names] == ["new"] * 3
     assert len(list(tmp_path.iterdir())) == 3
 
