@@ -81,7 +81,7 @@ def test_use_grows_with_the_load(kind: str) -> None:
     holds()
 
 
-@tries(5)
+@tries(EXAMPLES["panel"])
 @given(data=panels(), k=st.sampled_from((0.5, 2.0)))
 def test_stress_of_a_panel_grows_with_the_load_while_it_is_stiff(data: Data, k: float) -> None:
     small = scaled(data, lambda kind: 0.05 if kind in LOADS else 1.0)
@@ -246,7 +246,7 @@ def test_a_larger_brace(data: Data, s: float) -> None:
     similar("brace", one, two, s, ("brake_force", "spot_load"))
 
 
-@tries(15)
+@tries(EXAMPLES["panel"])
 @given(data=panels(stated=True), s=SIZES)
 def test_a_larger_panel(data: Data, s: float) -> None:
     """Plate stresses, buckling and membrane stiffening know no size; where the patch stands is stated.

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from jointcalc.result import Result
 from tests.properties.compare import applies, by_key, close, same
 from tests.properties.describe import (
+    EXAMPLES,
     Data,
     Several,
     Size,
@@ -216,7 +217,7 @@ def test_a_brace_from_behind(data: Data) -> None:
         assert close(one.values[name].value, two.values[name].value, 1e-6, 1e-7), name
 
 
-@tries(12)
+@tries(EXAMPLES["panel"])
 @given(data=panels())
 def test_a_panel_turned_round(data: Data) -> None:
     """Which side is written first, and which way the flow in its plane runs."""
@@ -227,7 +228,7 @@ def test_a_panel_turned_round(data: Data) -> None:
     same(judged("panel", data), judged("panel", turned))
 
 
-@tries(12)
+@tries(EXAMPLES["panel"])
 @given(data=panels())
 def test_a_flat_panel_has_no_grain(data: Data) -> None:
     """Beads make the difference between along and across; without them turning the sheet swaps the two."""
