@@ -239,6 +239,8 @@ def test_a_flat_panel_has_no_grain(data: Data) -> None:
     for key, check in left.items():
         other = right[swap.get(key, key)]
         if applies(check):
-            assert close(check.utilisation, other.utilisation, 1e-12, 1e-6), key
+            # what stays is the small difference of two deflections: of nothing there is only the solver's last digits
+            scale = 1.0 if key == "limit.permanent-set" else 1e-12
+            assert close(check.utilisation, other.utilisation, scale, 1e-6), key
     for name in ("frequency_1", "deflection_pressure", "deflection_patch"):
         assert close(one.values[name].value, two.values[name].value, 1e-9, 1e-6), name
