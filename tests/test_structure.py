@@ -12,10 +12,8 @@ MODULES = {path.relative_to(PACKAGE).as_posix(): path for path in sorted(PACKAGE
 
 MOST_LINES = 500
 NOT_CUT_YET = (
-    "kinds/frame/acting.py",
     "kinds/mount/check.py",
     "statics/body.py",
-    "statics/frame.py",
 )
 """Modules that are still longer; a line goes when the module is cut, none is added."""
 
@@ -25,7 +23,7 @@ def test_no_module_is_longer_than_a_reader_takes_in() -> None:
     long = {name: len(path.read_text(encoding="utf-8").splitlines()) for name, path in MODULES.items()}
     over = {name: lines for name, lines in long.items() if lines > MOST_LINES and name not in NOT_CUT_YET}
     assert not over, f"over {MOST_LINES} lines, cut along clauses or views: {over}"
-    assert len(NOT_CUT_YET) <= 4, "the list only gets shorter"
+    assert len(NOT_CUT_YET) <= 2, "the list only gets shorter"
 
 
 def test_every_module_says_what_it_holds() -> None:
