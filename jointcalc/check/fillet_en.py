@@ -177,9 +177,11 @@ def _eurocode_weld(action: FilletAction) -> list[Check]:
         )
 
     def judge(method: Method, resistance: Evaluation, size: float, *working: Evaluation | Looked | Stated) -> Check:
+        carries = less * float(resistance.value)
+        reduced = [] if less == 1.0 else [Stated("F_w_Rd_less", "N/mm", carries, f"the same times {less:.4g}")]
         return bounded(
-            method, reasons, capacity=less * float(resistance.value), demand=size, load_factor=m.load_factor,
-            unit="N/mm", trace=[*head, *working], note="; ".join(notes),
+            method, reasons, capacity=carries, demand=size, load_factor=m.load_factor,
+            unit="N/mm", trace=[*head, *working, *reduced], note="; ".join(notes),
         )  # fmt: skip
 
     checks: list[Check] = []
@@ -327,9 +329,12 @@ def _lap(action: FilletAction) -> Check:
             note += "; throat below the sheet, but the weld is the stronger by the simplified method"
     if thick:
         return EN3_LAP.outside(list(dict.fromkeys(reasons)), demand=demand, trace=trace)
+    counted = min(total, carried) if reasons else total
+    words = "the lines' resistances added" if counted == total else "the weld's own strength times the lines' length"
+    trace.append(Stated("F_w_Rd", "N", counted, words))
     if reasons:
         return EN3_LAP.at_most(
-            list(dict.fromkeys(reasons)), capacity=min(total, carried), demand=size,
+            list(dict.fromkeys(reasons)), capacity=counted, demand=size,
             load_factor=m.load_factor, trace=trace,
         )  # fmt: skip
     return EN3_LAP.judge(capacity=total, demand=demand, load_factor=m.load_factor, trace=trace, note=note)

@@ -77,6 +77,9 @@ SAID_IN_WORDS = (
 FOLLOWS_ANOTHER = ("brace.spot-line", "may-carry.seam", "may-carry.group")
 """Take the factor of whichever method governs: of the weld line, of the load that was tried."""
 
+FOLLOWED_SO_FAR = ("en1993-1-5.shell-in-plane",)
+"""Loads are raised only to twice what is required, and that is shown where the panel still holds there."""
+
 
 def in_working(check: Check, value: float) -> bool:
     return any(abs(abs(line.value) - abs(value)) <= 1e-9 * abs(value) for line in check.steps())
@@ -126,6 +129,8 @@ def factor_follows(once: Result, twice: Result) -> None:
         assert factor.admits(b.required_factor, 2.5), (b.key, str(factor), b.required_factor)
         doubles = factor.times_load or (not factor.parts and str(factor).endswith("× γ_F"))
         assert b.required_factor == pytest.approx((2 if doubles else 1) * a.required_factor), (a.key, str(factor))
+        if a.method.key in FOLLOWED_SO_FAR:
+            continue
         assert a.capacity is not None
         assert b.capacity is not None
         assert b.capacity.value == pytest.approx(a.capacity.value), a.key
