@@ -13,7 +13,7 @@ from jointcalc.cli.common import answer
 from jointcalc.model.fields import Item, build
 from jointcalc.result import DETAILING, Result
 from tests.properties.compare import applies, same
-from tests.properties.describe import EVERY, EXAMPLES, judged, tries
+from tests.properties.describe import EVERY, EXAMPLES, by_rules, judged, tries
 
 
 def numbers(value: Any) -> list[float]:
@@ -113,6 +113,4 @@ def test_a_model_s_json_is_the_model(kind: str) -> None:
 
 
 def _judge(item: Item) -> Result:
-    from jointcalc.check import check
-
-    return check(item)
+    return by_rules(item)

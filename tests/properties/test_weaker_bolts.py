@@ -13,12 +13,11 @@ from collections.abc import Callable
 
 from hypothesis import strategies as st
 
-from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.model.fastener import read_bolt
 from jointcalc.result import DETAILING, Result
 
-from .describe import BOLTS, RIVETS, Data, Several, Size, grid, holes, maybe, model, stated_sheet
+from .describe import BOLTS, RIVETS, Data, Several, Size, by_rules, grid, holes, maybe, model, stated_sheet
 from .weaker import drawn, just_over, tell
 
 PAIRS = 900
@@ -237,7 +236,7 @@ def tried(share: int, dice: Dice) -> tuple[int, list[tuple[str, Data, Data, Resu
                 if weak is None:
                     continue
                 try:
-                    after = check(model("bolts", weak))
+                    after = by_rules(model("bolts", weak))
                 except InputError:
                     continue
                 count += 1
@@ -257,7 +256,7 @@ def _middle(data: Data) -> tuple[Data, Result] | None:
     made = {**data, "at": Several((pitch * (n - 1) / 2, 0.0, 0.0)), "moment": None,
             "width": data["width"] or Size((n - 1) * pitch + 60.0)}  # fmt: skip
     try:
-        result = check(model("bolts", made))
+        result = by_rules(model("bolts", made))
     except InputError:
         return None
     return (made, result) if result.status == "over" else None

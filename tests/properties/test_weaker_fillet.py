@@ -9,11 +9,10 @@ import os
 import random
 from typing import Any
 
-from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.result import DETAILING, Result
 
-from .describe import Data, Several, Size, fillets, model
+from .describe import Data, Several, Size, by_rules, fillets, model
 from .weaker import WEAKER, drawn, eased, just_over, tell
 
 PAIRS = int(os.environ.get("JOINTCALC_FILLET_PAIRS", "500"))
@@ -101,7 +100,7 @@ def turned_over(share: int, dice: random.Random) -> tuple[int, list[Any]]:
                 if weak is None:
                     continue
                 try:
-                    after = check(model("fillet", weak))
+                    after = by_rules(model("fillet", weak))
                 except InputError:
                     continue  # refused is not ok
                 tried += 1

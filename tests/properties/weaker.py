@@ -16,11 +16,10 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.result import DETAILING, Result
 
-from .describe import Data, Several, Size, Text, model, spelt
+from .describe import Data, Several, Size, Text, by_rules, model, spelt
 
 LOADS: dict[str, tuple[str, ...]] = {
     "seam": ("shear", "across", "peel", "compression"),
@@ -251,7 +250,7 @@ def used(result: Result) -> float:
 def just_over(kind: str, data: Data, dice: random.Random) -> tuple[Data, Result] | None:
     """The thing under loads that bring it just over its limit, and its result; None where that cannot be had."""
     for _ in range(4):
-        result = check(model(kind, data))
+        result = by_rules(model(kind, data))
         worst = used(result)
         if not worst:
             return None
@@ -278,7 +277,7 @@ def pairs(kind: str, data: Data, dice: random.Random) -> Iterator[Turned]:
         if weak is None:
             continue
         try:
-            yield what, data, weak, before, check(model(kind, weak))
+            yield what, data, weak, before, by_rules(model(kind, weak))
         except InputError:
             continue  # the weaker one cannot be built: refused is not ok
 
