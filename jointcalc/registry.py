@@ -45,7 +45,7 @@ class Kind:
     - `cut`: (cut list, model) -> None, enters what is cut, bought and welded;
     - `takes`: (model, loads given) -> Taken, how loads that follow from others go into its fields (`jointcalc.loads`);
       `together` says whether it carries all parts of a giver at once (a brace under four feet) or is one of several
-      alike, each under one part (the bolts of a leg);
+      alike, each under one part (the bolts of a leg); a load that is `right_there` (an end of a brace) stands alone;
     - `directions`: (model) -> the directions in which it is asked what it may carry, of an item without a load;
       `no_directions` of a kind that is not asked;
     - `gives`: (model, context) -> what it puts on others under the cases of its project; `gives_nothing` of most;

@@ -103,7 +103,13 @@ def standings(item: Any, given: Mapping[str, tuple[Given, ...]]) -> tuple[Standi
             here = [g for g in parts if (g.case, g.direction) == under]
             if not here:
                 continue
-            ways.append([tuple(here)] if kind.together or one.part else [(g,) for g in here])
+            if one.part:
+                ways.append([tuple(here)])
+                continue
+            # one of several alike stands under each by itself, whatever its kind carries together
+            alone = [g for g in here if g.right_there or not kind.together]
+            rest = tuple(g for g in here if kind.together and not g.right_there)
+            ways.append([(g, *rest) for g in alone] or [rest])
         for chosen in product(*ways):
             found.append(_standing(item, [g for group in chosen for g in group]))
     if item.case:

@@ -98,7 +98,7 @@ def seam(item: SpotSeam, given: Sequence[Given]) -> Taken:
     fields, left, way = _row(item, given)
     off = fields.pop("off", 0.0)
     if off:
-        fields["peel"] = abs(off)
+        fields["peel"] = off
     return Taken(fields, left, way)
 
 
@@ -107,7 +107,7 @@ def plug(item: PlugRow, given: Sequence[Given]) -> Taken:
     fields, left, way = _row(item, given)
     off = fields.pop("off", 0.0)
     if off:
-        fields["uplift"] = abs(off)
+        fields["uplift"] = off
     turn = fields.pop("moment", 0.0)
     if turn:
         even = abs(turn) * _lever(item)
@@ -121,7 +121,7 @@ def _row(
 ) -> tuple[dict[str, Any], tuple[str, ...], tuple[Station, ...]]:
     named, left = _fields(item, given)
     fields: dict[str, Any] = dict(named)
-    along = across = off = turn = 0.0
+    along = across = off = tilt = turn = 0.0
     said = []
     for one in given:
         if one.flow:
@@ -143,12 +143,13 @@ def _row(
         tilts = (one.moment[0] + y * one.force[2], one.moment[1] - x * one.force[2])
         lift = _tilted(item, tilts[0] * u.x + tilts[1] * u.y, tilts[1] * u.x - tilts[0] * u.y) - pressed
         if lift > NOTHING:
-            off += lift
+            tilt += lift
             said.append(
                 f"the tilt by {one.name} as {newtons(lift):.4g} that lift it off evenly, as its end spot is lifted"
             )
         said.append(f"the force of {one.name}, resolved along the row, across it and off the sheet")
-    values = {"shear": along, "across": across, "off": off, "moment": turn}
+    # a force down and a tilt both lift one end: their signs never take from one another
+    values = {"shear": along, "across": across, "off": abs(off) + tilt, "moment": turn}
     fields.update({name: value for name, value in values.items() if value})
     way = (Station(item.id, f"takes {'; '.join(said)}"),) if said else ()
     return fields, left, way

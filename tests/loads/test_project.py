@@ -259,6 +259,9 @@ def test_a_tilt_counts_as_an_even_lift_like_that_of_its_end_spot() -> None:
     # a force beside the row tilts it, unless the joint is one of several alike and lies right there
     beside = Given(giver="F", case="c", at=(100.0, 30.0, 0.0), force=(0.0, 0.0, 100.0))
     assert taken(beside).fields == pytest.approx({"peel": 100.0 + 100.0 * 30.0 / 10.0})
+    # whichever way the force points: what tilts the row adds to what lifts it, and never takes from it
+    below = Given(giver="F", case="c", at=(100.0, 30.0, 0.0), force=(0.0, 0.0, -100.0))
+    assert taken(below).fields == pytest.approx({"peel": 100.0 + 100.0 * 30.0 / 10.0})
     there = Given(giver="F", case="c", at=(900.0, 30.0, 0.0), force=(0.0, 0.0, 100.0), right_there=True)
     assert taken(there).fields == pytest.approx({"peel": 100.0})
 
@@ -278,3 +281,19 @@ def test_several_faults_keep_their_place_when_a_load_names_it() -> None:
     placed = faults.at(where="W1, under bench")
     assert isinstance(placed, InputErrors)
     assert str(placed) == "W1, under bench: leg: is too long\nW1, under bench: grade: is unknown"
+
+
+def test_a_seam_carries_all_feet_but_each_end_of_a_brace_alone() -> None:
+    """Four feet on one seam press on it together; of joints alike at both ends of a brace each has its own end."""
+    from jointcalc.loads.project import standings
+
+    seam = project(seam=[{**ROW, "id": "S1", "shear": "1 N"}]).items[0].but(shear=None, load="from bench")
+    feet = [
+        Given(giver="bench", part=f"foot {n}", case="c", force=(50.0, 0.0, 0.0), at=(100.0, 0.0, 0.0)) for n in (1, 2)
+    ]
+    (both,) = standings(seam, {"bench": tuple(feet)})
+    assert both.fields["shear"] == pytest.approx(100.0)
+    ends = [
+        Given(giver="bench", part=f"end {n}", case="c", force=(50.0 * n, 0.0, 0.0), right_there=True) for n in (1, 2)
+    ]
+    assert [one.fields["shear"] for one in standings(seam, {"bench": tuple(ends)})] == pytest.approx([50.0, 100.0])
