@@ -39,10 +39,10 @@ def check(item: Item | Project) -> Result | Results:
         raise InputError(
             f"comes '{item.load[0]}', which is known in a project only; read it with load_project(path)", field="load"
         )
-    if load(BY_KEY[item.kind].directions)(item):
+    if directions := load(BY_KEY[item.kind].directions)(item):
         from jointcalc.check.may_carry import may_carry
 
-        return may_carry(item, judge)
+        return may_carry(item, directions, judge)
     return judge(item)
 
 

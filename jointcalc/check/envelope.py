@@ -13,10 +13,7 @@ from typing import Any
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
 from jointcalc.quantity.sentence import Sentence, joined
-from jointcalc.result import Result, Under, caution, collect
-
-GRAVEST = {"over": 2, "outside": 1, "ok": 0}
-"""Order in which verdicts govern: what is over is over, whatever else no method covers."""
+from jointcalc.result import GRAVEST, Result, Under, caution, collect
 
 
 def envelope(item: Item, judge: Callable[[Any], Result]) -> Result:

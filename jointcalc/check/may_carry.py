@@ -6,7 +6,7 @@ computation.  It says nothing of loads that act together.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from math import floor, log10, sqrt
 from typing import TYPE_CHECKING, Any, Literal
@@ -16,7 +16,6 @@ from jointcalc.formula.core import Source
 from jointcalc.model.fields import Item
 from jointcalc.model.row import WeldRow
 from jointcalc.quantity.sentence import Sentence
-from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, MAY_CARRY, Check, Result, caution, collect, method
 from jointcalc.result.factor import Factor
 
@@ -59,9 +58,9 @@ MOST = 1e7
 """Loads beyond are not tried [N]: the fields refuse them."""
 
 
-def may_carry(item: Item, judge: Callable[[Any], Result]) -> Result:
+def may_carry(item: Item, directions: Iterable[Direction], judge: Callable[[Any], Result]) -> Result:
     """The unloaded item's result with one check for each direction."""
-    directions: tuple[Direction, ...] = load(BY_KEY[item.kind].directions)(item)
+    directions = tuple(directions)
     tried = [_greatest(item, one, judge) for one in directions]
     per: Whole = "seam" if isinstance(item, WeldRow) else "group"
     checks = [_check(RULES[per], one, *found) for one, found in zip(directions, tried)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
 from typing import Annotated, Any, ClassVar
@@ -227,39 +227,27 @@ def read_project(
             item = _collect(found, model, filled, place)
             if item is not None:
                 items.append(item)
-    parts: list[Any] = []
-    for kind in data:
-        if kind not in PIECES:
-            continue
-        made = load(PIECES[kind].model)
-        for n, entry in enumerate(_tables(found, data, kind, where)):
-            if spoilt & _named_sheets(entry):
-                continue
-            place = _place(where, text, kind, n, entry)
-            try:
-                # a part serves no load case; a key it does not know is told as such
-                named = _fill({k: v for k, v in entry.items() if k != "case"}, sheets, {}, None, made)
-            except InputError as error:
-                found.append(error.at(where=place))
-                continue
-            one = _collect(found, made, {**entry, **named}, place)
-            if one is not None:
-                parts.append(one)
-    givers: list[Any] = []
-    for kind in SOURCES:
-        made = load(SOURCES[kind].model)
-        for n, entry in enumerate(_tables(found, data, kind, where)):
-            if spoilt & _named_sheets(entry):
-                continue
-            place = _place(where, text, kind, n, entry)
-            try:
-                named = _fill({k: v for k, v in entry.items() if k != "case"}, sheets, {}, None, made)
-            except InputError as error:
-                found.append(error.at(where=place))
-                continue
-            giver = _collect(found, made, {**entry, **named}, place)
-            if giver is not None:
-                givers.append(giver)
+
+    def unjudged(kinds: Iterable[str], model: Callable[[str], Any]) -> list[Any]:
+        """What is read from tables whose entries no check judges; they serve no load case, and a key 'case' is told."""
+        made: list[Any] = []
+        for kind in kinds:
+            for n, entry in enumerate(_tables(found, data, kind, where)):
+                if spoilt & _named_sheets(entry):
+                    continue
+                place = _place(where, text, kind, n, entry)
+                try:
+                    named = _fill({k: v for k, v in entry.items() if k != "case"}, sheets, {}, None, model(kind))
+                except InputError as error:
+                    found.append(error.at(where=place))
+                    continue
+                one = _collect(found, model(kind), {**entry, **named}, place)
+                if one is not None:
+                    made.append(one)
+        return made
+
+    parts = unjudged([kind for kind in data if kind in PIECES], lambda kind: load(PIECES[kind].model))
+    givers = unjudged(SOURCES, lambda kind: load(SOURCES[kind].model))
     if len(items) + len(parts) > MOST_ITEMS:
         found.append(
             InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)

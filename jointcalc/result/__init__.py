@@ -13,11 +13,12 @@ from jointcalc.result.checks import (
     methods,
     uncovered,
 )
-from jointcalc.result.results import Result, Results, Under, trust
+from jointcalc.result.results import GRAVEST, Result, Results, Under, trust
 from jointcalc.result.trace import Amount, Looked, Stated
 
 __all__ = [
     "DETAILING",
+    "GRAVEST",
     "HANDBOOK_FACTOR",
     "MAY_CARRY",
     "SIDES",

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 from jointcalc.result.checks import DETAILING, Check
 from jointcalc.result.trace import Amount
 
+GRAVEST: Mapping[str, int] = {"over": 2, "outside": 1, "ok": 0}
+"""Order in which verdicts govern: what is over is over, whatever else no method covers."""
+
 
 @dataclass(frozen=True, slots=True)
 class Under:

@@ -259,14 +259,14 @@ _TIED = re.compile(r"(?<=[0-9]) (?=(?:%|°C|[a-zA-Z]{1,3})(?![a-zA-Z]))")
 
 def hang(out: Out, head: str, text: str, style: str = "") -> None:
     """A paragraph whose later lines stand under the first one's text."""
-    from textwrap import wrap
-
     width = max(out.width, 40)
     style_ = style if style and "green" not in style else None
     whole = unmarked(head + text)
     if 0 < len(whole) <= width and whole.isprintable():  # most lines of a long list: nothing to break
         out.print(whole.rstrip(), style=style_)
         return
+    from textwrap import wrap
+
     # a measure still marked would be cut at the blank before its unit
     text = " ".join(_at_commas(word, width - 4) for word in whole.split(" "))
     lines = wrap(_TIED.sub("\u00a0", text), width=width, subsequent_indent="    ", break_long_words=False)

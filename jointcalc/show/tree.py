@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING
 
 from jointcalc.quantity.sentence import joined, mm, printed
 from jointcalc.quantity.show import System, percent
-from jointcalc.result import Caution, Result, trust
+from jointcalc.result import GRAVEST, Caution, Result, trust
 from jointcalc.show.terminal import STYLE, down, hang, print_cautions, up
 
 if TYPE_CHECKING:
     from jointcalc.show.terminal import Out
 
 WORDS = {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}
-GRAVEST = {"over": 0, "outside": 1, "ok": 2}
 
 
 def print_tree(
@@ -45,7 +44,7 @@ def print_tree(
 
 def _gravity(result: Result) -> tuple[int, float]:
     used = result.worst.utilisation if result.worst is not None else None
-    return GRAVEST[result.status], -(used if used is not None else inf if result.status != "ok" else 0.0)
+    return -GRAVEST[result.status], -(used if used is not None else inf if result.status != "ok" else 0.0)
 
 
 def _item(result: Result, out: Out, system: System, wide: int) -> None:

@@ -24,7 +24,7 @@ from jointcalc.model.fields import PURPOSES
 from jointcalc.model.given import Given, Standing, Station
 from jointcalc.quantity.sentence import Measure, joined, mm
 from jointcalc.quantity.show import percent
-from jointcalc.result import Amount, Check, Result, Stated, Under, caution, collect, method
+from jointcalc.result import GRAVEST, Amount, Check, Result, Stated, Under, caution, collect, method
 from jointcalc.result.cautions import Caution
 from jointcalc.result.factor import Factor
 
@@ -53,8 +53,6 @@ LINK = method(
     basis="utilisation of another item",
     factor=Factor("1 (what the link's own check asks for is in it)", (1.0,)),
 )
-
-GRAVEST = {"over": 2, "outside": 1, "ok": 0}
 
 
 @dataclass(frozen=True, slots=True)
