@@ -45,6 +45,7 @@ NOT_LINEAR: dict[str, dict[str, str]] = {
         "limit.panel-frequency": "knows no load",
         "limit.permanent-set": "nothing stays until something yields",
         "en1993-1-5.membrane-strain": "large deflections",
+        "en1993-1-5.shell-in-plane": "followed only as far as it must hold; its own tests say what it reaches",
         "plate.": "the pull comes of large deflections; the linear formulas are held apart below",
     },
 }
