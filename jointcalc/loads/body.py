@@ -20,19 +20,9 @@ from jointcalc.model.body import ROADS, Body
 from jointcalc.model.given import NOTHING, Asked, Context, Given, Station, Vector, read_asked
 from jointcalc.quantity.sentence import Measure, joined, mm, newtons
 from jointcalc.quantity.units import GRAVITY
-from jointcalc.statics.body import (
-    Bent,
-    OnAxles,
-    Opening,
-    Torque,
-    Twist,
-    bend,
-    filled,
-    lifted_wheel,
-    on_axles,
-    opening,
-    twist,
-)
+from jointcalc.statics.body import filled
+from jointcalc.statics.body_bending import Bent, OnAxles, bend, on_axles
+from jointcalc.statics.body_twist import Opening, Torque, Twist, lifted_wheel, opening, twist
 from jointcalc.tables.store import load
 
 FLOW_KINDS = ("spot_seam", "plug", "panel")

@@ -17,7 +17,8 @@ from jointcalc.model.body import Body, Bracing
 from jointcalc.model.given import Context, Given, Station, Vector
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.quantity.units import GRAVITY
-from jointcalc.statics.body import lifted_wheel, on_axles
+from jointcalc.statics.body_bending import on_axles
+from jointcalc.statics.body_twist import lifted_wheel
 from jointcalc.statics.racking import rack, tube
 
 Point = tuple[float, float]

@@ -13,7 +13,8 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, within
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import mm
-from jointcalc.statics.body import SIDES, Box, Weight
+from jointcalc.statics.body import SIDES, Box
+from jointcalc.statics.body_bending import Weight
 from jointcalc.tables.store import load
 
 MOST_MASSES = 200

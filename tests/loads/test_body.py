@@ -11,7 +11,7 @@ from jointcalc.check import check
 from jointcalc.errors import InputError, InputErrors
 from jointcalc.formula.core import STATUSES
 from jointcalc.model.project import Project, read_project
-from jointcalc.statics.body import bend, on_axles
+from jointcalc.statics.body_bending import bend, on_axles
 from jointcalc.tables.store import load
 
 G = 9.80665

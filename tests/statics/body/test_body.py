@@ -12,7 +12,9 @@ from jointcalc.errors import InputError
 from jointcalc.formula import body as f
 from jointcalc.statics.beam import solve
 from jointcalc.statics.beam_model import PointLoad, SpreadLoad, Support
-from jointcalc.statics.body import SIDES, STEEL_G, Box, Weight, bend, lifted_wheel, on_axles, opening, twist
+from jointcalc.statics.body import SIDES, STEEL_G, Box
+from jointcalc.statics.body_bending import Weight, bend, on_axles
+from jointcalc.statics.body_twist import lifted_wheel, opening, twist
 from jointcalc.statics.steer import swept
 
 T = 3.0e6

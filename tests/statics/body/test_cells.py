@@ -12,7 +12,9 @@ import numpy as np
 import pytest
 
 from jointcalc.formula import body as f
-from jointcalc.statics.body import SIDES, STEEL_G, Box, bend, twist
+from jointcalc.statics.body import SIDES, STEEL_G, Box
+from jointcalc.statics.body_bending import bend
+from jointcalc.statics.body_twist import twist
 
 VAN = Box(2000.0, 1400.0, 1200.0, dict.fromkeys(SIDES, 0.8), sill=(100.0, 120.0, 1.2), tunnel=(250.0, 200.0, 1.0),
           plate=1.5)  # fmt: skip
