@@ -22,8 +22,8 @@ RANGED = [
 
 
 def test_every_table_has_its_record_and_every_record_its_table() -> None:
-    # cautions.toml is a list of its own, without rows
-    records = {path.stem for path in FOLDER.glob("*.toml")} - {"cautions"}
+    # cautions.toml and shop_words.toml are lists of their own, without rows
+    records = {path.stem for path in FOLDER.glob("*.toml")} - {"cautions", "shop_words"}
     assert records == set(NAMES)
     assert len(NAMES) >= 60
 
