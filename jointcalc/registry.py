@@ -43,6 +43,7 @@ class Kind:
     - `sketch`: (result, width, system) -> lines; `figure`: (result, system) -> pictures of the dossier;
     - `marking`: (model, system) -> Drawing, or None when there is nothing to mark out, for the reason `unmarked`;
     - `cut`: (cut list, model) -> None, enters what is cut, bought and welded;
+    - `checklist`: (model) -> entries of what an inspector looks at and measures (`jointcalc.show.checklist`);
     - `takes`: (model, loads given) -> Taken, how loads that follow from others go into its fields (`jointcalc.loads`);
       `together` says whether it carries all parts of a giver at once (a brace under four feet) or is one of several
       alike, each under one part (the bolts of a leg); a load that is `right_there` (an end of a brace) stands alone;
@@ -66,6 +67,7 @@ class Kind:
     marking: str
     unmarked: str
     cut: str
+    checklist: str
     takes: str
     together: bool
     directions: str
@@ -99,13 +101,14 @@ class Piece:
 class Giver:
     """What gives loads and is no joint, member or panel: a frame, a body that is twisted.
 
-    `name` is its table in the project file, `help` says what it is; `model` and `gives` as in `Kind`.  `sheet` is
-    (thing, system) -> what the dossier says of it, for `part` of its template; empty where it says nothing.
+    `name` is its table in the project file, `help` says what it is; `model`, `checklist` and `gives` as in `Kind`.
+    `sheet` is (thing, system) -> what the dossier says of it, for `part` of its template; empty where it says nothing.
     """
 
     name: str
     help: str
     model: str
+    checklist: str
     gives: str
     sheet: str = ""
 
@@ -142,6 +145,11 @@ def nothing_fewer(item: Any, result: Any) -> None:
 
 def words_only(item: Any, text: str) -> None:
     """`alternative` of a kind whose alternatives are told in words."""
+
+
+def nothing_built(item: Any) -> tuple[()]:
+    """`checklist` of what only gives loads and is not built: what takes them has checklists of its own."""
+    return ()
 
 
 def gives_nothing(item: Any, context: Any) -> tuple[()]:

@@ -6,5 +6,6 @@ GIVER = Giver(
     name="bracing",
     help="Temporary tubes in place of a sheet of the body: what each carries, by stiffness.",
     model="jointcalc.model.body:Bracing",
+    checklist="jointcalc.registry:nothing_built",
     gives="jointcalc.loads.bracing:gives",
 )

@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.layout.rows:fillet",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_fillet",
+    checklist="jointcalc.show.checklist_welds:fillet",
     takes="jointcalc.loads.take:fillet",
     together=False,
     directions="jointcalc.check.may_carry:group",

@@ -126,7 +126,7 @@ def brace(item: Brace, system: System) -> Drawing | None:
     places = weld_places(item)
     for blank in blanks:
         d.entities += _blank_entities(blank, length, floor_y, system, cut=not lap)
-        r = _spot_radius(item)
+        r = spot_radius(item)
         for y in blank.welds:
             d.add(Line("CENTRE", 0.0, floor_y + y, length, floor_y + y))
             d.add(*(Circle("SPOT", x, floor_y + y, r) for x in places))
@@ -232,7 +232,8 @@ def weld_places(item: Brace) -> tuple[float, ...]:
     return tuple(end + k * item.pitch for k in range(along))
 
 
-def _spot_radius(item: Brace) -> float:
+def spot_radius(item: Brace) -> float:
+    """Radius of the spots of its weld lines [mm]."""
     word = item.weld_diameter.strip().lower()
     if word in CLASSES:
         return float(CLASSES[word](t=min(sheet.t for sheet in item.sheets))) / 2
