@@ -90,7 +90,7 @@ def _stock(stock: list[str] | None, shown: System, margin: float) -> list[tuple[
 
     sizes = []
     for text in stock or ():
-        a, b = parse_list(text, "length", 2, field="--stock", signed=False)
+        a, b = parse_list(text, "length", 2, field="--stock", signed=False, by=True)
         if min(a, b) < 50.0 or max(a, b) > 20e3:
             raise InputError(
                 f"'{text}' is not a stock sheet; accepted is 50 mm to 20 m a side, such as '2500 1250 mm'",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import re
 from collections.abc import Iterable, Mapping
 from math import hypot
 from typing import Any
@@ -91,11 +90,11 @@ def tables_of(
     for item in items:
         for sheet in sheets_of(item):
             used.setdefault("materials", []).append(item.id)
-            if re.search(r"\d\s*(ga|gauge)\b", str(sheet._typed.get("thickness", ""))):
-                from jointcalc.tables.gauges import TABLE
+            if (gauge := sheet.gauge) is not None:
+                from jointcalc.tables.gauges import table_of
 
                 family = sheet.material.family
-                name = TABLE.get((family, sheet.coated and family == "steel")) or TABLE[(family, False)]
+                name = table_of(gauge, family, sheet.coated and family == "steel")
                 used.setdefault(name, []).append(item.id)
     rows = []
     for name in sorted(used):

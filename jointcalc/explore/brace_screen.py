@@ -22,7 +22,7 @@ from jointcalc.formula.safety import GAMMA_M0
 from jointcalc.model.fields import build
 from jointcalc.model.sheet import Sheet
 from jointcalc.model.spelled import Spelled
-from jointcalc.quantity.parse import Gauge
+from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.show import System
 from jointcalc.section.batch import evaluate
 from jointcalc.section.families.family import Family
@@ -30,7 +30,7 @@ from jointcalc.section.panels import panels
 from jointcalc.section.profile import ProfileSpec, parse_spec
 from jointcalc.statics.beam import Beam, solve
 from jointcalc.statics.beam_model import Load, PointLoad, SpreadLoad, Support
-from jointcalc.tables.gauges import gauge_thickness
+from jointcalc.tables.gauges import gauge_thickness, gauges_between
 from jointcalc.tables.materials import material
 from jointcalc.tables.store import load
 
@@ -96,7 +96,7 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
     """A profile with ranges, laid out in stock sheets and steps.  Raises InputError when there is nothing to search."""
     about = material(str(data["grade"]))
     coated = about.coated and about.family == "steel"
-    spec = parse_spec(text, gauge=lambda n, field: gauge_thickness(Gauge(n), about.family, coated, field=field))
+    spec = parse_spec(text, gauge=lambda n, field: gauge_thickness(n, about.family, coated, field=field))
     if not spec.ranges:
         raise InputError(
             f"'{text}' has no range to search; write at least one letter like 'depth=20mm..50mm'", field="--profile"
@@ -105,7 +105,9 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
     stock: dict[str, list[float]] = {}
     lengths: dict[str, tuple[float, float]] = {}
     for name, (low, high) in spec.ranges.items():
-        if letters[name].thickness:
+        if name in spec.gauges:
+            stock[name] = [t for _, t in gauges_between(*spec.gauges[name], about.family, coated)]
+        elif letters[name].thickness:
             family = "galvanised" if coated else about.family
             sizes = sorted({
                 row.need("t") for row in load("stock_thickness").rows
@@ -113,7 +115,7 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
             })  # fmt: skip
             if not sizes:
                 raise InputError(
-                    f"no stock {family} sheet lies between {low:g} and {high:g} mm", field=f"profile {name}"
+                    f"no stock {family} sheet lies between {mm(low, ' and ', high):.4g}", field=f"profile {name}"
                 )
             stock[name] = sizes
         else:

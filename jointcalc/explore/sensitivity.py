@@ -24,13 +24,12 @@ from jointcalc.model.plug import PlugRow
 from jointcalc.model.row import WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.model.spelled import Spelled
-from jointcalc.quantity.parse import Gauge, parse_thickness
 from jointcalc.quantity.sentence import mm
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, Check, Result
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.tube import Bar
-from jointcalc.tables.gauges import TABLE
+from jointcalc.tables.gauges import table_of
 from jointcalc.tables.store import load as load_table
 
 THINNER = 0.08
@@ -321,11 +320,11 @@ def _sheets(item: Item) -> tuple[Sheet, ...]:
 
 
 def _tolerance(sheet: Sheet) -> Tolerance | None:
-    gauge = _gauge(sheet)
+    gauge = sheet.gauge
     if gauge is not None:
         family = sheet.material.family
-        name = TABLE.get((family, sheet.coated and family == "steel")) or TABLE[(family, False)]
-        row = next((r for r in load_table(name).rows if r["gauge"] == gauge and r.get("t_min")), None)
+        name = table_of(gauge, family, sheet.coated and family == "steel")
+        row = next((r for r in load_table(name).rows if r["gauge"] == str(gauge.number) and r.get("t_min")), None)
         if row is None:
             return None
         short = row.need("t") - row.need("t_min")
@@ -339,11 +338,3 @@ def _tolerance(sheet: Sheet) -> Tolerance | None:
         if row.need("t_from") - 1e-9 <= sheet.thickness <= row.need("t_to") + 1e-9
     ]
     return Tolerance(sheet.thickness, *max(found), EN10131) if found else None
-
-
-def _gauge(sheet: Sheet) -> str | None:
-    try:
-        read = parse_thickness(sheet._typed.get("thickness", ""))
-    except InputError:
-        return None
-    return str(read.number) if isinstance(read, Gauge) else None

@@ -10,8 +10,8 @@ from pydantic import PrivateAttr, model_validator
 from jointcalc.errors import InputError, nearest
 from jointcalc.model.fields import Described, Length, Numbers, Said, refuse
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.compare import above, at_least, within
-from jointcalc.quantity.parse import parse
+from jointcalc.quantity.compare import at_least, within
+from jointcalc.quantity.parse import parse, parse_range
 from jointcalc.quantity.sentence import mm
 from jointcalc.statics.body import SIDES, Box
 from jointcalc.statics.body_bending import Weight
@@ -29,7 +29,7 @@ SHEETS = {
 }  # fmt: skip
 """Part of a body -> the key that names its sheet."""
 
-Size = Annotated[tuple[float, ...], Numbers("length", 3, signed=False)]
+Size = Annotated[tuple[float, ...], Numbers("length", 3, signed=False, by=True)]
 Pair = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
 
 
@@ -177,16 +177,10 @@ def _placed(text: str) -> tuple[float, float, float]:
     if not at:
         raise InputError(f"'{text}' does not say where; {example}", field="mass")
     mass = parse(size.strip(), "mass", field="mass")
-    first, dots, last = (part.strip() for part in place.partition(".."))
-    if not dots:
-        where = parse(first, "length", field="mass", signed=True, example="200 mm")
+    if ".." not in place:
+        where = parse(place.strip(), "length", field="mass", signed=True, example="200 mm")
         return mass, where, where
-    end = parse(last, "length", field="mass", signed=True, example="3300 mm")
-    if first and (first[-1].isdigit() or first[-1] == "."):
-        first += last.lstrip("0123456789./ -+eE")  # numbers share the unit that ends them
-    start = parse(first, "length", field="mass", signed=True, example="-700 mm")
-    if above(start, end):
-        raise InputError(f"'{text}' ends before it begins; {example}", field="mass")
+    start, end = parse_range(place, "length", field="mass", signed=True, example="-700 mm")
     return mass, start, end
 
 

@@ -23,11 +23,11 @@ Vector = Annotated[tuple[float, ...], Numbers("force", 3)]
 """x y z of a force [N]."""
 Turn = Annotated[tuple[float, ...], Numbers("moment", 3)]
 """Moment about x y z [N·mm]."""
-PlateSize = Annotated[tuple[float, ...], Numbers("length", 3, signed=False)]
+PlateSize = Annotated[tuple[float, ...], Numbers("length", 3, signed=False, by=True)]
 """Length, width and thickness of a plate [mm]."""
 Corners = Annotated[tuple[float, ...], Numbers("length", 4)]
 """x1 y1 x2 y2: two opposite corners of a rectangle [mm]."""
-WasherSize = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+WasherSize = Annotated[tuple[float, ...], Numbers("length", 2, signed=False, by=True)]
 """Outside diameter and thickness of a washer [mm]."""
 
 MOST_HOLES = 2000
@@ -209,7 +209,7 @@ class FastenerGroup(Item):
         from jointcalc.quantity.parse import parse_list
 
         try:
-            outside, thick = parse_list(self.washer, "length", 2, signed=False)
+            outside, thick = parse_list(self.washer, "length", 2, signed=False, by=True)
         except InputError as error:
             raise refuse(
                 f"washer: '{self.washer}' is neither 'none', 'normal', 'large' nor diameter and thickness, such as "

@@ -27,7 +27,7 @@ from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet, zinc_mass
 from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above
-from jointcalc.quantity.parse import Gauge, parse
+from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.hat import HatSkin
@@ -239,7 +239,7 @@ class Brace(Item):
                 raise InputError(fault.message, field=f"profile {fault.field}".strip()) from None
         else:
             family = parse_profile(
-                self.profile, gauge=lambda n, field: gauge_thickness(Gauge(n), about.family, coated, field=field)
+                self.profile, gauge=lambda n, field: gauge_thickness(n, about.family, coated, field=field)
             )
         self._family = family
         sizes = [_thickness(family)]

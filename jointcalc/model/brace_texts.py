@@ -7,7 +7,7 @@ from typing import Any
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.quantity.compare import within
-from jointcalc.quantity.parse import parse, parse_list
+from jointcalc.quantity.parse import feet_and_inches, parse, parse_list, parse_range
 from jointcalc.quantity.sentence import either, mm
 from jointcalc.quantity.show import System, show
 from jointcalc.statics.beam_model import Couple, Load, PointLoad, SpreadLoad, Support
@@ -22,7 +22,8 @@ Spread = str | float | tuple[float, float, float]
 
 def read_spans(text: Any) -> tuple[float, ...]:
     """Spans [mm] from `"1000 mm"` or `"800 600 mm"`, or from numbers.  Raises InputError."""
-    if not isinstance(text, list | tuple) and (not isinstance(text, str) or len(text.split()) <= 2):
+    one = not isinstance(text, list | tuple)
+    if one and (not isinstance(text, str) or len(text.split()) <= 2 or feet_and_inches(text)):
         return (parse(text, "length", low=10.0, high=20e3, example="1000 mm", numbers=True),)
     values = parse_list(text, "length", signed=False, numbers=True)
     if len(values) > MOST_SPANS:
@@ -84,15 +85,11 @@ def spread_load(text: Spread, length: float) -> SpreadLoad:
     load = parse(size.strip(), "line load", field="spread", signed=True)
     if not at:
         return SpreadLoad(load, load, 0.0, length)
-    first, dots, last = (part.strip() for part in place.partition(".."))
-    if not dots:
+    if ".." not in place:
         raise InputError(
             f"'{text}' does not say from where to where; write it like '1 N/mm @ 200 mm..600 mm'", field="spread"
         )
-    end = parse(last, "length", field="spread", example="600 mm")
-    if first and (first[-1].isdigit() or first[-1] == "."):
-        first += last.lstrip("0123456789./ -+eE")  # numbers share the unit that ends them
-    start = parse(first, "length", field="spread", example="200 mm")
+    start, end = parse_range(place, "length", field="spread", example="200 mm")
     return SpreadLoad(load, load, start, end)
 
 

@@ -90,6 +90,8 @@ class Numbers(Typed):
     kind: str
     count: int
     signed: bool = True
+    by: bool = False
+    """Whether they are the sizes of one thing, with an `x` between them allowed."""
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         """Validate by the strict grammar; serialise with the unit."""
@@ -97,7 +99,7 @@ class Numbers(Typed):
 
         def read(value: Any) -> tuple[float, ...]:
             try:
-                return tuple(parse_list(value, self.kind, self.count, signed=self.signed, numbers=True))
+                return tuple(parse_list(value, self.kind, self.count, signed=self.signed, numbers=True, by=self.by))
             except InputError as error:
                 raise _refusal("quantity", error.message) from error
 

@@ -24,7 +24,7 @@ from jointcalc.tables.store import load
 MOST_PIECES = 500
 MOST_HOLES = 2000
 
-Size = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+Size = Annotated[tuple[float, ...], Numbers("length", 2, signed=False, by=True)]
 """Length and width of a rectangle [mm]."""
 Hole = Annotated[tuple[float, ...], Numbers("length", 3, signed=False)]
 """x, y from the lower left corner and diameter of a hole [mm]."""

@@ -37,7 +37,7 @@ FOOT = 50.0
 """Side of the square a load is taken to stand on when stress is asked for and no size was given [mm]: what
 EN 1991-1-1 6.3.1.2 takes for a concentrated load on a floor (from memory)."""
 
-Sides = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
+Sides = Annotated[tuple[float, ...], Numbers("length", 2, signed=False, by=True)]
 Place = Annotated[tuple[float, ...], Numbers("length", 2, signed=False)]
 Laid = Annotated[float, Quantity("mass per area", high=200e-9, example="4 kg/m2")]
 MOST_PATCHES = 12

@@ -13,7 +13,7 @@ from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation
 from jointcalc.formula.lap import CORE_THICKNESS
 from jointcalc.model.fields import Described, Said, Stress, refuse
-from jointcalc.quantity.parse import parse_thickness
+from jointcalc.quantity.parse import Gauge, parse_thickness
 from jointcalc.quantity.sentence import Sentence, mm, mpa
 from jointcalc.tables.gauges import sheet_thickness
 from jointcalc.tables.materials import Material, material
@@ -51,7 +51,7 @@ class Sheet(Described):
     thickness: Annotated[
         float,
         PlainSerializer(lambda t: f"{t!r} mm", return_type=str, when_used="json"),
-        Said('Thickness as measured, or a gauge: `"18 ga"`.'),
+        Said('Thickness as measured, or a gauge: `"18 ga"`, `"18 swg"`.'),
     ]
     grade: Annotated[str, Said("Grade; `jointcalc tables show materials` lists them.")]
     coating: Annotated[str, Said('Zinc: `"Z275"`, `"G90"`; its thickness is taken off.')] = ""
@@ -108,6 +108,18 @@ class Sheet(Described):
         """The working of the zinc deduction; None for bare sheet."""
         zinc = zinc_mass(self.coating)
         return CORE_THICKNESS.evaluate(t_nom=self.thickness, m_z=zinc) if zinc else None
+
+    @property
+    def gauge(self) -> Gauge | None:
+        """The gauge it was ordered by, where the builder wrote one."""
+        typed = self._typed.get("thickness", "")
+        if isinstance(typed, str):
+            try:
+                read = parse_thickness(typed)
+            except InputError:
+                return None
+            return read if isinstance(read, Gauge) else None
+        return typed if isinstance(typed, Gauge) else None
 
     @property
     def coated(self) -> bool:

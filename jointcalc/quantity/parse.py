@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
+from itertools import pairwise
 from math import isfinite
 from typing import Any, Literal
 
@@ -19,8 +20,17 @@ _FRACTION = r"(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
 _MINUS = "\N{MINUS SIGN}"
 _SIGN = f"(?P<sign>[+{_MINUS}-]?)"
 _TEXT = re.compile(rf"\s*{_SIGN}(?:{_FRACTION}|(?P<decimal>{_DECIMAL}))\s*(?P<unit>[^\s0-9].*?)?\s*")
-_GAUGE = re.compile(r"\s*(?P<n>[0-9]{1,2})\s*(?:ga|gauge)\.?\s*", re.IGNORECASE)
-_ONE_NUMBER = re.compile(rf"[+{_MINUS}-]?(?:{_DECIMAL})")
+_GAUGE = re.compile(r"\s*(?P<n>[0-9]{1,2})\s*(?:ga|gauge|(?P<swg>swg))\.?\s*", re.IGNORECASE)
+_IN_LIST = rf"[+{_MINUS}-]?(?:[0-9]+-[0-9]+/[0-9]+|[0-9]+/[0-9]+|{_DECIMAL})"
+_ONE_NUMBER = re.compile(_IN_LIST)
+_GLUED = re.compile(rf"({_IN_LIST})([^0-9\s].*)")
+_WHOLE = re.compile(rf"[+{_MINUS}-]?0*[1-9][0-9]*")
+_PART = re.compile(r"([0-9]+/[0-9]+)[^0-9/]*")
+_FEET = re.compile(
+    rf"\s*{_SIGN}(?P<feet>[0-9]+)\s*(?:'|ft)\s*-?\s*(?:{_FRACTION}|(?P<decimal>{_DECIMAL}))\s*(?P<mark>\"|in)?\s*"
+)
+_BY = re.compile(r"(?<=[0-9.\"'\sntm])[xX×](?=[\s0-9.])")
+_VULGAR = re.compile("[\xbc-\xbe\u2150-\u215f]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +38,11 @@ class Gauge:
     """A sheet gauge number: a key into a named sheet table, never a unit."""
 
     number: int
+    wire: bool = False
+    """Whether it is a number of the British standard wire gauge (`18 swg`), which is one table for every metal."""
+
+    def __str__(self) -> str:
+        return f"{self.number} {'swg' if self.wire else 'ga'}"
 
 
 _WRITTEN: ContextVar[bool] = ContextVar("written", default=False)
@@ -127,6 +142,10 @@ def _value(text: str, kind: Kind, field: str, form: str) -> float:
         raise InputError(f"{_shown(text[:40])}… has {len(text)} characters; {form}", field=field)
     if "," in text:
         raise InputError(f"{_shown(text)} has a comma; write the decimals after a point; {form}", field=field)
+    if _VULGAR.search(text):
+        raise InputError(f"{_shown(text)} cannot be read: write a fraction as '1/2' or '1-1/2'; {form}", field=field)
+    if kind.name == "length" and (feet := _FEET.fullmatch(text)):
+        return _feet(text, feet, field, form)
     match = _TEXT.fullmatch(text)
     if not match:
         raise InputError(f"{_shown(text)} cannot be read; {form}", field=field)
@@ -137,6 +156,25 @@ def _value(text: str, kind: Kind, field: str, form: str) -> float:
     if unit not in kind.units:
         raise InputError(_wrong_unit(unit, kind, form), field=field)
     return _number(match, field, form) * kind.units[unit]
+
+
+def feet_and_inches(text: str) -> bool:
+    """Whether a text is one length of feet and inches: `1'6"`, `1 ft 6-1/2 in`."""
+    return _FEET.fullmatch(text) is not None
+
+
+def _feet(text: str, match: re.Match[str], field: str, form: str) -> float:
+    """Millimetres of feet and inches, the sign before both."""
+    inches = _number(match, field, form)
+    if match["mark"] is None:
+        raise InputError(f"""{_shown(text)} has no unit behind its inches; write it like '1'6"'; {form}""", field=field)
+    if abs(inches) >= 12:
+        raise InputError(
+            f"{_shown(text)} has a foot or more in its inches; write fewer than 12, or inches alone; {form}",
+            field=field,
+        )
+    feet = KINDS["length"].units["ft"] * int(match["feet"])
+    return (-feet if inches < 0 or match["sign"] in ("-", _MINUS) else feet) + KINDS["length"].units["in"] * inches
 
 
 def _number(match: re.Match[str], field: str, form: str) -> float:
@@ -169,28 +207,38 @@ def _from_pint(quantity: Any, kind: Kind, field: str, form: str) -> float:
 
 
 def parse_thickness(text: Any, *, field: str = "thickness", high: float = 30.0, numbers: bool = False) -> float | Gauge:
-    """A sheet thickness in mm, or the gauge number when one was written (`18 ga`).
+    """A sheet thickness in mm, or the gauge number when one was written (`18 ga`, `18 swg`).
 
     Which sheet table the gauge belongs to is the caller's to know; `numbers` as for `parse`.  Raises InputError.
     """
     if isinstance(text, Gauge):
         return text
     if isinstance(text, str) and (match := _GAUGE.fullmatch(text)):
-        return Gauge(int(match["n"]))
+        return Gauge(int(match["n"]), wire=match["swg"] is not None)
     return parse(text, "length", field=field, low=0.05, high=high, example="1.2 mm' or '18 ga", numbers=numbers)
 
 
 def parse_list(
-    text: Any, kind: str, count: int | None = None, *, field: str = "", signed: bool = True, numbers: bool = False
+    text: Any,
+    kind: str,
+    count: int | None = None,
+    *,
+    field: str = "",
+    signed: bool = True,
+    numbers: bool = False,
+    by: bool = False,
 ) -> list[float]:
     """Several numbers that share the unit that ends the text: `"0 0 100 0 mm"` -> [0, 0, 100, 0].
 
-    `count` is how many there must be.  With `numbers` a list of plain numbers in the base unit is taken too, unless
-    it comes from a file (`as_written`).  Raises InputError.
-    """
+    A number may be a fraction or a mixed number with a hyphen (`4-1/2`): with a blank it could be two numbers, and is
+    refused.  `count` is how many there must be.  With `by` an `x` may stand between them (`600x400 mm`, `24 in x 16
+    in`).  With `numbers` a list of plain numbers in the base unit is taken too, unless it comes from a file
+    (`as_written`).  Raises InputError.
+    """  # fmt: skip
     table = KINDS[kind]
     want = count or 2
-    sample = f"{' '.join(['0'] * (want - 1))} {table.example}"
+    last = "4-1/2 in" if kind == "length" and isinstance(text, str) and written_in(text) == "inch" else table.example
+    sample = f"{' '.join(['0'] * (want - 1))} {last}"
     form = f"write {want if count else 'the'} numbers and one unit, such as '{sample}'"
     if isinstance(text, list | tuple) and text and all(_bare(one, numbers) for one in text):
         return _listed([float(one) for one in text], text, table, form, count=count, field=field, signed=signed)
@@ -201,22 +249,85 @@ def parse_list(
     if "," in text:
         advice = "separate numbers by blanks, decimals by a point"
         raise InputError(f"{_shown(text)} has a comma; {advice}; {form}", field=field)
+    if len(_BY.split(text)) > 1:
+        if not by:
+            raise InputError(
+                f"{_shown(text)} has an 'x' between its numbers; separate them by blanks; {form}", field=field
+            )
+        sizes = _by(text, table, field, form)
+        return _listed(sizes, text, table, form, count=count, field=field, signed=signed)
     words = text.split()
+    for whole, part in pairwise(words):
+        if _WHOLE.fullmatch(whole) and (found := _PART.fullmatch(part)):
+            one = f"{whole} {found[1]}"
+            raise InputError(
+                f"'{one}' in {_shown(text)} may be one size or two; write '{whole}-{found[1]}' for one, "
+                f"'{whole}.0 {found[1]}' for two; {form}",
+                field=field,
+            )
     read: list[float] = []
     while words and _ONE_NUMBER.fullmatch(words[0]):
-        read.append(float(words.pop(0).replace(_MINUS, "-")))
+        read.append(_one_of(words.pop(0), field, form))
     unit = " ".join(words)
     if not unit and read:
         raise InputError(f"{_shown(text)} has no unit at its end; {form}", field=field)
     if unit not in table.units:
-        glued = re.fullmatch(rf"({_ONE_NUMBER.pattern})([^0-9\s].*)", unit)
+        glued = _GLUED.fullmatch(unit)
         if not glued or glued[2] not in table.units:
-            unread = f"{_shown(text)} cannot be read; {form}"
-            raise InputError(_wrong_unit(unit, table, form) if unit else unread, field=field)
-        read.append(float(glued[1].replace(_MINUS, "-")))
+            if not unit or _VULGAR.search(text):
+                hint = "" if not unit else ": write a fraction as '1/2' or '1-1/2'"
+                raise InputError(f"{_shown(text)} cannot be read{hint}; {form}", field=field)
+            once = "the unit stands once, at the end; " if any(word in table.units for word in words[:-1]) else ""
+            raise InputError(_wrong_unit(unit, table, once + form), field=field)
+        read.append(_one_of(glued[1], field, form))
         unit = glued[2]
     scaled = [n * table.units[unit] for n in read]
     return _listed(scaled, text, table, form, count=count, field=field, signed=signed)
+
+
+def _one_of(word: str, field: str, form: str) -> float:
+    """One number of a list, which may be a fraction."""
+    match = _TEXT.fullmatch(word)
+    assert match is not None
+    return _number(match, field, form)
+
+
+def _by(text: str, table: Kind, field: str, form: str) -> list[float]:
+    """Sizes with an `x` between them [base unit]: one unit for all at the end, or each with its own."""
+    parts = _BY.split(text)
+    read = [(_TEXT.fullmatch(part), feet_and_inches(part)) for part in parts]
+    own = [feet or (match is not None and match["unit"] is not None) for match, feet in read]
+    if not own[-1]:
+        raise InputError(f"{_shown(text)} has no unit at its end; {form}", field=field)
+    if any(own[:-1]) and not all(own):
+        raise InputError(
+            f"{_shown(text)} has units for some of its numbers; give one at the end, or one for each", field=field
+        )
+    unit = "" if all(own) or read[-1][0] is None else read[-1][0]["unit"]
+    found = [_value(f"{part} {unit}", table, field, form) for part in parts[:-1]]
+    found.append(_value(parts[-1], table, field, form))
+    if any(value == 0 for value in found):
+        raise InputError(f"{_shown(text)} has a size of 0; {form}", field=field)
+    return found
+
+
+def parse_range(
+    text: str, kind: str, *, field: str = "", signed: bool = False, example: str = ""
+) -> tuple[float, float]:
+    """The two ends of `FROM..TO` [base unit]; numbers share the unit that ends them: `200..600 mm`, `1/32..1/8 in`.
+
+    Raises InputError for an end that cannot be read, or a range that does not rise.
+    """
+    first, _, last = (piece.strip() for piece in text.partition(".."))
+    sample = example or KINDS[kind].example
+    high = parse(last, kind, field=field, signed=signed, example=sample)
+    match = _TEXT.fullmatch(last)
+    if first and match is not None and (first[-1].isdigit() or first[-1] == "."):
+        first = f"{first} {match['unit']}"
+    low = parse(first, kind, field=field, signed=signed, example=sample)
+    if not below(low, high):
+        raise InputError(f"{_shown(text)} is not a range from small to large; write it like '20mm..50mm'", field=field)
+    return low, high
 
 
 def named_parts(text: str, known: Collection[str], *, thing: str, example: str, field: str) -> dict[str, str]:

@@ -71,7 +71,9 @@ KINDS: Mapping[str, Kind] = {
     for k in (
         Kind("length", "mm", _LENGTH, "1.2 mm", (("mm", 1.0),), (("in", INCH),), 50e3,
              {"mil": "write 'thou' sizes as inches, such as '0.048 in'", "ga": "a gauge is a sheet thickness only",
-              "inch": "write 'in'", "MM": "write 'mm'", "'": "write 'ft'"}),
+              "inch": "write 'in'", "inches": "write 'in'", "MM": "write 'mm'", "'": "write 'ft'", "''": "write 'in'", "″": "write 'in'",
+              "′": "write 'ft'", "”": "write 'in'", "’": "write 'ft'", "swg": "a gauge is a sheet thickness only", "thou": "write inches, such as '0.048 in'",
+              "feet": "write 'ft'"}),
         Kind("force", "N", _FORCE, "12 kN", (("N", 1.0), ("kN", 1e3)), (("lbf", POUND_FORCE),), 1e8,
              {"lb": "'lb' is a mass; a force is in 'lbf'", "lbs": "write 'lbf'", "kg": "'kg' is a mass; a force is in 'N' or 'kgf'",
               "g": "'g' is an acceleration; a force is in 'N'", "kn": "write 'kN'", "KN": "write 'kN'"}),

@@ -5,13 +5,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.quantity import Gauge, parse, parse_list, parse_thickness
-from jointcalc.quantity.parse import named_parts
+from jointcalc.quantity.parse import named_parts, parse_range
 from jointcalc.quantity.sentence import mm
 from jointcalc.section.families.angle import Angle
 from jointcalc.section.families.channel import Channel, LippedChannel, Zed
@@ -37,6 +38,8 @@ class ProfileSpec:
     values: Mapping[str, float]
     ranges: Mapping[str, tuple[float, float]]
     points: tuple[tuple[float, float], ...] = ()
+    gauges: Mapping[str, tuple[Gauge, Gauge]] = field(default_factory=dict)
+    """Of the ranges those that were written in gauges, in which a search steps from gauge to gauge."""
 
     @property
     def family_type(self) -> type[Family]:
@@ -62,10 +65,10 @@ class ProfileSpec:
         return self.family_type(**given)
 
 
-def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[int, str], float] | None = None) -> ProfileSpec:
+def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[Gauge, str], float] | None = None) -> ProfileSpec:
     """Read a profile in the text form, ranges allowed.
 
-    `gauge(number, field)` gives the thickness [mm] of a sheet gauge where one stands for a thickness;
+    `gauge(gauge, field)` gives the thickness [mm] of a sheet gauge where one stands for a thickness;
     without it gauges are refused.  Raises InputError: unknown family or letter (the nearest known one
     is named), a letter missing or given twice, a length that cannot be read.
     """
@@ -81,6 +84,7 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[int, str],
     letters = {**({"at": Letter("corner points")} if name == "points" else {}), **family.letters()}
     values: dict[str, float] = {}
     ranges: dict[str, tuple[float, float]] = {}
+    gauges: dict[str, tuple[Gauge, Gauge]] = {}
     points: tuple[tuple[float, float], ...] = ()
     thing = f"a letter of {'an' if name[0] in 'aeiou' else 'a'} {name}"
     for key, value in named_parts(rest, letters, thing=thing, example=example, field=field).items():
@@ -88,7 +92,15 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[int, str],
         if key == "at":
             points = _points(value, where)
         elif ".." in value:
-            ranges[key] = _range(value, where)
+            between = _gauges(value, where) if letters[key].thickness else None
+            if between is not None:
+                gauges[key] = between
+                low, high = sorted(_of_gauge(one, where, gauge) for one in between)
+                if low == high:
+                    raise InputError(f"'{value}' is one gauge and no range; give one value", field=where)
+                ranges[key] = (low, high)
+            else:
+                ranges[key] = parse_range(value, "length", field=where)
         else:
             values[key] = _length(value, where, letters[key].thickness, gauge)
     given = {*values, *ranges, *(("at",) if points else ())}
@@ -96,10 +108,10 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[int, str],
     if missing:
         what = f"{missing[0]} ({letters[missing[0]].meaning})"
         raise InputError(f"the {name} lacks {what}; write it like '{example}'", field=field)
-    return ProfileSpec(kind=name, values=values, ranges=ranges, points=points)
+    return ProfileSpec(kind=name, values=values, ranges=ranges, points=points, gauges=gauges)
 
 
-def parse_profile(text: str, *, field: str = "profile", gauge: Callable[[int, str], float] | None = None) -> Family:
+def parse_profile(text: str, *, field: str = "profile", gauge: Callable[[Gauge, str], float] | None = None) -> Family:
     """Read a profile in the text form and check that it can be built.  Raises InputError."""
     try:
         family = parse_spec(text, field=field, gauge=gauge).family()
@@ -110,38 +122,57 @@ def parse_profile(text: str, *, field: str = "profile", gauge: Callable[[int, st
     return family
 
 
-def _length(text: str, field: str, thickness: bool, gauge: Callable[[int, str], float] | None) -> float:
+def _length(text: str, field: str, thickness: bool, gauge: Callable[[Gauge, str], float] | None) -> float:
     if not thickness:
         return parse(text, "length", field=field)
     value = parse_thickness(text, field=field)
-    if not isinstance(value, Gauge):
-        return value
+    return _of_gauge(value, field, gauge) if isinstance(value, Gauge) else value
+
+
+def _of_gauge(value: Gauge, field: str, gauge: Callable[[Gauge, str], float] | None) -> float:
     if gauge is None:
         raise InputError(f"gauge {value.number} needs a sheet table here; write the thickness in mm or in", field=field)
-    return gauge(value.number, field)
+    return gauge(value, field)
 
 
-def _range(text: str, field: str) -> tuple[float, float]:
+def _gauges(text: str, field: str) -> tuple[Gauge, Gauge] | None:
+    """The two gauges of `20ga..14ga` or `20..14 ga`, either of them first; None where neither end is a gauge."""
     first, _, last = (piece.strip() for piece in text.partition(".."))
-    high = parse(last, "length", field=field)
-    if first and (first[-1].isdigit() or first[-1] == "."):
-        first += last.lstrip("0123456789./ -+eE")  # numbers share the unit that ends them
-    low = parse(first, "length", field=field)
-    if not low < high:
-        raise InputError(f"'{text}' is not a range from small to large; write it like '20mm..50mm'", field=field)
+    ends = []
+    for end in (first, last):
+        try:
+            ends.append(parse_thickness(end, field=field))
+        except InputError:
+            ends.append(0.0)
+    if not any(isinstance(end, Gauge) for end in ends):
+        return None
+    low, high = ends
+    if isinstance(high, Gauge) and first.isdigit():
+        low = Gauge(int(first), wire=high.wire)
+    if not (isinstance(low, Gauge) and isinstance(high, Gauge) and low.wire == high.wire):
+        raise InputError(f"'{text}' mixes a gauge with another size; write both ends alike: '20ga..14ga'", field=field)
     return low, high
 
 
 def _points(text: str, field: str) -> tuple[tuple[float, float], ...]:
-    words = text.replace("/", " / ").split()
-    pairs = text.split("/")
+    """Points parted by `/`, or by `;`, between which a number may be a fraction."""
+    mark = ";" if ";" in text else "/"
+    words = text.replace(mark, f" {mark} ").split()
+    pairs = text.split(mark)
     if len(pairs) < 2:
         raise InputError("at least two points are needed, such as 'at=0 0/40 0/40 30 mm'", field=field)
-    numbers = parse_list(" ".join(w for w in words if w != "/"), "length", field=field)
+    if mark == "/" and any(re.search("[0-9]-[0-9]", pair) for pair in pairs):
+        raise InputError(
+            f"'{text}': a '/' parts the points here; with fractions part them by ';', such as "
+            "'at=0 0; 1-1/2 0; 1-1/2 3/4 in'",
+            field=field,
+        )
+    numbers = parse_list(" ".join(w for w in words if w != mark), "length", field=field)
     counts = [len(p.split()) for p in pairs]
     if len(numbers) != 2 * len(pairs) or any(c != 2 for c in counts[:-1]):
         raise InputError(
-            f"'{text}' is not a list of points; write two numbers for each, such as 'at=0 0/40 0/40 30 mm'",
+            f"'{text}' is not a list of points; write two numbers for each, such as 'at=0 0/40 0/40 30 mm', "
+            "or with fractions 'at=0 0; 1-1/2 0; 1-1/2 3/4 in'",
             field=field,
         )
     return tuple(zip(numbers[::2], numbers[1::2], strict=True))

@@ -21,7 +21,7 @@ from jointcalc.quantity.units import KINDS
 from jointcalc.registry import KINDS as KINDS_OF_ITEMS
 from jointcalc.registry import PIECES, SOURCES
 from jointcalc.registry import load as load_place
-from jointcalc.tables.gauges import TABLE
+from jointcalc.tables.gauges import TABLE, WIRE
 from jointcalc.tables.store import FOLDER, load, names
 
 from .blocks import ROOT
@@ -271,10 +271,14 @@ def units_page() -> str:
         "guess what it meant. A decimal comma is refused too, because `1,200 mm` means two things.",
         "",
         "- Decimals: `1.2 mm`, `.5 in`, `5e7 N*mm/rad`.",
-        "- Fractions and mixed numbers: `3/4 in`, `1-1/2 in`, `1 1/2 in`.",
+        "- Fractions and mixed numbers: `3/4 in`, `1-1/2 in`, `1 1/2 in`; feet and inches: `1'6\"`, `1 ft 6-1/2 in`.",
         '- Several numbers share the unit that ends them: `"0 0 100 0 mm"`.',
         "- In a profile or bead the space may be left out: `hat:top=40mm,depth=1-1/4in`.",
-        '- A gauge is a sheet thickness and nothing else: `"18 ga"`; see below.',
+        '- A fraction may stand in a list: `"0 4-1/2 in"`; with a blank, `4 1/2` could be two numbers and is refused.',
+        '- Sizes of one thing may have an `x` between them: `"600x400 mm"`, `"24 x 16 in"`.',
+        "- Ranges of a search share a unit too: `depth=1..1-1/2in`, `t=1/32in..1/8in`; `t=20ga..14ga` goes from stock gauge",
+        "  to stock gauge.",
+        '- A gauge is a sheet thickness and nothing else: `"18 ga"`, or `"18 swg"` for British wire gauge; see below.',
         "- `lb` is a mass and `lbf` a force, `kg` a mass and `kgf` a force, `g` an acceleration when one is asked for.",
         "",
         "Answers are printed in metric or, with `--units inch` (or `units` in the project), in inch units. `--json` is",
@@ -298,7 +302,11 @@ def units_page() -> str:
         "",
     ]
     tables = {f"{family}{', galvanised' if coated else ''}": load(name) for (family, coated), name in TABLE.items()}
-    rows = {label: {int(r["gauge"]): r.need("t") for r in table.rows} for label, table in tables.items()}
+    tables["any metal, swg"] = load(WIRE)
+    rows = {
+        label: {int(r["gauge"]): r.need("t" if "t" in table.columns else "t_mm") for r in table.rows}
+        for label, table in tables.items()
+    }
     lines += [f"| gauge | {' | '.join(rows)} |", "| --- |" + " --- |" * len(rows)]
     for gauge in sorted({g for found in rows.values() for g in found}):
         cells = [f"{found[gauge]:.4g} mm" if gauge in found else "" for found in rows.values()]

@@ -196,6 +196,10 @@ def test_tolerances_are_those_of_the_tables() -> None:
     (found,) = tolerances(build(SpotSeam, {**SEAM, "sheets": [gauge, gauge]}))
     assert found.least == pytest.approx((0.0478 - 0.0438) * 25.4, rel=1e-9)
     assert found.table == "gauge_steel_cold_rolled"
+    # a number of the British wire gauge is no number of the Manufacturers' gauge: EN 10131 goes by the thickness
+    swg = {"thickness": "18 swg", "grade": "DC04"}
+    (found,) = tolerances(build(SpotSeam, {**SEAM, "sheets": [swg, swg]}))
+    assert (found.thickness, found.table) == (pytest.approx(1.21), "sheet_tolerance_en10131")
     # hot-rolled sheet is not in EN 10131
     assert tolerances(build(FilletGroup, FILLET)) == ()
 

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from jointcalc.errors import InputError
 from jointcalc.quantity import GRAVITY, KINDS, Gauge, parse, parse_list, parse_thickness, show
 from jointcalc.quantity.edge import registry
+from jointcalc.quantity.parse import parse_range
 
 ACCEPTED = [
     ("1.2 mm", "length", 1.2),
@@ -28,6 +29,12 @@ ACCEPTED = [
     ('1 1/2"', "length", 38.1),
     ("0.048 in", "length", 1.2192),
     ("4 ft", "length", 1219.2),
+    # feet and inches, the inches always with their mark
+    ("1'6\"", "length", 457.2),
+    ("1' 6-1/2\"", "length", 469.9),
+    ("1'-6\"", "length", 457.2),
+    ("1 ft 6 1/2 in", "length", 469.9),
+    ("5 ft 0 in", "length", 1524.0),
     ("1e3 um", "length", 1.0),
     ("1.2E+0 mm", "length", 1.2),
     ("300 µm", "length", 0.3),
@@ -84,7 +91,14 @@ REFUSED = [
     ("\N{ARABIC-INDIC DIGIT ONE} mm", "length", "cannot be read"),
     ("\N{FULLWIDTH DIGIT TWO} mm", "length", "cannot be read"),
     ("1\N{SUPERSCRIPT TWO} mm", "length", "not a unit"),
-    ("\N{VULGAR FRACTION ONE HALF} in", "length", "cannot be read"),
+    ("\N{VULGAR FRACTION ONE HALF} in", "length", "write a fraction as '1/2'"),
+    ("1\N{VULGAR FRACTION ONE HALF} in", "length", "write a fraction as '1/2'"),
+    # a lone foot mark may be half of an inch mark, and inches without a mark may be anything
+    ("1'6", "length", "no unit behind its inches"),
+    ("1 ft 6", "length", "no unit behind its inches"),
+    ("1'13\"", "length", "a foot or more"),
+    ("1'6\"", "force", "not a unit"),
+    ("4''", "length", "write 'in'"),
     ("1/0 in", "length", "divides by zero"),
     ("0/0 in", "length", "divides by zero"),
     ("1/2/3 in", "length", "not a unit"),
@@ -168,6 +182,7 @@ def test_pint_quantities_are_accepted_at_the_python_edge() -> None:
     ("text", "value"),
     [
         ("18 ga", Gauge(18)), ("18ga", Gauge(18)), ("18 gauge", Gauge(18)), ("18 GA.", Gauge(18)), (Gauge(20), Gauge(20)),
+        ("18 swg", Gauge(18, wire=True)), ("18SWG", Gauge(18, wire=True)),
         ("1.2 mm", 1.2), ("3/64 in", 1.190625), ("0.0478 in", 1.21412),
     ],
 )  # fmt: skip
@@ -200,6 +215,12 @@ def test_thickness_refused(text: object, words: str) -> None:
         ("600 400 mm", "length", None, [600, 400]),
         ("1 2 3in", "length", None, [25.4, 50.8, 76.2]),
         ('1 2"', "length", 2, [25.4, 50.8]),
+        ("0 4-1/2 in", "length", 2, [0, 114.3]),
+        ("0 0 3-1/2 0 in", "length", 4, [0, 0, 88.9, 0]),
+        ("-4-1/2 1/4in", "length", 2, [-114.3, 6.35]),
+        ("0 1/2 in", "length", 2, [0, 12.7]),
+        ("4.0 1/2 in", "length", 2, [101.6, 12.7]),
+        ('3-1/2 1/2"', "length", 2, [88.9, 12.7]),
     ],
 )
 def test_lists_share_the_last_unit(text: str, kind: str, count: int | None, values: list[float]) -> None:
@@ -220,6 +241,15 @@ def test_lists_share_the_last_unit(text: str, kind: str, count: int | None, valu
         ("1e400 0 mm", 2, "out of proportion"),
         ("1e9 0 mm", 2, "out of proportion"),
         ([0, 0], 2, "not a text"),
+        # whether 4 and a half or 4 and then a half is meant, the number that are needed must not decide
+        ("0 4 1/2 in", 2, "write '4-1/2' for one, '4.0 1/2' for two"),
+        ("4 1/2 in", 2, "one size or two"),
+        ("-4 1/2 in", 2, "one size or two"),
+        ("0 1/0 in", 2, "divides by zero"),
+        ("4-1/2-1/2 0 in", 2, "not a unit"),
+        ("24x16 in", 2, "an 'x' between"),
+        ("0 1\N{VULGAR FRACTION ONE HALF} in", 2, "write a fraction"),
+        ("4 in 6 in", 2, "the unit stands once, at the end"),
     ],
 )
 def test_lists_refused(text: object, count: int, words: str) -> None:
@@ -227,6 +257,54 @@ def test_lists_refused(text: object, count: int, words: str) -> None:
         parse_list(text, "length", count, field="--line")
     assert caught.value.field == "--line"
     assert "comma" in words or "proportion" in words or "such as" in caught.value.message
+
+
+@pytest.mark.parametrize(
+    ("text", "values"),
+    [
+        ("600x400 mm", [600, 400]), ("600 x 400mm", [600, 400]), ("24X16 in", [609.6, 406.4]), ("24\" × 16\"", [609.6, 406.4]),
+        ("24 1/2 x 16-1/4 in", [622.3, 412.75]), ("600 400 mm", [600, 400]), ("2 ft x 16 in", [609.6, 406.4]),
+        ("1'6\" x 1 ft", [457.2, 304.8]),
+    ],
+)  # fmt: skip
+def test_sizes_with_an_x_between_them(text: str, values: list[float]) -> None:
+    assert parse_list(text, "length", 2, by=True, signed=False) == pytest.approx(values)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("600x400", "no unit at its end"), ("24 in x 16", "no unit at its end"), ("2 x 24 in x 16 in", "some of its numbers"),
+        ("0x10 mm", "a size of 0"), ("600x400x3 mm", "has 3 numbers"), ("600 400 x 3 mm", "cannot be read"), ("x 24 in", "not a unit"),
+        ("24x16 kN", "unit of force"),
+    ],
+)  # fmt: skip
+def test_sizes_with_an_x_refused(text: str, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        parse_list(text, "length", 2, by=True, signed=False)
+
+
+@pytest.mark.parametrize(
+    ("text", "ends"),
+    [
+        ("20mm..50mm", (20, 50)), ("20..50 mm", (20, 50)), ("1/32..1/8 in", (0.79375, 3.175)), ("1/32in..1/8in", (0.79375, 3.175)),
+        ("1-1/2 .. 2-1/4 in", (38.1, 57.15)), ("1 in..50 mm", (25.4, 50)), ("1 ft..1 ft 6 in", (304.8, 457.2)),
+    ],
+)  # fmt: skip
+def test_ranges(text: str, ends: tuple[float, float]) -> None:
+    assert parse_range(text, "length") == pytest.approx(ends)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("2..1 in", "from small to large"), ("5mm..5mm", "from small to large"), ("20..50", "no unit"), ("20 mm..", "nothing given"),
+        ("..5 mm", "nothing given"), ("1/2..3/4", "no unit"), ("1..2..3 in", "not a unit|cannot be read"),
+    ],
+)  # fmt: skip
+def test_ranges_refused(text: str, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        parse_range(text, "length", field="--profile")
 
 
 def test_negative_numbers_of_a_list() -> None:
@@ -258,6 +336,7 @@ def test_no_text_yields_a_number_without_a_known_unit(text: str, kind: str) -> N
     ends = [u for u in table.units if text.strip().endswith(u)]
     assert ends
     head = text.strip()[: -len(max(ends, key=len))].strip()
+    head = re.sub(r"(?<=[0-9])\s*(?:'|ft)\s*-?\s*(?=[0-9.])", " ", head) if kind == "length" else head
     assert re.fullmatch(r"[-+\N{MINUS SIGN}]?[0-9./ eE+-]+", head)
     assert "," not in text
 

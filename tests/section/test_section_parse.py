@@ -46,7 +46,7 @@ def test_lengths_of_the_design_example():
 
 def test_gauge_needs_a_sheet_table():
     text = "hat:top=40mm,depth=30mm,flange=20mm,t=18 ga"
-    assert parse_profile(text, gauge=lambda number, field: {18: 1.214}[number]).t == 1.214
+    assert parse_profile(text, gauge=lambda number, field: {18: 1.214}[number.number]).t == 1.214
     with pytest.raises(InputError, match="gauge 18"):
         parse_profile(text)
     with pytest.raises(InputError):
@@ -150,3 +150,18 @@ def test_points_can_draw_the_families():
     ).properties()
     for name in ("area", "I_y", "I_z", "J", "W_pl_y", "shear_centre_height", "enclosed_area"):
         assert getattr(ring, name)[0] == pytest.approx(getattr(box, name)[0], rel=1e-9)
+
+
+def test_fractions_in_points_and_gauges_in_ranges() -> None:
+    spec = parse_spec("points:at=0 0; 1-1/2 0; 1-1/2 3/4 in,t=1mm")
+    assert [part for point in spec.points for part in point] == pytest.approx([0, 0, 38.1, 0, 38.1, 19.05])
+    with pytest.raises(InputError, match="part them by ';'"):
+        parse_spec("points:at=0 0/1-1/2 0 in,t=1mm")
+    steel = {20: 0.912, 14: 1.897}  # Manufacturers' Standard Gauge, tables/gauge_steel_cold_rolled
+    for text in ("20ga..14ga", "14ga..20ga", "20..14 ga"):
+        spec = parse_spec(f"hat:top=2in,depth=1in,flange=3/4in,t={text},r=1/16in", gauge=lambda g, _: steel[g.number])
+        assert spec.ranges["t"] == (0.912, 1.897)
+        assert {gauge.number for gauge in spec.gauges["t"]} == {20, 14}
+    for text, words in {"20ga..2mm": "mixes a gauge", "20swg..14ga": "mixes", "20ga..20ga": "one gauge"}.items():
+        with pytest.raises(InputError, match=words):
+            parse_spec(f"hat:top=2in,depth=1in,flange=3/4in,t={text},r=1/16in", gauge=lambda g, _: steel[g.number])

@@ -9,6 +9,10 @@ import numpy as np
 import pytest
 from read_tables import numbers, row, rows
 
+from jointcalc.errors import InputError
+from jointcalc.quantity import Gauge
+from jointcalc.tables.gauges import gauges_between, sheet_thickness
+
 INCH = 25.4
 KSI = 6.894757293168361  # MPa
 MATERIALS = rows("materials")
@@ -325,6 +329,22 @@ def test_uk_wire_gauge() -> None:
     for r in rows("gauge_uk_swg"):
         assert float(r["t_mm"]) == pytest.approx(legal[int(r["gauge"])] * INCH, abs=0.0095)
     assert row("gauge_uk_swg", gauge="18")["t_mm"] == "1.21"
+    for number, size in legal.items():
+        for family in ("steel", "aluminium", "stainless"):  # one table for every metal
+            assert sheet_thickness(f"{number} swg", family) == pytest.approx(size * INCH, abs=0.0095)
+    with pytest.raises(InputError, match="has 10, 12, 14, 16, 18, 20, 22 swg"):
+        sheet_thickness("17 swg")
+
+
+def test_a_range_of_gauges_goes_from_stock_to_stock() -> None:
+    # what a stockholder keeps: common practice, no source; the ends are the builder's own
+    found = gauges_between(Gauge(20), Gauge(13), "steel")
+    assert [gauge.number for gauge, _ in found] == [20, 18, 16, 14, 13]
+    assert [t for _, t in found] == sorted(t for _, t in found)
+    assert [g.number for g, _ in gauges_between(Gauge(15), Gauge(19), "steel", True)] == [19, 18, 16, 15]
+    assert gauges_between(Gauge(18), Gauge(18), "steel", True)[0][1] == pytest.approx(0.0516 * INCH, abs=2e-3)
+    with pytest.raises(InputError, match="two systems"):
+        gauges_between(Gauge(20), Gauge(14, wire=True), "steel")
 
 
 def test_sheet_tolerance_grows_with_thickness_and_width() -> None:
