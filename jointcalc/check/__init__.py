@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from types import ModuleType
 from typing import TYPE_CHECKING, Any, overload
 
 from jointcalc.errors import InputError, InputErrors
 from jointcalc.model.fields import Item
 from jointcalc.registry import BY_KEY, KINDS, load
-from jointcalc.result import Method, Result, Results, methods
+from jointcalc.result import Method, Result, Results, caution, collect, methods
 
 if TYPE_CHECKING:
     from jointcalc.model.project import Project
@@ -30,6 +31,14 @@ def check(item: Item | Project) -> Result | Results:
     """
     if not isinstance(item, Item):
         return _project(item)
+    result = _item(item)
+    if not item.noticed:
+        return result
+    said = (caution(one.code, **one.words) for one in item.noticed)
+    return replace(result, cautions=collect((*result.cautions, *said)))
+
+
+def _item(item: Item) -> Result:
     judge: Callable[[Any], Result] = load(BY_KEY[item.kind].check)
     if item.standings:
         from jointcalc.check.envelope import envelope

@@ -34,6 +34,7 @@ from jointcalc.quantity.show import System
 from jointcalc.quantity.units import KINDS
 
 if TYPE_CHECKING:
+    from jointcalc.model.evidence import Noticed
     from jointcalc.model.given import Standing
 
 
@@ -85,7 +86,7 @@ class Quantity(Typed):
 
 @dataclass(frozen=True)
 class Numbers(Typed):
-    """Annotation of a tuple field: several numbers that share the unit that ends the text."""
+    """Annotation of a tuple field: `count` numbers (0: any) that share the unit at the end of the text."""
 
     kind: str
     count: int
@@ -99,7 +100,9 @@ class Numbers(Typed):
 
         def read(value: Any) -> tuple[float, ...]:
             try:
-                return tuple(parse_list(value, self.kind, self.count, signed=self.signed, numbers=True, by=self.by))
+                return tuple(
+                    parse_list(value, self.kind, self.count or None, signed=self.signed, numbers=True, by=self.by)
+                )
             except InputError as error:
                 raise _refusal("quantity", error.message) from error
 
@@ -114,8 +117,8 @@ class Numbers(Typed):
         """A string; the description shows the accepted form."""
         return {
             "type": "string",
-            "description": f"{self.count} numbers, then the unit",
-            "examples": [f"{' '.join(['0'] * (self.count - 1))} {KINDS[self.kind].example}"],
+            "description": f"{self.count or 'any'} numbers, then the unit",
+            "examples": [f"{' '.join(['0'] * (self.count - 1))} {KINDS[self.kind].example}".strip()],
         }
 
 
@@ -363,6 +366,18 @@ class Item(Described):
         Said('Where it is: `"x1 y1 x2 y2 mm"` in the plan of the floor, axes of your own.', option=None),
     ] = None
     _standings: tuple[Standing, ...] = PrivateAttr(default=())
+    _noticed: tuple[Noticed, ...] = PrivateAttr(default=())
+
+    @property
+    def noticed(self) -> tuple[Noticed, ...]:
+        """What the records of its project say against it (`jointcalc.model.evidence`)."""
+        return self._noticed
+
+    def beside(self, noticed: Iterable[Noticed]) -> Self:
+        """The same item with what the records of its project say against it."""
+        made = self.model_copy()
+        made._noticed = tuple(noticed)
+        return made
 
     @property
     def standings(self) -> tuple[Standing, ...]:
@@ -376,8 +391,8 @@ class Item(Described):
         return made
 
     def but(self, **changes: Any) -> Self:
-        """The same with some fields changed; the loads it stands under stay on it."""
-        return super().but(**changes).under(self._standings)
+        """The same with some fields changed; the loads it stands under and what speaks against it stay on it."""
+        return super().but(**changes).under(self._standings).beside(self._noticed)
 
     def loaded(self, standing: Standing) -> Self:
         """The item with the numbers of one of its loads in its fields."""

@@ -12,6 +12,7 @@ from typing import Annotated, Any, ClassVar
 from pydantic import model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.model.evidence import CERTIFICATE, Evidence, Noticed, against, lowered, unknown_names
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
 from jointcalc.model.given import Vector
 from jointcalc.quantity.letters import spelt
@@ -116,7 +117,9 @@ FORWARD: Mapping[str, Vector] = {
 
 class Project(Described):
     """A project with its load cases, items, parts that are only marked out, and what only gives loads, in the order of
-    the file.
+    the file, and the records that show how it was made.
+
+    By an item's id: `made_of` are the `[sheet.NAME]`s it names, `places` where it stands (`project.toml:12`).
     """
 
     about: About
@@ -124,6 +127,9 @@ class Project(Described):
     items: tuple[Item, ...] = ()
     parts: tuple[Any, ...] = ()
     givers: tuple[Any, ...] = ()
+    evidence: tuple[Evidence, ...] = ()
+    made_of: Mapping[str, tuple[str, ...]] = {}
+    places: Mapping[str, str] = {}
     path: Path | None = None
     sha256: str = ""
 
@@ -178,7 +184,7 @@ def read_project(
 ) -> Project:
     """Build a project from parsed TOML; `text` is used to name lines.  Raises InputErrors."""
     found: list[InputError] = []
-    accepted = ("project", "case", "sheet", *KINDS, *SOURCES, *PIECES)
+    accepted = ("project", "case", "sheet", "evidence", *KINDS, *SOURCES, *PIECES)
     for key in data:
         if key not in accepted:
             found.append(
@@ -209,6 +215,13 @@ def read_project(
         found.append(InputError("write each as [sheet.NAME] with thickness and grade", field="sheet", where=where))
         sheets = {}
     spoilt = _spoilt_sheets(found, sheets, where, text)
+    records = [
+        one
+        for n, entry in enumerate(_tables(found, data, "evidence", where))
+        if (one := _collect(found, Evidence, entry, _place(where, text, "evidence", n, entry))) is not None
+    ]
+    made_of: dict[str, tuple[str, ...]] = {}
+    places: dict[str, str] = {}
     items: list[Item] = []
     by_id = {case.id: case for case in cases}
     for kind in data:
@@ -221,12 +234,16 @@ def read_project(
             place = _place(where, text, kind, n, entry)
             try:
                 filled = _fill(dict(entry), sheets, by_id, about, model)
+                noticed = _with_certificates(filled, entry, records) if records else []
             except InputError as error:
                 found.append(error.at(where=place))
                 continue
             item = _collect(found, model, filled, place)
             if item is not None:
-                items.append(item)
+                noticed += against(item, records)
+                items.append(item.beside(noticed) if noticed else item)
+                made_of[item.id] = tuple(sorted(_named_sheets(entry) & set(sheets)))
+                places[item.id] = place.partition(": ")[0]
 
     def unjudged(kinds: Iterable[str], model: Callable[[str], Any]) -> list[Any]:
         """What is read from tables whose entries no check judges; they serve no load case, and a key 'case' is told."""
@@ -253,6 +270,8 @@ def read_project(
             InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)
         )
     found += _twice([*items, *parts, *givers], where)
+    if records:
+        found += [one.at(where=where) for one in unknown_names(records, [i.id for i in items], sheets)]
     from jointcalc.model.links import beaded_parts, end_joints, weld_lines
 
     found += end_joints(items, where)
@@ -268,6 +287,7 @@ def read_project(
     project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
     project = project.model_copy(update={"items": tuple(items), "parts": tuple(parts), "givers": tuple(givers)})
+    project = project.model_copy(update={"evidence": tuple(records), "made_of": made_of, "places": places})
     if givers or any(item.load or hasattr(item, "inside") for item in items):
         # the loads are worked out above the models, by what each giver's record names
         project = load("jointcalc.loads.project:carried")(project)
@@ -351,6 +371,48 @@ def _fill(
     if about is not None and "handbook_factor" not in entry:
         entry["handbook_factor"] = about.handbook_factor
     return entry
+
+
+def _with_certificates(filled: dict[str, Any], entry: Mapping[str, Any], records: Iterable[Evidence]) -> list[Noticed]:
+    """Puts the strengths of certificates that lie below into the sheets of an item, and says of which.
+
+    A record is about a sheet by its name, or about all of an item (of its grade, where it says one).
+    """
+    noticed: list[Noticed] = []
+    of_item = [one for one in records if entry.get("id") in one.items]
+
+    def put(raw: Any, name: Any) -> Any:
+        if not isinstance(raw, Mapping):
+            return raw
+        named = [one for one in records if isinstance(name, str) and name in one.sheets and one not in of_item]
+        made, told = lowered(raw, [*named, *of_item])
+        noticed.extend(told)
+        return made
+
+    grades = {str(one.get("grade")) for one in _sheets_in(filled)}
+    for one in of_item:
+        if one.sort == CERTIFICATE and one.grade and one.grade not in grades:
+            raise InputError(
+                f"the record '{one.label}' is of {one.grade}, and no sheet of this item whose strengths can be told is "
+                f"(these are: {', '.join(sorted(grades))})", field="evidence.grade",
+            )  # fmt: skip
+    if isinstance(filled.get("sheets"), list):
+        filled["sheets"] = [put(raw, name) for raw, name in zip(filled["sheets"], entry["sheets"])]
+    for field in SHEET_FIELDS:
+        if field in filled:
+            filled[field] = put(filled[field], entry[field])
+    if "grade" in filled and of_item:
+        changed, told = lowered(filled, of_item)
+        filled.update(changed)
+        noticed.extend(told)
+    return list({str(one): one for one in noticed}.values())
+
+
+def _sheets_in(filled: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    several = filled.get("sheets")
+    found = [*(several if isinstance(several, list) else ()), *(filled.get(field) for field in SHEET_FIELDS)]
+    own = [filled] if "grade" in filled else []
+    return [one for one in (*found, *own) if isinstance(one, Mapping)]
 
 
 def _twice(items: Iterable[Any], where: str) -> list[InputError]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from jointcalc.model.evidence import Evidence
 from jointcalc.model.fields import Described
 from jointcalc.model.project import SHEET_FIELDS, About, LoadCase
 from jointcalc.model.said import described, lists_of_texts, said
@@ -27,6 +28,7 @@ def project_schema() -> dict[str, Any]:
         "case": {"type": "array", "items": of(LoadCase)},
         "sheet": {"type": "object", "additionalProperties": sheet},
     }
+    properties["evidence"] = {"type": "array", "items": of(Evidence)}
     records = {**BY_MODEL, **{one.model.partition(":")[2]: one for one in SOURCES.values()}}
     for model, record in records.items():
         kind: type[Described] = load(record.model)
