@@ -321,7 +321,7 @@ def _sheets(item: Item) -> tuple[Sheet, ...]:
 
 def _tolerance(sheet: Sheet) -> Tolerance | None:
     gauge = sheet.gauge
-    if gauge is not None:
+    if gauge is not None and not gauge.wire:
         family = sheet.material.family
         name = table_of(gauge, family, sheet.coated and family == "steel")
         row = next((r for r in load_table(name).rows if r["gauge"] == str(gauge.number) and r.get("t_min")), None)
