@@ -41,6 +41,39 @@ def write_files(files: Mapping[Path, bytes | str]) -> None:
                     os.unlink(left)
 
 
+def write_folder(folder: Path, files: Mapping[str, bytes | str], *, field: str = "") -> None:
+    """Write files that belong together into a folder: a new one appears with all of them, or not at all.
+
+    It is filled under another name beside its place and renamed.  In a folder that is there already, files of other
+    names stay, and the set is put in place by `write_files`.  Raises InputError.
+    """
+    made: list[Path] = []  # parents that were not there
+    spare = ""
+    try:
+        if folder.exists():
+            write_files({folder / name: content for name, content in files.items()})
+            return
+        made = [one for one in (folder, *folder.parents) if not one.exists()][1:]
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        spare = tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name[:100]}.", suffix=".part")
+        os.chmod(spare, 0o777 & ~_umask())
+        write_files({Path(spare, name): content for name, content in files.items()})
+        with _undisturbed():
+            os.rename(spare, folder)
+            spare = ""
+    except OSError as error:
+        raise InputError(f"cannot be made: {error.strerror}", field=field, where=str(folder)) from error
+    finally:
+        if spare:
+            from shutil import rmtree
+
+            rmtree(spare, ignore_errors=True)
+        if not folder.exists():
+            for parent in made:
+                with suppress(OSError):
+                    parent.rmdir()
+
+
 def _made_ready(path: Path, content: bytes | str) -> tuple[str, str, Path]:
     """(new file, name for the old one, place): the content written beside its place.  Raises InputError."""
     if path.exists() and not path.is_file():
@@ -118,9 +151,13 @@ def _mode(path: Path) -> int:
     """The permissions a file keeps when it is replaced; those of a new file where there is none."""
     if path.exists():
         return path.stat().st_mode & 0o7777
+    return 0o666 & ~_umask()
+
+
+def _umask() -> int:
     umask = os.umask(0)
     os.umask(umask)
-    return 0o666 & ~umask
+    return umask
 
 
 def to_stdout(text: str) -> None:

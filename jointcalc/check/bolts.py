@@ -311,8 +311,8 @@ def _cautions(
         if any(c.method is BENDING and "hangs" in c.note for c in checks):
             raised.append(caution("sheet-dishes", dish=f"{mm(group.dish_allowed):.3g}"))
     raised += _hole(group, action)
-    if group.plate is not None and group.pitch is not None and group.pitch < min(group.plate[:2]):
-        raised.append(caution("plates-overlap", pitch=f"{mm(group.pitch):.4g}"))
+    if (meeting := group.meeting_plates) is not None:
+        raised.append(plates_overlap(group, meeting))
     if group.width is not None and action.shear_max:
         raised.append("pushed-strap")
     if f.kind == "bolt":
@@ -330,6 +330,20 @@ def _cautions(
     if any(c.provenance == "from memory" for c in judged):
         raised.append("from-memory")
     return collect(raised)
+
+
+def plates_overlap(group: FastenerGroup, meeting: tuple[int, int]) -> Caution:
+    """That the plates of two holes lie over one another, and how far."""
+    assert group.plate is not None
+    (x1, y1), (x2, y2) = (group.holes[n - 1] for n in meeting)
+    long, short = group.plate[:2]
+    return caution(
+        "plates-overlap",
+        one=str(meeting[0]),
+        other=str(meeting[1]),
+        apart=f"{mm(abs(x2 - x1), ' and ', abs(y2 - y1)):.4g}",
+        plate=f"{mm(long, ' x ', short):.4g}",
+    )
 
 
 def _assumed(group: FastenerGroup, action: BoltsAction) -> list[Caution | str]:

@@ -79,7 +79,7 @@ def command(
 
         write(dumps(document(made, files)))
     else:
-        _print(made, shown, folder, files)
+        _print(made, shown, folder, files, [] if item else _stale(folder, files))
 
 
 def _stock(stock: list[str] | None, shown: System, margin: float) -> list[tuple[float, float]]:
@@ -106,8 +106,8 @@ def _stock(stock: list[str] | None, shown: System, margin: float) -> list[tuple[
 def _write_files(made: CutList, wanted: list, folder: Path, paper: str, shown: System, *, quiet: bool) -> list[str]:  # type: ignore[type-arg]
     """Draw everything, then write; the names written, in order.  Raises InputError."""
     from jointcalc.cli.common import system
-    from jointcalc.errors import InputError
-    from jointcalc.files import write_files
+    from jointcalc.errors import InputError, InputErrors
+    from jointcalc.files import write_folder
     from jointcalc.layout.cutlist_views import csv_text, pdf
     from jointcalc.layout.dxf import dxf
     from jointcalc.layout.item_pages import item_pdf
@@ -116,26 +116,38 @@ def _write_files(made: CutList, wanted: list, folder: Path, paper: str, shown: S
 
     sheet = Sheet(paper, system(shown), made.project)
     drawn = []
+    faults: list[InputError] = []
     for one in wanted:
-        drawing, why = draw(one, shown)
+        try:
+            drawing, why = draw(one, shown)
+        except InputError as fault:  # what cannot be built as it is described
+            faults.append(fault)
+            continue
         if drawing is None:
             made.unmarked.append((one.id, why))
         else:
             drawn.append(drawing)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise InputError(f"cannot be made: {error.strerror}", field="--out", where=str(folder)) from error
+    if faults:
+        raise InputErrors(faults)
     files: dict[str, bytes | str] = {}
     for drawing, name in _progress(list(zip(drawn, file_names([d.id for d in drawn]))), quiet=quiet):
         files |= {f"{name}.dxf": dxf(drawing), f"{name}.pdf": item_pdf(drawing, sheet)}
     files |= {"cut-list.csv": csv_text(made), "cut-list.pdf": pdf(made, sheet)}
     # as one set: half of it in other units or of another revision would be cut from
-    write_files({folder / name: content for name, content in files.items()})
+    write_folder(folder, files, field="--out")
     return list(files)
 
 
-def _print(made: CutList, shown: System, folder: Path, files: list[str]) -> None:
+def _stale(folder: Path, files: list[str]) -> list[str]:
+    """Drawings in the folder that are not of this set: of an earlier state of the project, or somebody else's."""
+    return sorted(
+        one.name
+        for one in folder.iterdir()
+        if one.suffix in (".dxf", ".pdf") and one.is_file() and one.name not in files
+    )
+
+
+def _print(made: CutList, shown: System, folder: Path, files: list[str], stale: list[str]) -> None:
     from shutil import get_terminal_size
 
     from jointcalc.layout.cutlist_views import tables
@@ -157,6 +169,10 @@ def _print(made: CutList, shown: System, folder: Path, files: list[str]) -> None
             out.print(line, style="dim")
     out.print()
     out.print(f"Wrote {len(files)} files to {folder}.")
+    if stale:
+        named = ", ".join(plain(name) for name in stale[:6]) + (" ..." if len(stale) > 6 else "")
+        for line in wrap(f"Also there, and not of this set: {named}. Do not cut from what an earlier run left.", 78):
+            out.print(line, style="bold")
     out.print("Print the PDFs at 100 % and measure the bar on each page.")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import pairwise
 from math import cos, floor, hypot, sin
 
 from jointcalc.check.brace_making import least_radius
@@ -118,7 +119,8 @@ def brace(item: Brace, system: System) -> Drawing | None:
     blanks = of_brace(item)
     if not blanks:
         return None
-    family, length = item.family, item.length
+    family, length = item.family, item.cut_length
+    left, right = item.beyond
     lap = isinstance(family, Lap)
     label = printed(item.sheets[0].label, system)
     d = Drawing(item.id, item.title, f"{item.profile}, {label}, {sized(length, system)} long")
@@ -129,9 +131,18 @@ def brace(item: Brace, system: System) -> Drawing | None:
         r = spot_radius(item)
         for y in blank.welds:
             d.add(Line("CENTRE", 0.0, floor_y + y, length, floor_y + y))
-            d.add(*(Circle("SPOT", x, floor_y + y, r) for x in places))
+            d.add(*(Circle("SPOT", left + x, floor_y + y, r) for x in places))
+        for x in (left, length - right) if left or right else ():
+            # the middle of the bearing: the blank is laid on its supports by it
+            d.add(Line("CENTRE", x, floor_y - 3.0, x, floor_y + blank.width + 3.0))
         d.tables.append(_bend_table(blank, system))
         floor_y += blank.width + 40.0
+    if left or right:
+        spans = [left]
+        for span in item.span:
+            spans.append(spans[-1] + span)
+        stops = [0.0, *spans, length] if right else [0.0, *spans]
+        d.entities += [Dim(a, 0.0, b, 0.0, -16.0, size(b - a, system)) for a, b in pairwise(stops) if b - a > 1e-9]
     section = joggle_section(family, system) if isinstance(family, Lap) else _section(family, system)
     d.details.append(section)
     d.notes += _brace_notes(item, blanks, system)
@@ -240,6 +251,26 @@ def spot_radius(item: Brace) -> float:
     return parse(item.weld_diameter, "length", field="weld_diameter", low=0.5, high=100.0) / 2
 
 
+def _ends(item: Brace, system: System) -> list[str]:
+    """What stands at the ends of the cut length."""
+    spans = "the span" if len(item.span) == 1 else "all spans"
+    if isinstance(item.family, Lap):
+        return [f"The length is that of {spans}, {sized(item.length, system)}: the sheets run on as their parts do."]
+    left, right = item.beyond
+    ends = "each end" if left and right else "the end that is held" if left or right else ""
+    half = f"half of the bearing, {sized(item.bearing_length / 2, system)}"
+    if item.overhang:
+        half += f", and the overhang of {sized(item.overhang, system)}"
+    more = f", and at {ends} {half}. Long centre lines are the middle of the bearings." if ends else "."
+    said = [f"The length is {sized(item.cut_length, system)}: {spans}, {sized(item.length, system)}{more}"]
+    if item.bearing is None and not item.overhang:
+        said.append(
+            "Neither 'bearing' nor 'overhang' is stated: the least bearing, "
+            f"{sized(item.bearing_length, system)}, was taken. State them before it is cut."
+        )
+    return said
+
+
 def _brace_notes(item: Brace, blanks: tuple[FlatBlank, ...], system: System) -> list[str]:
     rule = "DIN 6935's k (second-hand)" if item.k_factor is None else f"the stated K-factor of {item.k_factor:g}"
     notes = [
@@ -248,10 +279,7 @@ def _brace_notes(item: Brace, blanks: tuple[FlatBlank, ...], system: System) -> 
         "Up is towards you as the blank is drawn. Broken lines are the middle of a bend (_ _ up, _ . _ down); dotted "
         "lines are where it begins and ends.",
     ]
-    if len(item.span) == 1:
-        notes.append(f"The length is the span, {sized(item.length, system)}: add what the ends need to be fastened.")
-    else:
-        notes.append(f"The length is that of all spans, {sized(item.length, system)}: add what the ends need.")
+    notes += _ends(item, system)
     if isinstance(item.family, Lap):
         notes.append(
             "Only the strip beside the joint is drawn, with the fields as wide as the project says; measure from the "

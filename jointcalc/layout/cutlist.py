@@ -20,6 +20,7 @@ from jointcalc.layout.rows import plate_corner
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.brace import Brace
 from jointcalc.model.fillet import FilletGroup
+from jointcalc.model.links import perhaps_one
 from jointcalc.model.marking import Part, Tub
 from jointcalc.model.plug import PlugRow, filler_row
 from jointcalc.model.seam import SpotSeam
@@ -98,6 +99,12 @@ class CutList:
     beaded: list[str] = field(default_factory=list)
     shared: list[tuple[str, str]] = field(default_factory=list)
     """(seam, brace whose weld lines it is)."""
+    ended: list[str] = field(default_factory=list)
+    """Braces whose bearing or overhang is stated."""
+    bare: list[str] = field(default_factory=list)
+    """Braces that say nothing of their ends."""
+    alike: list[tuple[str, str]] = field(default_factory=list)
+    """(seam, brace): two items that may be the same row of spots."""
 
     @property
     def total_mass(self) -> float:
@@ -122,6 +129,21 @@ class CutList:
                 f"Blanks that are beaded ({', '.join(self.beaded)}) include all that their beads can draw in: bead "
                 "first, then trim to the drawing."
             )
+        if self.ended:
+            said.append(
+                f"Lengths of braces ({', '.join(self.ended)}) are their spans with half of the bearing and the "
+                "overhang at each end that is supported."
+            )
+        if self.bare:
+            said.append(
+                f"{', '.join(self.bare)}: neither 'bearing' nor 'overhang' is stated; half of the least bearing "
+                "(10 mm) is added at each end that is supported. State them before it is cut."
+            )
+        said += [
+            f"{seam} and the weld line of {brace} have the same sheets and length: if they are the same spots, say "
+            f'welded_by = "{seam}" in {brace}; they are counted twice here.'
+            for seam, brace in self.alike
+        ]
         said += [
             f"The spots of {seam} are those of {brace}, on each of its weld lines, and counted there."
             for seam, brace in self.shared
@@ -141,8 +163,10 @@ def cut_list(
 ) -> CutList:
     """Count what the items take and nest their sheets on `stock` (length, width) [mm]."""
     made = CutList(project, stock=tuple(stock), kerf=kerf, margin=margin)
+    items = list(items)
     for item in items:
         _count(made, item)
+    made.alike = perhaps_one(items)
     groups: dict[str, list[Piece]] = {}
     for cut in made.cuts:
         name = f"{cut.item} {cut.part}".strip()
@@ -195,13 +219,15 @@ def count_part(made: CutList, item: Part) -> None:
 
 
 def count_brace(made: CutList, item: Brace) -> None:
-    """Blanks of a folded brace and its spots, or the length of a bought section."""
+    """Blanks of a folded brace and its spots, or the length of a bought section, each with what the ends add."""
     sheet = item.sheets[0]
+    if not isinstance(item.family, Lap):
+        (made.bare if item.bearing is None and not item.overhang else made.ended).append(item.id)
     family, density = item.family, sheet.material.density
     if isinstance(family, BOUGHT):
         per_metre = float(blank(family, density=density).mass_per_metre[0])  # kg/m, so t per km
         made.sections.append(
-            Section(item.id, item.profile, sheet.material.grade, item.length, per_metre * item.length * 1e-6)
+            Section(item.id, item.profile, sheet.material.grade, item.cut_length, per_metre * item.cut_length * 1e-6)
         )
         return
     places = _spots(item, family)
@@ -210,8 +236,8 @@ def count_brace(made: CutList, item: Brace) -> None:
     if isinstance(family, Lap):
         return  # a joint of two sheets that are parts of their own
     for flat in of_brace(item):
-        each = flat.width * item.length * sheet.thickness * density
-        made.cuts.append(Cut(item.id, "blank", 1, sheet.label, sheet.thickness, item.length, flat.width, each))
+        each = flat.width * item.cut_length * sheet.thickness * density
+        made.cuts.append(Cut(item.id, "blank", 1, sheet.label, sheet.thickness, item.cut_length, flat.width, each))
 
 
 def _spots(item: Brace, family: Family) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from math import degrees
+from math import cos, degrees, radians, sin
 from typing import Any
 
 from jointcalc.layout.drawing import LAYERS, Circle, Detail, Dim, Drawing, Entity, Label, Line, Path, extent
@@ -46,11 +46,52 @@ def dxf(drawing: Drawing) -> bytes:
             layer = LAYERS[name]
             made = doc.layers.add(name, color=layer.colour, linetype=_DASHES[layer.dash])
             made.description = layer.meaning
+        space.reset_extents(*_extents(space))
         out = io.StringIO()
         doc.write(out)
         return out.getvalue().encode("utf-8")
     finally:
         ezdxf.options.write_fixed_meta_data_for_testing = before
+
+
+def _extents(space: Any) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+    """Least and greatest corner of all that is on the sheet, with half an em round lettering."""
+    xs: list[float] = []
+    ys: list[float] = []
+    for entity in space:
+        kind = entity.dxftype()
+        if kind == "LINE":
+            points = [entity.dxf.start, entity.dxf.end]
+        elif kind == "CIRCLE":
+            c, r = entity.dxf.center, entity.dxf.radius
+            points = [(c.x - r, c.y - r), (c.x + r, c.y + r)]
+        elif kind == "LWPOLYLINE":
+            path = Path("", tuple((x, y, b) for x, y, b in entity.get_points("xyb")), entity.closed)
+            x0, y0, x1, y1 = extent([path])
+            xs += [x0, x1]
+            ys += [y0, y1]
+            continue
+        elif kind == "TEXT":
+            p, h = entity.dxf.align_point, entity.dxf.height
+            long = len(entity.dxf.text) * h
+            share = {0: (0.0, 1.0), 1: (0.5, 0.5), 2: (1.0, 0.0)}[entity.dxf.get("halign", 0)]
+            turn = radians(entity.dxf.get("rotation", 0.0))
+            ends = [(p.x + way * long * cos(turn), p.y + way * long * sin(turn)) for way in (-share[0], share[1])]
+            xs += [x + off for x, _ in ends for off in (-h, h)]
+            ys += [y + off for _, y in ends for off in (-h, h)]
+            continue
+        else:  # a dimension: its line, its ends, the figure beside it
+            d = entity.dxf
+            points = [d.defpoint, d.defpoint2, d.defpoint3]
+            middle = (d.defpoint2 + d.defpoint3) / 2
+            half = 2.5 * max(len(d.text), 1) / 2 + 4.0
+            if d.get("angle", 0.0):
+                points += [(d.defpoint.x - 4.0, middle.y - half), (d.defpoint.x + 4.0, middle.y + half)]
+            else:
+                points += [(middle.x - half, d.defpoint.y - 4.0), (middle.x + half, d.defpoint.y + 4.0)]
+        xs += [p[0] for p in points]
+        ys += [p[1] for p in points]
+    return (min(xs), min(ys), 0.0), (max(xs), max(ys), 0.0)
 
 
 def _detail(space: Any, detail: Detail, x: float, top: float, used: set[str]) -> float:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import acos, degrees, pi, sin, sqrt
 
 from jointcalc.formula import forming as f
+from jointcalc.layout.blanks import section_lines
 from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, Path, Table, bulge, rectangle
 from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.marking import Part, Tub
@@ -14,32 +15,37 @@ from jointcalc.quantity.compare import below
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.section.forming import correction_factor
+from jointcalc.section.joggle import Joggle
 
 
 def part(item: Part, system: System) -> Drawing:
-    """A rectangle with its holes; true-size paper only if there are holes to mark."""
-    long, wide = item.size
+    """A rectangle with its holes and step; true-size paper only if there are holes to mark."""
+    long, wide = item.flat
     label = printed(item.sheet.label, system)
-    d = Drawing(item.id, item.title, f"{item.count} off, {sized(long, system)} by {sized(wide, system)}, {label}")
+    finished = " by ".join(sized(v, system) for v in item.size)
+    d = Drawing(item.id, item.title, f"{item.count} off, {finished}, {label}")
     d.full_size = bool(item.holes)
     d.add(
         rectangle("CUT", 0.0, 0.0, long, wide, item.corner or 0.0),
         Dim(0.0, 0.0, long, 0.0, -9.0, size(long, system)),
-        Dim(0.0, 0.0, 0.0, wide, -9.0, size(wide, system), True),
+        Dim(0.0, 0.0, 0.0, wide, -9.0 if item.step is None else -17.0, size(wide, system), True),
     )
     if item.corner:
         d.add(Label(long + 2.0, wide - item.corner, f"R{size(item.corner, system)}"))
-    for n, (x, y, dia) in enumerate(item.holes):
+    if (joggle := item.joggle) is not None:
+        _step(d, item, joggle, system)
+    holes = [(*item.on_flat(x, y), dia) for x, y, dia in item.holes]
+    for n, (x, y, dia) in enumerate(holes):
         d.add(Circle("HOLE", x, y, dia / 2), Label(x + dia / 2 + 1.0, y + dia / 2 + 1.0, str(n + 1)))
-    if item.holes:
+    if holes:
         u = unit(system)
         d.tables.append(
             Table(
-                "Hole centres from the lower left corner",
+                "Hole centres from the lower left corner" + ("" if joggle is None else " of the flat blank"),
                 ("no.", f"x {u}", f"y {u}", f"diameter {u}", f"from right {u}", f"from above {u}"),
                 tuple(
                     (str(n + 1), *(size(v, system) for v in (x, y, dia, long - x, wide - y)))
-                    for n, (x, y, dia) in enumerate(item.holes)
+                    for n, (x, y, dia) in enumerate(holes)
                 ),
             )
         )
@@ -53,6 +59,54 @@ def part(item: Part, system: System) -> Drawing:
     if not item.turn:
         d.notes.append("The length lies along the rolling direction of the stock sheet.")
     return d
+
+
+def _step(d: Drawing, item: Part, joggle: Joggle, system: System) -> None:
+    """The step on the flat blank, seen from its end, and what is said of it."""
+    long, wide = item.flat
+    start, end = item.step_zone
+    assert item.step_at is not None
+    words = f"step (joggle) of {size(joggle.height, system)} down, between the dotted lines"
+    if item.stepped:
+        d.add(*(Line("TANGENT", 0.0, y, long, y) for y in (start, end)))
+        d.add(
+            Line("BEND_DOWN", 0.0, (start + end) / 2, long, (start + end) / 2),
+            Label(15.0, (start + end) / 2 + (-6.0 if item.step_side == "upper" else 6.0), words, 2.5),
+            Dim(0.0, 0.0, 0.0, start, -9.0, size(start, system), True),
+            Dim(0.0, end, 0.0, wide, -9.0, size(wide - end, system), True),
+        )
+    else:
+        d.add(*(Line("TANGENT", x, 0.0, x, wide) for x in (start, end)))
+        d.add(
+            Line("BEND_DOWN", (start + end) / 2, 0.0, (start + end) / 2, wide),
+            Label((start + end) / 2 + (-6.0 if item.step_side == "right" else 6.0), 15.0, words, 2.5, pi / 2),
+            Dim(0.0, wide, start, wide, wide + 9.0, size(start, system)),
+            Dim(end, wide, long, wide, wide + 9.0, size(long - end, system)),
+        )
+    field, after = 15.0, min(item.step_at, 30.0)
+    made = section_lines(joggle.outline(field, after))
+    t, low = joggle.t, joggle.height
+    cut_short = ", cut short" if after < item.step_at else ""
+    made += [
+        Dim(field, t, field + joggle.plan, t, low + t + 7.0, size(joggle.plan, system)),
+        Dim(field + joggle.plan, 0.0, field + joggle.plan + after, 0.0, -7.0, size(item.step_at, system)),
+        Dim(0.0, 0.0, 0.0, low, -6.0, size(low, system), True),
+        Dim(field + joggle.plan + after, 0.0, field + joggle.plan + after, t, field + joggle.plan + after + 6.0,
+            size(t, system), True),
+    ]  # fmt: skip
+    d.details.append(
+        Detail(
+            f"Step seen from its end{cut_short}: {sized(low, system)} deep, inside radius {sized(joggle.r, system)}, "
+            f"bends of {degrees(joggle.angle):.1f}°",
+            made,
+        )
+    )
+    d.notes.append(
+        f"The outline is that of the flat sheet: the step takes {sized(joggle.flat, system)} of it for "
+        f"{sized(joggle.plan, system)} of the finished part, the longer of DIN 6935's allowance (second-hand) and the "
+        f"middle of the sheet. Set the step on two offcuts first, then on the part, and trim to "
+        f"{' by '.join(sized(v, system) for v in item.size)}."
+    )
 
 
 def _ends(which: str, stop: float, runout: float, system: System) -> str:
@@ -126,7 +180,7 @@ def part_area(item: Part) -> float:
     """Area of one part [mm²]."""
     corner = item.corner or 0.0
     holes = sum(pi / 4 * dia**2 for _, _, dia in item.holes)
-    return item.size[0] * item.size[1] - (4 - pi) * corner**2 - holes
+    return item.flat[0] * item.flat[1] - (4 - pi) * corner**2 - holes
 
 
 # --- tubs ---------------------------------------------------------------------------------------------------

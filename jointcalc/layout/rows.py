@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import atan2, hypot, pi
 
+from jointcalc.check.bolts import plates_overlap
+from jointcalc.errors import InputError
 from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, Table, extent, rectangle, slot
 from jointcalc.layout.words import by_32nds, size, sized, unit
 from jointcalc.model.bolts import FastenerGroup
@@ -80,6 +82,11 @@ def seam(item: SpotSeam, system: System) -> Drawing:
         + (f", rows {sized(item.row_spacing, system)} apart" if item.rows > 1 and item.row_spacing else "")
         + f"; ends {sized(item.actual_end, system)}, pitch {sized(item.actual_pitch, system)}."
     )
+    if item.brace:
+        d.notes.append(
+            f"This is the row on each weld line of {item.brace}: marked on its blank, counted there, drawn here for "
+            "the sheet that covers it."
+        )
     d.notes.append(RUNNING)
     d.notes.append(
         "Tack every third or fourth spot first, then fill in, so that the lap does not creep (common practice)."
@@ -128,8 +135,13 @@ def plate_corner(long: float, short: float) -> float:
 
 
 def bolts(item: FastenerGroup, system: System) -> Drawing:
-    """Hole pattern in the axes of the model; one backing plate under each fastener if there are any."""
+    """Hole pattern in the axes of the model; one backing plate under each fastener if there are any.
+
+    Raises InputError when plates of neighbouring holes lie over one another: it cannot be built so.
+    """
     u = unit(system)
+    if (meeting := item.meeting_plates) is not None:
+        raise InputError(printed(plates_overlap(item, meeting).text, system), field="plate", where=item.id)
     d = Drawing(
         item.id,
         item.title,
@@ -166,8 +178,6 @@ def bolts(item: FastenerGroup, system: System) -> Drawing:
             f"plates: at least {sized(5.0, system)}, second-hand); chamfer the edges that lie on the sheet and "
             "follow its contour."
         )
-        if _plates_meet(item, long, short):
-            d.notes.append("Plates of neighbouring holes overlap as drawn: make one plate over them, or turn them.")
     for level, (values, upright) in enumerate((((left, *sorted(set(xs) - {left})), False),
                                                ((low, *sorted(set(ys) - {low})), True))):  # fmt: skip
         for k, value in enumerate(values[1:8]):
@@ -195,17 +205,6 @@ def bolts(item: FastenerGroup, system: System) -> Drawing:
         )
     d.notes.append("Paint or zinc the cut edges before assembly.")
     return d
-
-
-def _plates_meet(item: FastenerGroup, long: float, short: float) -> bool:
-    held = sorted(item.holes)
-    for i, (x, y) in enumerate(held):
-        for x2, y2 in held[i + 1 :]:
-            if x2 - x >= long:
-                break
-            if abs(y2 - y) < short:
-                return True
-    return False
 
 
 # --- arc welds ---------------------------------------------------------------------------------------------

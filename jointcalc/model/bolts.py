@@ -403,6 +403,27 @@ class FastenerGroup(Item):
         return found
 
     @property
+    def meeting_plates(self) -> tuple[int, int] | None:
+        """Numbers (from 1) of two holes whose plates lie over one another, the nearest pair; None where none do.
+
+        A plate lies centred on its hole, its length along x, as it is marked out.
+        """
+        if self.plate is None:
+            return None
+        long, short = self.plate[:2]
+        order = sorted(range(len(self.holes)), key=lambda n: self.holes[n])
+        found: list[tuple[float, int, int]] = []
+        for i, one in enumerate(order):
+            x, y = self.holes[one]
+            for other in order[i + 1 :]:
+                a, b = self.holes[other][0] - x, abs(self.holes[other][1] - y)
+                if at_least(a, long):
+                    break
+                if below(b, short):
+                    found.append((a * a + b * b, min(one, other) + 1, max(one, other) + 1))
+        return min(found)[1:] if found else None
+
+    @property
     def pitch(self) -> float | None:
         """Least distance between two holes [mm]; None for a single one."""
         if len(self.holes) < 2:

@@ -343,6 +343,24 @@ class Brace(Item):
         return sum(self.span)
 
     @property
+    def beyond(self) -> tuple[float, float]:
+        """How far the brace runs on beyond the outer supports, at its left and right end [mm].
+
+        Half of the bearing (spans count from middle to middle of the bearings) and the overhang; nothing at the free
+        end of a cantilever, and nothing of a lap, whose sheets are parts of their own.
+        """
+        if isinstance(self.family, Lap):
+            return 0.0, 0.0
+        places = [one.at for one in self._supports]
+        more = self.bearing_length / 2 + self.overhang
+        return more if min(places) <= 1e-6 else 0.0, more if max(places) >= self.length - 1e-6 else 0.0
+
+    @property
+    def cut_length(self) -> float:
+        """Length to cut [mm]: all spans, and what runs on beyond the outer supports."""
+        return self.length + sum(self.beyond)
+
+    @property
     def longest(self) -> float:
         """The longest span [mm]; twice its length for a cantilever is the buckling length, not this."""
         return max(self.span)

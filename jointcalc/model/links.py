@@ -86,16 +86,37 @@ def _seam_of(brace: Brace, seams: Mapping[str, SpotSeam], named: Mapping[str, Br
     if not brace.family.weld_lines:
         raise InputError(f"a {brace.family.kind} has no weld line; a hat-skin or a lap has", field="welded_by")
     seam = seams[name]
-    if abs(seam.length - brace.length) > LONGER * brace.length:
+    if not _as_long(seam, brace):
         raise InputError(
             f"{name} is {mm(seam.length):g} long and the brace {mm(brace.length):g}: it is no seam along this brace",
             field="welded_by",
         )
     sizes = sorted(sheet.thickness for sheet in brace.sheets)
     stack = sorted(sheet.thickness for sheet in seam.sheets)
-    if not all(any(abs(t - s) <= 1e-9 for s in stack) for t in sizes):
+    if not _same_sheets(seam, brace):
         joined, own = (Measure.of(values, " + ", unit="mm") for values in (stack, sizes))
         raise InputError(
             f"{name} joins sheets of {joined} and the brace is of {own}: it is no seam of it", field="welded_by"
         )
     return seam
+
+
+def _as_long(seam: SpotSeam, brace: Brace) -> bool:
+    return abs(seam.length - brace.length) <= LONGER * brace.length
+
+
+def _same_sheets(seam: SpotSeam, brace: Brace) -> bool:
+    return all(any(abs(t.thickness - s.thickness) <= 1e-9 for s in seam.sheets) for t in brace.sheets)
+
+
+def perhaps_one(items: Iterable[Any]) -> list[tuple[str, str]]:
+    """(seam, brace) that may be the same row of spots and are described twice: as long, of the same sheets."""
+    items = list(items)
+    seams = [item for item in items if isinstance(item, SpotSeam) and not item.brace]
+    return [
+        (seam.id, item.id)
+        for item in items
+        if getattr(item, "pitch", None) is not None and hasattr(item, "welded_by") and item.seam is None
+        for seam in seams
+        if _as_long(seam, item) and _same_sheets(seam, item)
+    ]

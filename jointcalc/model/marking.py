@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from math import acos, hypot
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import PrivateAttr, model_validator
 
@@ -18,6 +18,7 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, within
 from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.units import INCH
+from jointcalc.section.joggle import Joggle
 from jointcalc.statics.steer import Swept, swept
 from jointcalc.tables.store import load
 
@@ -37,6 +38,8 @@ Offset = Annotated[float, Quantity("length", high=500.0, signed=True, example="4
 """A distance inboard, negative outboard [mm]."""
 Bend = Annotated[float, Quantity("length", low=0.1, high=50.0, example="2 mm")]
 """An inside bend radius [mm]."""
+Step = Annotated[float, Quantity("length", low=0.1, high=100.0, example="1.2 mm")]
+"""Height of a step [mm]."""
 
 
 class Marked(Described):
@@ -55,13 +58,24 @@ class Part(Marked):
     `corner` is the radius of its corners; `holes` are x, y from the lower left corner and the diameter.
     `turn = false` keeps its length along the length of the stock sheet, for the rolling direction's sake.
     What the beads of panels draw in (`part` of a panel names the part) is handed over when the project is read.
+    `size` is that of the finished part seen from above: a `step` (joggle) along one side takes more of the flat sheet.
     """
 
-    size: Annotated[Size, Said('Length and width, `"1480 960 mm"`.')]
+    size: Annotated[Size, Said('Length and width of the finished part, seen from above: `"1480 960 mm"`.')]
     count: Annotated[int, Said("How many alike.")] = 1
     corner: Annotated[Distance | None, Said("Radius of the corners.")] = None
     holes: Annotated[tuple[Hole, ...], Said('A hole, `"x y diameter mm"` from the lower left corner.')] = ()
     turn: Annotated[bool, Said("`false` keeps its length along the stock sheet.")] = True
+    step: Annotated[
+        Step | None,
+        Said("Height of a step (joggle) along one side, usually the thickness of the sheet it takes."),
+    ] = None
+    step_at: Annotated[Length | None, Said("From that side to the step: what lies under the sheet.")] = None
+    step_side: Annotated[
+        Literal["left", "right", "lower", "upper"],
+        Said("Side of the step: `left`, `right`, `lower` or `upper`; the length lies level."),
+    ] = "upper"
+    step_radius: Annotated[Bend | None, Said("Inside radius of the step's bends.", absent="a thickness")] = None
     _draw_in: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
 
     @property
@@ -70,9 +84,48 @@ class Part(Marked):
         return self._draw_in
 
     @property
+    def joggle(self) -> Joggle | None:
+        """The step along one side; None where there is none."""
+        if self.step is None:
+            return None
+        t = self.sheet.thickness
+        return Joggle(t=t, height=self.step, r=t if self.step_radius is None else self.step_radius)
+
+    @property
+    def stepped(self) -> int:
+        """The direction a step takes more of: 0 the length, 1 the width."""
+        return 0 if self.step_side in ("left", "right") else 1
+
+    @property
+    def flat(self) -> tuple[float, float]:
+        """Length and width before the step is set [mm]."""
+        grown = list(self.size)
+        if (joggle := self.joggle) is not None:
+            grown[self.stepped] += joggle.growth
+        return grown[0], grown[1]
+
+    @property
+    def step_zone(self) -> tuple[float, float]:
+        """Where the step begins and ends on the flat sheet, from its left or lower edge [mm]."""
+        joggle = self.joggle
+        assert joggle is not None
+        assert self.step_at is not None
+        if self.step_side in ("left", "lower"):
+            return self.step_at, self.step_at + joggle.flat
+        end = self.flat[self.stepped] - self.step_at
+        return end - joggle.flat, end
+
+    def on_flat(self, x: float, y: float) -> tuple[float, float]:
+        """A place of the finished part on the flat sheet [mm]."""
+        at = [x, y]
+        if (joggle := self.joggle) is not None and at[self.stepped] > self.step_zone[0]:
+            at[self.stepped] += joggle.growth
+        return at[0], at[1]
+
+    @property
     def blank(self) -> tuple[float, float]:
-        """Length and width to cut [mm]: the part and what its beads draw in."""
-        return self.size[0] + self._draw_in[0], self.size[1] + self._draw_in[1]
+        """Length and width to cut [mm]: the flat part and what its beads draw in."""
+        return self.flat[0] + self._draw_in[0], self.flat[1] + self._draw_in[1]
 
     def beaded(self, panel: Any) -> None:
         """Take over what the beads of a panel draw in, both ways: added to that of other panels of this part."""
@@ -106,7 +159,34 @@ class Part(Marked):
             across, up = max(c - x, x - (long - c), 0.0), max(c - y, y - (wide - c), 0.0)
             if across and up and at_least(hypot(across, up) + d / 2, c):
                 raise refuse(f"holes: '{mm(x, ' ', y, ' ', d):g}' runs out of the rounded corner")
+        self._check_step()
         return self
+
+    def _check_step(self) -> None:
+        joggle = self.joggle
+        if joggle is None:
+            for name in ("step_at", "step_radius"):
+                if getattr(self, name) is not None:
+                    raise refuse(f"{name}: there is no step; give its height in 'step'")
+            return
+        if self.step_at is None:
+            raise refuse("step_at: is missing; how far from its side does the step begin?")
+        across = self.size[self.stepped]
+        if at_least(self.step_at + joggle.plan, across):
+            raise refuse(
+                f"step_at: {mm(self.step_at):g} and a step {mm(joggle.plan):.3g} wide do not fit a side of "
+                f"{mm(across):g}"
+            )
+        if self.corner is not None and above(self.corner, self.step_at):
+            raise refuse(
+                f"corner: a radius of {mm(self.corner):g} runs into the step, {mm(self.step_at):g} from a side"
+            )
+        far = self.step_side in ("right", "upper")
+        low = across - self.step_at - joggle.plan if far else self.step_at
+        for x, y, d in self.holes:
+            at = (x, y)[self.stepped]
+            if at > low - d / 2 and at < low + joggle.plan + d / 2:
+                raise refuse(f"holes: '{mm(x, ' ', y, ' ', d):g}' lies in the step; punch it beside the step")
 
 
 _METRIC_TYRE = re.compile(r"(?:P|LT)?\s*(?P<w>[0-9]{3})/(?P<ar>[0-9]{2})\s*-?\s*Z?[RDB-]?\s*(?P<d>[0-9]{2})C?", re.I)

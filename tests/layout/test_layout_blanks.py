@@ -72,7 +72,7 @@ def test_hat_blank_by_hand() -> None:
     width = crown + 2 * web + 2 * flange + 4 * allowance
     (outline,) = found.modelspace().query('LWPOLYLINE[layer=="CUT"]')
     assert sorted({round(p[1], 9) for p in outline.get_points()}) == pytest.approx([0, width], abs=1e-8)
-    assert sorted({p[0] for p in outline.get_points()}) == pytest.approx([0, 1000])
+    assert sorted({p[0] for p in outline.get_points()}) == pytest.approx([0, 1010])
     places = {
         layer: sorted(line.dxf.start.y for line in found.modelspace().query(f'LINE[layer=="{layer}"]'))
         for layer in ("BEND_UP", "BEND_DOWN")
@@ -83,9 +83,9 @@ def test_hat_blank_by_hand() -> None:
     assert places["BEND_UP"] == pytest.approx([first, width - first], abs=1e-9)
     assert places["BEND_DOWN"] == pytest.approx([second, width - second], abs=1e-9)
     for line in found.modelspace().query('LINE[layer=="BEND_UP"]'):
-        assert sorted((line.dxf.start.x, line.dxf.end.x)) == pytest.approx([0, 1000])
+        assert sorted((line.dxf.start.x, line.dxf.end.x)) == pytest.approx([0, 1010])
     measures = sorted(d.get_measurement() for d in found.modelspace().query("DIMENSION"))
-    for value in (first, second, width - first, width - second, width, 1000.0, 80.0, 30.0):
+    for value in (first, second, width - first, width - second, width, 1010.0, 1000.0, 80.0, 30.0):
         assert any(m == pytest.approx(value, abs=1e-6) for m in measures), value
 
 

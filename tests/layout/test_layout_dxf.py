@@ -101,24 +101,6 @@ def test_bolt_holes_are_the_models_and_plates_sit_on_them() -> None:
     assert plate.area == pytest.approx(75 * 50 - (4 - pi) * 25, rel=1e-5)
 
 
-def test_overlapping_plates_are_said() -> None:
-    text = """
-[project]
-title = "x"
-[[bolts]]
-id = "B"
-holes = ["0 0 mm", "70 {} mm"]
-bolt = "M8 8.8"
-sheets = [{{thickness = "1.2 mm", grade = "DC04"}}]
-plate = "75 50 3 mm"
-force = "0 0 4 kN"
-at = "0 0 0 mm"
-"""
-    for y, meets in ((40, True), (60, False)):
-        (item,) = project(text.format(y)).items
-        assert any("overlap" in n for n in drawing(item).notes) == meets
-
-
 def test_stitches_and_their_table() -> None:
     doc = read_dxf(dxf(drawing(ITEMS["F1"])))
     welds = list(doc.modelspace().query('LINE[layer=="WELD"]'))

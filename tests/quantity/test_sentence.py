@@ -102,9 +102,10 @@ def test_a_check_and_a_caution_hold_sentences() -> None:
     assert printed(check.note, "inch") == "2 in is too much; and more"
     assert printed(check.title, "inch") == "Rule of 1 in (sheet–1)"
     assert not set(MARKS) & set(json.dumps(check.json(), ensure_ascii=False))
-    text = caution("plates-overlap", pitch=f"{mm(25.4)}").text
-    assert "the holes are 25.4 mm apart" in text
-    assert "the holes are 1 in apart" in printed(text, "inch")
+    told = {"one": "1", "other": "2", "apart": f"{mm(25.4, ' and ', 0):g}", "plate": "75 x 50 mm"}
+    text = caution("plates-overlap", **told).text
+    assert "are 25.4 and 0 mm apart" in text
+    assert "are 1 and 0 in apart" in printed(text, "inch")
     assert "under 0.0315 in burns" in printed(caution("burn-through").text, "inch")
 
 

@@ -13,7 +13,7 @@ from math import isfinite
 
 import numpy as np
 
-from jointcalc.check.bolts import check_bolts
+from jointcalc.check.bolts import check_bolts, plates_overlap
 from jointcalc.check.common import LOAD_ALONE
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Source
@@ -409,12 +409,12 @@ def _loads(
     return tuple(under[id(act)] for act in order)
 
 
-def _cautions(
-    mount: Mount, acts: tuple[Acting, ...], feet: list[Foot], checks: list[Check]
-) -> tuple[Caution, ...]:  # fmt: skip
+def _cautions(mount: Mount, acts: tuple[Acting, ...], feet: list[Foot], checks: list[Check]) -> tuple[Caution, ...]:
     raised: list[Caution | str] = []
     for one in feet:
         raised += one.result.cautions
+    if mount.plate is not None and mount.fastened and (meeting := mount.pattern.meeting_plates):
+        raised.append(plates_overlap(mount.pattern, meeting))
     raised += [PURPOSES[word] for word in dict.fromkeys((*mount.purpose, *(w for a in acts for w in a.case.purpose)))]
     for act in acts:
         raised += act.case.cautions

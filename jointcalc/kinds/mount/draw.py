@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from jointcalc.kinds.mount.acting import Acting, acting, parts
 from jointcalc.kinds.mount.check import sentence
-from jointcalc.kinds.mount.layout import on_surface
 from jointcalc.kinds.mount.model import Mount
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, figures, show
@@ -35,7 +34,7 @@ def draw(result: Result, width: int, system: System) -> list[str]:
 
 
 def _plan(result: Result, mount: Mount, width: int, system: System) -> list[str]:
-    points = on_surface(mount)
+    points = mount.on_surface
     if len(points) == 1:
         return []
     centre = None if mount.centre is None else mount.local(mount.centre)[:2]
@@ -98,7 +97,7 @@ def figure(result: Result, system: System) -> list[Picture]:
     from jointcalc.dossier.figures.groups import _View
 
     mount: Mount = result.model
-    points = on_surface(mount)
+    points = mount.on_surface
     centre = None if mount.centre is None else mount.local(mount.centre)[:2]
     view = _View(points, centre)
     canvas = view.canvas

@@ -321,6 +321,18 @@ class Mount(_OnBolts):
                 purpose=tuple(dict.fromkeys((*self.purpose, *purpose))),
             )
 
+    @property
+    def on_surface(self) -> list[tuple[float, float]]:
+        """The feet in axes along the surface they stand on [mm]."""
+        return [self.local(foot)[:2] for foot in self.feet]
+
+    @property
+    def pattern(self) -> FastenerGroup:
+        """All bolts of all feet as one pattern on the surface."""
+        group = self.group(0, (0.0, 0.0, -1.0), 1.5)
+        places = tuple((x + a, y + b) for x, y in self.on_surface for a, b in self.places)
+        return group.but(id=self.id, title=self.title, holes=places, edge=None, outline=None, width=None)
+
     # --- in a project -----------------------------------------------------------------------------------------
 
     @property
