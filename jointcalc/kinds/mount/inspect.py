@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jointcalc.kinds.mount.layout import on_surface, pattern
 from jointcalc.kinds.mount.model import Mount
 from jointcalc.show.checklist import Entry, count, look, size, within
 from jointcalc.show.checklist_parts import bolts
@@ -13,7 +12,7 @@ from jointcalc.show.checklist_parts import bolts
 def checklist(item: Mount) -> Iterator[Entry]:
     """Feet and how far they stand apart, the mass and its height, what holds every foot."""
     yield count("feet", "Number of feet", len(item.feet))
-    points = on_surface(item)
+    points = item.on_surface
     for k, word in enumerate(("one way", "the other way")):
         apart = max(p[k] for p in points) - min(p[k] for p in points)
         if apart > 0:
@@ -30,4 +29,4 @@ def checklist(item: Mount) -> Iterator[Entry]:
         if below := item.below(n):
             yield look(f"below-{n + 1}", f"What carries foot {n + 1}", f"made and checked: {', '.join(below)}")
     if item.fastened:
-        yield from within("bolts", "Bolts", bolts(pattern(item)))
+        yield from within("bolts", "Bolts", bolts(item.pattern))
