@@ -27,6 +27,22 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/check/test_coupon_limits.py::test_the_factor_over_batches_at_its_ends",
+        "derivation",
+        "coupon_limits.batch_factor",
+    ),
+    Entry(
+        "tests/check/test_coupon_limits.py::test_the_limit_over_batches_by_simulation",
+        "independent computation",
+        "coupon_limits.batch_limit",
+    ),
+    Entry(
+        "tests/check/test_coupon_limits.py::test_tests_by_name_against_the_library",
+        "independent computation",
+        "coupon_tests.normed_residual coupon_tests.normality_statistic coupon_tests.batches_statistic "
+        "coupon_tests.batches_limit coupon_tests.variance_ratio coupon_tests.slope_t",
+    ),
+    Entry(
         "tests/statics/body/test_body.py::test_end_forces_by_equilibrium",
         "derivation",
         "body.end_force body.side_end_force body.sill_force",
