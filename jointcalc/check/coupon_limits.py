@@ -26,8 +26,6 @@ SIGNIFICANT = 0.05
 """Level below which a test by chance is not believed, but for batches (2.5 %, CMH-17)."""
 CONTENTS: Mapping[str, float] = {"90_95": 0.90, "99_95": 0.99}
 """Name of a limit -> part of all welds that pass it; the confidence is 95 %."""
-RANKED = 28
-"""Sample size up to which the small-sample factors are tabled; beyond it a rank serves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,13 +156,12 @@ class Sample:
         r = quantiles.rank_of(self.n, CONTENTS[name])
         if r:
             return Value(float(self.x[r - 1]), (), f"load of rank {r} from the smallest")
-        if name == "90_95" and self.n <= RANKED:
-            row = load("tolerance_factors").find(n=str(self.n))
+        row = next((one for one in load("tolerance_factors").rows if one["n"] == str(self.n)), None)
+        if row is None:
+            return _none(f"a rank needs 299 coupons, {299 - self.n} more; the small-sample table ends at 30")
+        if name == "90_95":
             r, z = int(row["hk_b_rank"]), row.need("hk_b_k")
         else:
-            row = next((one for one in load("tolerance_factors").rows if one["n"] == str(self.n)), None)  # type: ignore[assignment]
-            if row is None:
-                return _none(f"a rank needs 299 coupons, {299 - self.n} more; the small-sample table ends at 30")
             r, z = self.n, row.need("hk_a_k")
         made = limits.SMALL_SAMPLE_LIMIT.evaluate(x_1=float(self.x[0]), x_r=float(self.x[r - 1]), z=z)
         return Value(float(made.value), (made,), f"small sample, from ranks 1 and {r}")
@@ -246,7 +243,7 @@ class Sample:
         c_p = design.C_P_THREE
         if count > design.LEAST_TESTS:
             steps.append(design.CORRECTION.evaluate(n=float(count)))
-            c_p = float(steps[-1].value)  # type: ignore[union-attr]
+            c_p = float(steps[-1].value)
         v = max(self.variation if variation is None else variation, design.LEAST_TESTED)
         phi = design.RESISTANCE_FACTOR.evaluate(
             M_m=row.need("M_m"), F_m=row.need("F_m"), P_m=1.0, V_M=row.need("V_M"), V_F=row.need("V_F"), C_P=c_p, V_P=v
@@ -286,7 +283,7 @@ class Sample:
         return None if self.n < LEAST_FOR_SHAPE or self.same else quantiles.shapiro_wilk(self.x)
 
     @cached_property
-    def batches_differ(self) -> tuple[float, float, float | None] | None:
+    def batches_differ(self) -> tuple[float, float, float] | None:
         """(k-sample statistic, its critical value, probability of F); None where batches cannot be compared.
 
         The batches differ where the statistic passes its critical value, or F is improbable at the same level.
@@ -305,7 +302,7 @@ class Sample:
     def differing(self) -> bool:
         """Whether the batches differ by either test."""
         found = self.batches_differ
-        return found is not None and (found[0] > found[1] or (found[2] is not None and found[2] < ALIKE))
+        return found is not None and bool(found[0] > found[1] or found[2] < ALIKE)
 
     @cached_property
     def trend(self) -> tuple[float, float] | None:
@@ -330,7 +327,7 @@ class Sample:
         """Coupons for a normal limit 90/95 of that part of the mean, were the scatter to stay; None beyond 300."""
         for n in (*range(2, 31), *range(35, 301, 5)):
             if 1 - quantiles.tolerance_factor(n, 0.90) * self.variation >= of_mean:
-                return n
+                return int(n)
         return None
 
 

@@ -70,7 +70,7 @@ CASES: list[Case] = [
     Case(KIND, "critical normed residual, n = 3 to 20", "CMH-17-1G Table 8.5.7", "from memory",
          "1.154 1.481 1.715 1.887 2.020 2.127 2.215 2.290 2.548 2.708", "1",
          lambda: tuple(
-             coupon_tests.OUTLIER_LIMIT(n=float(n), t=quantiles.student(1 - 0.05 / (2 * n), n - 2)) for n in GRUBBS
+             coupon_tests.OUTLIER_LIMIT(f=n - 2.0, t=quantiles.student(1 - 0.05 / (2 * n), n - 2)) for n in GRUBBS
          ), units=1.0, why="the third digit as remembered"),
     Case(KIND, "significance at the critical values 0.656, 0.787, 0.918, 1.092 of the corrected statistic",
          "Stephens (1974), case of unknown mean and deviation", "from memory", "0.10 0.05 0.025 0.010", "1",
