@@ -117,10 +117,13 @@ def _say_what_is_written(command: Any, function: Any) -> None:
 
 def run(argv: list[str] | None = None) -> NoReturn:
     """Entry point of the `jointcalc` command."""
+    import atexit
     import gc
 
     # a short-lived process that mostly imports: collecting while it does costs a tenth of its time
     gc.set_threshold(100_000, 50, 50)
+    # and walking all that was judged once more before the process ends another tenth
+    atexit.register(gc.freeze)
     # jointcalc uses no pydantic plugin; searching the environment for some costs as much as a check
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     # the systems solved here are small: on a busy machine threads wait for one another five times longer than they work

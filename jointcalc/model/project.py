@@ -7,18 +7,20 @@ import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import Annotated, Any, ClassVar
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
 from pydantic import model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.model.evidence import CERTIFICATE, Evidence, Noticed, against, lowered, unknown_names
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
-from jointcalc.model.given import Vector
 from jointcalc.quantity.letters import spelt
 from jointcalc.registry import KINDS, PIECES, SOURCES, load
 from jointcalc.tables.store import Row
 from jointcalc.tables.store import load as load_table
+
+if TYPE_CHECKING:
+    from jointcalc.model.given import Vector
 
 MOST_ITEMS = 2000
 
