@@ -147,6 +147,11 @@ class Limit:
         return Sentence(f"{text} ({self.why})" if self.why else text)
 
 
+def _everywhere(inside: Value) -> bool:
+    """Whether a limit holds for all its inputs: of plain floats the answer itself."""
+    return inside if isinstance(inside, bool) else bool(np.all(inside))
+
+
 def _unit_told(unit: str) -> str:
     return "a number" if unit == "1" else f"in {unit}"
 
@@ -210,7 +215,7 @@ class Formula:
 
     def outside(self, **inputs: Value) -> list[str]:
         """Reasons why these inputs are outside the published range; empty when inside."""
-        return [limit.reason(inputs) for limit in self.limits if not np.all(limit.inside(inputs))]
+        return [limit.reason(inputs) for limit in self.limits if not _everywhere(limit.inside(inputs))]
 
     def inside(self, **inputs: Value) -> npt.NDArray[np.bool_]:
         """Boolean array: where the inputs are inside the published range."""
@@ -238,7 +243,7 @@ class Formula:
 
     def evaluate(self, **inputs: Value) -> Evaluation:
         """The value together with what it was computed from, ready to print itself."""
-        own = {name: inputs[name] for name in self.parameters}
+        own = {name: inputs[name] for name in parameters_of(self.function)}
         return Evaluation(self, own, self.function(**own))
 
 

@@ -47,6 +47,8 @@ _RESULT_ONLY = frozenset({"kg", "kg/m", "kg/m^2", "kJ/mm"})
 _SPELT = {"N·mm": "N*mm"}
 """Other spellings of those units in sentences."""
 
+_KNOWN = frozenset({*_KIND, *_RESULT_ONLY, *_SPELT})
+
 
 class Measure:
     """One or more numbers that share a unit, with the words between them: `8 to 10 mm`, `40 x 30 mm`.
@@ -62,13 +64,12 @@ class Measure:
     def __init__(
         self, *parts: SupportsFloat | SupportsIndex | str, unit: str, digits: int = 4, written: str = ""
     ) -> None:
-        self.values = tuple(float(part) for part in parts[::2])
-        self.between = tuple(str(part) for part in parts[1::2])
+        self.values = tuple([float(part) for part in parts[::2]])
+        self.between = tuple([str(part) for part in parts[1::2]])
         self.unit = unit
         self.digits = digits
         self.written = written
-        kind = _SPELT.get(unit, unit)
-        if (kind not in _KIND and kind not in _RESULT_ONLY) or len(parts) % 2 == 0:
+        if unit not in _KNOWN or len(parts) % 2 == 0:
             raise ValueError(f"no measure: {parts!r} in {unit!r}")
 
     @classmethod
@@ -92,7 +93,7 @@ class Measure:
         if self.written:
             return self.written
         shown = [format(value, spec) if spec else figures(value) for value in self.values]
-        return f"{self._with(shown)} {self.unit}"
+        return f"{self._with(shown) if self.between else shown[0]} {self.unit}"
 
     def _inch(self) -> str:
         unit = _SPELT.get(self.unit, self.unit)
@@ -107,10 +108,9 @@ class Measure:
         return numbers[0] + "".join(word + number for word, number in zip(self.between, numbers[1:]))
 
     def __format__(self, spec: str) -> str:
-        numbers = [repr(self.values[0])]
+        held = f"{self.unit}{_NEXT}{self.digits}{_NEXT}{self.values[0]!r}"
         for word, value in zip(self.between, self.values[1:]):
-            numbers += [word, repr(value)]
-        held = _NEXT.join([self.unit, str(self.digits), *numbers])
+            held += f"{_NEXT}{word}{_NEXT}{value!r}"
         return f"{_OPEN}{self._metric(spec)}{_NEXT}{held}{_CLOSE}"
 
     def __str__(self) -> str:
@@ -147,7 +147,7 @@ class Sentence(str):
         """From text with or without measures in it; of a sentence, itself."""
         if type(text) is cls:
             return text
-        made = super().__new__(cls, unmarked(text))
+        made = super().__new__(cls, unmarked(text) if _OPEN in text else text)
         made.marked = text
         return made
 

@@ -8,7 +8,7 @@ A method outside its range is listed as `outside` with the reason and never drop
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -65,9 +65,12 @@ class Method:
     factor: Factor
     bound: Bound = "strength"
     covers: frozenset[str] = frozenset()
+    cited: str = field(init=False, repr=False, compare=False)
+    """Document and clause, as every check of it says them."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "title", Sentence(self.title))
+        object.__setattr__(self, "cited", str(self.source))
 
     def judge(
         self,
@@ -90,14 +93,11 @@ class Method:
         """
         required = self.factor.required(load_factor) if required is None else float(required)
         capacity, demand = float(capacity), abs(float(demand))
-        if not isfinite(capacity) or not isfinite(demand):
+        verdict, safety, utilisation = _verdict(capacity, demand, required)
+        if verdict == "outside":
             return self.outside("the numbers leave the range in which this can be computed", unit=unit, where=where)
-        if demand == 0:
-            idle = _join(note, "no load of this kind")
-            return self._check("ok", capacity, 0.0, None, required, 0.0, unit, trace, idle, where, covers)
-        safety = capacity / demand
-        utilisation = required / safety if safety > 0 else None
-        verdict: Verdict = "ok" if utilisation is not None and utilisation <= 1 + SLACK else "over"
+        if safety is None:
+            note = _join(note, "no load of this kind")
         return self._check(verdict, capacity, demand, safety, required, utilisation, unit, trace, note, where, covers)
 
     def at_most(
@@ -118,15 +118,17 @@ class Method:
         `over` when even that is too little; else `outside` with the reason, for it says nothing in favour.
         """
         text = reason if isinstance(reason, str) else joined("; ", reason)
-        edge = self.judge(
-            capacity=capacity, demand=demand, required=required, load_factor=load_factor, unit=unit, trace=trace,
-            where=where, covers=covers,
-            note=f"{text}; weaker than the method reaches, and too weak even at the edge of its range",
-        )  # fmt: skip
-        if edge.status == "over":
-            return edge
-        silent = self.outside(reason, demand=demand, unit=unit, trace=trace, where=where)
-        return replace(silent, used_at_least=edge.utilisation)
+        required = self.factor.required(load_factor) if required is None else float(required)
+        capacity, demand = float(capacity), abs(float(demand))
+        verdict, safety, utilisation = _verdict(capacity, demand, required)
+        if verdict == "over":
+            note = f"{text}; weaker than the method reaches, and too weak even at the edge of its range"
+            return self._check(
+                "over", capacity, demand, safety, required, utilisation, unit, trace, note, where, covers
+            )
+        return self._check(
+            "outside", None, demand, None, None, None, unit, trace, text, where, used_at_least=_finite(utilisation)
+        )
 
     def outside(
         self,
@@ -169,23 +171,40 @@ class Method:
         note: str,
         where: str,
         covers: Iterable[str] | None = None,
+        used_at_least: float | None = None,
     ) -> Check:
         return Check(
             key=f"{self.key}.{where}" if where else self.key,
             title=f"{self.title} ({where.replace('-', '–')})" if where else self.title,
-            source=str(self.source),
+            source=self.cited,
             per=self.per,
             capacity=None if capacity is None else Amount(float(capacity), unit),
             demand=None if demand is None else Amount(float(demand), unit),
-            safety_factor=safety if safety is None or isfinite(safety) else None,
+            safety_factor=_finite(safety),
             required_factor=required,
-            utilisation=utilisation if utilisation is None or isfinite(utilisation) else None,
+            utilisation=_finite(utilisation),
             status=status,
             note=note,
             trace=tuple(trace),
             method=self,
             covers=self.covers if covers is None else frozenset(covers),
+            used_at_least=used_at_least,
         )
+
+
+def _verdict(capacity: float, demand: float, required: float) -> tuple[Verdict, float | None, float | None]:
+    """(verdict, safety factor, utilisation) of two numbers; `outside` where one of them is not finite."""
+    if not isfinite(capacity) or not isfinite(demand):
+        return "outside", None, None
+    if demand == 0:
+        return "ok", None, 0.0
+    safety = capacity / demand
+    utilisation = required / safety if safety > 0 else None
+    return "ok" if utilisation is not None and utilisation <= 1 + SLACK else "over", safety, utilisation
+
+
+def _finite(value: float | None) -> float | None:
+    return value if value is None or isfinite(value) else None
 
 
 def _join(*parts: str) -> str:
@@ -214,8 +233,8 @@ class Check:
     """Of a check left on its weak side (`at_most`) that says nothing: the utilisation is no less than this."""
 
     def __post_init__(self) -> None:
-        for name in ("title", "note"):
-            object.__setattr__(self, name, Sentence(getattr(self, name)))
+        object.__setattr__(self, "title", Sentence(self.title))
+        object.__setattr__(self, "note", Sentence(self.note))
 
     def __repr__(self) -> str:
         from jointcalc.result.notebook import check_line

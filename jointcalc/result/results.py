@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from math import inf
 from typing import TYPE_CHECKING, Any, Literal
 
 from jointcalc.errors import InputError, nearest
@@ -42,6 +43,10 @@ class Under:
         }  # fmt: skip
 
 
+def _used(check: Check) -> float:
+    return inf if check.utilisation is None else check.utilisation
+
+
 @dataclass(frozen=True, slots=True, repr=False)
 class Result:
     """A judged joint, member or group.
@@ -62,8 +67,17 @@ class Result:
     about: Mapping[str, str] = field(default_factory=dict)
     model: Any = None
     loads: tuple[Under, ...] = ()
+    worst: Check | None = field(init=False, compare=False)
+    """The check that governs: the worst that is over, else the strength check nearest its limit."""
+    status: Literal["ok", "over", "outside"] = field(init=False, compare=False)
+    """`over` if any check is; `outside` when a load has no method that applies; else `ok`."""
 
     def __post_init__(self) -> None:
+        over = [c for c in self.checks if c.status == "over"]
+        strength = over or [c for c in self.checks if c.status == "ok" and c.method.basis != DETAILING]
+        status = "over" if over else "ok" if strength and not self.unjudged else "outside"
+        object.__setattr__(self, "worst", max(strength, key=_used, default=None))
+        object.__setattr__(self, "status", status)
         object.__setattr__(self, "unjudged", tuple(Sentence(text) for text in self.unjudged))
         object.__setattr__(self, "about", {label: Sentence(text) for label, text in self.about.items()})
 
@@ -90,29 +104,10 @@ class Result:
         return tuple(c for c in self.checks if c.status in ("ok", "over"))
 
     @property
-    def worst(self) -> Check | None:
-        """The check that governs: the worst that is over, else the strength check nearest its limit."""
-
-        def used(check: Check) -> float:
-            return float("inf") if check.utilisation is None else check.utilisation
-
-        over = [c for c in self.checks if c.status == "over"]
-        strength = [c for c in self.judged if c.method.basis != DETAILING]
-        return max(over or strength, key=used, default=None)
-
-    @property
     def governing(self) -> str | None:
         """Key of the check that governs."""
         worst = self.worst
         return worst.key if worst else None
-
-    @property
-    def status(self) -> Literal["ok", "over", "outside"]:
-        """`over` if any check is; `outside` when a load has no method that applies; else `ok`."""
-        if any(c.status == "over" for c in self.checks):
-            return "over"
-        strength = [c for c in self.judged if c.method.basis != DETAILING]
-        return "ok" if strength and not self.unjudged else "outside"
 
     def json(self) -> dict[str, Any]:
         """The contract's shape."""
