@@ -122,13 +122,14 @@ class SeamAction:
         """Whether a moment acts that the spots cannot hold: they are one."""
         return bool(self.seam.moment) and self.seam.spots == 1
 
-    @property
+    # cached: every method asks for these, at every interface
+    @cached_property
     def along(self) -> float:
         """Force along the seam on the spot that carries most [N]."""
         turn, _, y = self._turn
         return abs(self.seam.shear) / self.seam.spots + turn * y
 
-    @property
+    @cached_property
     def across(self) -> float:
         """Force across the seam, in the plane of the sheets, on the spot that carries most [N]."""
         turn, x, _ = self._turn
@@ -139,12 +140,12 @@ class SeamAction:
         """Force across the sheets on one spot of the row next to the bend [N]."""
         return abs(self.seam.peel) / self.seam.along
 
-    @property
+    @cached_property
     def in_plane(self) -> float:
         """Force in the plane of the sheets on the spot that carries most [N]."""
         return hypot(self.along, self.across)
 
-    @property
+    @cached_property
     def largest(self) -> float:
         """The largest part of the load that an interface passes on."""
         return max(self.seam.shares, default=1.0)
@@ -156,6 +157,15 @@ class SeamAction:
 
     def trace(self, part: float, kind: str = "in-plane") -> Stated:
         """The share of one spot, as a step of a working; `part` is what this interface passes on."""
+        if (part, kind) not in self._shares:
+            self._shares[part, kind] = self._share(part, kind)
+        return self._shares[part, kind]
+
+    @cached_property
+    def _shares(self) -> dict[tuple[float, str], Stated]:
+        return {}
+
+    def _share(self, part: float, kind: str) -> Stated:
         seam = self.seam
         times = "" if part == 1 else f"{part:g} x "
         moment = abs(seam.moment)

@@ -6,6 +6,7 @@ Handbook charts, MIL-HDBK-5, ASCE 8-02, the automotive standard and the pull-out
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 from jointcalc.check.common import FITTED, OWN, PARTIAL, cores
 from jointcalc.check.seam_base import (
@@ -28,7 +29,7 @@ from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import either, mm, mpa
 from jointcalc.result import Check, Looked, Method, Stated, method
 from jointcalc.result.factor import omega
-from jointcalc.tables.store import OutsideTable, load
+from jointcalc.tables.store import LOOKED_UP, OutsideTable, load
 
 KSI = 6.894757293168361
 """1000 psi [MPa]."""
@@ -205,14 +206,20 @@ def _pull_outs(action: SeamAction) -> list[Check]:
     return checks
 
 
-def _charts(f_u: float) -> list[_Chart]:
+def _charts(f_u: float) -> tuple[_Chart, ...]:
     """The handbook tables for carbon steel."""
     ksi = f_u / KSI
     column = "shear_lt_70ksi"
     if at_least(ksi, STRONG):
         column = "shear_ge_150ksi" if at_least(ksi, VERY_STRONG) else "shear_70_to_150ksi"
+    return _of_steel(column)
+
+
+@cache
+def _of_steel(column: str) -> tuple[_Chart, ...]:
+    """The same with the column of MIL-HDBK-5."""
     spreads = {row["class"].lower(): row.need("spread") for row in load("spot_class_spread").rows}
-    return [
+    return (
         _Chart(OPTIMUM, "spot_optimum", "shear_min", "nugget_diameter", 0.0),
         *(
             _Chart(
@@ -222,7 +229,7 @@ def _charts(f_u: float) -> list[_Chart]:
         ),
         _Chart(AISI_1996, "spot_aisi1996", "shear", None, 0.0),
         _Chart(MIL_STEEL, "spot_mil_hdbk5_steel", column, None, 0.0),
-    ]
+    )
 
 
 def _mil_aluminium_column(f_u: float) -> str:
@@ -242,17 +249,12 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
         thin.append(f"the table starts at {mm(first):.4g}, this is {mm(t):.4g}")
     # a thinner sheet carries no more than the thinnest of the table
     used = max(t, first)
-    status: Status = table.row_status(used)  # type: ignore[assignment]  # the tables' words are the sources' words
-    source = Source(method.source.document, method.source.clause, status)
-
-    def looked(symbol: str, unit: str, column: str) -> Looked:
-        return Looked(symbol, unit, table.at(used, column), chart.table, f"{column} at t = {mm(used):.4g}", source)
-
+    cited = (method.source.document, method.source.clause)
     try:
-        strength = looked("F_s", "N", chart.column)
+        strength = _looked(*cited, chart.table, chart.column, used, "F_s", "N")
         trace: list[Evaluation | Looked | Stated] = [strength]
         if chart.nugget:
-            nugget = looked("d_chart", "mm", chart.nugget)
+            nugget = _looked(*cited, chart.table, chart.nugget, used, "d_chart", "mm")
             trace.append(nugget)
             need, what = nugget.value, "the chart"
         else:
@@ -283,6 +285,15 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
     return judged_or_bound(
         method, weak, capacity=strength.value, demand=demand, required=required, trace=[*trace, given], note=note
     )
+
+
+@lru_cache(maxsize=LOOKED_UP)
+def _looked(document: str, clause: str, name: str, column: str, t: float, symbol: str, unit: str) -> Looked:
+    """A value of a chart, cited with the status of the rows it was read from; raises OutsideTable."""
+    table = load(name)
+    status: Status = table.row_status(t)  # type: ignore[assignment]  # the tables' words are the sources' words
+    source = Source(document, clause, status)
+    return Looked(symbol, unit, table.at(t, column), name, f"{column} at t = {mm(t):.4g}", source)
 
 
 def _mil_edge(seam: SpotSeam, t: float) -> list[str]:

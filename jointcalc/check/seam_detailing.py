@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import INFORMATION, LIMIT
+from jointcalc.check.common import INFORMATION, LIMIT, once
 from jointcalc.check.seam_base import (
     EDGE,
     EN,
@@ -135,6 +135,7 @@ def stack_limits(seam: SpotSeam) -> tuple[bool, bool]:
     return above(seam.stack_ratio, STEEPEST), above(sum(thick), STACK_PER_T * min(thick[0], thick[-1]))
 
 
+@once
 def first_schedule(action: SeamAction) -> dict[str, Amount]:
     """A starting schedule: the optimum-conditions chart for bare steel, BS 1140 for zinc, where they reach."""
     seam = action.seam

@@ -176,14 +176,14 @@ PEEL = frozenset({D8_CROSS.key, PEEL_FOLD.key, PEEL_PULL.key, CHAO_CROSS.key, RU
 def _hardest(symbol: str, checks: Iterable[Check]) -> tuple[Stated | None, Stated | None]:
     """(use of the check used most, the most that is known of it): the second counts those that only bound it."""
     found = list(checks)
-    judged = [Stated.of(symbol, c) for c in found if c.utilisation is not None]
-    bounding = [
-        Stated(symbol, "1", c.used_at_least, f"at least, by {c.key} at the edge of its range", status=c.provenance)
-        for c in found
-        if c.used_at_least is not None
-    ]
-    most = [max(of, key=lambda s: s.value, default=None) for of in (judged, [*judged, *bounding])]
-    return most[0], most[1]
+    judged = max((c for c in found if c.utilisation is not None), key=lambda c: c.utilisation or 0.0, default=None)
+    use = None if judged is None else Stated.of(symbol, judged)
+    bounds = [(c.used_at_least, c) for c in found if c.used_at_least is not None]
+    least, bounding = max(bounds, key=lambda pair: pair[0], default=(0.0, None))
+    if bounding is None or (use is not None and use.value >= least):
+        return use, use
+    how = f"at least, by {bounding.key} at the edge of its range"
+    return use, Stated(symbol, "1", least, how, status=bounding.provenance)
 
 
 def peel_with_shear(action: SeamAction, checks: list[Check]) -> list[Check]:

@@ -106,11 +106,6 @@ def en_spot(action: SeamAction) -> list[Check]:
             continue
         tiny = size_needed(spot_size.MINIMUM.evaluate(t=t), seam, "routine work to ISO 14373", "accepts")
         sheared = below(float(spot.value), spot_en1993.DUCTILE * float(tearing.value))
-        first = (
-            f"spot of {mm(seam.d):.3g} would shear before the sheet tears: F_v = {newtons(float(spot.value)):.4g} "
-            "is less than "
-            f"{spot_en1993.DUCTILE:g} times {newtons(float(tearing.value)):.4g}"
-        )
         stop = [*near, *tiny]
         told: dict[str, Any] = {"where": where, "note": "; ".join(filter(None, (_weaker(a, b), wide)))}
         checks.append(
@@ -138,6 +133,10 @@ def en_spot(action: SeamAction) -> list[Check]:
                 )
             )  # fmt: skip
         if sheared:
+            first = (
+                f"spot of {mm(seam.d):.3g} would shear before the sheet tears: F_v = {newtons(float(spot.value)):.4g} "
+                f"is less than {spot_en1993.DUCTILE:g} times {newtons(float(tearing.value)):.4g}"
+            )
             checks.append(
                 judged_or_bound(
                     EN_DUCTILITY, stop, capacity=float(spot.value), demand=demand,

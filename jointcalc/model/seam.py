@@ -183,7 +183,7 @@ class SpotSeam(WeldRow):
         thick = [sheet.thickness for sheet in self.sheets]
         return max(thick) / min(thick)
 
-    @property
+    @cached_property
     def least_edge(self) -> float:
         """Distance from a row to the nearer of the two sheets' edges [mm]: a narrow lap leaves the other sheet less."""
         return min(self.edge, self.actual_lap - self.edge - (self.rows - 1) * (self.row_spacing or 0.0))

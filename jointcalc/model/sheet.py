@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Annotated, Any, ClassVar
 
-from pydantic import PlainSerializer, model_validator
+from pydantic import ModelWrapValidatorHandler, PlainSerializer, model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation
@@ -21,6 +21,9 @@ from jointcalc.tables.materials import Material, material
 _ZINC = re.compile(r"(?:Z|ZF|ZE)(?P<si>[0-9]{2,3})|G(?P<us>[0-9]{2,3})", re.IGNORECASE)
 OUNCE_PER_SQUARE_FOOT = 305.152  # g/m^2, from the definitions of ounce and foot
 PLAIN = ("", "none", "bare", "uncoated")
+MOST_MADE = 256
+"""Sheets remembered by what was written of them."""
+_MADE: dict[Any, Any] = {}
 
 
 def zinc_mass(coating: str) -> float:
@@ -61,6 +64,20 @@ class Sheet(Described):
     tensile_strength: Annotated[
         Stress | None, Said("Tensile strength from a mill certificate.", absent="that of the grade")
     ] = None
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _as_before(cls, data: Any, handler: ModelWrapValidatorHandler[Any]) -> Any:
+        """One sheet for the same texts: a project names few sheets, and every joint is made of them."""
+        if not isinstance(data, Mapping) or not all(isinstance(text, str) for text in data.values()):
+            return handler(data)
+        texts = (cls, *data.items())
+        made = _MADE.get(texts)
+        if made is None:
+            if len(_MADE) >= MOST_MADE:
+                _MADE.clear()
+            made = _MADE[texts] = handler(data)
+        return made
 
     @model_validator(mode="before")
     @classmethod
@@ -146,7 +163,7 @@ class Sheet(Described):
         """Whether there is a yield strength to compute with."""
         return (self.yield_strength or self.material.f_y) is not None
 
-    @property
+    @cached_property
     def label(self) -> Sentence:
         """`1.2 mm DC04`, as a reader names the sheet."""
         zinc = f" {self.coating}" if self.coated else ""

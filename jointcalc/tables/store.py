@@ -10,7 +10,7 @@ import csv
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -135,17 +135,7 @@ class Table:
 
         Never beyond the first or last row that has the cell: raises OutsideTable then.
         """
-        on = self.provenance.interpolate_on
-        if not on:
-            raise ValueError(f"table {self.name} has no interpolation rule")
-        x, y = _filled(self.name, on, column)
-        if not x[0] * (1 - 1e-9) <= value <= x[-1] * (1 + 1e-9):
-            unit = self.columns[on].base
-            raise OutsideTable(
-                f"table runs from {as_printed(f'{x[0]:.4g} to {x[-1]:.4g} {unit}', x[0], ' to ', x[-1], unit=unit)}, "
-                f"this is {as_printed(f'{value:.4g} {unit}', value, unit=unit)}"
-            )
-        return float(np.interp(value, x, y))
+        return _at(self.name, float(value), column)
 
     def reach(self, column: str) -> tuple[float, float]:
         """First and last value of the running column at which `column` has a cell, base units."""
@@ -154,13 +144,7 @@ class Table:
 
     def row_status(self, value: float) -> str:
         """The weaker status of the two rows that bracket `value` on the running column."""
-        order = ("read", "second-hand", "computed", "common practice", "from memory")
-        x = self.numbers(self.provenance.interpolate_on)
-        upper = int(np.searchsorted(x, value * (1 - 1e-9)).clip(0, len(x) - 1))
-        used = {self.rows[upper].status}
-        if upper and x[upper] > value * (1 + 1e-9):
-            used.add(self.rows[upper - 1].status)
-        return max(used, key=lambda s: order.index(s) if s in order else len(order))
+        return _row_status(self.name, float(value))
 
 
 @cache
@@ -178,6 +162,38 @@ def _filled(name: str, on: str, column: str) -> tuple[npt.NDArray[np.float64], n
     if not keep.any():
         raise OutsideTable(f"table '{name}' gives no {column}")
     return x[keep], y[keep]
+
+
+LOOKED_UP = 4096
+"""Look-ups remembered: a project asks the same tables about the same few sheets for every joint."""
+
+
+@lru_cache(maxsize=LOOKED_UP)
+def _at(name: str, value: float, column: str) -> float:
+    table = load(name)
+    on = table.provenance.interpolate_on
+    if not on:
+        raise ValueError(f"table {name} has no interpolation rule")
+    x, y = _filled(name, on, column)
+    if not x[0] * (1 - 1e-9) <= value <= x[-1] * (1 + 1e-9):
+        unit = table.columns[on].base
+        raise OutsideTable(
+            f"table runs from {as_printed(f'{x[0]:.4g} to {x[-1]:.4g} {unit}', x[0], ' to ', x[-1], unit=unit)}, "
+            f"this is {as_printed(f'{value:.4g} {unit}', value, unit=unit)}"
+        )
+    return float(np.interp(value, x, y))
+
+
+@lru_cache(maxsize=LOOKED_UP)
+def _row_status(name: str, value: float) -> str:
+    table = load(name)
+    order = ("read", "second-hand", "computed", "common practice", "from memory")
+    x = table.numbers(table.provenance.interpolate_on)
+    upper = int(np.searchsorted(x, value * (1 - 1e-9)).clip(0, len(x) - 1))
+    used = {table.rows[upper].status}
+    if upper and x[upper] > value * (1 + 1e-9):
+        used.add(table.rows[upper - 1].status)
+    return max(used, key=lambda s: order.index(s) if s in order else len(order))
 
 
 def names() -> list[str]:
