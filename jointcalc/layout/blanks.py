@@ -142,7 +142,7 @@ def brace(item: Brace, system: System) -> Drawing | None:
         for span in item.span:
             spans.append(spans[-1] + span)
         stops = [0.0, *spans, length] if right else [0.0, *spans]
-        d.entities += [Dim(a, 0.0, b, 0.0, -16.0, size(b - a, system)) for a, b in pairwise(stops) if b - a > 1e-9]
+        d.entities += [Dim(a, 0.0, b, 0.0, -18.0, size(b - a, system)) for a, b in pairwise(stops) if b - a > 1e-9]
     section = joggle_section(family, system) if isinstance(family, Lap) else _section(family, system)
     d.details.append(section)
     d.notes += _brace_notes(item, blanks, system)
@@ -202,13 +202,13 @@ def _blank_entities(blank: FlatBlank, length: float, y0: float, system: System, 
             made.append(Line("TANGENT", 0.0, y + off, length, y + off))
         way = "up" if fold.up else "down"
         text = f"{n + 1}: {way} {fold.angle:.4g}°, inside R{size(fold.r, system)}"
-        made.append(Label(15.0 + 70.0 * crowd, y + fold.allowance / 2 + 2.2, text, 2.2))
-        made.append(Dim(0.0, y0, 0.0, y, -8.0 - 6.0 * n, size(fold.at, system), True))
+        made.append(Label(15.0 + 105.0 * crowd, y + fold.allowance / 2 + 3.0, text))
+        made.append(Dim(0.0, y0, 0.0, y, -9.0 - 8.0 * n, size(fold.at, system), True))
     for start, stop in blank.beads:
         made += [Line("TANGENT", 0.0, y0 + y, length, y0 + y) for y in (start, stop)]
-        made.append(Label(15.0, y0 + (start + stop) / 2, "bead between the dotted lines", 2.2))
-    made.append(Dim(0.0, y0, length, y0, y0 - 9.0, size(length, system)))
-    outer = -8.0 - 6.0 * len(blank.folds)
+        made.append(Label(15.0, y0 + (start + stop) / 2, "bead between the dotted lines"))
+    made.append(Dim(0.0, y0, length, y0, y0 - 10.0, size(length, system)))
+    outer = -9.0 - 8.0 * len(blank.folds)
     made.append(Dim(0.0, y0, 0.0, y0 + blank.width, outer, size(blank.width, system), True))
     return made
 

@@ -85,12 +85,15 @@ class Path:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Lettering; `across` is left, center or right of the point, which is at mid-height."""
+    """Lettering; `across` is left, center or right of the point, which is at mid-height.
+
+    Its height is 3.5 mm, read at arm's length, where nothing else is said.
+    """
 
     x: float
     y: float
     text: str
-    height: float = 2.5
+    height: float = 3.5
     turn: float = 0.0
     across: str = "left"
 
@@ -113,7 +116,23 @@ class Dim:
         return abs(self.y2 - self.y1) if self.upright else abs(self.x2 - self.x1)
 
 
-Entity = Line | Circle | Path | Label | Dim
+@dataclass(frozen=True, slots=True)
+class Leader:
+    """Words at (x2, y2) with a line to what they name, which ends in an arrow at (x1, y1)."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    text: str
+
+    @property
+    def across(self) -> str:
+        """The words run on away from the line."""
+        return "left" if self.x2 >= self.x1 else "right"
+
+
+Entity = Line | Circle | Path | Label | Dim | Leader
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,6 +234,10 @@ def extent(entities: Sequence[Entity], *, work: bool = False) -> tuple[float, fl
             if not work:
                 xs.append(entity.x)
                 ys.append(entity.y)
+        elif isinstance(entity, Leader):
+            if not work:
+                xs += [entity.x1, entity.x2]
+                ys += [entity.y1, entity.y2]
         else:
             for layer, points in strokes(entity):
                 if not work or LAYERS[layer].work:

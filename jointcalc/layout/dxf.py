@@ -6,7 +6,7 @@ import io
 from math import cos, degrees, radians, sin
 from typing import Any
 
-from jointcalc.layout.drawing import LAYERS, Circle, Detail, Dim, Drawing, Entity, Label, Line, Path, extent
+from jointcalc.layout.drawing import LAYERS, Circle, Detail, Dim, Drawing, Entity, Label, Leader, Line, Path, extent
 from jointcalc.layout.words import plain
 
 _DASHES = {"-": "CONTINUOUS", "--": "DASHED", "-.": "DASHDOT", ":": "DOT"}
@@ -84,11 +84,11 @@ def _extents(space: Any) -> tuple[tuple[float, float, float], tuple[float, float
             d = entity.dxf
             points = [d.defpoint, d.defpoint2, d.defpoint3]
             middle = (d.defpoint2 + d.defpoint3) / 2
-            half = 2.5 * max(len(d.text), 1) / 2 + 4.0
+            half = 3.5 * max(len(d.text), 1) / 2 + 6.0
             if d.get("angle", 0.0):
-                points += [(d.defpoint.x - 4.0, middle.y - half), (d.defpoint.x + 4.0, middle.y + half)]
+                points += [(d.defpoint.x - 6.0, middle.y - half), (d.defpoint.x + 6.0, middle.y + half)]
             else:
-                points += [(middle.x - half, d.defpoint.y - 4.0), (middle.x + half, d.defpoint.y + 4.0)]
+                points += [(middle.x - half, d.defpoint.y - 6.0), (middle.x + half, d.defpoint.y + 6.0)]
         xs += [p[0] for p in points]
         ys += [p[1] for p in points]
     return (min(xs), min(ys), 0.0), (max(xs), max(ys), 0.0)
@@ -106,8 +106,8 @@ def _detail(space: Any, detail: Detail, x: float, top: float, used: set[str]) ->
 
 def _dimension_style(doc: Any) -> None:
     style = doc.dimstyles.new("MARKING")
-    style.dxf.dimtxt = 2.5
-    style.dxf.dimasz = 2.0
+    style.dxf.dimtxt = 3.5
+    style.dxf.dimasz = 2.5
     style.dxf.dimexo = 0.8
     style.dxf.dimexe = 1.2
     style.dxf.dimgap = 0.6
@@ -137,6 +137,11 @@ def _put(space: Any, entity: Entity, dx: float, dy: float, used: set[str]) -> No
         used.add("TEXT")
         text = space.add_text(words, height=entity.height, rotation=degrees(entity.turn), dxfattribs={"layer": "TEXT"})
         text.set_placement((entity.x + dx, entity.y + dy), align=TextEntityAlignment[_ALIGN[entity.across]])
+    elif isinstance(entity, Leader):
+        used.add("DIM")
+        space.add_line((entity.x1 + dx, entity.y1 + dy), (entity.x2 + dx, entity.y2 + dy), dxfattribs={"layer": "DIM"})
+        gap = 1.0 if entity.across == "left" else -1.0
+        _put(space, Label(entity.x2 + gap, entity.y2, entity.text, across=entity.across), dx, dy, used)
     elif isinstance(entity, Dim):
         used.add("DIM")
         base = (entity.at + dx, entity.y1 + dy) if entity.upright else (entity.x1 + dx, entity.at + dy)

@@ -13,10 +13,13 @@ from typing import Any
 import numpy as np
 
 from jointcalc.layout.drawing import LAYERS, Drawing, Entity, Table, strokes
-from jointcalc.layout.paper import FOOT, GREY, LETTER, MARGIN, POINT, Page, Sheet, shortened, write_pdf
+from jointcalc.layout.paper import CAPITAL, FOOT, GREY, LETTER, MARGIN, POINT, Page, Sheet, shortened, write_pdf
 from jointcalc.layout.tiles import OVERLAP, Ink, Tile, Tiling, tiling
 from jointcalc.layout.views import draw_entities, picture, scale_words
 from jointcalc.layout.words import plain, table_lines, wrap
+
+FULL_SIZE = 3.5 / CAPITAL / POINT
+"""Lettering on the full-size sheets [pt]: capitals 3.5 mm high, read at arm's length (ISO 3098, from memory)."""
 
 
 class Flow:
@@ -155,7 +158,7 @@ def _tile_page(drawing: Drawing, ink: Ink, sheet: Sheet, tiles: Tiling, tile: Ti
 
     page.clip = (base[0], base[1], base[0] + w, base[1] + h)
     chosen = ink.crossing(tile.x - half, tile.y - half, tile.x - half + w, tile.y - half + h)
-    draw_entities(page, drawing.entities, ink, chosen, place, size=6.5, scale=1.0)
+    draw_entities(page, drawing.entities, ink, chosen, place, size=FULL_SIZE, scale=1.0)
     page.clip = None
     names = {(t.column, t.row): t.name for t in tiles.tiles}
     x0, y0 = base + half

@@ -6,13 +6,15 @@ Pages have exact sizes and carry no dates: the same drawing gives the same bytes
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
-from math import floor
+from functools import cache
+from math import cos, floor, hypot, radians, sin
 from typing import Any
 
 import numpy as np
 
+from jointcalc.layout.lettering import face
+from jointcalc.layout.pdf import MM, Document, number
 from jointcalc.layout.words import plain
 from jointcalc.marks import unmarked
 from jointcalc.quantity.show import System
@@ -24,11 +26,13 @@ MARGIN = 10.0
 FOOT = 15.0
 """Height of the strip with the scale bar [mm]."""
 POINT = 25.4 / 72
-FONT = "DejaVu Sans Mono"
-"""Comes with the drawing library; every letter 0.602 of its size wide."""
 LETTER = 0.602 * POINT
-DASHES = {"-": "-", "--": (0, (4, 2)), "-.": (0, (6, 2, 1, 2)), ":": (0, (1, 2))}
+"""Width of a letter per point of size: every one of DejaVu Sans Mono is as wide as any other."""
+DASHES: dict[str, tuple[float, ...]] = {"-": (), "--": (4, 2), "-.": (6, 2, 1, 2), ":": (1, 2)}
+CAPITAL = 0.729
+"""Height of the capitals of that lettering per size."""
 INK, GREY = "#000000", "#808080"
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,77 +58,95 @@ class Page:
     """One page, drawn in millimetres from its lower left corner."""
 
     def __init__(self, sheet: Sheet, landscape: bool = False) -> None:
-        from matplotlib.figure import Figure
-        from matplotlib.transforms import Affine2D
-
         self.width, self.height = sheet.size(landscape)
-        self.figure = Figure(figsize=(self.width / 25.4, self.height / 25.4))
-        self.figure.patch.set_visible(False)
-        self._mm = Affine2D().scale(1 / 25.4) + self.figure.dpi_scale_trans
-        self.clip: tuple[float, float, float, float] | None = None
+        self.marks: list[str] = []
+        self.letters: tuple[set[str], set[str]] = (set(), set())
+        self._clip: Box | None = None
 
-    def _add(self, artist: Any) -> None:
-        artist.set_transform(self._mm)
-        self.figure.add_artist(artist)
-        if self.clip is not None:
-            from matplotlib.transforms import Bbox, TransformedBbox
+    @property
+    def clip(self) -> Box | None:
+        """What is drawn is cut to this box: left, low, right, high [mm]."""
+        return self._clip
 
-            artist.set_clip_box(TransformedBbox(Bbox.from_extents(*self.clip), self._mm))
+    @clip.setter
+    def clip(self, box: Box | None) -> None:
+        if self._clip is not None:
+            self.marks.append("Q")
+        if box is not None:
+            x0, y0, x1, y1 = (v * MM for v in box)
+            self.marks.append(f"q {number(x0)} {number(y0)} {number(x1 - x0)} {number(y1 - y0)} re W n")
+        self._clip = box
 
     def lines(self, pieces: Any, *, width: float = 0.5, colour: str = INK, dash: str = "-") -> None:
         """Polylines of one kind, each (n, 2); as one path, pieces that go on where the last one ended joined to it."""
-        from matplotlib.patches import PathPatch
-        from matplotlib.path import Path
-
-        arrays = [np.asarray(piece, dtype=np.float64) for piece in pieces]
-        points = np.concatenate(arrays)
-        codes = np.full(len(points), Path.LINETO, dtype=np.uint8)
-        starts = np.cumsum([0, *(len(a) for a in arrays[:-1])])
-        codes[starts] = Path.MOVETO
-        follows = starts[1:][(points[starts[1:]] == points[starts[1:] - 1]).all(axis=1)]
-        keep = np.ones(len(points), dtype=bool)
-        keep[follows] = False
-        self._add(
-            PathPatch(
-                Path(points[keep], codes[keep]), fill=False, linewidth=width, edgecolor=colour, linestyle=DASHES[dash],
-                capstyle="butt", joinstyle="miter",
-            )
-        )  # fmt: skip
+        made = [f"{_colour(colour)} RG {number(width)} w {_dash(dash, width)} d"]
+        last: tuple[float, float] | None = None
+        for piece in pieces:
+            points = (np.asarray(piece, dtype=np.float64) * MM).tolist()
+            first = (points[0][0], points[0][1])
+            if first != last:
+                made.append(f"{first[0]:.6f} {first[1]:.6f} m")
+            made += [f"{x:.6f} {y:.6f} l" for x, y in points[1:]]
+            last = (points[-1][0], points[-1][1])
+        self.marks += [*made, "S"]
 
     def box(self, x: float, y: float, w: float, h: float, fill: str, edge: str = INK, width: float = 0.4) -> None:
-        """A filled rectangle."""
-        from matplotlib.patches import Polygon
+        """A filled rectangle; `edge` may be `none`."""
+        paint = "f" if edge == "none" else f"{_colour(edge)} RG {number(width)} w [] 0 d B"
+        before, _, last = paint.rpartition(" ")
+        corner = " ".join(number(v * MM) for v in (x, y, w, h))
+        self.marks.append(f"{before} {_colour(fill)} rg {corner} re {last}".strip())
 
-        corners = [(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
-        self._add(Polygon(corners, closed=True, facecolor=fill, edgecolor=edge, linewidth=width))
+    def arrow(self, tip: Any, way: Any, size: float = 2.0) -> None:
+        """A filled arrow head at `tip` that points along `way`."""
+        u, v = np.asarray(way, dtype=np.float64) / (hypot(*way) or 1.0)
+        back, half = (tip[0] - size * u, tip[1] - size * v), 0.19 * size
+        corners = (tip, (back[0] - half * v, back[1] + half * u), (back[0] + half * v, back[1] - half * u))
+        path = " ".join(f"{number(x * MM)} {number(y * MM)} {'l' if k else 'm'}" for k, (x, y) in enumerate(corners))
+        self.marks.append(f"0 0 0 rg {path} f")
 
     def text(
         self, x: float, y: float, words: str, size: float = 8.0, *, across: Any = "left", turn: float = 0.0,
         bold: bool = False, colour: str = INK, up: Any = "center", back: bool = False,
     ) -> None:  # fmt: skip
         """Lettering of `size` points; `turn` in degrees; `back` clears the paper behind it."""
-        from matplotlib.text import Text
-
         shown = printable(words)
-        if shown:
-            self._add(
-                Text(x, y, shown, fontsize=size, fontfamily=FONT, horizontalalignment=across, verticalalignment=up,
-                     rotation=turn, rotation_mode="anchor", fontweight="bold" if bold else "normal", color=colour,
-                     parse_math=False,
-                     bbox={"facecolor": "#ffffff", "edgecolor": "none", "pad": 0.6} if back else None)
-            )  # fmt: skip
+        if not shown:
+            return
+        wide = len(shown) * LETTER * size
+        along = {"left": 0.0, "center": -wide / 2, "right": -wide}[across]
+        # the base line: under the middle of the capitals, over the tails, or under the capitals
+        over = {"center": -0.365, "bottom": 0.12, "top": -0.8}[up] * size * POINT
+        c, s = cos(radians(turn)), sin(radians(turn))
+        if back:
+            rim, low, high = 0.2, over - 0.12 * size * POINT, over + 0.8 * size * POINT
+            corners = ((along - rim, low), (along + wide + rim, low), (along + wide + rim, high), (along - rim, high))
+            at = [((x + a * c - b * s) * MM, (y + a * s + b * c) * MM) for a, b in corners]
+            way = " ".join(f"{number(a)} {number(b)} {'l' if k else 'm'}" for k, (a, b) in enumerate(at))
+            self.marks.append(f"1 1 1 rg {way} f")
+        x, y = x + along * c - over * s, y + along * s + over * c
+        self.letters[bold].update(shown)
+        known = face(bold).glyphs
+        signs = "".join(f"{known.get(ord(letter), 0):04X}" for letter in shown)
+        matrix = " ".join(number(v) for v in (c, s, -s, c, x * MM, y * MM))
+        self.marks.append(f"BT {_colour(colour)} rg /F{int(bold)} {number(size)} Tf {matrix} Tm <{signs}> Tj ET")
 
 
-_known: set[int] = set()
+@cache
+def _colour(colour: str) -> str:
+    return " ".join(number(int(colour[k : k + 2], 16) / 255) for k in (1, 3, 5))
+
+
+def _dash(dash: str, width: float) -> str:
+    # gaps grow with the line, as a pen's would
+    gaps = " ".join(number(v * max(width, 0.5)) for v in DASHES[dash])
+    return f"[{gaps}] 0"
 
 
 def printable(words: str) -> str:
     """The words with what the lettering has no sign for shown as a box."""
-    if not _known:
-        from matplotlib.font_manager import findfont, get_font
-
-        _known.update(get_font(findfont(FONT)).get_charmap())
-    return "".join(c if ord(c) in _known else "\N{WHITE SQUARE}" for c in plain_spaced(words))
+    known = face().glyphs
+    return "".join(c if ord(c) in known else "\N{WHITE SQUARE}" for c in plain_spaced(words))
 
 
 def plain_spaced(words: str) -> str:
@@ -165,15 +187,9 @@ def shortened(words: str, most: int) -> str:
 
 def write_pdf(pages: Any, sheet: Sheet, title: str, count: int) -> bytes:
     """Pages as one PDF with feet numbered; the same bytes for the same pages."""
-    import matplotlib as mpl
-    from matplotlib.backends.backend_pdf import PdfPages
-
-    about = {"Title": plain(title), "Creator": "jointcalc", "Producer": "jointcalc", "CreationDate": None}
-    out = io.BytesIO()
-    style = {"pdf.fonttype": 42, "path.simplify": False, "agg.path.chunksize": 0, "pdf.compression": 6}
-    with mpl.rc_context(style), PdfPages(out, metadata=about) as pdf:
-        for n, (make, words) in enumerate(pages):
-            page = make()
-            _foot(page, sheet, f"{words}page {n + 1} of {count}")
-            pdf.savefig(page.figure)
-    return out.getvalue()
+    made = Document((("Title", plain(title)), ("Creator", "jointcalc"), ("Producer", "jointcalc")))
+    for n, (make, words) in enumerate(pages):
+        page = make()
+        _foot(page, sheet, f"{words}page {n + 1} of {count}")
+        made.page(page.width, page.height, page.marks, page.letters)
+    return made.bytes()

@@ -71,7 +71,7 @@ def _step(d: Drawing, item: Part, joggle: Joggle, system: System) -> None:
         d.add(*(Line("TANGENT", 0.0, y, long, y) for y in (start, end)))
         d.add(
             Line("BEND_DOWN", 0.0, (start + end) / 2, long, (start + end) / 2),
-            Label(15.0, (start + end) / 2 + (-6.0 if item.step_side == "upper" else 6.0), words, 2.5),
+            Label(15.0, (start + end) / 2 + (-6.0 if item.step_side == "upper" else 6.0), words),
             Dim(0.0, 0.0, 0.0, start, -9.0, size(start, system), True),
             Dim(0.0, end, 0.0, wide, -9.0, size(wide - end, system), True),
         )
@@ -79,7 +79,7 @@ def _step(d: Drawing, item: Part, joggle: Joggle, system: System) -> None:
         d.add(*(Line("TANGENT", x, 0.0, x, wide) for x in (start, end)))
         d.add(
             Line("BEND_DOWN", (start + end) / 2, 0.0, (start + end) / 2, wide),
-            Label((start + end) / 2 + (-6.0 if item.step_side == "right" else 6.0), 15.0, words, 2.5, pi / 2),
+            Label((start + end) / 2 + (-6.0 if item.step_side == "right" else 6.0), 15.0, words, turn=pi / 2),
             Dim(0.0, wide, start, wide, wide + 9.0, size(start, system)),
             Dim(end, wide, long, wide, wide + 9.0, size(long - end, system)),
         )
@@ -305,11 +305,11 @@ def tub(item: Tub, system: System) -> Drawing:
             0.0,
             bend + 4.0,
             f"side, {item.sides * item.count} off: floor flange, 90° away from the tyre",
-            3.0,
+            3.5,
             0.0,
             "center",
         ),
-        Label(0.0, b.side_radius - 12.0, f"R{size(b.side_radius, system)}", 3.0, 0.0, "center"),
+        Label(0.0, b.side_radius - 12.0, f"R{size(b.side_radius, system)}", 3.5, 0.0, "center"),
         Dim(-b.chord / 2, low, b.chord / 2, low, min(low, 0.0) - 12.0, size(b.chord, system)),
         Dim(
             b.chord / 2,
@@ -333,7 +333,7 @@ def tub(item: Tub, system: System) -> Drawing:
         Dim(0.0, 0.0, b.end_bend, 0.0, -8.0, size(b.end_bend, system)),
         Dim(0.0, 0.0, 0.0, W, -16.0, size(W, system), True),
         Dim(0.0, 0.0, 0.0, b.edge_bend, -9.0, size(b.edge_bend, system), True),
-        Label(L / 2 + 3.0, W / 2, "top of the tub", 3.0),
+        Label(L / 2 + 3.0, W / 2, "top of the tub"),
     ]
     if item.sides == 2:
         wrap.entities.append(Line("BEND_UP", 0.0, W - b.edge_bend, L, W - b.edge_bend))

@@ -22,6 +22,10 @@ RUNNING = (
 )
 
 
+LETTERED = 2.9
+"""Length of a letter of 3.5 mm on the full-size sheet [mm]."""
+
+
 def positions(item: SpotSeam | PlugRow) -> tuple[float, ...]:
     """Distances of the centres of one row from the left end [mm], for a model with actual_end and actual_pitch."""
     return tuple(item.actual_end + k * item.actual_pitch for k in range(item.along))
@@ -42,7 +46,10 @@ def _row_dims(
     item: SpotSeam | PlugRow, drawing: Drawing, rows: list[float], lap: float, across: float, s: System
 ) -> None:
     places, length = positions(item), item.length
-    over = lap + 10.0
+    beside = item.actual_pitch >= 5.0 or len(places) == 1  # else numbers would run into one another; the table has them
+    high = max(len(size(x, s)) for x in places) * LETTERED if beside else 0.0
+    foot = max(lap, rows[-1] + across / 2) + 1.5
+    over = foot + max(high + 4.0, 9.0)
     drawing.add(Dim(0.0, rows[-1], places[0], rows[-1], over, size(places[0], s)))
     if len(places) > 1:
         drawing.add(
@@ -50,15 +57,12 @@ def _row_dims(
             Dim(places[-1], rows[-1], length, rows[-1], over, size(length - places[-1], s)),
         )
     drawing.add(
-        Dim(0.0, 0.0, length, 0.0, -9.0, size(length, s)), Dim(0.0, 0.0, 0.0, rows[0], -8.0, size(rows[0], s), True)
+        Dim(0.0, 0.0, length, 0.0, -10.0, size(length, s)), Dim(0.0, 0.0, 0.0, rows[0], -9.0, size(rows[0], s), True)
     )
     if len(rows) > 1:
-        drawing.add(Dim(0.0, rows[0], 0.0, rows[1], -8.0, size(rows[1] - rows[0], s), True))
-    step = item.actual_pitch
-    if len(places) > 1 and step < 3.5:
-        return  # numbers would run into one another; the table has them
-    for x in places:
-        drawing.add(Label(x - 1.3, rows[-1] + across / 2 + 1.5, size(x, s), 1.8, pi / 2))  # beside the dimension
+        drawing.add(Dim(0.0, rows[0], 0.0, rows[1], -9.0, size(rows[1] - rows[0], s), True))
+    for x in places if beside else ():
+        drawing.add(Label(x - 2.6, foot, size(x, s), turn=pi / 2))  # beside the dimension
 
 
 def _row_heights(item: SpotSeam | PlugRow) -> list[float]:
@@ -181,13 +185,13 @@ def bolts(item: FastenerGroup, system: System) -> Drawing:
     for level, (values, upright) in enumerate((((left, *sorted(set(xs) - {left})), False),
                                                ((low, *sorted(set(ys) - {low})), True))):  # fmt: skip
         for k, value in enumerate(values[1:8]):
-            at = (low if level == 0 else left) - out - 8.0 - 6.0 * k
+            at = (low if level == 0 else left) - out - 9.0 - 8.0 * k
             if upright:
                 d.add(Dim(left, low, left, value, at, size(value - low, system), True))
             else:
                 d.add(Dim(left, low, value, low, at, size(value - left, system)))
     for k, (x, y) in enumerate(item.holes):
-        d.add(Label(x + item.d_0 / 2 + 1.0, y + item.d_0 / 2 + 1.0, str(k + 1), 2.5))
+        d.add(Label(x + item.d_0 / 2 + 1.0, y + item.d_0 / 2 + 1.0, str(k + 1)))
     rows = tuple(
         (str(k + 1), size(x, system), size(y, system), size(x - left, system), size(y - low, system))
         for k, (x, y) in enumerate(item.holes)
@@ -229,8 +233,8 @@ def fillet(item: FilletGroup, system: System) -> Drawing:
             nx, ny, turn = -nx, -ny, turn + pi
         d.add(
             Label(
-                (x1 + x2) / 2 + 5 * nx, (y1 + y2) / 2 + 5 * ny,
-                f"{n + 1}: {size(whole, system)}, {leg}{pattern}", 2.5, turn, "center",
+                (x1 + x2) / 2 + 6 * nx, (y1 + y2) / 2 + 6 * ny,
+                f"{n + 1}: {size(whole, system)}, {leg}{pattern}", 3.5, turn, "center",
             )
         )  # fmt: skip
         for k, parent in enumerate(item.parents):

@@ -8,11 +8,15 @@ from typing import Any
 
 import numpy as np
 
-from jointcalc.layout.drawing import LAYERS, Dim, Entity, Label, extent
-from jointcalc.layout.paper import GREY, LETTER, POINT, Page
+from jointcalc.layout.drawing import LAYERS, Dim, Entity, Label, Leader, extent
+from jointcalc.layout.paper import CAPITAL, GREY, LETTER, POINT, Page
 from jointcalc.layout.tiles import Ink, Tiling
 
 SCALES = (5.0, 2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100, 1 / 200, 1 / 500)
+
+
+VIEW = 7.2
+"""Lettering of a view to scale [pt]: capitals 1.85 mm, over the least of ISO 3098, 1.8 mm (from memory)."""
 
 
 def draw_entities(
@@ -32,9 +36,11 @@ def draw_entities(
     for entity in entities:
         if isinstance(entity, Dim):
             _dim(page, entity, place, size)
+        elif isinstance(entity, Leader):
+            _leader(page, entity, place, size)
         elif isinstance(entity, Label):
             ((x, y),) = place(np.array([[entity.x, entity.y]]))
-            points = min(entity.height * scale, 3.0) / POINT / 0.73
+            points = min(entity.height * scale, 3.5) / POINT / CAPITAL
             if points >= 3.5 and _inside(page, x, y):
                 page.text(x, y, entity.text, points, across=entity.across, turn=entity.turn * 57.29577951308232)
 
@@ -67,12 +73,27 @@ def _dim(page: Page, d: Dim, place: Callable[[Any], Any], size: float) -> None:
         x0, y0, x1, y1 = page.clip
         low, high = np.maximum(np.minimum(a, b), [x0, y0]), np.minimum(np.maximum(a, b), [x1, y1])
         middle = (low + high) / 2
-    if not _inside(page, *middle):
+    turn = 90.0 if d.upright else 0.0
+    if span < wide + 0.6:
+        # there is no room between the ends: beside the farther one, in line with it, the line run on to it
+        far = max(a, b, key=lambda e: e[1] if d.upright else e[0])
+        way = np.array([0.0, 1.0] if d.upright else [1.0, 0.0])
+        if _inside(page, *far):
+            page.lines([[tuple(far), tuple(far + 2.0 * way)]], width=0.25, colour="#404040")
+            page.text(*(far + 2.6 * way), d.text, size, turn=turn, back=True)
         return
-    if d.upright:
-        page.text(middle[0] - 0.9, middle[1], d.text, size, across="center", turn=90.0, up="bottom", back=span < wide)
-    else:
-        page.text(middle[0], middle[1] + 0.9, d.text, size, across="center", up="bottom", back=span < wide)
+    if _inside(page, *middle):
+        at = middle + ([-0.9, 0.0] if d.upright else [0.0, 0.9])
+        page.text(*at, d.text, size, across="center", turn=turn, up="bottom")
+
+
+def _leader(page: Page, one: Leader, place: Callable[[Any], Any], size: float) -> None:
+    tip, end = place(np.array([[one.x1, one.y1], [one.x2, one.y2]]))
+    if not (_inside(page, *tip) or _inside(page, *end)):
+        return
+    page.lines([[tuple(tip), tuple(end)]], width=0.25, colour="#404040")
+    page.arrow(tip, tip - end)
+    page.text(end[0] + (0.8 if one.across == "left" else -0.8), end[1], one.text, size, across=one.across)
 
 
 def picture(
@@ -103,12 +124,12 @@ def picture(
 
     ink = Ink(entities)
     shown = list(entities) if scale >= 0.45 else _overall(entities, scale)
-    draw_entities(page, shown, ink, np.ones(len(ink.segments), dtype=bool), place, size=5.5, scale=scale)
+    draw_entities(page, shown, ink, np.ones(len(ink.segments), dtype=bool), place, size=VIEW, scale=scale)
     if tiles is not None:
         for t in tiles.tiles:
             (a, b), (c, d) = place(np.array([[t.x, t.y], [t.x + tiles.step[0], t.y + tiles.step[1]]]))
             page.lines([[(a, b), (c, b), (c, d), (a, d), (a, b)]], width=0.3, colour=GREY, dash="--")
-            page.text((a + c) / 2, d - 1.8, t.name, 5.0, across="center", colour=GREY)
+            page.text((a + c) / 2, d - 1.8, t.name, 6.0, across="center", colour=GREY)
     return scale, used
 
 

@@ -228,3 +228,41 @@ shear = "1 kN"
         assert row[0] == str(n + 1)
         assert row[1] in text
     assert text.count("from left mm") >= len(found)
+
+
+def test_dimensions_of_the_full_size_sheets_are_read_at_arms_length() -> None:
+    """Capitals of 3.5 mm: the font's own capitals are 0.729 of its size (its OS/2 table), a point is 1/72 in."""
+    made = drawing(everything()["S1"])
+    page = pages(item_pdf(made, Sheet()))[-1]
+    sizes: dict[str, float] = {}
+    page.extract_text(
+        visitor_text=lambda text, cm, tm, font, size: sizes.update({text.strip(): size * hypot(tm[0], tm[1])})
+    )
+    found = {text: at * 0.729 / MM for text, at in sizes.items() if text.replace(".", "").isdigit()}
+    assert len(found) > 3
+    assert list(found.values()) == pytest.approx([3.5] * len(found), abs=0.01)
+
+
+def test_the_lettering_is_the_fonts_own() -> None:
+    """Widths and outlines of the subset against fontTools' reading of the whole font."""
+    ttLib = pytest.importorskip("fontTools.ttLib")
+    from jointcalc.layout.lettering import FACES, face
+
+    letters = "AgÄ°½Ω-é"
+    subset = ttLib.TTFont(io.BytesIO(face().subset(letters)))
+    from importlib.util import find_spec
+    from pathlib import Path
+
+    spec = find_spec("matplotlib")
+    assert spec is not None
+    whole = ttLib.TTFont(Path(str(spec.origin)).parent / "mpl-data" / "fonts" / "ttf" / FACES[0])
+    names, order = whole.getBestCmap(), whole.getGlyphOrder()
+    for letter in letters:
+        glyph = whole.getGlyphID(names[ord(letter)])
+        assert face().glyphs[ord(letter)] == glyph
+        one = subset["glyf"][subset.getGlyphName(glyph)]
+        other = whole["glyf"][order[glyph]]
+        assert one.getCoordinates(subset["glyf"])[0] == other.getCoordinates(whole["glyf"])[0]
+        assert whole["hmtx"][order[glyph]][0] * 1000 / whole["head"].unitsPerEm == pytest.approx(
+            face().advance, abs=0.5
+        )

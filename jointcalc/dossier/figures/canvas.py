@@ -7,12 +7,13 @@ same for the same drawing: no dates, no random names, and its text stays text.
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import ceil, hypot
+from html import escape
+from math import ceil, cos, hypot, pi, sin
 from typing import Any, Literal
 
+from jointcalc.dossier.figures.hatch import hatch_lines
 from jointcalc.dossier.words import breakable, clean
 from jointcalc.quantity.show import System
 from jointcalc.quantity.show import show as show_plain
@@ -36,10 +37,14 @@ Across = Literal["left", "center", "right"]
 Up = Literal["bottom", "center", "top"]
 
 FONT = "DejaVu Sans Mono"
-"""Comes with both the drawing and the typesetting library, so that a line is as long in one as in the other."""
+"""Comes with the typesetting library; every letter is as wide as any other."""
 
 CHARACTER = 0.602 * 25.4 / 72
 """Width of one letter per point of size [mm]: the lettering is of one width."""
+
+MM = 72 / 25.4
+ANCHOR = {"left": "start", "center": "middle", "right": "end"}
+DASHES: dict[str, tuple[float, ...]] = {"-": (), "--": (3.7, 1.6), ":": (1.0, 1.65), "-.": (6.4, 1.6, 1.0, 1.6)}
 
 SCALES = (20.0, 10.0, 5.0, 2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100, 1 / 200, 1 / 500)
 
@@ -80,29 +85,23 @@ class Canvas:
     """Draws in millimetres from the lower left corner."""
 
     def __init__(self, height: float, width: float = WIDTH) -> None:
-        from matplotlib.figure import Figure
-        from matplotlib.transforms import Affine2D
-
         self.width, self.height = width, height
-        self._figure = Figure(figsize=(width / 25.4, height / 25.4))
-        self._figure.patch.set_visible(False)
-        self._place = Affine2D().scale(1 / 25.4) + self._figure.dpi_scale_trans
+        self._made: list[str] = []
 
-    def _add(self, artist: Any) -> None:
-        artist.set_transform(self._place)
-        self._figure.add_artist(artist)
+    def _path(self, pieces: Iterable[Sequence[tuple[float, float]]], closed: bool, style: str) -> None:
+        high = self.height
+        end = " z" if closed else ""
+        way = " ".join(
+            "M " + " L ".join(f"{_pt(x)} {_pt(high - y)}" for x, y in piece) + end for piece in pieces if len(piece)
+        )
+        if way:
+            self._made.append(f'<path d="{way}" style="{style}"/>')
 
     def line(
         self, points: Iterable[tuple[float, float]], *, width: float = LINE, colour: str = INK, dash: str = "-"
     ) -> None:
         """A polyline; `dash` is `-`, `--`, `:` or `-.`."""
-        from matplotlib.lines import Line2D
-
-        pairs = list(points)
-        self._add(
-            Line2D([x for x, _ in pairs], [y for _, y in pairs], linewidth=width, color=colour, linestyle=dash,
-                   solid_capstyle="round", solid_joinstyle="round")
-        )  # fmt: skip
+        self.lines([list(points)], width=width, colour=colour, dash=dash)
 
     def lines(
         self,
@@ -113,24 +112,20 @@ class Canvas:
         dash: str = "-",
     ) -> None:
         """Many polylines of one kind."""
-        from matplotlib.collections import LineCollection
-
-        if pieces:
-            self._add(LineCollection(list(pieces), linewidths=width, colors=colour, linestyles=dash))
+        self._path(pieces, False, f"fill: none; {_stroke(colour, width, dash)}; stroke-linecap: round")
 
     def area(
         self, points: Iterable[tuple[float, float]], *, fill: str = "none", edge: str = INK, width: float = LINE,
         hatch: str = "", dash: str = "-",
     ) -> None:  # fmt: skip
         """A closed polygon."""
-        import matplotlib as mpl
-        from matplotlib.patches import Polygon
-
-        with mpl.rc_context({"hatch.linewidth": 0.35}):
-            self._add(
-                Polygon(list(points), closed=True, facecolor=fill, edgecolor=edge, linewidth=width,
-                        hatch=hatch or None, linestyle=dash)
-            )  # fmt: skip
+        corners = list(points)
+        if hatch:
+            if fill != "none":
+                self._path([corners], True, f"fill: {fill}; stroke: none")
+            self._path(hatch_lines(corners, hatch), False, f"fill: none; {_stroke(edge, 0.35, '-')}")
+            fill = "none"
+        self._path([corners], True, f"fill: {fill}; {_stroke(edge, width, dash)}")
 
     def box(self, x: float, y: float, w: float, h: float, **style: Any) -> None:
         """A rectangle from its lower left corner."""
@@ -141,36 +136,31 @@ class Canvas:
         width: float = LINE,
     ) -> None:  # fmt: skip
         """Equal circles."""
-        from matplotlib.collections import PatchCollection
-        from matplotlib.patches import Circle
-
-        patches = [Circle(centre, radius) for centre in centres]
-        if patches:
-            self._add(PatchCollection(patches, facecolors=fill, edgecolors=edge, linewidths=width))
+        for x, y in centres:
+            self.ellipse(x, y, 2 * radius, 2 * radius, fill=fill, edge=edge, width=width)
 
     def stadium(self, x: float, y: float, long: float, wide: float, *, fill: str = PALE) -> None:
         """A slot of over-all length `long` along x and width `wide`, about its centre."""
-        from math import cos, pi, sin
-
         half, r = (long - wide) / 2, wide / 2
         turn = [pi / 2 - i * pi / 12 for i in range(13)]
         right = [(x + half + r * cos(a), y + r * sin(a)) for a in turn]
         left = [(x - half - r * cos(a), y - r * sin(a)) for a in turn]
         self.area([*right, *left], fill=fill)
 
-    def ellipse(self, x: float, y: float, w: float, h: float, *, fill: str = INK, edge: str = INK) -> None:
+    def ellipse(
+        self, x: float, y: float, w: float, h: float, *, fill: str = INK, edge: str = INK, width: float = THIN_LINE
+    ) -> None:
         """An upright ellipse about its centre."""
-        from matplotlib.patches import Ellipse
-
-        self._add(Ellipse((x, y), w, h, facecolor=fill, edgecolor=edge, linewidth=THIN_LINE))
+        self._made.append(
+            f'<ellipse cx="{_pt(x)}" cy="{_pt(self.height - y)}" rx="{_pt(w / 2)}" ry="{_pt(h / 2)}" '
+            f'style="fill: {fill}; {_stroke(edge, width, "-")}"/>'
+        )
 
     def text(
         self, x: float, y: float, text: str, *, size: float = TEXT, across: Across = "center", up: Up = "center",
         colour: str = INK, turn: float = 0.0, bold: bool = False, back: bool = False,
     ) -> None:  # fmt: skip
         """Lettering; `back` clears the paper behind it."""
-        from matplotlib.text import Text
-
         shown = clean(text)
         if not shown:
             return
@@ -179,10 +169,16 @@ class Canvas:
             left = {"left": x, "center": x - w / 2, "right": x - w}[across]
             low = {"bottom": y, "center": y - h / 2, "top": y - h}[up]
             self.box(left - 0.3, low - 0.2, w + 0.6, h + 0.4, fill="#ffffff", edge="none", width=0)
-        self._add(
-            Text(x, y, shown, fontsize=size, horizontalalignment=across, verticalalignment=up, color=colour,
-                 rotation=turn, fontweight="bold" if bold else "normal", fontfamily=FONT, parse_math=False)
-        )  # fmt: skip
+        # the base line under the middle of the capitals, over the tails, or under the capitals
+        down = {"center": 0.36, "bottom": -0.15, "top": 0.8}[up] * size
+        style = (
+            f"font-size: {size:g}px; font-family: '{FONT}', monospace; text-anchor: {ANCHOR[across]}; fill: {colour}"
+            + ("; font-weight: bold" if bold else "")
+        )
+        at = f'x="{_pt(x)}" y="{_pt(self.height - y, down)}"'
+        if turn:
+            at = f'transform="translate({_pt(x)} {_pt(self.height - y)}) rotate({-turn:g}) translate(0 {down:.3f})"'
+        self._made.append(f'<text {at} style="{style}">{escape(shown, quote=False)}</text>')
 
     def tip(self, x: float, y: float, dx: float, dy: float, *, size: float = 1.8, colour: str = INK) -> None:
         """A filled arrow head at (x, y) that points along (dx, dy)."""
@@ -253,16 +249,22 @@ class Canvas:
 
     def picture(self, alt: str, caption: str) -> Picture:
         """The drawing as SVG."""
-        import matplotlib as mpl
-        from matplotlib.backends.backend_svg import FigureCanvasSVG
+        w, h = _pt(self.width), _pt(self.height)
+        svg = (
+            f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{w}pt" height="{h}pt" '
+            f'viewBox="0 0 {w} {h}">\n' + "\n".join(self._made) + "\n</svg>\n"
+        )
+        return Picture(svg.encode("utf-8"), clean(alt), breakable(caption), self.height)
 
-        style = {
-            "svg.fonttype": "none",
-            "svg.hashsalt": "jointcalc",
-            "hatch.linewidth": 0.35,
-            "path.simplify": False,
-        }
-        out = io.BytesIO()
-        with mpl.rc_context(style):
-            FigureCanvasSVG(self._figure).print_svg(out, metadata={"Date": None, "Creator": None})
-        return Picture(out.getvalue(), clean(alt), breakable(caption), self.height)
+
+def _pt(value: float, more: float = 0.0) -> str:
+    """Millimetres in points."""
+    return f"{value * MM + more:.4f}".rstrip("0").rstrip(".")
+
+
+def _stroke(colour: str, width: float, dash: str) -> str:
+    if colour == "none" or width <= 0:
+        return "stroke: none"
+    gaps = DASHES[dash]
+    dashes = f"; stroke-dasharray: {' '.join(f'{max(width, 0.5) * g:g}' for g in gaps)}" if gaps else ""
+    return f"stroke: {colour}; stroke-width: {width:g}; stroke-linejoin: round{dashes}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot
+from math import ceil, floor, hypot, log10
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -225,15 +225,13 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
 
 def _shape(result: Result, panel: Panel, found: Surface, system: System) -> Picture:
     """Lines of equal deflection with their values, over the beads."""
-    from matplotlib.ticker import MaxNLocator
-
     canvas, sheet = _placed(panel, lambda h: Canvas(h + 8), 4.0)
     _beads(canvas, sheet, fill="none")
     _loaded(canvas, sheet)
     w, unit = found.yielding, "mm" if system == "metric" else "in"
     factor = 1.0 if system == "metric" else 1 / 25.4
     most, least = float(w.max()), float(w.min())
-    levels = [v for v in MaxNLocator(STEPS).tick_values(least * factor, most * factor) if abs(v) > 1e-9 * most * factor]
+    levels = [v for v in round_steps(least * factor, most * factor, STEPS) if abs(v) > 1e-9 * most * factor]
     drawn = []
     for level in levels:
         lines = [[sheet.at(x, y) for x, y in line] for line in contour(found, w, level / factor)]
@@ -257,6 +255,16 @@ def _shape(result: Result, panel: Panel, found: Surface, system: System) -> Pict
         f"{result.id}: deflection under all loads together, {scale_text(sheet.scale)}; lines at {lines_told} {unit}; "
         f"cross: the greatest, {greatest}{left}.",
     )
+
+
+def round_steps(least: float, most: float, number: int) -> list[float]:
+    """Round values from `least` to `most`, about `number` of them: steps of 1, 2, 2.5 or 5 times a power of ten."""
+    rough = (most - least) / number
+    if rough <= 0:
+        return []
+    power = 10.0 ** floor(log10(rough))
+    step = next(m * power for m in (1.0, 2.0, 2.5, 5.0, 10.0) if m * power >= rough * (1 - 1e-9))
+    return [k * step for k in range(ceil(least / step - 1e-9), floor(most / step + 1e-9) + 1)]
 
 
 def contour(found: Surface, w: Array, level: float) -> list[Array]:
