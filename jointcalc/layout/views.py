@@ -80,11 +80,12 @@ def _dim(page: Page, d: Dim, place: Callable[[Any], Any], size: float) -> None:
         way = np.array([0.0, 1.0] if d.upright else [1.0, 0.0])
         if _inside(page, *far):
             page.lines([[tuple(far), tuple(far + 2.0 * way)]], width=0.25, colour="#404040")
-            page.text(*(far + 2.6 * way), d.text, size, turn=turn, back=True)
+            x, y = far + 2.6 * way
+            page.text(x, y, d.text, size, turn=turn, back=True)
         return
     if _inside(page, *middle):
-        at = middle + ([-0.9, 0.0] if d.upright else [0.0, 0.9])
-        page.text(*at, d.text, size, across="center", turn=turn, up="bottom")
+        x, y = middle + ([-0.9, 0.0] if d.upright else [0.0, 0.9])
+        page.text(x, y, d.text, size, across="center", turn=turn, up="bottom")
 
 
 def _leader(page: Page, one: Leader, place: Callable[[Any], Any], size: float) -> None:
