@@ -5,8 +5,9 @@ What seems to hold is judged by every check afterwards (`explore.brace`).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 from math import prod
 from typing import Any
@@ -53,6 +54,8 @@ class Grid:
     fixed: Mapping[str, float]
     axes: Mapping[str, Array]
     step: float
+    bought: Mapping[str, str] = field(default_factory=dict)
+    """Letter -> the gauge its sheet is bought by (`18ga`)."""
 
     @property
     def count(self) -> int:
@@ -74,7 +77,10 @@ class Grid:
         """One candidate, with the text that a builder would write."""
         values = self.values(np.array([index]))
         family = self.spec.family(**{name: float(np.atleast_1d(value)[0]) for name, value in values.items()})
-        return Spelled(family.text(), family)
+        text = family.text()
+        for letter, gauge in self.bought.items():
+            text = re.sub(rf"(?<=[:,]){letter}=[^,]*", f"{letter}={gauge}", text)
+        return Spelled(text, family)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +109,21 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
         )
     letters = spec.family_type.letters()
     stock: dict[str, list[float]] = {}
+    bought: dict[float, str] = {}
     lengths: dict[str, tuple[float, float]] = {}
     for name, (low, high) in spec.ranges.items():
         if name in spec.gauges:
-            stock[name] = [t for _, t in gauges_between(*spec.gauges[name], about.family, coated)]
+            gauges = gauges_between(*spec.gauges[name], about.family, coated)
+            stock[name] = [t for _, t in gauges]
+            bought |= {t: str(gauge).replace(" ", "") for gauge, t in gauges}
         elif letters[name].thickness:
             family = "galvanised" if coated else about.family
-            sizes = sorted({
-                row.need("t") for row in load("stock_thickness").rows
+            rows = [
+                row for row in load("stock_thickness").rows
                 if row["series"] == system and row["family"] == family and low - 1e-9 <= row.need("t") <= high + 1e-9
-            })  # fmt: skip
+            ]  # fmt: skip
+            sizes = sorted({row.need("t") for row in rows})
+            bought |= {row.need("t"): row["size"].replace(" ", "") for row in rows if row["size"].endswith("ga")}
             if not sizes:
                 raise InputError(
                     f"no stock {family} sheet lies between {mm(low, ' and ', high):.4g}", field=f"profile {name}"
@@ -143,7 +154,8 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
         except InputError as error:
             why = error
             continue
-        found.append(Grid(spec, sheet, combo, axes, step))
+        gauges_of = {letter: bought[size] for letter, size in combo.items() if size in bought}
+        found.append(Grid(spec, sheet, combo, axes, step, gauges_of))
     if not found:
         assert why is not None
         raise why

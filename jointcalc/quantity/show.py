@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from math import floor
+from math import floor, gcd
 from typing import Literal
 
 from jointcalc.quantity.units import INCH, KINDS, POUND_FORCE
@@ -53,8 +53,31 @@ def figures(value: float, digits: int = 4) -> str:
     return sign + whole + (dot + rest.rstrip("0") if rest.rstrip("0") else "")
 
 
+FINEST = 64
+"""Parts of an inch a rule or a drill is marked in."""
+
+
+def fraction(inches: float) -> str:
+    """A length that is whole 64ths of an inch as the trade writes it, `1-3/8`; empty for any other.
+
+    Whole to a millionth: a computed length is a 64th by chance once in ten thousand, and then the fraction is as true.
+    """
+    parts = round(abs(inches) * FINEST)
+    if not parts or parts % FINEST == 0 or abs(abs(inches) * FINEST - parts) > 1e-6 * max(parts, FINEST):
+        return ""
+    whole, top = divmod(parts, FINEST)
+    shared = gcd(top, FINEST)
+    sign = "-" if inches < 0 else ""
+    return f"{sign}{whole}-{top // shared}/{FINEST // shared}" if whole else f"{sign}{top // shared}/{FINEST // shared}"
+
+
 def show(value: float, kind: str, system: System = "metric", digits: int = 4) -> str:
-    """The value (base units) of a kind as text with the unit a reader of that system expects."""
+    """The value (base units) of a kind as text with the unit a reader of that system expects.
+
+    For a reader of inches a length that is whole 64ths is a fraction, any other a decimal.
+    """
+    if kind == "length" and system == "inch" and (text := fraction(value / INCH)):
+        return f"{text} in"
     table = KINDS[kind]
     choices = table.metric if system == "metric" else table.inch
     unit, factor = choices[0]
@@ -82,7 +105,7 @@ _LETTER = re.compile(r"(?<==)([0-9]+(?:\.[0-9]+)?)mm\b")
 
 
 def respelt(profile: str, system: System) -> str:
-    """A profile that a search found, its letters in the units of the reader: `top=1.25in` for `top=31.75mm`."""
+    """A profile that a search found, its letters in the units of the reader: `top=1-1/4in` for `top=31.75mm`."""
     if system == "metric":
         return profile
-    return _LETTER.sub(lambda letter: f"{figures(float(letter[1]) / INCH)}in", profile)
+    return _LETTER.sub(lambda letter: show(float(letter[1]), "length", system).replace(" ", ""), profile)

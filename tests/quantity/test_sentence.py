@@ -31,7 +31,7 @@ GRADE = "A1011 SS Gr 33"
     ("text", "metric", "inch"),
     [
         # whole in inches by the definitions of the inch (25.4 mm) and the pound (0.45359237 kg at 9.80665 m/s2)
-        (f"{mm(25.4)} DC04 + {mm(12.7)} S355MC", "25.4 mm DC04 + 12.7 mm S355MC", "1 in DC04 + 0.5 in S355MC"),
+        (f"{mm(25.4)} DC04 + {mm(12.7)} S355MC", "25.4 mm DC04 + 12.7 mm S355MC", "1 in DC04 + 1/2 in S355MC"),
         (f"between {mm(25.4, ' and ', 50.8)}", "between 25.4 and 50.8 mm", "between 1 and 2 in"),
         (f"{mm(76.2, ' x ', 50.8, ' x ', 25.4)}", "76.2 x 50.8 x 25.4 mm", "3 x 2 x 1 in"),
         (f"at {mm(-25.4, ', ', 0):.4g}", "at -25.4, 0 mm", "at -1, 0 in"),
@@ -44,7 +44,7 @@ GRADE = "A1011 SS Gr 33"
         (f"{Measure(112984.8290276167, unit='N·mm')}", "113 000 N·mm", "1000 lbf*in"),
         (f"over {either('3 mm (1/8 in)', '1/8 in')}", "over 3 mm (1/8 in)", "over 1/8 in"),
         (as_printed("2·10^7 N", 2e7, unit="N"), "2·10^7 N", "4 496 000 lbf"),
-        (f"{Measure.of((25.4, 50.8, 12.7), ' + ', unit='mm'):g}", "25.4 + 50.8 + 12.7 mm", "1 + 2 + 0.5 in"),
+        (f"{Measure.of((25.4, 50.8, 12.7), ' + ', unit='mm'):g}", "25.4 + 50.8 + 12.7 mm", "1 + 2 + 1/2 in"),
         (as_printed("3 Hz", 3.0, unit="Hz"), "3 Hz", "3 Hz"),
     ],
 )
@@ -161,9 +161,9 @@ def test_the_units_a_thing_is_written_in(text: object, system: str) -> None:
 def test_an_error_speaks_in_the_units_that_were_written() -> None:
     sheet = {"thickness": "0.05 in", "grade": "DC04"}
     seam = {"sheets": [sheet, sheet], "weld_diameter": "1/4 in", "length": "40 in", "edge": "1/2 in", "shear": "1 kN"}
-    with pytest.raises(InputError, match=r"spots of 0\.25 in would touch at a pitch of 0\.2 in; widen"):
+    with pytest.raises(InputError, match=r"spots of 1/4 in would touch at a pitch of 0\.2 in; widen"):
         build(SpotSeam, {**seam, "pitch": "0.2 in"})
     with pytest.raises(InputError, match=r"accepted is 0\.0\d+ in to [0-9. ]+ in"):
         build(SpotSeam, {**seam, "pitch": "2000000 in"})
-    with pytest.raises(InputError, match=r"spots of 0\.25 in would touch at a pitch of 0\.2 in; widen"):
+    with pytest.raises(InputError, match=r"spots of 1/4 in would touch at a pitch of 0\.2 in; widen"):
         SpotSeam.model_validate({**seam, "pitch": "0.2 in"})

@@ -31,6 +31,15 @@ def test_figures_keep_their_digits(value: float, digits: int) -> None:
     ("value", "kind", "metric", "inch"),
     [
         (25.4, "length", "25.4 mm", "1 in"),
+        # whole 64ths of an inch, as a rule is marked; anything else is a decimal
+        (22.225, "length", "22.23 mm", "7/8 in"),
+        (34.925, "length", "34.92 mm", "1-3/8 in"),
+        (-25.4 * 1.5, "length", "-38.1 mm", "-1-1/2 in"),
+        (25.4 / 64, "length", "0.3969 mm", "1/64 in"),
+        (25.4 / 128, "length", "0.1984 mm", "0.007813 in"),
+        (22.22, "length", "22.22 mm", "0.8748 in"),
+        (1.21412, "length", "1.214 mm", "0.0478 in"),
+        (25.4 * 500.5, "length", "12 710 mm", "500-1/2 in"),
         (4448.2216152605, "force", "4448 N", "1000 lbf"),
         (12e3, "force", "12 kN", "2698 lbf"),
         (6.894757293168361, "stress", "6.895 MPa", "1 ksi"),
@@ -85,5 +94,5 @@ def test_result_units_in_inches(unit: str, other: str) -> None:
 
 def test_a_found_profile_is_respelt() -> None:
     text = "hat:top=31.75mm,depth=25.4mm,t=1.27mm"
-    assert respelt(text, "inch") == "hat:top=1.25in,depth=1in,t=0.05in"
+    assert respelt(text, "inch") == "hat:top=1-1/4in,depth=1in,t=0.05in"
     assert respelt(text, "metric") == text

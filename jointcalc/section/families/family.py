@@ -47,12 +47,14 @@ class Fault:
     message: Callable[[int], str]
 
 
+def _one(value: Number, column: int) -> float:
+    array = np.atleast_1d(np.asarray(value, dtype=float))
+    return float(array[column if array.shape[-1] > 1 else 0])
+
+
 def in_mm(value: Number, column: int) -> str:
     """A dimension of one candidate, for a message."""
-    array = np.atleast_1d(np.asarray(value, dtype=float))
-    number = float(array[column if array.shape[-1] > 1 else 0])
-    text = f"{number:.4g}"
-    return f"{text} mm"
+    return f"{_one(value, column):.4g} mm"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,7 +86,8 @@ class Family:
 
     def text(self, column: int = 0) -> str:
         """The profile in the form a builder writes."""
-        parts = ",".join(f"{k}={in_mm(v, column).replace(' ', '')}" for k, v in self.dimensions().items())
+        # sixteenths and gauges have more figures than a message shows
+        parts = ",".join(f"{k}={_one(v, column):.7g}mm" for k, v in self.dimensions().items())
         return f"{self.kind}:{parts}"
 
     @property
