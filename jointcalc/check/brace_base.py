@@ -199,7 +199,7 @@ CURLING = method(
 FOLD_RADIUS = method(
     "forming.radius",
     "Inside bend radius",
-    Source("press-brake practice", "1 t, drawing steel 0.5 t; above 390 MPa by elongation", "common practice"),
+    Source("press-brake practice", "1 t, drawing steel 0.5 t; high strength by elongation", "common practice"),
     per="mm",
     basis=DETAILING,
     bound="least",

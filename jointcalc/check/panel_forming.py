@@ -23,7 +23,7 @@ STRAIN = method("forming.bead-strain-max", "Strain of the bead", bead_formulas.D
 RUN_OUT = method("forming.bead-run-out-strain-max", "Strain at the run-out", bead_formulas.RUN_OUT, per="member",
                  basis=DETAILING, bound="greatest", factor=LIMIT)  # fmt: skip
 RADIUS = method("forming.bead-radius-min", "Radius of the bead's bends",
-                Source("press-brake practice", "1 t, drawing steel 0.5 t; above 390 MPa by elongation",
+                Source("press-brake practice", "1 t, drawing steel 0.5 t; high strength by elongation",
                        "common practice"), per="member", basis=DETAILING, bound="least", factor=LIMIT)  # fmt: skip
 
 OVER_ANOTHER = method("forming.bead-crossing", "Bead rolled over another", bead_formulas.CREASE, per="member",
@@ -110,7 +110,7 @@ def _ramp(made: beads.Making) -> list[Evaluation]:
 
 def _radius(s: State, made: beads.Making, where: str) -> Check:
     least = least_radius(s.sheet, made.radius, s.t)
-    rule = Stated("r_min", "mm", least, "least inside radius", "above 390 MPa what the elongation asks for")
+    rule = Stated("r_min", "mm", least, "least inside radius", "in high strength steel what the elongation asks for")
     note = "one thickness is taken; state 'r'" if made.radius_taken else "inside radius of the tightest bend stated"
     return RADIUS.judge(capacity=made.radius, demand=least, unit="mm", trace=[rule], note=note, where=where)
 

@@ -74,7 +74,7 @@ ROW_MIN = method(
 EDGE = method(
     "detail.edge",
     "Edge distance",
-    Source("ISO 14373; guideline on weld rims", "1.25 d; rim 3 mm", "from memory", "the 3 mm rim read"),
+    Source("ISO 14373; guideline on weld rims", "1.25 d; least rim", "from memory", "the 3 mm rim read"),
     per="mm",
     basis=DETAILING,
     bound="least",

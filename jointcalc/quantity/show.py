@@ -26,6 +26,7 @@ _FEW = {
     "mm^4/mm": ("in^4/in", INCH**3),
     "mm^3/mm": ("in^3/in", INCH**2),
     "kJ/mm": ("kJ/in", 1 / INCH),
+    "N*mm/mm": ("lbf*in/in", POUND_FORCE),
 }
 """Result unit that belongs to no kind of input -> (unit of an inch reader, how many of the first it is)."""
 

@@ -211,7 +211,7 @@ def print_comparison(
         if len(results) == 1:
             terminal._values(out, result, system)
         if steps:
-            terminal.print_steps(result.checks, out)
+            terminal.print_steps(result.checks, out, system)
     terminal.print_cautions(collect(c for r in results for c in r.cautions), out, system)
 
 

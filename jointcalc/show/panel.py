@@ -174,7 +174,7 @@ def print_comparison(
     panels = [(letter(n), r.model) for n, r in enumerate(results) if isinstance(r.model, Panel)]
     for n, result in enumerate(results):
         sheet, bead = printed(result.about.get("sheet", ""), system), result.about.get("bead", "")
-        terminal.hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {respelt(bead, system) if found else bead}")
+        terminal.hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {respelt(bead, system)}")
     out.print()
     for line in table(results, system):
         out.print(line)
@@ -195,7 +195,7 @@ def print_comparison(
         out.print()
         head = result.title or result.about.get("bead", "")
         out.print(
-            f"{letter(n)}  {respelt(head, system) if found and not result.title else head}".rstrip(), style="bold"
+            f"{letter(n)}  {head if result.title else respelt(head, system)}".rstrip(), style="bold"
         )
         terminal._answer(out, result, system)
         strength = [c for c in result.checks if c.method.basis != DETAILING]
@@ -210,5 +210,5 @@ def print_comparison(
         if len(results) == 1:
             terminal._values(out, result, system)
         if steps:
-            terminal.print_steps(result.checks, out)
+            terminal.print_steps(result.checks, out, system)
     terminal.print_cautions(collect(c for r in results for c in r.cautions), out, system)

@@ -114,7 +114,7 @@ def print_result(
     _values(out, result, system)
     print_loads(result, out, system)
     if steps:
-        print_steps(result.checks, out)
+        print_steps(result.checks, out, system)
     print_cautions(result.cautions, out, system)
 
 
@@ -303,18 +303,27 @@ def print_loads(result: Result, out: Out, system: System) -> None:
         hang(out, f"  {station.thing}: ", f"{printed(station.sentence, system)}{source}")
 
 
-def print_steps(checks: Iterable[Check], out: Out) -> None:
-    """The full working of every check: symbols, numbers, value, source."""
+def print_steps(checks: Iterable[Check], out: Out, system: System = "metric") -> None:
+    """The full working of every check: symbols, numbers, value, source.
+
+    Formulas have their constants in N, mm, MPa, so every reader sees them with those numbers; a reader of inches is
+    told each value in his units too.
+    """
     out.print()
-    out.print("Working (N, mm, MPa):", style="bold")
+    more = "" if system == "metric" else "; the formulas are made for them, values follow in inch units"
+    hang(out, "", f"Working (N, mm, MPa{more}):", style="bold")
     for check in checks:
         lines = check.steps()
         if not lines:
             continue
-        hang(out, f"{check.title} ", f"[{check.key}] {check.method.basis}; factor: {check.method.factor}", style="bold")
+        hang(out, f"{printed(check.title, system)} ", f"[{check.key}] {check.method.basis}; factor: {check.method.factor}", style="bold")
         for line in lines:
             unit = f" {line.unit}" if line.unit not in ("", "1") else ""
-            hang(out, f"  {line.symbol} = {line.expression} = ", f"{line.substituted} = {figures(line.value)}{unit}")
+            value = f"{figures(line.value)}{unit}"
+            told = f"{line.substituted} = {value}"
+            if unit and system == "inch" and (here := show_in(line.value, line.unit, system)) != value:
+                told += f" = {here}"
+            hang(out, f"  {line.symbol} = {line.expression} = ", told)
             if line.source:
                 hang(out, "      ", line.source, style="dim")
 

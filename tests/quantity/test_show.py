@@ -36,7 +36,7 @@ def test_figures_keep_their_digits(value: float, digits: int) -> None:
         (34.925, "length", "34.92 mm", "1-3/8 in"),
         (-25.4 * 1.5, "length", "-38.1 mm", "-1-1/2 in"),
         (25.4 / 64, "length", "0.3969 mm", "1/64 in"),
-        (25.4 / 128, "length", "0.1984 mm", "0.007813 in"),
+        (0.2, "length", "0.2 mm", "0.007874 in"),
         (22.22, "length", "22.22 mm", "0.8748 in"),
         (1.21412, "length", "1.214 mm", "0.0478 in"),
         (25.4 * 500.5, "length", "12 710 mm", "500-1/2 in"),
