@@ -51,12 +51,8 @@ def seam_data(brace: Brace, q: float) -> dict[str, object]:
         assert isinstance(family, Lap)
         weld = family.overlap / 2 if family.weld is None else family.weld
         edge = float(min(weld, family.overlap - weld))
-    own: dict[str, float] = {}
-    if brace.yield_strength is not None:
-        own["yield_strength"] = brace.yield_strength
-    if brace.tensile_strength is not None:
-        own["tensile_strength"] = brace.tensile_strength
-    sheets = [{"thickness": one.thickness, "grade": one.grade, "coating": one.coating, **own} for one in brace.sheets]
+    told = ("thickness", "grade", "coating", "yield_strength", "tensile_strength")
+    sheets = [{name: v for name in told if (v := getattr(one, name)) is not None} for one in brace.sheets]
     data: dict[str, object] = {
         "sheets": sheets, "weld_diameter": brace.weld_diameter, "length": brace.length,
         "edge": edge, "shear": q * brace.length, "load_factor": brace.load_factor,

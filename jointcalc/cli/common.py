@@ -43,6 +43,13 @@ def given(**options: Any) -> dict[str, Any]:
     return {name: value for name, value in options.items() if value is not None and value not in ([], ())}
 
 
+_OF_A_SHEET = {
+    "thickness": "--sheet", "grade": "--grade", "coating": "--coating",
+    "yield_strength": "--yield-strength", "tensile_strength": "--tensile-strength",
+}  # fmt: skip
+"""Key of a sheet -> the option that tells it."""
+
+
 def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> InputError:
     """A model's fault told in the words of the command line: `weld_diameter` -> `--weld-diameter`."""
     faults = error.faults if isinstance(error, InputErrors) else (error,)
@@ -53,34 +60,57 @@ def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> Inp
         if head.startswith("--"):
             name = head
         message = fault.message
+        if head in ("sheets", "sheet"):
+            name = _OF_A_SHEET.get(fault.field.rpartition(".")[2], name)
         if not name and ":" in message:
             word, _, tail = message.partition(": ")
             if word.isidentifier():
                 name, message = (spelt or {}).get(word) or "--" + word.replace("_", "-"), tail
         elif head in ("sheets", "sheet") and ": " in message:
             word, _, tail = message.partition(": ")
-            if word in ("thickness", "grade", "coating"):
-                name = {"thickness": "--sheet", "grade": "--grade", "coating": "--coating"}[word]
-                message = tail
+            if word in _OF_A_SHEET:
+                name, message = _OF_A_SHEET[word], tail
+        for key in ("yield_strength", "tensile_strength"):
+            message = message.replace(f"'{key}'", "--" + key.replace("_", "-"))
         told.append(InputError(message, field=name, where=fault.where))
     unique = list({str(f): f for f in told}.values())
     return unique[0] if len(unique) == 1 else InputErrors(unique)
 
 
-def sheets(sheet: list[str], grade: list[str], coating: list[str] | None) -> list[dict[str, str]]:
-    """Raw sheets from repeated options: one grade or coating serves all, else one for each sheet."""
+def sheets(
+    sheet: list[str],
+    grade: list[str],
+    coating: list[str] | None = None,
+    yield_strength: list[str] | None = None,
+    tensile_strength: list[str] | None = None,
+) -> list[dict[str, str]]:
+    """Raw sheets from repeated options: one grade, coating or strength serves all, else one for each sheet.
+
+    A strength `none` leaves that sheet what its grade says.
+    """
     if len(grade) not in (1, len(sheet)):
         raise InputError(
             f"{len(grade)} grades for {len(sheet)} sheets; give one, or one for each sheet", field="--grade"
         )
-    coats = coating or [""]
-    if len(coats) not in (1, len(sheet)):
-        raise InputError(
-            f"{len(coats)} coatings for {len(sheet)} sheets; give one, or one for each sheet", field="--coating"
-        )
     grades = grade * len(sheet) if len(grade) == 1 else grade
-    coats = coats * len(sheet) if len(coats) == 1 else coats
-    return [{"thickness": t, "grade": g, "coating": c} for t, g, c in zip(sheet, grades, coats)]
+    made = [{"thickness": t, "grade": g, "coating": ""} for t, g in zip(sheet, grades)]
+    said = {
+        "coating": ("coatings", coating),
+        "yield_strength": ("yield strengths", yield_strength),
+        "tensile_strength": ("tensile strengths", tensile_strength),
+    }
+    for name, (words, given_) in said.items():
+        if not given_:
+            continue
+        if len(given_) not in (1, len(sheet)):
+            raise InputError(
+                f"{len(given_)} {words} for {len(sheet)} sheets; give one, or one for each sheet",
+                field="--" + name.replace("_", "-"),
+            )
+        for one, text in zip(made, given_ * len(sheet) if len(given_) == 1 else given_):
+            if name == "coating" or text.strip().lower() != "none":
+                one[name] = text
+    return made
 
 
 def write(text: str) -> None:

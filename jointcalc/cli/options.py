@@ -21,7 +21,12 @@ if TYPE_CHECKING:
     from jointcalc.model.fields import Item, Said
 
 GRADE = "Grade of all sheets, or one for each."
-COATING = 'Zinc, such as "Z275" or "G90"; once, or per sheet.'
+OF_SHEETS = {
+    "coating": 'Zinc, such as "Z275" or "G90"; once, or per sheet.',
+    "yield_strength": "Yield strength from a mill certificate or coupon; once, or per sheet ('none': the grade's).",
+    "tensile_strength": "Tensile strength from the same, which some grades leave open; once, or per sheet.",
+}
+"""Keys of a sheet that are options beside --sheet and --grade, with their help."""
 LAST = ("purpose", "load_factor", "handbook_factor", "coupons", "id")
 """Fields of every item, behind those of the kind."""
 
@@ -63,7 +68,8 @@ def command_of(
         data = given(**{f: tuple(v) if isinstance(v := options[f], list) else v for f in fields if f != stack})
         if stack:
             try:
-                data[stack] = sheets(options["sheet"] or [], options["grade"] or [], options["coating"])
+                said = {name: options[name] for name in OF_SHEETS}
+                data[stack] = sheets(options["sheet"] or [], options["grade"] or [], **said)
             except InputError as error:
                 raise as_options(error, spelt) from error
         (run or judge)(data, options, spelt)
@@ -105,11 +111,11 @@ def _parameters(
     spelt = _spelt(model, words)
     stack = next((field for field in ("sheets", "sheet") if field in words), "")
     unknown = [
-        field for field in (*first, *several, *added) if field not in spelt and not (stack and field == "coating")
+        field for field in (*first, *several, *added) if field not in spelt and not (stack and field in OF_SHEETS)
     ]
     if unknown:
         raise ValueError(f"{model.__name__}.{unknown[0]} does not say what it is")
-    rest = [*(("coating",) if stack else ()), *spelt]
+    rest = [*(OF_SHEETS if stack else ()), *spelt]
     order = dict.fromkeys((*((stack,) if stack and stack not in first else ()), *first, *rest))
     helps = {field: _help(model, field, spelt, added) for field in spelt}
     made: list[inspect.Parameter] = []
@@ -121,8 +127,8 @@ def _parameters(
             taken, default = (list[str], inspect.Parameter.empty) if must else (list[str] | None, None)
             made.append(_parameter("sheet", taken, "--sheet", helps[field], default))
             made.append(_parameter("grade", taken, "--grade", GRADE, default))
-        elif stack and field == "coating":
-            made.append(_parameter("coating", list[str] | None, "--coating", COATING, None))
+        elif stack and field in OF_SHEETS:
+            made.append(_parameter(field, list[str] | None, _option(field), OF_SHEETS[field], None))
         else:
             made.append(_of_field(model, field, words[field], helps[field], many=field in several))
     made.append(own("find", str | None, find, None))

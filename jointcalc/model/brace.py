@@ -152,6 +152,17 @@ class Brace(Item):
     pitch: Annotated[Pitch | None, Said("Pitch of the spots on a weld line; judged when given.")] = None
     yield_strength: Annotated[Stress | None, Said("Yield strength from a mill certificate.")] = None
     tensile_strength: Annotated[Stress | None, Said("Tensile strength from a mill certificate.")] = None
+    skin_yield_strength: Annotated[
+        Stress | None,
+        Said(
+            "Yield strength of the skin or of the upper sheet of a lap, from its certificate.",
+            absent="that of the profile, unless {skin_grade} is given",
+        ),
+    ] = None
+    skin_tensile_strength: Annotated[
+        Stress | None,
+        Said("Tensile strength of the same.", absent="that of the profile, unless {skin_grade} is given"),
+    ] = None
     die: Annotated[Length | None, Said("Opening of the V die.", absent="eight thicknesses")] = None
     k_factor: Annotated[float | None, Said("K of the bend allowance.", absent="DIN 6935")] = None
     welded_by: Annotated[
@@ -249,14 +260,14 @@ class Brace(Item):
             sizes.append(float(family.t if family.t_2 is None else family.t_2))
         grades = (self.grade, self.skin_grade or self.grade)
         coats = (self.coating, self.skin_coating or ("" if self.skin_grade else self.coating))
-        own: dict[str, Any] = {}
-        if self.yield_strength is not None:
-            own["yield_strength"] = self.yield_strength
-        if self.tensile_strength is not None:
-            own["tensile_strength"] = self.tensile_strength
+        # a certificate of the profile says nothing of a skin of another grade
+        own = {"yield_strength": self.yield_strength, "tensile_strength": self.tensile_strength}
+        skin = {"yield_strength": self.skin_yield_strength, "tensile_strength": self.skin_tensile_strength}
+        if not self.skin_grade:
+            skin = {name: own[name] if value is None else value for name, value in skin.items()}
         self._sheets = tuple(
-            build(Sheet, {"thickness": t, "grade": grade, "coating": coat, **own})
-            for t, grade, coat in zip(sizes, grades, coats)
+            build(Sheet, {"thickness": t, "grade": grade, "coating": coat, **strengths})
+            for t, grade, coat, strengths in zip(sizes, grades, coats, (own, skin))
         )
         core = family
         if any(sheet.coated for sheet in self._sheets):

@@ -194,9 +194,7 @@ def print_comparison(
     for n, result in enumerate(results):
         out.print()
         head = result.title or result.about.get("bead", "")
-        out.print(
-            f"{letter(n)}  {head if result.title else respelt(head, system)}".rstrip(), style="bold"
-        )
+        out.print(f"{letter(n)}  {head if result.title else respelt(head, system)}".rstrip(), style="bold")
         terminal._answer(out, result, system)
         strength = [c for c in result.checks if c.method.basis != DETAILING]
         terminal._methods_table(out, strength, system)

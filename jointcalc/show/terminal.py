@@ -316,7 +316,12 @@ def print_steps(checks: Iterable[Check], out: Out, system: System = "metric") ->
         lines = check.steps()
         if not lines:
             continue
-        hang(out, f"{printed(check.title, system)} ", f"[{check.key}] {check.method.basis}; factor: {check.method.factor}", style="bold")
+        hang(
+            out,
+            f"{printed(check.title, system)} ",
+            f"[{check.key}] {check.method.basis}; factor: {check.method.factor}",
+            style="bold",
+        )
         for line in lines:
             unit = f" {line.unit}" if line.unit not in ("", "1") else ""
             value = f"{figures(line.value)}{unit}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, ClassVar
 
 import pytest
@@ -9,15 +10,19 @@ import typer
 from typer.main import get_command
 
 from jointcalc.cli import options
+from jointcalc.cli.common import sheets
 from jointcalc.cli.main import _app
-from jointcalc.model.fields import Described, Length, Said
+from jointcalc.errors import InputError
+from jointcalc.model.brace import Brace
+from jointcalc.model.fields import Described, Length, Said, build
 from jointcalc.model.said import described, said, told
 from jointcalc.model.seam import SpotSeam
 from jointcalc.registry import KINDS, load
+from tests.docs.blocks import run_line
 from tests.docs.generate import keys_of, models_of_the_file
 
 WITH_SHEETS = {"sheets": "--sheet", "sheet": "--sheet"}
-"""Sheets are told by three options: --sheet, --grade, --coating."""
+"""Sheets are told by options of their own: --sheet, --grade, --coating, --yield-strength, --tensile-strength."""
 
 
 def options_of(name: str) -> dict[str, str]:
@@ -99,3 +104,55 @@ def test_a_new_field_is_an_option_by_its_own_line(monkeypatch: pytest.MonkeyPatc
 def test_an_order_that_names_no_field_fails_at_import() -> None:
     with pytest.raises(ValueError, match="pich"):
         options.command_of("seam", "A seam.", first=["sheets", "pich"], find="pitch")
+
+
+LEFT_OPEN = {
+    "seam": '--sheet "18 ga" --sheet "18 ga" --weld-diameter usual --pitch "1-3/8 in" --length "20 in" --edge "3/8 in" --shear "500 lbf"',
+    "plug": '--sheet "18 ga" --sheet "16 ga" --hole "5/16 in" --pitch "2 in" --length "20 in" --edge "1/2 in" --shear "500 lbf"',
+    "fillet": '--line "0 0 2-1/2 0 in" --leg "1/8 in" --sheet "14 ga" --force "0 100 0 lbf" --at "1-1/4 0 0 in"',
+    "bolts": '--hole "0 0 in" --bolt "1/4-20 Gr 5" --sheet "18 ga" --force "0 0 40 lbf" --at "0 0 0 in"',
+    "panel": '--size "24x16 in" --sheet "18 ga" --bead none --pressure "0.01 psi"',
+    "brace": '--profile "hat:top=2in,depth=1-1/4in,flange=3/4in,t=18ga,r=1/16in" --span "40 in" --point "20 lbf @ 19-5/8 in"',
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", LEFT_OPEN)
+def test_a_grade_whose_standard_leaves_the_strengths_open_takes_them_as_options(name: str) -> None:
+    # ASTM A1008 commercial steel has no strengths (from memory); every kind says so and takes them
+    line = f'jointcalc {name} {LEFT_OPEN[name]} --grade "A1008 CS B"'
+    code, out, err = run_line(line)
+    assert (code, out) == (2, "")
+    assert "give --tensile-strength (and --yield-strength)" in err
+    code, out, err = run_line(f'{line} --yield-strength "25 ksi" --tensile-strength "45 ksi" --units inch')
+    assert code in (0, 1), err
+    assert re.search(r"A1008 CS\s+Type\s+B", out)
+
+
+def test_strengths_for_all_sheets_or_one_for_each() -> None:
+    pair = sheets(["18 ga", "16 ga"], ["DC04"], yield_strength=["25 ksi", "none"], tensile_strength=["45 ksi"])
+    assert [one.get("yield_strength") for one in pair] == ["25 ksi", None]
+    assert [one["tensile_strength"] for one in pair] == ["45 ksi", "45 ksi"]
+    with pytest.raises(InputError, match="2 yield strengths for 1 sheets"):
+        sheets(["18 ga"], ["DC04"], yield_strength=["25 ksi", "26 ksi"])
+    code, _, err = run_line(f'jointcalc seam {LEFT_OPEN["seam"]} --grade DC04 --tensile-strength "45 kip"')
+    assert code == 2
+    assert err.startswith("jointcalc: --tensile-strength: 'kip' is a unit of force")
+
+
+def test_a_certificate_of_the_profile_says_nothing_of_a_skin_of_another_grade() -> None:
+    shape = "hat-skin:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm,skin=120mm,skin_t=1.2mm,weld=10mm"
+    data = {
+        "profile": shape,
+        "grade": "S355MC",
+        "span": "1 m",
+        "yield_strength": "380 MPa",
+        "tensile_strength": "470 MPa",
+    }
+    both = build(Brace, data).sheets
+    assert (both[0].f_y, both[1].f_y, both[1].f_u) == (380.0, 380.0, 470.0)
+    own = build(Brace, {**data, "skin_grade": "DC04"}).sheets
+    assert (own[0].f_y, own[1].f_y, own[1].f_u) == (380.0, 140.0, 270.0)  # EN 10130 (from memory), as in materials
+    said = build(
+        Brace, {**data, "skin_grade": "A1008 CS", "skin_yield_strength": "180 MPa", "skin_tensile_strength": "300 MPa"}
+    )
+    assert (said.sheets[1].f_y, said.sheets[1].f_u) == (180.0, 300.0)
