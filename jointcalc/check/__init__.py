@@ -6,7 +6,7 @@ One module per kind; the kind's record says which, so that a quick command impor
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from types import ModuleType
 from typing import TYPE_CHECKING, Any, overload
@@ -65,12 +65,29 @@ def _project(project: object) -> Results:
         )
     if not project.items:
         raise InputError("has no items to judge", where=project.path.name if project.path else "project")
+    return check_each(project.items)
+
+
+def check_each(items: Iterable[Item], *, where: str = "") -> Results:
+    """Judge items of one project, in their order; `where` names the file.  Raises InputErrors, each fault at its item.
+
+    What a mount stands on is judged once, for itself and for every mount above it, whichever comes first.
+    """
     results, faults = [], []
-    for item in project.items:
-        try:
-            results.append(check(item))
-        except InputError as error:
-            faults.append(error.at(where=item.id))
+    judged: dict[str, tuple[Item | None, Result]] = {}
+    for item in items:
+        links = item.links
+        links |= {one: result for one, (below, result) in judged.items() if item.beneath(one) is below}
+        same, result = judged.get(item.id, (None, None))
+        if result is None or same is not item:
+            try:
+                result = check(item)
+            except InputError as error:
+                faults.append(error.at(where=f"{where}: {item.id}" if where else item.id))
+                continue
+        judged[item.id] = item, result
+        judged |= {one: (item.beneath(one), found) for one, found in links.items()}
+        results.append(result)
     if faults:
         raise InputErrors(faults)
     return Results(results)

@@ -37,9 +37,9 @@ def command(
     case: Annotated[str | None, typer.Option("--case", help="Judge only what this load case loads, under it.")] = None,
 ) -> None:
     """Judge every item of a project file: a tree, the worst first."""
-    from jointcalc.check import check
+    from jointcalc.check import check_each
     from jointcalc.cli.common import known_items, system, write
-    from jointcalc.errors import InputError, InputErrors, nearest
+    from jointcalc.errors import InputError, nearest
     from jointcalc.model.project import load_project
     from jointcalc.result import collect
     from jointcalc.show.document import dumps, overall, project_document
@@ -54,14 +54,7 @@ def command(
         wanted = [i for i in project.items if i.id in item]
     if case is not None:
         wanted = _under(wanted, case, [c.id for c in project.cases])
-    results, faults = [], []
-    for one in _progress(wanted, quiet=json):
-        try:
-            results.append(check(one))
-        except InputError as error:
-            faults.append(error.at(where=f"{Path(file).name}: {one.id}"))
-    if faults:
-        raise InputErrors(faults)
+    results = check_each(_progress(wanted, quiet=json), where=Path(file).name)
     raised = [c for r in results for c in r.cautions]
     cautions = collect(raised)
     if json:

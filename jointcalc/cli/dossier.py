@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
+
+if TYPE_CHECKING:
+    from jointcalc.model.fields import Item
 
 EXAMPLES = """Examples:
 
@@ -38,7 +42,7 @@ def command(
     ] = None,
 ) -> None:
     """Write the project's dossier: one PDF with every item's drawing, inputs, methods, working and sources."""
-    from jointcalc.check import check
+    from jointcalc.check import check_each
     from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
     from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier, photo_faults
@@ -62,23 +66,21 @@ def command(
         raise InputError(what, field="--output", where=str(target))
     old = read_old(since) if since is not None else None
     wanted = [i for i in project.items if not item or i.id in item]
-    results, faults = [], []
     with _bar() as tell:
-        for n, one in enumerate(wanted):
-            tell("checking", n, len(wanted))
-            try:
-                results.append(check(one))
-            except InputError as error:
-                faults.append(error.at(where=f"{project.path.name}: {one.id}"))
-        if faults:
-            raise InputErrors(faults)
+
+        def watched() -> Iterator[Item]:
+            for n, one in enumerate(wanted):
+                tell("checking", n, len(wanted))
+                yield one
+
+        results = check_each(watched(), where=project.path.name)
         options = Options(
             paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
             old=old, old_name=since.name if since is not None else "",
         )  # fmt: skip
         if lost := photo_faults(project, [i for i in project.items if not item or i.id in item]):
             raise InputErrors(lost)
-        made = make_dossier(project, results, options, tell)
+        made = make_dossier(project, list(results), options, tell)
     write_file(target, made)
     write(f"{target}: {len(results)} item{'s' if len(results) != 1 else ''}, {len(made) / 1000:.0f} kB")
     raise typer.Exit(0 if overall(results) == "ok" else 1)

@@ -40,8 +40,8 @@ def carried(project: Project) -> Project:
         raise InputErrors(faults)
     # a mount judges its chain, and stands under cases, of the project it is in
     around = Context(cases=cases, given=given, items={i.id: i for i in items}, forward=project.about.forward_direction)
-    known: dict[str, Any] = {}
-    items = [item.inside(around, known) if hasattr(item, "inside") else item for item in items]
+    links: dict[str, Any] = {}
+    items = [item.inside(around, links) if hasattr(item, "inside") else item for item in items]
     return project.model_copy(update={"items": tuple(items)})
 
 

@@ -384,6 +384,18 @@ class Item(Described):
         """The loads it stands under, where they come from others; empty where the builder gave his own."""
         return self._standings
 
+    @property
+    def links(self) -> dict[str, Any]:
+        """Results of what it stands on, by id, as far as they are known; only a mount stands on items of its project.
+
+        `jointcalc.check.check_each` passes them on, so that none is judged twice.
+        """
+        return {}
+
+    def beneath(self, one: str) -> Item | None:
+        """The item of that id in its project, of what stands on some."""
+        return None
+
     def under(self, standings: Iterable[Standing]) -> Self:
         """The same item standing under those loads."""
         made = self.model_copy()

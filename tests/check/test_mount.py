@@ -5,11 +5,13 @@ Expected forces are statics by hand (levers); verdicts are those of `bolts` unde
 
 from __future__ import annotations
 
+import sys
 from typing import Any
 
 import pytest
 
 from jointcalc import check
+from jointcalc.check import check_each
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, InputErrors
 from jointcalc.explore.find import find
@@ -200,6 +202,20 @@ def test_the_chain_runs_through_the_items_below() -> None:
     assert first.standing.under == results[taking].loads[0].standing.under
     assert first.utilisation == pytest.approx(links[taking])
     assert [u.utilisation for u in bench.loads] == sorted((u.utilisation or 0.0 for u in bench.loads), reverse=True)
+
+
+def test_a_link_is_judged_once_whichever_comes_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For itself and for the mount above it; no outside value is needed: the answer hangs on no order."""
+    module = sys.modules["jointcalc.check"]
+    judge, asked = module._item, []
+    monkeypatch.setattr(module, "_item", lambda item: (asked.append(item.id), judge(item))[1])
+    told = []
+    for order in (1, -1):
+        items = project().items[::order]
+        told.append([result.json() for result in check_each(items)][::order])
+        assert sorted(asked) == sorted(item.id for item in items)
+        asked.clear()
+    assert told[0] == told[1]
 
 
 def test_every_foot_reaches_what_carries_it() -> None:

@@ -83,8 +83,8 @@ def check_mount(mount: Mount) -> Result:
     feet = _judged(mount, standing) if mount.fastened else []
     worst = max(feet, key=lambda one: one.order, default=None)
     resting, left = _resting(mount, acts)
-    links, beneath = _links(mount)
-    reached = {id(act): _reached(mount, act) for act in acts}
+    links, beneath, below = _links(mount)
+    reached = {id(act): _reached(mount, act, below) for act in acts}
     governs = _governing(acts, worst, reached)
     checks = [*resting, *_worst_of_each(feet), *links]
     unjudged = [*left, *_unjudged(feet), *beneath]
@@ -225,11 +225,11 @@ def _resting(mount: Mount, acts: Iterable[Acting]) -> tuple[list[Check], list[st
 # --- the chain in a project -----------------------------------------------------------------------------------
 
 
-def _links(mount: Mount) -> tuple[list[Check], list[str]]:
-    """One check for each item below the feet, with its own utilisation; and what is not judged there."""
+def _links(mount: Mount) -> tuple[list[Check], list[str], list[Result]]:
+    """One check for each item below the feet, with its own utilisation; what is not judged there; their results."""
     below = dict.fromkeys(one for n in range(len(mount.feet)) for one in mount.below(n))
     if not below:
-        return [], []
+        return [], [], []
     if mount.context is None:
         raise InputError(
             f"'{next(iter(below))}' is known in a project only; read it with load_project(path)", field="bolts"
@@ -251,9 +251,9 @@ def _links(mount: Mount) -> tuple[list[Check], list[str]]:
     checks, left = [], []
     for one in below:
         item = items[one]
-        if one not in mount.known:
-            mount.known[one] = check(item)
-        result: Result = mount.known[one]
+        if one not in mount.links:
+            mount.links[one] = check(item)
+        result: Result = mount.links[one]
         feet = [n + 1 for n in range(len(mount.feet)) if one in mount.below(n)]
         where = f"under foot {', '.join(map(str, feet))}" if feet else "end of a brace"
         note = where if mount.asked_by(item) or not feet else f"{where}; its load is typed, not taken from {mount.id}"
@@ -267,7 +267,7 @@ def _links(mount: Mount) -> tuple[list[Check], list[str]]:
                 LINK.judge(capacity=1.0, demand=worst.utilisation, unit="1", where=one, trace=trace, note=note)
             )
         left += [f"{one}: {text}" for text in result.unjudged]
-    return checks, left
+    return checks, left, [mount.links[one] for one in below]
 
 
 def _same_way(mount: Mount, bolts: FastenerGroup) -> None:
@@ -304,11 +304,11 @@ def _nothing_below(mount: Mount) -> str:
 # --- values and words -----------------------------------------------------------------------------------------
 
 
-def _reached(mount: Mount, act: Acting) -> Under | None:
-    """The worst that this load alone does to the items that take it from the mount; None where none does."""
+def _reached(mount: Mount, act: Acting, below: Iterable[Result]) -> Under | None:
+    """The worst that this load alone does to the items below that take it from the mount; None where none does."""
     found = [
         one
-        for result in mount.known.values()
+        for result in below
         for one in result.loads
         if one.utilisation is not None
         and any((g.giver, g.case, g.direction) == (mount.id, act.case.id, act.direction) for g in one.standing.given)

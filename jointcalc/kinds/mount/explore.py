@@ -148,4 +148,4 @@ def _without(item: Mount, n: int) -> Mount:
 
 
 def _inside(item: Mount, made: Mount) -> Mount:
-    return made if item.context is None else made.inside(item.context, item.known)
+    return made if item.context is None else made.inside(item.context, item.links)

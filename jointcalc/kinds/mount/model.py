@@ -185,7 +185,7 @@ class Mount(_OnBolts):
         Said("Partial factor on a service load, γ_F.", absent="the case's; 1 for one that is ultimate, else 1.5"),
     ] = Default(default=None)  # type: ignore[assignment]  # `_filled` puts a number in before it is read
     _context: Context | None = PrivateAttr(default=None)
-    _found: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _links: dict[str, Any] = PrivateAttr(default_factory=dict)
 
     @model_validator(mode="before")
     @classmethod
@@ -341,12 +341,16 @@ class Mount(_OnBolts):
         return self._context
 
     @property
-    def known(self) -> dict[str, Any]:
-        """Results of items of its project by id, kept so that no link is judged once for each mount above it."""
-        return self._found
+    def links(self) -> dict[str, Any]:
+        """Results of what it stands on, by id; all mounts of a project keep them in one place."""
+        return self._links
 
-    def inside(self, context: Context, known: dict[str, Any] | None = None) -> Self:
-        """The same mount with its project around it; `known` keeps the results of its items, for all its mounts.
+    def beneath(self, one: str) -> Item | None:
+        """The item of that id in its project; None outside one."""
+        return None if self.context is None else self.context.items.get(one)
+
+    def inside(self, context: Context, links: dict[str, Any] | None = None) -> Self:
+        """The same mount with its project around it; `links` keeps the results of its items, for all its mounts.
 
         Raises InputError where it says for itself what the project says.
         """
@@ -354,13 +358,13 @@ class Mount(_OnBolts):
             raise InputError("is said once for the whole vehicle: [project] forward", field="forward")
         made = self.model_copy()
         made._context = context
-        made._found = {} if known is None else known
+        made._links = {} if links is None else links
         return made
 
     def but(self, **changes: Any) -> Self:
         """The same with some fields changed, in the same project."""
         made = super().but(**changes)
-        made._context, made._found = self._context, self._found
+        made._context, made._links = self._context, self._links
         return made
 
     def below(self, foot: int) -> tuple[str, ...]:
