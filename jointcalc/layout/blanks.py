@@ -16,13 +16,14 @@ from jointcalc.layout.drawing import (
     Drawing,
     Entity,
     Label,
+    Leader,
     Line,
     Path,
     Table,
     bulge,
-    extent,
     rectangle,
 )
+from jointcalc.layout.profiles import section_dims
 from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.parse import parse
@@ -151,11 +152,7 @@ def brace(item: Brace, system: System) -> Drawing | None:
 
 def _section(family: Family, system: System) -> Detail:
     detail = Detail("Section, seen from the end of the blank", section_lines(family.outline()))
-    x0, y0, x1, y1 = extent(detail.entities)
-    detail.entities += [
-        Dim(x0, y0, x1, y0, y0 - 9.0, size(x1 - x0, system)),
-        Dim(x0, y0, x0, y1, x0 - 8.0, size(y1 - y0, system), True),
-    ]
+    detail.entities += section_dims(family, system)
     return detail
 
 
@@ -166,8 +163,17 @@ FIELD = 12.0
 def joggle_section(family: Lap, system: System) -> Detail:
     """The stepped lap seen from its end, its fields cut short, with overlap, step and weld line."""
     short = replace(family, left=min(float(family.left), FIELD), right=min(float(family.right), FIELD))
-    outline = short.outline()
-    made = section_lines(outline)
+    step = float(family.t if family.t_2 is None else family.t_2) if family.step is None else float(family.step)
+    return Detail(
+        f"Stepped lap (joggle) seen from its end, step {sized(step, system)}, inside radius "
+        f"{sized(float(family.radius or 0.0), system)}, fields cut short",
+        [*section_lines(short.outline()), *lap_dims(short, system)],
+    )
+
+
+def lap_dims(family: Lap, system: System, *, turned: bool = False, scale: float = 1.0) -> list[Entity]:
+    """Overlap, weld line, step, thicknesses and radius of a stepped lap."""
+    outline = family.outline().turned() if turned else family.outline()
     nodes = {s.name: (s.start, s.end) for s in outline.segments}
 
     def at(node: int) -> tuple[float, float]:
@@ -176,18 +182,20 @@ def joggle_section(family: Lap, system: System) -> Detail:
     edge, _ = at(nodes["upper sheet edge"][0])
     weld, _ = at(nodes["weld"][0])
     end, lower = at(nodes["lower sheet edge"][1])
+    far, _ = at(nodes["right field"][1])
     _, upper = at(nodes["left field"][0])
-    half = float(family.t) / 2
-    made += [
-        Dim(edge, lower - half, end, lower - half, lower - 7.0, size(end - edge, system)),
-        Dim(edge, lower + half, weld, lower + half, upper + 7.0, size(weld - edge, system)),
-        Dim(0.0, lower - half, 0.0, upper - half, -5.0, size(upper - lower, system), True),
+    half, row = float(family.t) / 2, 8.0 / scale
+    t_2 = float(family.t if family.t_2 is None else family.t_2)
+    way = -1.0 if turned else 1.0
+    return [
+        Dim(edge, lower - way * half, end, lower - way * half, lower - way * row, size(end - edge, system)),
+        Dim(edge, lower + way * half, weld, lower + way * half, upper + way * row, size(weld - edge, system)),
+        Dim(0.0, lower - half, 0.0, upper - half, -0.75 * row, size(abs(upper - lower), system), True),
+        Leader(far, lower + way * (half + t_2), far + 0.6 * row, upper + way * 0.7 * row, f"t {size(t_2, system)}"),
+        Leader(
+            0.3 * edge, upper - way * half, 0.3 * edge + 0.3 * row, upper - way * row, f"t {size(2 * half, system)}"
+        ),
     ]
-    return Detail(
-        f"Stepped lap (joggle) seen from its end, step {sized(upper - lower, system)}, inside radius "
-        f"{sized(float(family.radius or 0.0), system)}, fields cut short",
-        made,
-    )
 
 
 def _blank_entities(blank: FlatBlank, length: float, y0: float, system: System, *, cut: bool) -> list[Entity]:

@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import acos, atan2, ceil, cos, hypot, pi, sin, tan
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
+Across = Literal["left", "center", "right"]
 
 SAGITTA = 0.005
 """How far a chord may leave its arc on paper [mm]; a pencil line is a hundred times wider."""
@@ -95,7 +97,7 @@ class Label:
     text: str
     height: float = 3.5
     turn: float = 0.0
-    across: str = "left"
+    across: Across = "left"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +129,7 @@ class Leader:
     text: str
 
     @property
-    def across(self) -> str:
+    def across(self) -> Across:
         """The words run on away from the line."""
         return "left" if self.x2 >= self.x1 else "right"
 

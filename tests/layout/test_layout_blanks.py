@@ -132,3 +132,31 @@ def test_a_bought_section_is_not_marked_out() -> None:
     made, why = draw(everything()["BR2"], "metric")
     assert made is None
     assert "bought section" in why
+
+
+@pytest.mark.parametrize(
+    ("profile", "sizes"),
+    [
+        ("hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm", {"40", "30", "20", "80", "t 1.2", "R2"}),
+        (
+            "hat-skin:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm,skin=120mm,skin_t=1mm,weld=9mm",
+            {"50", "40", "25", "100", "120", "9", "41", "1", "t 1.5", "R2"},
+        ),
+        ("zed:web=50mm,flange=20mm,t=1mm,r=1.5mm", {"50", "20", "t 1", "R1.5"}),
+        ("lipped-channel:web=80mm,flange=40mm,lip=12mm,t=1.5mm,r=3mm", {"80", "40", "12", "t 1.5", "R3"}),
+        ("angle:leg=40mm,foot=25mm,t=2mm,r=3mm", {"40", "25", "t 2", "R3"}),
+        ("box:depth=80mm,width=50mm,t=2mm,r=3mm", {"80", "50", "t 2", "R3"}),
+        ("tube:od=38mm,t=2mm", {"38", "t 2"}),
+    ],
+)
+def test_every_size_of_a_profile_is_on_its_section(profile: str, sizes: set[str]) -> None:
+    """What is written in the profile stands on the drawing, whichever way up, and dimensions measure what they say."""
+    from jointcalc.layout.drawing import Dim, Leader
+    from jointcalc.layout.profiles import section_dims
+
+    for turned in (False, True):
+        made = section_dims(parse_profile(profile), "metric", turned=turned)
+        assert {one.text for one in made if isinstance(one, Dim | Leader)} == sizes
+        for one in made:
+            if isinstance(one, Dim):
+                assert one.measure == pytest.approx(float(one.text), abs=0.006)

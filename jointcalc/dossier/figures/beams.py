@@ -25,9 +25,14 @@ from jointcalc.dossier.figures.canvas import (
     show,
     text_width,
 )
+from jointcalc.layout.blanks import lap_dims
+from jointcalc.layout.drawing import Dim, Entity
+from jointcalc.layout.profiles import section_dims
+from jointcalc.layout.words import unit
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
+from jointcalc.section.families.lap import Lap
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import solve
 from jointcalc.statics.beam_model import Couple, PointLoad, SpreadLoad, Support
@@ -47,19 +52,28 @@ def draw_brace(result: Result, system: System) -> list[Picture]:
     brace: Brace = result.model
     turned = result.values.get("flanges_up")
     outline = brace.family.outline()
-    if turned is not None and turned.value:
+    over = turned is not None and bool(turned.value)
+    if over:
         outline = outline.turned()
-    return [_section(result, outline, system), _beam(result, brace, system), *draw_curves(result, brace, system)]
+    return [_section(result, outline, over, system), _beam(result, brace, system), *draw_curves(result, brace, system)]
 
 
-def _section(result: Result, outline: Outline, system: System) -> Picture:
+def _section(result: Result, outline: Outline, turned: bool, system: System) -> Picture:
     pieces = [outline.faces(i) for i, s in enumerate(outline.segments) if s.kind != "weld"]
     every = np.concatenate(pieces)
     (left, low), (right, high) = every.min(axis=0), every.max(axis=0)
     wide, tall = float(right - left), float(high - low)
-    scale = min(scale_for(wide, WIDTH - 60), scale_for(tall, 70), 2.0)
-    canvas = Canvas(tall * scale + 24)
-    x0, y0 = (WIDTH - wide * scale) / 2, 16.0
+    family = result.model.family
+    scale = min(scale_for(wide, WIDTH - 70), scale_for(tall, 60), 2.0)
+    if isinstance(family, Lap):
+        dims: list[Entity] = lap_dims(family, system, turned=turned, scale=scale)
+    else:
+        dims = section_dims(family, system, turned=turned, scale=scale)
+    # rows of dimensions below and above ask for room
+    levels = [one.at for one in dims if isinstance(one, Dim) and not one.upright]
+    below, above = ((low - min([low, *levels])) * scale + 6, (max([high, *levels]) - high) * scale + 7)
+    canvas = Canvas(float(tall * scale + below + above))
+    x0, y0 = (WIDTH - wide * scale) / 2, float(below)
 
     def at(y: float, z: float) -> tuple[float, float]:
         return x0 + (y - float(left)) * scale, y0 + (z - float(low)) * scale
@@ -71,15 +85,16 @@ def _section(result: Result, outline: Outline, system: System) -> Picture:
             line = outline.polyline(i)
             a, b = at(*map(float, line[0])), at(*map(float, line[-1]))
             canvas.line([a, b], width=2.0, colour=RED)
-    canvas.across(x0, x0 + wide * scale, 7, show(wide, "length", system), of=y0)
-    canvas.upright(x0 + wide * scale + 7, y0, y0 + tall * scale, show(tall, "length", system), of=x0 + wide * scale)
+    canvas.drawn(dims, at, unit(system))
     # of the section as it is drawn here, which may lie the other way up than the profile is written
     p = Properties(outline)
     heights = {"centroid": float(p.centroid_height[0]), "shear centre": float(p.shear_centre_height[0])}
     marks = [f"{word} {show(height, 'length', system)} above the lowest face" for word, height in heights.items()]
     y = y0 + heights["centroid"] * scale
-    canvas.line([(x0 - 5, y), (x0 + wide * scale + 4, y)], width=THIN_LINE, colour=GREY, dash="-.")
-    canvas.upright(x0 - 8, y0, y, show(heights["centroid"], "length", system), of=x0)
+    canvas.line([(x0 - 5, y), (x0 + wide * scale + 8, y)], width=THIN_LINE, colour=GREY, dash="-.")
+    beside = max([right, *(one.at for one in dims if isinstance(one, Dim) and one.upright)])
+    clear = x0 + float(beside - left) * scale + (14 if beside > right else 9)
+    canvas.upright(clear, y0, y, show(heights["centroid"], "length", system), of=x0 + wide * scale + 6)
     lies = f", {result.about['lies']}" if "lies" in result.about else ""
     return canvas.picture(
         f"{result.id}: section {result.model.profile}{lies}, {show(wide, 'length', system)} wide and "

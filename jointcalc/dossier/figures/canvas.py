@@ -7,14 +7,15 @@ same for the same drawing: no dates, no random names, and its text stays text.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
-from math import ceil, cos, hypot, pi, sin
+from math import ceil, cos, degrees, hypot, pi, sin
 from typing import Any, Literal
 
 from jointcalc.dossier.figures.hatch import hatch_lines
 from jointcalc.dossier.words import breakable, clean
+from jointcalc.layout.drawing import Across, Dim, Entity, Label, Leader
 from jointcalc.quantity.show import System
 from jointcalc.quantity.show import show as show_plain
 
@@ -33,7 +34,6 @@ BOLD_LINE, LINE, THIN_LINE = 1.1, 0.6, 0.35  # points
 TEXT = 7.0
 """Size of the lettering [points]."""
 
-Across = Literal["left", "center", "right"]
 Up = Literal["bottom", "center", "top"]
 
 FONT = "DejaVu Sans Mono"
@@ -87,6 +87,8 @@ class Canvas:
     def __init__(self, height: float, width: float = WIDTH) -> None:
         self.width, self.height = width, height
         self._made: list[str] = []
+        self._over: list[str] = []
+        """Lettering, over all lines."""
 
     def _path(self, pieces: Iterable[Sequence[tuple[float, float]]], closed: bool, style: str) -> None:
         high = self.height
@@ -168,7 +170,8 @@ class Canvas:
             w, h = text_width(shown, size), size * 25.4 / 72
             left = {"left": x, "center": x - w / 2, "right": x - w}[across]
             low = {"bottom": y, "center": y - h / 2, "top": y - h}[up]
-            self.box(left - 0.3, low - 0.2, w + 0.6, h + 0.4, fill="#ffffff", edge="none", width=0)
+            corner = f'x="{_pt(left - 0.3)}" y="{_pt(self.height - low - h - 0.2)}"'
+            self._over.append(f'<rect {corner} width="{_pt(w + 0.6)}" height="{_pt(h + 0.4)}" style="fill: #ffffff"/>')
         # the base line under the middle of the capitals, over the tails, or under the capitals
         down = {"center": 0.36, "bottom": -0.15, "top": 0.8}[up] * size
         style = (
@@ -178,7 +181,7 @@ class Canvas:
         at = f'x="{_pt(x)}" y="{_pt(self.height - y, down)}"'
         if turn:
             at = f'transform="translate({_pt(x)} {_pt(self.height - y)}) rotate({-turn:g}) translate(0 {down:.3f})"'
-        self._made.append(f'<text {at} style="{style}">{escape(shown, quote=False)}</text>')
+        self._over.append(f'<text {at} style="{style}">{escape(shown, quote=False)}</text>')
 
     def tip(self, x: float, y: float, dx: float, dy: float, *, size: float = 1.8, colour: str = INK) -> None:
         """A filled arrow head at (x, y) that points along (dx, dy)."""
@@ -226,9 +229,9 @@ class Canvas:
         wide_text = text_width(text)
         fits_left = x1 - 4.2 - wide_text >= 0
         if x2 + 4.2 + wide_text <= self.width and not (beside == "left" and fits_left):
-            self.text(x2 + 4.2, y, text, across="left")
+            self.text(x2 + 4.2, y, text, across="left", back=True)
         else:
-            self.text(x1 - 4.2, y, text, across="right")
+            self.text(x1 - 4.2, y, text, across="right", back=True)
 
     def upright(self, x: float, y1: float, y2: float, text: str, *, of: float | None = None) -> None:
         """A vertical dimension at `x`; its text stands beside it, away from what is measured."""
@@ -247,12 +250,31 @@ class Canvas:
             self.tip(x, high, 0, -1)
         self.text(x + 1.6 * side, (low + high) / 2, text, across="left" if side > 0 else "right")
 
+    def drawn(self, entities: Iterable[Entity], at: Callable[[float, float], tuple[float, float]], unit: str) -> None:
+        """Dimensions, leaders and lettering of a drawing of the layout; `at` maps its places to the paper."""
+        for one in entities:
+            if isinstance(one, Dim):
+                (x1, y1), (x2, y2) = at(one.x1, one.y1), at(one.x2, one.y2)
+                text = f"{one.text} {unit}".strip()
+                if one.upright:
+                    self.upright(at(one.at, one.y1)[0], y1, y2, text, of=x1)
+                else:
+                    self.across(min(x1, x2), max(x1, x2), at(one.x1, one.at)[1], text, of=y1)
+            elif isinstance(one, Leader):
+                tip, end = at(one.x1, one.y1), at(one.x2, one.y2)
+                self.line([tip, end], width=THIN_LINE)
+                self.tip(*tip, tip[0] - end[0], tip[1] - end[1])
+                gap = 0.8 if one.across == "left" else -0.8
+                self.text(end[0] + gap, end[1], f"{one.text} {unit}".strip(), across=one.across, back=True)
+            elif isinstance(one, Label):
+                self.text(*at(one.x, one.y), one.text, across=one.across, turn=degrees(one.turn))
+
     def picture(self, alt: str, caption: str) -> Picture:
         """The drawing as SVG."""
         w, h = _pt(self.width), _pt(self.height)
         svg = (
             f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{w}pt" height="{h}pt" '
-            f'viewBox="0 0 {w} {h}">\n' + "\n".join(self._made) + "\n</svg>\n"
+            f'viewBox="0 0 {w} {h}">\n' + "\n".join([*self._made, *self._over]) + "\n</svg>\n"
         )
         return Picture(svg.encode("utf-8"), clean(alt), breakable(caption), self.height)
 

@@ -14,7 +14,6 @@ from jointcalc.dossier.figures.canvas import (
     RED,
     THIN_LINE,
     WIDTH,
-    Across,
     Canvas,
     Picture,
     scale_for,
@@ -22,6 +21,7 @@ from jointcalc.dossier.figures.canvas import (
     show,
     text_width,
 )
+from jointcalc.layout.drawing import Across
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
