@@ -57,6 +57,7 @@ def check_plug(row: PlugRow) -> Result:
     else:
         checks, sizes = _arc_spot(action)
     checks += sheets_of_row(action)
+    checks += action.shares.check()
     values = {
         "welds": Amount(float(row.welds), "1"),
         "pitch": Amount(row.actual_pitch, "mm"),
@@ -65,6 +66,9 @@ def check_plug(row: PlugRow) -> Result:
         "shear_per_weld": Amount(action.along, "N"),
         "across_per_weld": Amount(action.across, "N"),
         "uplift_per_weld": Amount(action.uplift, "N"),
+        "peak_per_weld": Amount(abs(row.shear) * action.shares.peak, "N"),
+        "end_share": Amount(action.shares.peak, "1"),
+        "sharing_welds": Amount(float(action.shares.together), "1"),
     }
     what = f"hole {mm(row.diameter):.4g}" if row.hole is not None else f"arc spot {mm(row.diameter):.4g}"
     if row.slot is not None:
@@ -75,7 +79,7 @@ def check_plug(row: PlugRow) -> Result:
         title=row.title,
         checks=tuple(checks),
         values=values,
-        cautions=cautions_of(row, checks),
+        cautions=cautions_of(action, checks),
         unjudged=unjudged_of(row, checks),
         model=row,
         about={"sheets": joined(" + ", (sheet.label for sheet in row.sheets)), "weld": f"{what}, {row.filler}"},

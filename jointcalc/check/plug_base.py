@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from math import hypot
 
 from jointcalc.check.common import ADDED, CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import arc_spot_en1993 as arc_en
-from jointcalc.formula import plug_aisc, spot_en1993
+from jointcalc.formula import plug_aisc, spot_en1993, spot_size
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Formula
 from jointcalc.model.plug import PlugRow
@@ -134,41 +136,73 @@ EN_ARC_SHEET = method(
 
 @dataclass(frozen=True, eq=False)
 class PlugAction:
-    """A row of welds and the service load on one of them, equal shares: what every rule of a row judges."""
+    """A row of welds and the service load on the one that carries most: what every rule of a row judges."""
 
     row: PlugRow
 
-    @property
+    @cached_property
+    def shares(self) -> RowShares:
+        """How the welds share the load along the row."""
+        row = self.row
+        lap = 2 * row.edge + (row.rows - 1) * (row.row_spacing or 0.0)
+        return RowShares(row, row.sheets, tuple(zip(row.sheets[:-1], row.sheets[1:])), row.diameter, lap)
+
+    @cached_property
+    def brittle(self) -> str:
+        """Why the welds do not share alike before one of them breaks; empty where they do, or need not."""
+        row = self.row
+        if self.shares.even:
+            return ""
+        fused = min(float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))), row.diameter)
+        return breaks_first(row.sheets, self.shares.pairs, row.interface or fused)
+
+    @cached_property
+    def _turn(self) -> tuple[float, float, float]:
+        return self.shares.turned(0.0, self.row.across) if self.row.missing else (0.0, 0.0, 0.0)
+
+    @cached_property
     def along(self) -> float:
-        """Force along the row on one weld [N]."""
-        return abs(self.row.shear) / self.row.welds
+        """Force along the row on the weld that carries most [N]."""
+        elastic = bool(self.brittle) and bool(self.row.entry)
+        return (
+            abs(self.row.shear) * (self.shares.peak if elastic else self.shares.alike) + self._turn[0] * self._turn[2]
+        )
 
-    @property
+    @cached_property
     def across(self) -> float:
-        """Force across the row, in the plane of the sheets, on one weld [N]."""
-        return abs(self.row.across) / self.row.welds
+        """Force across the row, in the plane of the sheets, on the weld that carries most [N]."""
+        return abs(self.row.across) / self.row.standing + self._turn[0] * self._turn[1]
 
-    @property
+    @cached_property
     def uplift(self) -> float:
-        """Force that lifts the upper sheet off one weld [N]."""
-        return abs(self.row.uplift) / self.row.welds
+        """Force that lifts the upper sheet off the weld that is lifted hardest [N]."""
+        row = self.row
+        alike = abs(row.uplift) / row.welds
+        if self.shares.even or not alike:
+            return alike
+        beside = min(some for some in row.stations if some)
+        return max(alike, abs(row.uplift) * self.shares.lift(row.edge, row.edge) / beside)
 
     @property
     def in_plane(self) -> float:
-        """Force in the plane of the sheets on one weld [N]."""
+        """Force in the plane of the sheets on the weld that carries most [N]."""
         return hypot(self.along, self.across)
 
     @property
     def how(self) -> Stated:
         """The force in the plane as a step of a working."""
         total = hypot(self.row.shear, self.row.across)
-        words = f"{newtons(total):.4g} / {self.row.welds} welds, in plane, equal shares"
+        told = self.shares.told
+        if self.brittle and self.row.entry:
+            told = f"{HOW[self.row.entry]}, the greatest share while all is elastic, for {self.brittle}"
+        words = f"{newtons(total):.4g} / {self.row.standing} welds, in plane, {told}"
         return Stated("F", "N", self.in_plane, words)
 
     @property
     def how_uplift(self) -> Stated:
         """The uplift as a step of a working."""
-        words = f"{newtons(abs(self.row.uplift)):.4g} / {self.row.welds} welds, uplift, equal shares"
+        told = "equal shares" if self.shares.even else "the greatest share of a strip on springs"
+        words = f"{newtons(abs(self.row.uplift)):.4g} / {self.row.standing} welds, uplift, {told}"
         return Stated("T", "N", self.uplift, words)
 
 

@@ -15,6 +15,7 @@ from jointcalc.check.plug_base import (
     EN_ARC_WELD,
     EN_PLUG,
     EN_TEARING,
+    PlugAction,
 )
 from jointcalc.formula import spot_en1993, spot_size
 from jointcalc.formula.branch import above, below
@@ -54,8 +55,9 @@ def unjudged_of(row: PlugRow, checks: list[Check]) -> tuple[str, ...]:
     return (*missing, *(m for m in uncovered(needs, checks) if not (informed and "together" in m)))
 
 
-def cautions_of(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
+def cautions_of(action: PlugAction, checks: list[Check]) -> tuple[Caution, ...]:
     """What the inspector and the builder are told beside the numbers."""
+    row = action.row
     raised: list[Caution | str] = [PURPOSES[word] for word in row.purpose]
     for sheet in row.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
@@ -75,7 +77,11 @@ def cautions_of(row: PlugRow, checks: list[Check]) -> tuple[Caution, ...]:
     raised += ["corrosion", "fatigue", "near-hazards"]
     if row.uplift:
         raised.append("sheet-bends")
-    raised += ["unzip"] if row.along > 1 else []
+    raised += ["unzip"] if row.along > 1 and not row.entry else []
+    if row.ends and row.shear and action.brittle:
+        raised.append(caution("row-brittle", why=action.brittle))
+    if row.missing:
+        raised.append(caution("welds-missing", which=", ".join(f"{n}" for n in row.missing), of=row.welds))
     raised.append("row-in-line")
     if len(row.sheets) > 2:
         raised.append("three-sheets")

@@ -107,6 +107,9 @@ def sheets_of_row(action: PlugAction) -> list[Check]:
             )
         )
     checks += _yields(row, steel)
+    if not steel:
+        stainless = any(s.material.family == "stainless" for s in row.sheets)
+        checks += action.shares.strip_yields((GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor)
     return checks
 
 

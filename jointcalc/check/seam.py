@@ -20,8 +20,8 @@ edge or thickness that only ends a benefit, it is used at that greatest value.
 Where each mode stands: one spot in the plane of the sheets by the codes in `seam_spot`, by charts, allowables and
 tests in `seam_charts`; the sheets through the row in `seam_sheets`; peel, and peel with shear, in `seam_peel`; the
 sheets buckling between the spots in `seam_between`; distances and the stack in `seam_detailing`; loads that nothing
-covers, the screen of fatigue and the cautions in `seam_notes`.  The load on one spot and what all of them ask
-of a sheet: `seam_base`.
+covers, the screen of fatigue and the cautions in `seam_notes`.  How the spots share a load that comes in at an end,
+or when some are missing, in `row_shares`; the load on one spot and what all of them ask of a sheet: `seam_base`.
 """
 
 from __future__ import annotations
@@ -52,6 +52,7 @@ def check_seam(seam: SpotSeam) -> Result:
     checks += peeled(action, flange) if flange is not None else []
     checks += peel_with_shear(action, checks)
     checks += between_spots(action)
+    checks += action.shares.check()
     checks += fatigue_screen(action)
     checks += spot_distances(action)
     values = {
@@ -62,6 +63,9 @@ def check_seam(seam: SpotSeam) -> Result:
         "shear_per_spot": Amount(action.along, "N"),
         "across_per_spot": Amount(action.across, "N"),
         "peel_per_spot": Amount(action.peel, "N"),
+        "peak_per_spot": Amount(action.along_by(action.shares.peak), "N"),
+        "end_share": Amount(action.shares.peak, "1"),
+        "sharing_spots": Amount(float(action.shares.together), "1"),
         **first_schedule(action),
     }
     life = next((c for c in checks if c.method.key == "rupp.spot-fatigue" and c.capacity), None)

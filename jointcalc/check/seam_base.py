@@ -9,6 +9,7 @@ from math import hypot
 from typing import Any
 
 from jointcalc.check.common import LIMIT
+from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import peel, spot_aisi, spot_en1993
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
@@ -98,17 +99,37 @@ WIDEST = spot_en1993.WIDEST
 class SeamAction:
     """A seam and the service load on the spot that carries most: what every rule of a seam judges.
 
-    Equal shares of the seam's load, and what a moment adds at a corner.  Peel comes on the row next to the bend: the
-    rows behind it carry none.
+    Its share of the seam's load (`RowShares`), and what a moment adds at a corner.  Peel comes on the row next to the
+    bend: the rows behind it carry none.
     """
 
     seam: SpotSeam
+
+    @cached_property
+    def shares(self) -> RowShares:
+        """How the spots share the load along the seam."""
+        seam = self.seam
+        pairs = tuple((a, b) for _, a, b, part in seam.interfaces if part)
+        return RowShares(seam, seam.sheets, pairs, seam.d, seam.actual_lap)
+
+    @cached_property
+    def brittle(self) -> str:
+        """Why the spots do not share alike before one of them breaks; empty where they do, or need not."""
+        return "" if self.shares.even else breaks_first(self.seam.sheets, self.shares.pairs, self.seam.d)
+
+    @cached_property
+    def part(self) -> float:
+        """Part of the shear on the spot that carries most, at its strength."""
+        elastic = bool(self.brittle) and bool(self.seam.entry)
+        return self.shares.peak if elastic else self.shares.alike
 
     @cached_property
     def _turn(self) -> tuple[float, float, float]:
         """(force per distance from the middle of the spots [N/mm], distance of a corner along and across [mm])."""
         seam, spacing = self.seam, self.seam.row_spacing or 0.0
         pitch = seam.actual_pitch if seam.along > 1 else 0.0
+        if seam.missing:
+            return self.shares.turned(seam.moment, seam.across)
         # second moment of the spots about their middle, and the corner's distance from it
         squares = (
             seam.rows * pitch**2 * seam.along * (seam.along**2 - 1)
@@ -120,25 +141,35 @@ class SeamAction:
     @property
     def unturned(self) -> bool:
         """Whether a moment acts that the spots cannot hold: they are one."""
-        return bool(self.seam.moment) and self.seam.spots == 1
+        turning = self.seam.moment or (self.seam.missing and (self.seam.across or self.seam.rows > 1))
+        return bool(turning) and self.seam.standing == 1
 
     # cached: every method asks for these, at every interface
     @cached_property
     def along(self) -> float:
         """Force along the seam on the spot that carries most [N]."""
+        return self.along_by(self.part)
+
+    def along_by(self, part: float) -> float:
+        """The same where the spot carries that part of the shear [N]."""
         turn, _, y = self._turn
-        return abs(self.seam.shear) / self.seam.spots + turn * y
+        return abs(self.seam.shear) * part + turn * y
 
     @cached_property
     def across(self) -> float:
         """Force across the seam, in the plane of the sheets, on the spot that carries most [N]."""
         turn, x, _ = self._turn
-        return abs(self.seam.across) / self.seam.spots + turn * x
+        return abs(self.seam.across) / self.seam.standing + turn * x
 
-    @property
+    @cached_property
     def peel(self) -> float:
-        """Force across the sheets on one spot of the row next to the bend [N]."""
-        return abs(self.seam.peel) / self.seam.along
+        """Force across the sheets on the spot of the row next to the bend that is pulled hardest [N]."""
+        alike = abs(self.seam.peel) / self.seam.along
+        if self.shares.even or not alike:
+            return alike
+        seam = self.seam
+        arm = seam.peel_arm if seam.peel_arm is not None else seam.edge
+        return max(alike, abs(seam.peel) * self.shares.lift(arm, seam.least_edge))
 
     @cached_property
     def in_plane(self) -> float:
@@ -171,7 +202,10 @@ class SeamAction:
         moment = abs(seam.moment)
         turned = f", and {Measure(moment, unit='N·mm')} on {seam.spots} spots at the corner" if self._turn[0] else ""
         total = hypot(seam.shear, seam.across)
-        how = f"{times}{newtons(total)} / {seam.spots} spots, {kind}, equal shares{turned}"
+        told = self.shares.told
+        if self.brittle and seam.entry:
+            told = f"{HOW[seam.entry]}, the greatest share while all is elastic, for {self.brittle}"
+        how = f"{times}{newtons(total)} / {seam.standing} spots, {kind}, {told}{turned}"
         return Stated("F", "N", part * self.in_plane, how)
 
 
@@ -225,4 +259,4 @@ def size_needed(diameter: Evaluation | float, seam: SpotSeam, what: str, verb: s
 
 def widely_spaced(seam: SpotSeam) -> bool:
     """Whether the spots stand farther apart than the range of EN 1993-1-3."""
-    return seam.along > 1 and above(seam.actual_pitch, WIDEST * seam.d)
+    return seam.along > 1 and above(seam.widest, WIDEST * seam.d)

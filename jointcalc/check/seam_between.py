@@ -74,9 +74,7 @@ def _buckles(seam: SpotSeam, method: Method, pressed: Iterable[tuple[Sheet, floa
     """Buckling from spot to spot of the outer sheet that is pressed hardest for its strength."""
     found: list[tuple[float, float, Steps, str, bool]] = []
     for one, f_c, given in pressed:
-        elastic = column.INTER_FASTENER_COLUMN.evaluate(
-            C=column.FIXITY_SPOT, E=one.material.E, t=one.t, p=seam.actual_pitch
-        )
+        elastic = column.INTER_FASTENER_COLUMN.evaluate(C=column.FIXITY_SPOT, E=one.material.E, t=one.t, p=seam.widest)
         working: Steps = [*given, elastic]
         strength, why = float(elastic.value), NO_YIELD
         if one.has_yield:
@@ -109,7 +107,7 @@ def between_spots(action: SeamAction) -> list[Check]:
         elif not all(sheet.has_yield for sheet in outer):
             note = "limit (c) needs the yield strength of both outer sheets and was not checked for all"
         other = next((sheet.material.family for sheet in outer if sheet.material.family != "steel"), None)
-        pitch = seam.actual_pitch
+        pitch = seam.widest
         if other is None:
             checks.append(AISI_PITCH.judge(capacity=least, demand=pitch, unit="mm", trace=trace, note=note))
         else:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import hypot
+
 from jointcalc.check.common import handbook_cautions
 from jointcalc.check.peel import NO_ARM
 from jointcalc.check.seam_base import EDGE, END, IN_PLANE, PITCH_MIN, ROW_MIN, WIDEST, SeamAction, widely_spaced
@@ -9,7 +12,8 @@ from jointcalc.check.seam_detailing import first_schedule, stack_limits
 from jointcalc.formula import spot_en1993, spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.model.fields import PURPOSES
-from jointcalc.quantity.sentence import mm, mpa
+from jointcalc.quantity.sentence import joined, mm, mpa
+from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
@@ -50,6 +54,11 @@ def unjudged_of(action: SeamAction, checks: list[Check]) -> tuple[str, ...]:
         estimates = [c for c in checks if c.method.key == "rupp.spot-fatigue" and c.status in ("over", "info")]
         if not estimates:
             missing.append("no estimate of life reaches these spots under the load changes asked for")
+        elif any(ENTERS in c.note for c in estimates):
+            missing.append(
+                "not said how the load comes in ('enters'): flowing in along the seam its spots pass the estimate of "
+                "life, brought in at one end the first of them does not"
+            )
     return tuple(missing)
 
 
@@ -66,17 +75,7 @@ def fatigue_screen(action: SeamAction) -> list[Check]:
         return [SPOT_STRESS.outside(reason, demand=seam.cycles, unit="cycles")]
     if action.peel and seam.peel_arm is None:
         return [SPOT_STRESS.outside(NO_ARM, demand=seam.cycles, unit="cycles")]
-    found = []
-    for _, a, b, part in seam.interfaces:
-        # the offset that bends the thinner sheet is its own: the thicker one turns less
-        t = min(a.t, b.t)
-        scale = part * seam.load_range
-        found.append(
-            spot_fatigue(
-                t=t, d=seam.d, shear=scale * action.in_plane, peel=scale * action.peel, arm=t, cycles=seam.cycles,
-                peel_arm=seam.peel_arm or 0.0,
-            )
-        )  # fmt: skip
+    cycles = seam.cycles
 
     def used(checks: list[Check]) -> float:
         last = checks[-1]
@@ -84,7 +83,36 @@ def fatigue_screen(action: SeamAction) -> list[Check]:
             return last.used_at_least
         return (last.demand.value or 0.0) / last.capacity.value if last.capacity and last.demand else 0.0  # type: ignore[operator]
 
-    return max(found, key=used)
+    def screened(part: float) -> list[Check]:
+        """By the spot that carries that part of the shear."""
+        in_plane = hypot(action.along_by(part), action.across)
+        found = []
+        for _, a, b, share in seam.interfaces:
+            # the offset that bends the thinner sheet is its own: the thicker one turns less
+            t = min(a.t, b.t)
+            scale = share * seam.load_range
+            found.append(
+                spot_fatigue(
+                    t=t, d=seam.d, shear=scale * in_plane, peel=scale * action.peel, arm=t, cycles=cycles,
+                    peel_arm=seam.peel_arm or 0.0,
+                )
+            )  # fmt: skip
+        return max(found, key=used)
+
+    if seam.entry or seam.along == 1 or not seam.shear:
+        return screened(action.shares.peak)
+    # elastic to the end: no equal share helps a spot that cracks, so how the load comes in has to be known
+    alike = screened(action.shares.alike)
+    if alike[-1].status != "info" or screened(action.shares.peak)[-1].status != "over":
+        return alike
+    last = alike[-1]
+    return [*alike[:-1], replace(last, note=joined("; ", [last.note, ENTERS]))]
+
+
+ENTERS = (
+    "taken as flowing in along the seam: brought in at one end, in sheet no wider than the lap, its first spot falls "
+    "short"
+)
 
 
 def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
@@ -114,14 +142,18 @@ def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
     if any(s.coated for s in seam.sheets):
         raised.append("zinc-tips")
     if seam.peel:
-        raised += ["peel", "unzip"]
+        raised += ["peel"] if seam.entry else ["peel", "unzip"]
         if seam.peel_arm is not None and below(seam.peel_arm, seam.d):
             raised.append("near-bend")
     if pulled_across:
         raised.append("single-lap")
-    if in_plane and seam.along >= 3:
-        raised.append("row-shares")
-    if seam.spots == 1 and (in_plane or seam.peel):
+    if seam.shear and seam.along >= 2 and not seam.entry:
+        raised.append(caution("row-shares", share=percent(action.shares.peak)))
+    if seam.ends and seam.shear and action.brittle:
+        raised.append(caution("row-brittle", why=action.brittle))
+    if seam.missing:
+        raised.append(caution("welds-missing", which=", ".join(f"{n}" for n in seam.missing), of=seam.spots))
+    if seam.standing == 1 and (in_plane or seam.peel):
         raised.append("single-spot")
     loose = seam.actual_end if seam.along > 1 else seam.length / 2
     if widely_spaced(seam) or above(loose, max(seam.actual_pitch if seam.along > 1 else 0.0, WIDEST * seam.d / 2)):

@@ -81,6 +81,9 @@ def peeled_flange(action: SeamAction) -> Flange | None:
     pull = action.largest * abs(seam.peel) * width / seam.length
     part = "" if action.largest == 1 else f"{action.largest:g} x "
     told = f"{part}{newtons(abs(seam.peel))} over {mm(seam.length):.4g}, of which a spot holds {mm(width):.4g}"
+    if not action.shares.even and action.largest * action.peel > pull:
+        pull = action.largest * action.peel
+        told = f"{part}{newtons(action.peel)} on the spot that is lifted hardest, of {newtons(abs(seam.peel))} in all"
     return Flange(seam.sheets, width, seam.least_edge, pull, told, seam.peel_arm, seam.load_factor)
 
 
@@ -90,7 +93,8 @@ def peeled(action: SeamAction, flange: Flange) -> list[Check]:
     checks = [flange.folds(PEEL_FOLD)]
     demand = action.largest * action.peel
     row = f"{seam.along} spots" + (" of the row next to the bend" if seam.rows > 1 else "")
-    given = Stated("N", "N", demand, f"{newtons(abs(seam.peel))} / {row}, peel, equal shares")
+    how = "equal shares" if action.shares.even else "the greatest share of a strip of sheet on springs"
+    given = Stated("N", "N", demand, f"{newtons(abs(seam.peel))} / {row}, peel, {how}")
     if not_carbon_steel(seam):
         reason = "no published peel model for this metal is known to jointcalc; use coupons"
         return [*checks, *(m.outside(reason, demand=demand) for m in (D8_CROSS, PEEL_PULL, CHAO_CROSS))]

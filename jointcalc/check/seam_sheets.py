@@ -91,6 +91,7 @@ def sheets_through_row(action: SeamAction) -> list[Check]:
     if seam.shear:
         demand = abs(seam.shear)
         checks.append(yields(EN_YIELD_ALONG, lap.YIELD_ALONG, demand))
+        checks += action.shares.strip_yields(partial, metal)
         pair = net(spot_aisi.SHEAR_RUPTURE, "A_nv")
         checks.append(
             AISI_RUPTURE.outside(stranger, demand=demand, trace=pair)
@@ -102,7 +103,7 @@ def sheets_through_row(action: SeamAction) -> list[Check]:
 
 def _spots_against_net(seam: SpotSeam, net: float) -> str:
     """The condition sum F_v >= 1.25 F_n of Table 8.5 in words: which of the two gives way first."""
-    spots = seam.spots * float(spot_en1993.SPOT_SHEAR(d_s=seam.d, f_u=min(tensile(s) for s in seam.sheets)))
+    spots = seam.standing * float(spot_en1993.SPOT_SHEAR(d_s=seam.d, f_u=min(tensile(s) for s in seam.sheets)))
     if at_least(spots, spot_en1993.DUCTILE * net):
         return f"ΣF_v ≥ {spot_en1993.DUCTILE:g} F_n is met: the sheet gives way before the spots"
     return (

@@ -35,6 +35,10 @@ FIRST = [
     "across",
     "uplift",
     "uplift_place",
+    "enters",
+    "strip",
+    "missing",
+    "dud_rate",
     "deck",
     "weld_washer",
 ]

@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 from functools import cached_property
+from itertools import pairwise
 from math import floor
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from jointcalc.model.fields import Distance, Item, Length, Pitch, Said
+from pydantic import model_validator
+
+from jointcalc.formula.branch import at_most
+from jointcalc.model.fields import Distance, Item, Length, Pitch, Said, refuse
+from jointcalc.quantity.sentence import mm
 
 MOST_WELDS = 5000
 """Welds in one item beyond which the input is taken for a slip."""
+
+
+Enters = Literal["", "along", "through", "one-end", "both-ends"]
+"""How a load along a row comes into it."""
 
 
 class WeldRow(Item):
@@ -17,6 +26,12 @@ class WeldRow(Item):
 
     Give `pitch` or `count`.  Without `end` the row is centred, half a pitch or more from each end, so that
     the load on one weld is the load per length times the pitch.
+
+    `enters` says how the load comes in: `along` the whole row (a shear flow), `through` (in at one end of the one
+    sheet, out at the other end of the other: a lap pulled in line), at `one-end` (out there too, or wherever), at
+    `both-ends`, half at each.  `strip` is the width of sheet it is spread over there.  Not said, strengths are judged
+    by the equal shares that their documents take, and what is elastic (a life under load changes) is not judged.
+    `missing` are welds known to be bad; `dud_rate` asks what such welds would do.
 
     Of a load that comes from others, `presses` says which way it presses the sheets together: `down` where the part
     that brings it lies on top, `up` where it hangs below.  Not said, it lifts them off either way.
@@ -40,6 +55,82 @@ class WeldRow(Item):
     end: Annotated[
         Distance | None, Said("Distance of the first {weld} from the {item}'s end.", absent="the row is centred")
     ] = None
+
+    enters: Annotated[
+        Enters,
+        Said(
+            "How the load comes in: `along` the whole {item}, `through` (in at one end, out at the other), `one-end`, "
+            "`both-ends`.",
+            absent="equal shares, and no life is judged",
+        ),
+    ] = ""
+    strip: Annotated[
+        tuple[Length, ...],
+        Said(
+            "Width of sheet that brings a load which comes in at an end; one for all sheets, or one each.",
+            absent="the lap",
+        ),
+    ] = ()
+    missing: Annotated[
+        tuple[int, ...],
+        Said("Number of a {weld} that is bad or left out, counted along the {item}, row by row."),
+    ] = ()
+    dud_rate: Annotated[
+        float | None,
+        Said("Part of the {weld}s that is bad unseen, `0.1` for one in ten: what is left with any one or two gone."),
+    ] = None
+
+    @model_validator(mode="after")
+    def _shared(self) -> Any:
+        if self.dud_rate is not None and not 0.0 <= self.dud_rate < 1.0:
+            raise refuse(f"dud_rate: {self.dud_rate:g}; it is a part of the {self.one_weld}s, from 0 to less than 1")
+        if self.strip and len(self.strip) not in (1, len(self.sheets)):  # type: ignore[attr-defined]  # of each row
+            raise refuse(f"strip: {len(self.strip)} widths; give one for all sheets, or one for each")
+        if self.strip and at_most(min(self.strip), self.edge):
+            raise refuse(
+                f"strip: {mm(min(self.strip)):g} does not hold the row, whose edge distance is {mm(self.edge):g}"
+            )
+        if self.missing and (self.pitch is None) != (self.count is None):
+            wrong = next((n for n in self.missing if not 1 <= n <= self.welds), None)
+            if wrong is not None:
+                raise refuse(f"missing: {wrong} is no {self.one_weld} of this {self.word}; they are 1 to {self.welds}")
+            if len(set(self.missing)) != len(self.missing):
+                raise refuse("missing: names one twice")
+            if len(self.missing) == self.welds:
+                raise refuse(f"missing: names every {self.one_weld}; nothing is left to hold")
+        return self
+
+    @property
+    def entry(self) -> Enters:
+        """How the load comes in, as far as it is known."""
+        return self.enters
+
+    @property
+    def ends(self) -> bool:
+        """Whether the load is said to come in at an end."""
+        return self.entry in ("through", "one-end", "both-ends")
+
+    @property
+    def standing(self) -> int:
+        """Welds that are not known to be bad, all rows."""
+        return self.welds - len(self.missing)
+
+    @cached_property
+    def stations(self) -> tuple[int, ...]:
+        """Standing welds at each place along the row."""
+        found = [self.rows] * self.along
+        for number in self.missing:
+            found[(number - 1) % self.along] -= 1
+        return tuple(found)
+
+    @cached_property
+    def widest(self) -> float:
+        """Widest distance between standing neighbours along the row [mm]; the pitch where none is missing."""
+        if not self.missing:
+            return self.actual_pitch
+        stand = [k for k, some in enumerate(self.stations) if some]
+        gaps = [b - a for a, b in pairwise(stand)]
+        return self.actual_pitch * max(gaps, default=1)
 
     @cached_property
     def along(self) -> int:

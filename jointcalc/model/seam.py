@@ -12,7 +12,7 @@ from jointcalc.errors import InputError
 from jointcalc.formula.branch import above, at_least, at_most, below
 from jointcalc.formula.spot_size import CLASSES
 from jointcalc.model.fields import Diameter, Distance, Force, Length, Moment, Said, Stress, refuse
-from jointcalc.model.row import MOST_WELDS, WeldRow
+from jointcalc.model.row import MOST_WELDS, Enters, WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 
@@ -65,6 +65,11 @@ class SpotSeam(WeldRow):
     def brace(self) -> str:
         """Id of the brace whose weld lines it is, each of them; empty for a seam of its own."""
         return self._brace
+
+    @property
+    def entry(self) -> Enters:
+        """How the load comes in: into the weld lines of a brace it flows along."""
+        return self.enters or ("along" if self._brace else "")
 
     def of(self, brace: str) -> Self:
         """The same seam, said to be each weld line of that brace."""

@@ -606,6 +606,41 @@ REGISTER: tuple[Entry, ...] = (
         "lap.core_thickness",
     ),
     Entry(
+        "tests/formula/test_row_sharing.py::test_uniform_rows_against_bars_and_springs",
+        "independent computation",
+        "row_sharing.strip_give row_sharing.decay row_sharing.share",
+    ),
+    Entry(
+        "tests/formula/test_row_sharing.py::test_slip_of_equal_shares_is_the_strain_added_up",
+        "derivation",
+        "row_sharing.shared_slip",
+    ),
+    Entry(
+        "tests/formula/test_row_sharing.py::test_give_in_plane_by_the_energy_of_the_ring",
+        "independent computation",
+        "row_sharing.weld_give_in_plane",
+    ),
+    Entry(
+        "tests/formula/test_row_sharing.py::test_tilt_by_the_energy_of_the_plate",
+        "independent computation",
+        "row_sharing.weld_tilt",
+    ),
+    Entry(
+        "tests/formula/test_row_sharing.py::test_fasteners_by_hand",
+        "by hand",
+        "row_sharing.fastener_give_bolted row_sharing.fastener_give_riveted row_sharing.arc_spot_give",
+    ),
+    Entry(
+        "tests/formula/test_row_sharing.py::test_a_flange_held_at_both_lines_by_the_beam_table",
+        "derivation",
+        "row_sharing.lift_stiffness",
+    ),
+    Entry(
+        "tests/statics/row/test_row.py::test_a_close_row_lifted_at_its_end_is_the_beam_on_an_elastic_foundation",
+        "independent computation",
+        "row_sharing.lift_end_share",
+    ),
+    Entry(
         "tests/formula/test_peel.py::test_far_apart_a_fan_forms_round_each_weld",
         "by hand",
         "peel.effective_width",

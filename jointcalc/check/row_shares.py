@@ -1,0 +1,290 @@
+"""How the welds of a row share its load: alike at the plastic limit, by their give while all is elastic.
+
+Published strengths of spots and plugs are judged by equal shares: the sheet round an overloaded weld yields, the weld
+gives way and its neighbours take over.  That wants room to move.  How far the end one must slip until so many share
+alike follows from the stretch of the sheets between them; where a weld has not that much in it, fewer count.  A weld
+that breaks before the sheet yields, and a crack under load changes, know no such help: they are judged by the greatest
+share while all is elastic.  So is whatever lifts the sheets off at an end, for peel tears from weld to weld.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import floor
+from typing import Any
+
+import numpy as np
+
+from jointcalc.check.common import CHARACTERISTIC, INFORMATION, Steps
+from jointcalc.check.peel import NO_YIELD
+from jointcalc.formula import lap, peel, spot_en1993
+from jointcalc.formula import row_sharing as rs
+from jointcalc.formula.branch import above, below
+from jointcalc.formula.core import Evaluation
+from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
+from jointcalc.model.row import WeldRow
+from jointcalc.model.sheet import Sheet
+from jointcalc.quantity.sentence import mm
+from jointcalc.result import Check, Stated, method
+from jointcalc.result.factor import partial
+from jointcalc.statics.row import Array, lifted, shares
+
+SHARING = method(
+    "shear-lag.row",
+    "End of the row while all is elastic",
+    rs.LAP,
+    per="seam",
+    bound="information",
+    basis="elastic load sharing",
+    factor=INFORMATION,
+)
+EN_YIELD_STRIP = method(
+    "en1993-1-3.yield-strip",
+    "Yield of the sheet that brings the load to the end",
+    lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+)
+SLIP = 0.5
+"""Slip a ductile weld has in it, over the thickness of the thinner sheet: coupons of mild steel reach their greatest
+load at about the sheet's thickness (from memory), of which half is counted."""
+TIMES = 4.0
+"""Times the service load at which the shares must still be alike: no method here asks for more (3 / (1 - 0.2))."""
+
+HOW = {
+    "": "not said how the load comes in",
+    "along": "the load flows in along the row",
+    "through": "in at one end of the one sheet, out at the other end of the other",
+    "one-end": "in at one end",
+    "both-ends": "in at both ends",
+}
+
+
+def breaks_first(sheets: Sequence[Sheet], pairs: Sequence[tuple[Sheet, Sheet]], d: float) -> str:
+    """Why welds of these sheets have no slip to rely on; empty for ductile ones.
+
+    By the condition of EN 1993-1-3 Table 8.5 (F_v at least 1.25 times the tearing of the sheet), which says it of steel
+    up to 550 MPa; beyond, of 4130 and of aluminium nothing is known that would allow it.
+    """
+    metal = next((s.material.family for s in sheets if s.material.family not in ("steel", "stainless")), None)
+    if metal is not None:
+        return f"{metal} gives way little before it breaks"
+    if any(s.material.grade.startswith("413") for s in sheets):
+        return "welds in 4130 are brittle"
+    if any(above(s.f_u, spot_en1993.HARDENED) for s in sheets):
+        return "welds in hardened sheet are brittle"
+    for a, b in pairs:
+        inputs = {"t": min(a.t, b.t), "t_1": max(a.t, b.t), "d_s": d, "f_u": min(a.f_u, b.f_u)}
+        tears = min(float(f(**{n: inputs[n] for n in f.parameters}))
+                    for f in spot_en1993.tearing_bounds(t=inputs["t"], t_1=inputs["t_1"]))  # fmt: skip
+        if below(float(spot_en1993.SPOT_SHEAR(d_s=d, f_u=inputs["f_u"])), spot_en1993.DUCTILE * tears):
+            return "the weld shears before the sheet tears"
+    return ""
+
+
+@dataclass(frozen=True, eq=False)
+class RowShares:
+    """How a row of welds of diameter `d` [mm] through `sheets` shares its load; `pairs` are its interfaces."""
+
+    row: WeldRow
+    sheets: Sequence[Sheet]
+    pairs: Sequence[tuple[Sheet, Sheet]]
+    d: float
+    lap: float
+
+    @property
+    def even(self) -> bool:
+        """Whether nothing tells one weld from another: none is missing, and no end is said to take the load."""
+        return not (self.row.missing or self.row.ends)
+
+    def _width(self, sheet: Sheet) -> float:
+        strip = self.row.strip or (self.lap,)
+        at = next(i for i, one in enumerate(self.sheets) if one is sheet)
+        return strip[at] if len(strip) > 1 else strip[0]
+
+    def _working(self, pair: tuple[Sheet, Sheet]) -> tuple[Evaluation, float, Steps, float]:
+        """Give of both strips, of one weld [mm/N], how it came about, and the part strained at the first end."""
+        a, b = pair
+        widths = self._width(a), self._width(b)
+        give = rs.STRIP_GIVE.evaluate(
+            E_1=a.material.E, b_1=widths[0], t_1=a.t, E_2=b.material.E, b_2=widths[1], t_2=b.t
+        )
+        R = min(self.row.actual_pitch if self.row.along > 1 else self.row.length, *widths) / 2
+        steps: Steps = [give]
+        of_weld = 0.0
+        for sheet in pair:
+            told = {"E": sheet.material.E, "t": sheet.t, "d": self.d, "R": R, "nu": rs.NU}
+            in_plane, tilt = rs.WELD_GIVE_IN_PLANE.evaluate(**told), rs.WELD_TILT.evaluate(**told)
+            of_weld += float(in_plane.value) + (sheet.t / 2) ** 2 * float(tilt.value)
+            steps += [in_plane, tilt]
+        steps.append(Stated("C", "mm/N", of_weld, "both sheets, tilted by the half thickness of each"))
+        first = 1.0
+        if self.row.entry == "both-ends":
+            first = 0.5
+        elif self.row.entry == "through":
+            one = 1 / (a.material.E * widths[0] * a.t) / float(give.value)
+            first = max(one, 1.0 - one)  # whichever of the two brings the load
+        return give, of_weld, steps, first
+
+    def _push(self, first: float) -> Array:
+        n = self.row.along
+        if self.row.entry == "along":
+            return np.full(n, 1.0 / n)
+        push = np.zeros(n)
+        push[0] = first
+        push[-1] += 1.0 - first
+        return push
+
+    def parts(self, pair: tuple[Sheet, Sheet], standing: Array) -> Array:
+        """Part of the load on each place along the row (..., places), `standing` (..., places) welds at each."""
+        give, of_weld, _, first = self._working(pair)
+        gaps = np.full(max(self.row.along - 1, 0), self.row.actual_pitch)
+        return shares(stiffness=standing / of_weld, gaps=gaps, give=float(give.value), push=self._push(first))
+
+    @cached_property
+    def _elastic(self) -> tuple[float, int, Steps]:
+        """(greatest part of the load on one weld, the place it stands at, working)."""
+        row = self.row
+        if row.along == 1:
+            return 1.0 / row.standing, 0, []
+        if row.entry == "along" and not row.missing:
+            return 1.0 / row.welds, 0, []
+        found = []
+        for pair in self.pairs:
+            give, of_weld, steps, first = self._working(pair)
+            if row.missing:
+                standing = np.array(row.stations, dtype=np.float64)
+                each = self.parts(pair, standing) / np.maximum(standing, 1.0)
+                at = int(each.argmax())
+                found.append((float(each[at]), at, steps))
+                continue
+            phi = rs.DECAY.evaluate(p=row.actual_pitch, g=float(give.value), C=of_weld / row.rows)
+            end = rs.SHARE.evaluate(phi=float(phi.value), n=row.along, i=1, r=first)
+            found.append((float(end.value) / row.rows, 0, [*steps, phi, end]))
+        return max(found, key=lambda one: one[0])
+
+    @property
+    def peak(self) -> float:
+        """Greatest part of the load on one weld while all is elastic; not said how it comes in, as at one end."""
+        return self._elastic[0]
+
+    @property
+    def at(self) -> float:
+        """Place of that weld along the row [mm]."""
+        return self.row.actual_end + self._elastic[1] * self.row.actual_pitch
+
+    @cached_property
+    def sharing(self) -> int:
+        """Places along the row that share the load alike at the plastic limit, by the slip a weld has in it."""
+        row = self.row
+        n = sum(1 for some in row.stations if some)
+        if not row.ends or n == 1:
+            return n
+        found = n
+        for pair in self.pairs:
+            give, _, _, first = self._working(pair)
+            hardest = max(first, 1.0 - first)
+            load = TIMES * hardest * self.shear
+            slip = float(rs.SHARED_SLIP(P=load, p=row.widest, g=float(give.value), m=2.0))
+            room = SLIP * min(sheet.t for sheet in pair)
+            if slip > 0:
+                found = min(found, max(1, floor((1.0 + room / slip) / hardest + 1e-9)))
+        return found
+
+    @property
+    def together(self) -> int:
+        """Welds that share the load alike at the plastic limit."""
+        row = self.row
+        return self.sharing * min(some for some in row.stations if some) if row.ends else row.standing
+
+    @cached_property
+    def alike(self) -> float:
+        """Part of the load on one weld at the plastic limit."""
+        row = self.row
+        if not row.ends:
+            return 1.0 / row.standing
+        return min(self.peak, 1.0 / self.together)
+
+    @property
+    def told(self) -> str:
+        """How the load is shared at the plastic limit, in words."""
+        row = self.row
+        if not row.ends:
+            return "equal shares"
+        n = sum(1 for some in row.stations if some)
+        of = f"alike by {self.sharing} of {n} places" if self.alike < self.peak else "as while all is elastic"
+        return f"{HOW[row.entry]}, shared {of}: {self.alike:.3g} of it on one"
+
+    def lift(self, arm: float, edge: float) -> float:
+        """Greatest part of a load that lifts the sheets off, on one place along the row: a beam on springs.
+
+        The strip is flat sheet from the bend to its edge, bent along the row; its stiffness and that of the flange
+        at a weld go with the same modulus and thickness, which drop out.
+        """
+        row = self.row
+        width = float(peel.EFFECTIVE_WIDTH(b=row.actual_pitch, a=arm, e=edge))
+        spring = float(rs.LIFT_STIFFNESS(E=1.0, t=1.0, b=width, a=arm, nu=rs.NU))
+        standing = np.array([float(some > 0) for some in row.stations])
+        ends = {"both-ends": (0.5, 0.5)}.get(row.entry, (1.0, 0.0)) if row.ends else (0.0, 0.0)
+        at = row.actual_end + row.actual_pitch * np.arange(row.along, dtype=np.float64)
+        force = lifted(
+            stiffness=spring * standing, at=at, length=row.length, bending=(arm + edge) / 12.0, ends=ends,
+            flow=0.0 if row.ends else 1.0 / row.length,
+        )  # fmt: skip
+        return float(force.max())
+
+    def turned(self, moment: float, across: float) -> tuple[float, float, float]:
+        """(force per distance [N/mm], farthest weld along and across [mm]) of the welds that stand.
+
+        The load goes through the middle of the whole row and turns them about their own.
+        """
+        row = self.row
+        pitch, spacing = row.actual_pitch if row.along > 1 else 0.0, row.row_spacing or 0.0
+        gone = {n - 1 for n in row.missing}
+        stand = [divmod(n, row.along) for n in range(row.welds) if n not in gone]
+        xs = [(k - (row.along - 1) / 2) * pitch for _, k in stand]
+        ys = [(r - (row.rows - 1) / 2) * spacing for r, _ in stand]
+        x, y = sum(xs) / len(xs), sum(ys) / len(ys)
+        squares = sum((a - x) ** 2 + (b - y) ** 2 for a, b in zip(xs, ys))
+        turning = abs(moment) + abs(self.shear * y) + abs(across * x)
+        return turning / squares if squares else 0.0, max(abs(a - x) for a in xs), max(abs(b - y) for b in ys)
+
+    @property
+    def shear(self) -> float:
+        """Load along the row [N]."""
+        return abs(self.row.shear)  # type: ignore[attr-defined,no-any-return]  # every row has one
+
+    def strip_yields(self, required: float, told: str = "") -> list[Check]:
+        """The strips through which the load comes in at an end and goes out: each carries all of it there."""
+        row = self.row
+        if not row.ends or not self.shear:
+            return []
+        demand = self.shear / 2 if row.entry == "both-ends" else self.shear
+        every = [lap.YIELD_ACROSS.evaluate(t=s.t, f_y=s.f_y, L=self._width(s)) for s in self.sheets if s.has_yield]
+        if not every:
+            return [EN_YIELD_STRIP.outside(NO_YIELD, demand=demand)]
+        least = min(every, key=lambda e: float(e.value))
+        given: dict[str, Any] = {
+            "capacity": float(least.value), "demand": demand, "required": required, "trace": [least],
+        }  # fmt: skip
+        if len(every) < len(self.sheets):
+            return [EN_YIELD_STRIP.at_most(NO_YIELD, **given)]
+        of_lap = "" if row.strip else "the width of sheet that brings the load is not given ('strip'): the lap is taken"
+        return [EN_YIELD_STRIP.judge(note="; ".join(filter(None, (of_lap, told))), **given)]
+
+    def check(self) -> list[Check]:
+        """How the end of the row stands out while all is elastic; empty where nothing does."""
+        if self.even or not self.shear:
+            return []
+        peak, place, steps = self._elastic
+        load = self.shear
+        where = f"the one {mm(self.row.actual_end + place * self.row.actual_pitch):.4g} from the end"
+        note = (
+            f"{HOW[self.row.entry]}: {where} takes {peak:.3g} of the load while all is elastic, "
+            f"{peak * self.row.standing:.3g} times an equal share; an upper bound, for the weld is taken as rigid in "
+            "its sheets"
+        )
+        return [SHARING.info(demand=peak * load, trace=[*steps, Stated("F_max", "N", peak * load, where)], note=note)]
