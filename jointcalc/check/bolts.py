@@ -7,8 +7,8 @@ the plane.  Contact pressure between the parts is not counted.
 What is asked stands in its own module: the fastener itself (`bolts_fastener`); the sheet in its plane at one
 fastener (`bolts_sheet`), through a row of them (`bolts_section`), torn out in a block (`bolts_block`); the sheet out
 of its plane pulled over a head or spreader plate (`bolts_pull`), bent between its supports (`bolts_bend`); the leg of a
-bracket (`bolts_leg`).  What each fastener gets and what sheet stands round it:
-`bolts_action`; how a formula is asked of all of them: `bolts_base`.
+bracket (`bolts_leg`); lines that are loaded from an end (`bolts_row`).  What each fastener gets and what sheet stands
+round it: `bolts_action`; how a formula is asked of all of them: `bolts_base`.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from jointcalc.check.bolts_block import blocks
 from jointcalc.check.bolts_fastener import fastener
 from jointcalc.check.bolts_leg import Leg, legs
 from jointcalc.check.bolts_pull import PLATE_CONTACT, pull_through
+from jointcalc.check.bolts_row import IN_LINE, in_line
 from jointcalc.check.bolts_section import sections
 from jointcalc.check.bolts_sheet import ductility, in_plane
 from jointcalc.check.common import ADDED, INFORMATION, LIMIT, OWN
@@ -117,6 +118,7 @@ def check_bolts(group: FastenerGroup) -> Result:
         used |= uses
     checks += sheets
     checks += ductility(action, sheets)
+    checks += in_line(action, checks)
     for place in places:
         checks += [*sections(place), *blocks(place)]
     pulls, uses = pull_through(action, pull, brackets)
@@ -136,6 +138,9 @@ def check_bolts(group: FastenerGroup) -> Result:
         "prying_max": Amount(float(prying.max()), "N"),
         "hole_diameter": Amount(group.d_0, "mm"),
     }
+    end = next((c for c in checks if c.method is IN_LINE), None)
+    if end is not None and end.demand is not None:
+        values["peak_elastic"] = end.demand
     return Result(
         kind=group.kind,
         id=group.id,
@@ -298,6 +303,10 @@ def _cautions(
         raised += _assumed(group, action)
     if len(group.sheets) == 3 and group.pulled is None and action.shear_max:
         raised.append("which-sheet")
+    end = next((c for c in checks if c.method is IN_LINE), None)
+    if end is not None and end.demand is not None:
+        times = (end.demand.value or 0.0) / action.shear_max
+        raised.append(caution("line-end", times=f"{times:.2g}"))
     if action.pull_max and f.kind != "rivet":
         raised += [] if brackets else ["prying"]
         raised.append("nut-class")

@@ -166,6 +166,12 @@ class RowShares:
             found.append((float(end.value) / row.rows, 0, [*steps, phi, end]))
         return max(found, key=lambda one: one[0])
 
+    def _end(self, pair: tuple[Sheet, Sheet], of_weld: float) -> float:
+        """Part of the load on the first weld of a whole row whose welds give way by that much [mm/N]."""
+        give, _, _, first = self._working(pair)
+        phi = rs.DECAY(p=self.row.actual_pitch, g=float(give.value), C=of_weld / self.row.rows)
+        return float(rs.SHARE(phi=phi, n=self.row.along, i=1, r=first)) / self.row.rows
+
     @property
     def peak(self) -> float:
         """Greatest part of the load on one weld while all is elastic; not said how it comes in, as at one end."""
@@ -282,9 +288,11 @@ class RowShares:
         peak, place, steps = self._elastic
         load = self.shear
         where = f"the one {mm(self.row.actual_end + place * self.row.actual_pitch):.4g} from the end"
+        soft = max(self._end(pair, float(rs.ARC_SPOT_GIVE(t=min(one.t for one in pair)))) for pair in self.pairs)
+        less = f"; as soft as an arc spot (from memory) {soft:.3g}" if soft < peak and not self.row.missing else ""
         note = (
             f"{HOW[self.row.entry]}: {where} takes {peak:.3g} of the load while all is elastic, "
             f"{peak * self.row.standing:.3g} times an equal share; an upper bound, for the weld is taken as rigid in "
-            "its sheets"
+            f"its sheets{less}"
         )
         return [SHARING.info(demand=peak * load, trace=[*steps, Stated("F_max", "N", peak * load, where)], note=note)]

@@ -43,6 +43,7 @@ EDGE_LINES = Source(
 SINGLE_LAP = Source("EN 1993-1-8:2005", "3.6.1(10)", status="second-hand", note="read in a published bolt table")
 CLEARANCE = Source("EN 1993-1-8:2005", "3.6.1(5)", status="second-hand", note="read in a published bolt table")
 SLIP = Source("EN 1993-1-8:2005", "3.9.1", status="computed", note="reproduces a published bolt table")
+LONG_JOINTS = Source("EN 1993-1-8:2005", "3.8(1), eq. (3.5)", status="from memory")
 POSITIONS = Source("EN 1993-1-8:2005", "Table 3.3", status="second-hand", note="p_1 from memory")
 PART_1_1 = Source("EN 1993-1-1:2005", "6.2.3(2)", status="from memory")
 SHEET = Source("EN 1993-1-3:2006", "Table 8.4", status="from memory")
@@ -51,6 +52,7 @@ SCREW = Source("EN 1993-1-3:2006", "Table 8.2", status="from memory")
 
 NAMES = Names(
     d=("mm", "nominal diameter of the fastener"),
+    L_j=("mm", "length of the joint between its end fasteners"),
     d_0=("mm", "diameter of the hole"),
     d_m=(
         "mm",
@@ -181,6 +183,11 @@ def preload(*, f_ub: Value, A_s: Value) -> Value:
     Source: EN 1993-1-8:2005, 3.9.1(2).
     """
     return 0.7 * f_ub * A_s
+
+
+def long_joint(*, L_j: Value, d: Value) -> Value:
+    """Reduction of the shear resistance of fasteners in a long joint; `L_j` between the end ones, along the force."""
+    return np.maximum(0.75, 1 - (L_j - 15 * d) / (200 * d))
 
 
 def slip(*, k_s: Value, n: Value, mu: Value, F_p_C: Value) -> Value:
@@ -348,6 +355,10 @@ PUNCHING = _enter(
     Limit("t_p", low=3.0, unit="mm", why="thinner sheet goes to EN 1993-1-3"),
 )
 SHEAR_AND_TENSION = _enter(shear_and_tension, "u", "1", "Shear and tension on a bolt together", MEMORY)
+LONG_JOINT = _enter(
+    long_joint, "beta_Lf", "1", "Reduction of a long joint", LONG_JOINTS,
+    Limit("L_j / d", low=15.0, why="a shorter joint is not reduced"),
+)  # fmt: skip
 PRELOAD = _enter(preload, "F_p_C", "N", "Preload of a bolt", SLIP)
 SLIP_RESISTANCE = _enter(slip, "F_s", "N", "Slip of a preloaded bolt", SLIP)
 SHEET_ALPHA_B = _enter(sheet_alpha_b, "alpha_b", "1", "Bearing coefficient of a bolt in sheet", SHEET)

@@ -26,7 +26,7 @@ LAP = Source(
 RIGID = Source("Rigid disc in a sheet held round it", "plane stress and plate theory", "derivation")
 HUTH = Source("Huth, ASTM STP 927 (1986)", "flexibility of fasteners in single shear")
 DECK = Source("Steel deck diaphragm design (SDI; AISI S310)", "flexibility of an arc spot weld")
-WINKLER = Source("Beam on an elastic foundation", "end load on a long beam", "derivation")
+CLAMPED = Source("Strip of plate held at both its lines", "elementary bending", "derivation")
 
 N = Names(
     E=("MPa", "modulus of elasticity"),
@@ -52,8 +52,6 @@ N = Names(
     P=("N", "load passed on by the row"),
     a=("mm", "arm: from the row to the bend that is pulled"),
     b=("mm", "width of flange that one weld holds"),
-    k_z=("N/mm", "stiffness of the flange at one weld against being lifted"),
-    I=("mm^4", "second moment of the lifted strip, bent along the row"),
 )
 
 NU = 0.3
@@ -124,11 +122,6 @@ def lift_stiffness(*, E: Value, t: Value, b: Value, a: Value, nu: Value) -> Valu
     return E * b * t**3 / ((1 - nu**2) * a**3)
 
 
-def lift_end_share(*, k_z: Value, p: Value, E: Value, I: Value) -> Value:
-    """Part of a lift at the end of a long row that each pitch there takes, welds close together."""
-    return 2 * p * (k_z / (4 * p * E * I)) ** (1 / 4)
-
-
 STRIP_GIVE = register(
     Formula(strip_give, symbol="g", unit="1/N", title="Give of both strips", source=LAP, names=N)
 )  # fmt: skip
@@ -165,10 +158,5 @@ ARC_SPOT_GIVE = register(
 )  # fmt: skip
 LIFT_STIFFNESS = register(
     Formula(lift_stiffness, symbol="k_z", unit="N/mm", title="Stiffness of a flange against being lifted",
-            source=WINKLER, names=N)
-)  # fmt: skip
-LIFT_END_SHARE = register(
-    Formula(lift_end_share, symbol="F_1 / P", unit="1", title="Share of the end of a row that is lifted there",
-            source=WINKLER, names=N,
-            limits=(Limit("p * (k_z / (4 * p * E * I)) ** 0.25", high=0.25, why="welds close together"),))
+            source=CLAMPED, names=N)
 )  # fmt: skip

@@ -11,6 +11,7 @@ import pytest
 from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.formula import row_sharing as rs
+from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
 from jointcalc.result import Result
@@ -232,6 +233,36 @@ def test_arc_spots_lifted_at_an_end() -> None:
     assert value(end, "uplift_per_weld") > 900.0
     without = check(PlugRow(**arcs, missing=(2,)))
     assert value(without, "uplift_per_weld") > 1.4 * 250.0
+
+
+def bolts(n: int, pitch: float, **more: Any) -> Result:
+    sheets = tuple({"thickness": "2 mm", "grade": "S355MC"} for _ in range(2))
+    holes = tuple(f"{k * pitch} 0 mm" for k in range(n))
+    told = {"holes": holes, "sheets": sheets, "bolt": "M8 8.8", "edge": "25 mm", "force": "8 0 0 kN",
+            "at": f"{(n - 1) * pitch / 2} 0 0 mm"}  # fmt: skip
+    return check(FastenerGroup(**{**told, **more}))
+
+
+def test_the_end_of_a_line_of_bolts_by_bars_and_springs() -> None:
+    """Four M8 at 40 mm in strips of 50 x 2 mm, each as stiff as Huth's formula has it."""
+    k = 1 / rs.FASTENER_GIVE_BOLTED(t_1=2.0, t_2=2.0, d=8.0, E_1=E, E_2=E, E_f=E)
+    direct = bars_and_springs(np.full(4, k), np.full(3, 40.0), E * 100, E * 100, 0.5)
+    result = bolts(4, 40.0)
+    assert value(result, "peak_elastic") == pytest.approx(8e3 * direct.max(), rel=1e-6)
+    assert "line-end" in {c.code for c in result.cautions}
+    assert "peak_elastic" not in bolts(2, 40.0).values
+
+
+def test_a_long_joint_of_bolts_is_reduced() -> None:
+    """EN 1993-1-8, 3.8 (from memory): 1 - (L - 15 d)/(200 d), not under 0.75; M8: from 120 mm on."""
+    for n, pitch, left in ((4, 40.0, None), (4, 60.0, 1 - 60 / 1600), (9, 100.0, 0.75)):
+        result = bolts(n, pitch)
+        shear = result.check("en1993-1-8.bolt-shear").capacity
+        assert shear is not None
+        reduced = next((c.capacity for c in result.checks if c.key == "en1993-1-8.long-joint"), None)
+        assert (reduced is None) == (left is None)
+        if reduced is not None and left is not None:
+            assert reduced.value == pytest.approx(left * (shear.value or 0.0))
 
 
 @pytest.mark.parametrize(

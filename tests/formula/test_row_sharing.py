@@ -7,6 +7,7 @@ from math import cosh, log, pi, sinh
 import numpy as np
 import pytest
 
+from jointcalc.formula import bolts_en1993
 from jointcalc.formula import row_sharing as rs
 
 E, NU = 210e3, 0.3
@@ -174,6 +175,13 @@ def test_fasteners_by_hand() -> None:
     terms = 1 / 210e3 + 1 / 140e3 + 1 / 200e3 + 1 / 400e3
     assert rs.FASTENER_GIVE_BOLTED(**other) == pytest.approx(0.25 ** (2 / 3) * 3 * terms)
     assert rs.FASTENER_GIVE_RIVETED(**other) == pytest.approx(0.25**0.4 * 2.2 * terms)
+
+
+def test_a_long_joint_by_hand() -> None:
+    """EN 1993-1-8, 3.8 (from memory): 1 up to 15 d, 0.9 at 35 d, 0.75 from 65 d on."""
+    assert [bolts_en1993.LONG_JOINT(L_j=n * 8.0, d=8.0) for n in (15, 35, 65, 90)] == pytest.approx(
+        [1, 0.9, 0.75, 0.75]
+    )
 
 
 def test_a_flange_held_at_both_lines_by_the_beam_table() -> None:

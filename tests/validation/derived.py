@@ -606,6 +606,11 @@ REGISTER: tuple[Entry, ...] = (
         "lap.core_thickness",
     ),
     Entry(
+        "tests/formula/test_row_sharing.py::test_a_long_joint_by_hand",
+        "by hand",
+        "bolts_en1993.long_joint",
+    ),
+    Entry(
         "tests/formula/test_row_sharing.py::test_uniform_rows_against_bars_and_springs",
         "independent computation",
         "row_sharing.strip_give row_sharing.decay row_sharing.share",
@@ -634,11 +639,6 @@ REGISTER: tuple[Entry, ...] = (
         "tests/formula/test_row_sharing.py::test_a_flange_held_at_both_lines_by_the_beam_table",
         "derivation",
         "row_sharing.lift_stiffness",
-    ),
-    Entry(
-        "tests/statics/row/test_row.py::test_a_close_row_lifted_at_its_end_is_the_beam_on_an_elastic_foundation",
-        "independent computation",
-        "row_sharing.lift_end_share",
     ),
     Entry(
         "tests/formula/test_peel.py::test_far_apart_a_fan_forms_round_each_weld",
