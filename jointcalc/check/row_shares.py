@@ -194,10 +194,11 @@ class RowShares:
             give, _, _, first = self._working(pair)
             hardest = max(first, 1.0 - first)
             load = TIMES * hardest * self.shear
-            slip = float(rs.SHARED_SLIP(P=load, p=row.widest, g=float(give.value), m=2.0))
-            room = SLIP * min(sheet.t for sheet in pair)
-            if slip > 0:
-                found = min(found, max(1, floor((1.0 + room / slip) / hardest + 1e-9)))
+            step = float(rs.SHARED_SLIP(P=load, p=row.actual_pitch, g=float(give.value), m=2.0))
+            # a gap may stand where all of the load still passes
+            wider = load * float(give.value) * row.actual_pitch * (row.along - n)
+            room = max(SLIP * min(sheet.t for sheet in pair) - wider, 0.0)
+            found = min(found, max(1, floor((1.0 + room / step) / hardest + 1e-9))) if step > 0 else found
         return found
 
     @property
