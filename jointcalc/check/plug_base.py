@@ -145,7 +145,7 @@ class PlugAction:
         """How the welds share the load along the row."""
         row = self.row
         lap = 2 * row.edge + (row.rows - 1) * (row.row_spacing or 0.0)
-        return RowShares(row, row.sheets, tuple(zip(row.sheets[:-1], row.sheets[1:])), row.diameter, lap)
+        return RowShares(row, row.sheets, range(len(row.sheets) - 1), row.diameter, lap)
 
     @cached_property
     def brittle(self) -> str:
@@ -154,7 +154,7 @@ class PlugAction:
         if self.shares.even:
             return ""
         fused = min(float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))), row.diameter)
-        return breaks_first(row.sheets, self.shares.pairs, row.interface or fused)
+        return breaks_first(row.sheets, self.shares.joints, row.interface or fused)
 
     @cached_property
     def _turn(self) -> tuple[float, float, float]:

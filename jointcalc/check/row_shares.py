@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import floor
 from typing import Any
 
@@ -22,7 +22,6 @@ from jointcalc.check.peel import NO_YIELD
 from jointcalc.formula import lap, peel, spot_en1993
 from jointcalc.formula import row_sharing as rs
 from jointcalc.formula.branch import above, below
-from jointcalc.formula.core import Evaluation
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.row import WeldRow
 from jointcalc.model.sheet import Sheet
@@ -63,7 +62,7 @@ HOW = {
 }
 
 
-def breaks_first(sheets: Sequence[Sheet], pairs: Sequence[tuple[Sheet, Sheet]], d: float) -> str:
+def breaks_first(sheets: Sequence[Sheet], joints: Sequence[int], d: float) -> str:
     """Why welds of these sheets have no slip to rely on; empty for ductile ones.
 
     By the condition of EN 1993-1-3 Table 8.5 (F_v at least 1.25 times the tearing of the sheet), which says it of steel
@@ -76,7 +75,7 @@ def breaks_first(sheets: Sequence[Sheet], pairs: Sequence[tuple[Sheet, Sheet]], 
         return "welds in 4130 are brittle"
     if any(above(s.f_u, spot_en1993.HARDENED) for s in sheets):
         return "welds in hardened sheet are brittle"
-    for a, b in pairs:
+    for a, b in ((sheets[n], sheets[n + 1]) for n in joints):
         inputs = {"t": min(a.t, b.t), "t_1": max(a.t, b.t), "d_s": d, "f_u": min(a.f_u, b.f_u)}
         tears = min(float(f(**{n: inputs[n] for n in f.parameters}))
                     for f in spot_en1993.tearing_bounds(t=inputs["t"], t_1=inputs["t_1"]))  # fmt: skip
@@ -85,92 +84,139 @@ def breaks_first(sheets: Sequence[Sheet], pairs: Sequence[tuple[Sheet, Sheet]], 
     return ""
 
 
+@dataclass(frozen=True)
+class Strips:
+    """Two strips of sheet joined by welds of diameter `d`: modulus, width and thickness of each; `R` round a weld."""
+
+    E_1: float
+    b_1: float
+    t_1: float
+    E_2: float
+    b_2: float
+    t_2: float
+    d: float
+    R: float
+
+    @cached_property
+    def give(self) -> float:
+        """Strain of both together per load [1/N]."""
+        return float(rs.STRIP_GIVE(E_1=self.E_1, b_1=self.b_1, t_1=self.t_1, E_2=self.E_2, b_2=self.b_2, t_2=self.t_2))
+
+    @property
+    def of_weld(self) -> float:
+        """How much one weld gives way, tilted by the half thickness of each sheet [mm/N]."""
+        return of_weld(self.E_1, self.t_1, self.d, self.R) + of_weld(self.E_2, self.t_2, self.d, self.R)
+
+    def working(self) -> Steps:
+        """The same, step by step."""
+        steps: Steps = [rs.STRIP_GIVE.evaluate(**{n: getattr(self, n) for n in rs.STRIP_GIVE.parameters})]
+        for E, t in dict.fromkeys(((self.E_1, self.t_1), (self.E_2, self.t_2))):
+            told = {"E": E, "t": t, "d": self.d, "R": self.R, "nu": rs.NU}
+            steps += [rs.WELD_GIVE_IN_PLANE.evaluate(**told), rs.WELD_TILT.evaluate(**told)]
+        return [*steps, Stated("C", "mm/N", self.of_weld, "both sheets, tilted by the half thickness of each")]
+
+
+@lru_cache(maxsize=256)
+def of_weld(E: float, t: float, d: float, R: float) -> float:
+    """What the sheet round one weld gives way under the weld's share, on one side [mm/N]."""
+    tilt = float(rs.WELD_TILT(E=E, t=t, d=d, R=R, nu=rs.NU))
+    return float(rs.WELD_GIVE_IN_PLANE(E=E, t=t, d=d, R=R, nu=rs.NU)) + (t / 2) ** 2 * tilt
+
+
 @dataclass(frozen=True, eq=False)
 class RowShares:
-    """How a row of welds of diameter `d` [mm] through `sheets` shares its load; `pairs` are its interfaces."""
+    """How a row of welds of diameter `d` [mm] through `sheets` shares its load.
+
+    `joints` are the interfaces that pass some of it on, by the number of their first sheet; `lap` [mm] is what of the
+    sheets takes part at least.
+    """
 
     row: WeldRow
     sheets: Sequence[Sheet]
-    pairs: Sequence[tuple[Sheet, Sheet]]
+    joints: Sequence[int]
     d: float
     lap: float
 
-    @property
+    @cached_property
+    def entry(self) -> str:
+        """How the load comes in, as far as it is known."""
+        return self.row.entry
+
+    @cached_property
     def even(self) -> bool:
         """Whether nothing tells one weld from another: none is missing, and no end is said to take the load."""
         return not (self.row.missing or self.row.ends)
 
-    def _width(self, sheet: Sheet) -> float:
+    def _width(self, n: int) -> float:
         strip = self.row.strip or (self.lap,)
-        at = next(i for i, one in enumerate(self.sheets) if one is sheet)
-        return strip[at] if len(strip) > 1 else strip[0]
+        return strip[n] if len(strip) > 1 else strip[0]
 
-    def _working(self, pair: tuple[Sheet, Sheet]) -> tuple[Evaluation, float, Steps, float]:
-        """Give of both strips, of one weld [mm/N], how it came about, and the part strained at the first end."""
-        a, b = pair
-        widths = self._width(a), self._width(b)
-        give = rs.STRIP_GIVE.evaluate(
-            E_1=a.material.E, b_1=widths[0], t_1=a.t, E_2=b.material.E, b_2=widths[1], t_2=b.t
-        )
+    def _strips(self, n: int) -> Strips:
+        """The two strips of interface `n`, and how far round a weld they are taken as held."""
+        a, b = self.sheets[n], self.sheets[n + 1]
+        widths = self._width(n), self._width(n + 1)
         R = min(self.row.actual_pitch if self.row.along > 1 else self.row.length, *widths) / 2
-        steps: Steps = [give]
-        of_weld = 0.0
-        for sheet in pair:
-            told = {"E": sheet.material.E, "t": sheet.t, "d": self.d, "R": R, "nu": rs.NU}
-            in_plane, tilt = rs.WELD_GIVE_IN_PLANE.evaluate(**told), rs.WELD_TILT.evaluate(**told)
-            of_weld += float(in_plane.value) + (sheet.t / 2) ** 2 * float(tilt.value)
-            steps += [in_plane, tilt]
-        steps.append(Stated("C", "mm/N", of_weld, "both sheets, tilted by the half thickness of each"))
-        first = 1.0
-        if self.row.entry == "both-ends":
-            first = 0.5
-        elif self.row.entry == "through":
-            one = 1 / (a.material.E * widths[0] * a.t) / float(give.value)
-            first = max(one, 1.0 - one)  # whichever of the two brings the load
-        return give, of_weld, steps, first
+        return Strips(a.material.E, widths[0], a.t, b.material.E, widths[1], b.t, self.d, R)
 
-    def _push(self, first: float) -> Array:
-        n = self.row.along
-        if self.row.entry == "along":
-            return np.full(n, 1.0 / n)
-        push = np.zeros(n)
-        push[0] = first
-        push[-1] += 1.0 - first
-        return push
+    def _first(self, strips: Strips) -> float:
+        """Part of the load that strains the strips at the first end, the harder way round."""
+        if self.entry == "through":
+            one = 1 / (strips.E_1 * strips.b_1 * strips.t_1) / strips.give
+            return max(one, 1.0 - one)  # whichever of the two brings the load
+        return 0.5 if self.entry == "both-ends" else 1.0
 
-    def parts(self, pair: tuple[Sheet, Sheet], standing: Array) -> Array:
-        """Part of the load on each place along the row (..., places), `standing` (..., places) welds at each."""
-        give, of_weld, _, first = self._working(pair)
-        gaps = np.full(max(self.row.along - 1, 0), self.row.actual_pitch)
-        return shares(stiffness=standing / of_weld, gaps=gaps, give=float(give.value), push=self._push(first))
+    def parts(self, n: int, standing: Array, *, backwards: bool = False) -> Array:
+        """Part of the load on each place along interface `n` (..., places), `standing` (..., places) welds at each.
+
+        `backwards` lets the load come in at the other end.
+        """
+        strips, places = self._strips(n), self.row.along
+        if self.entry == "along":
+            push = np.full(places, 1.0 / places)
+        else:
+            push = np.zeros(places)
+            push[0] = self._first(strips)
+            push[-1] += 1.0 - push[0]
+        gaps = np.full(max(places - 1, 0), self.row.actual_pitch)
+        push = push[::-1] if backwards else push
+        return shares(stiffness=standing / strips.of_weld, gaps=gaps, give=strips.give, push=push)
+
+    def each(self, standing: Array) -> Array:
+        """Greatest part of the load on one weld at each place while all is elastic, of any interface and way round."""
+        ways = [self.parts(n, standing) for n in self.joints]
+        if self.entry in ("", "through"):
+            ways += [self.parts(n, standing, backwards=True) for n in self.joints]
+        return np.asarray(np.max(ways, axis=0) / np.maximum(standing, 1.0))
 
     @cached_property
-    def _elastic(self) -> tuple[float, int, Steps]:
-        """(greatest part of the load on one weld, the place it stands at, working)."""
+    def _elastic(self) -> tuple[float, int]:
+        """(greatest part of the load on one weld, the place it stands at)."""
         row = self.row
         if row.along == 1:
-            return 1.0 / row.standing, 0, []
-        if row.entry == "along" and not row.missing:
-            return 1.0 / row.welds, 0, []
-        found = []
-        for pair in self.pairs:
-            give, of_weld, steps, first = self._working(pair)
-            if row.missing:
-                standing = np.array(row.stations, dtype=np.float64)
-                each = self.parts(pair, standing) / np.maximum(standing, 1.0)
-                at = int(each.argmax())
-                found.append((float(each[at]), at, steps))
-                continue
-            phi = rs.DECAY.evaluate(p=row.actual_pitch, g=float(give.value), C=of_weld / row.rows)
-            end = rs.SHARE.evaluate(phi=float(phi.value), n=row.along, i=1, r=first)
-            found.append((float(end.value) / row.rows, 0, [*steps, phi, end]))
-        return max(found, key=lambda one: one[0])
+            return 1.0 / row.standing, 0
+        if row.missing:
+            each = self.each(np.array(row.stations, dtype=np.float64))
+            return float(each.max()), int(each.argmax())
+        if self.entry == "along":
+            return 1.0 / row.welds, 0
+        return max(self._end(n) for n in self.joints), 0
 
-    def _end(self, pair: tuple[Sheet, Sheet], of_weld: float) -> float:
-        """Part of the load on the first weld of a whole row whose welds give way by that much [mm/N]."""
-        give, _, _, first = self._working(pair)
-        phi = rs.DECAY(p=self.row.actual_pitch, g=float(give.value), C=of_weld / self.row.rows)
-        return float(rs.SHARE(phi=phi, n=self.row.along, i=1, r=first)) / self.row.rows
+    def _end(self, n: int, of_weld: float | None = None) -> float:
+        """Part of the load on the first weld of a whole row, whose welds give way by that much [mm/N]."""
+        strips, row = self._strips(n), self.row
+        phi = rs.DECAY(p=row.actual_pitch, g=strips.give, C=(of_weld or strips.of_weld) / row.rows)
+        return float(rs.SHARE(phi=phi, n=row.along, i=1, r=self._first(strips))) / row.rows
+
+    def _working(self) -> Steps:
+        """How the greatest share came about, step by step."""
+        row = self.row
+        n = max(self.joints, key=self._end)
+        strips = self._strips(n)
+        steps = strips.working()
+        if not row.missing and self.entry != "along":
+            phi = rs.DECAY.evaluate(p=row.actual_pitch, g=strips.give, C=strips.of_weld / row.rows)
+            steps += [phi, rs.SHARE.evaluate(phi=float(phi.value), n=row.along, i=1, r=self._first(strips))]
+        return steps
 
     @property
     def peak(self) -> float:
@@ -190,14 +236,14 @@ class RowShares:
         if not row.ends or n == 1:
             return n
         found = n
-        for pair in self.pairs:
-            give, _, _, first = self._working(pair)
-            hardest = max(first, 1.0 - first)
+        for joint in self.joints:
+            strips = self._strips(joint)
+            hardest = self._first(strips)
             load = TIMES * hardest * self.shear
-            step = float(rs.SHARED_SLIP(P=load, p=row.actual_pitch, g=float(give.value), m=2.0))
+            step = float(rs.SHARED_SLIP(P=load, p=row.actual_pitch, g=strips.give, m=2.0))
             # a gap may stand where all of the load still passes
-            wider = load * float(give.value) * row.actual_pitch * (row.along - n)
-            room = max(SLIP * min(sheet.t for sheet in pair) - wider, 0.0)
+            wider = load * strips.give * row.actual_pitch * (row.along - n)
+            room = max(SLIP * min(strips.t_1, strips.t_2) - wider, 0.0)
             found = min(found, max(1, floor((1.0 + room / step) / hardest + 1e-9))) if step > 0 else found
         return found
 
@@ -223,7 +269,7 @@ class RowShares:
             return "equal shares"
         n = sum(1 for some in row.stations if some)
         of = f"alike by {self.sharing} of {n} places" if self.alike < self.peak else "as while all is elastic"
-        return f"{HOW[row.entry]}, shared {of}: {self.alike:.3g} of it on one"
+        return f"{HOW[self.entry]}, shared {of}: {self.alike:.3g} of it on one"
 
     def lift(self, arm: float, edge: float) -> float:
         """Greatest part of a load that lifts the sheets off, on one place along the row: a beam on springs.
@@ -235,7 +281,7 @@ class RowShares:
         width = float(peel.EFFECTIVE_WIDTH(b=row.actual_pitch, a=arm, e=edge))
         spring = float(rs.LIFT_STIFFNESS(E=1.0, t=1.0, b=width, a=arm, nu=rs.NU))
         standing = np.array([float(some > 0) for some in row.stations])
-        ends = {"both-ends": (0.5, 0.5)}.get(row.entry, (1.0, 0.0)) if row.ends else (0.0, 0.0)
+        ends = {"both-ends": (0.5, 0.5)}.get(self.entry, (1.0, 0.0)) if row.ends else (0.0, 0.0)
         at = row.actual_end + row.actual_pitch * np.arange(row.along, dtype=np.float64)
         force = lifted(
             stiffness=spring * standing, at=at, length=row.length, bending=(arm + edge) / 12.0, ends=ends,
@@ -269,8 +315,12 @@ class RowShares:
         row = self.row
         if not row.ends or not self.shear:
             return []
-        demand = self.shear / 2 if row.entry == "both-ends" else self.shear
-        every = [lap.YIELD_ACROSS.evaluate(t=s.t, f_y=s.f_y, L=self._width(s)) for s in self.sheets if s.has_yield]
+        demand = self.shear / 2 if self.entry == "both-ends" else self.shear
+        every = [
+            lap.YIELD_ACROSS.evaluate(t=s.t, f_y=s.f_y, L=self._width(n))
+            for n, s in enumerate(self.sheets)
+            if s.has_yield
+        ]
         if not every:
             return [EN_YIELD_STRIP.outside(NO_YIELD, demand=demand)]
         least = min(every, key=lambda e: float(e.value))
@@ -286,13 +336,18 @@ class RowShares:
         """How the end of the row stands out while all is elastic; empty where nothing does."""
         if self.even or not self.shear:
             return []
-        peak, place, steps = self._elastic
+        peak, place = self._elastic
+        steps = self._working()
         load = self.shear
         where = f"the one {mm(self.row.actual_end + place * self.row.actual_pitch):.4g} from the end"
-        soft = max(self._end(pair, float(rs.ARC_SPOT_GIVE(t=min(one.t for one in pair)))) for pair in self.pairs)
-        less = f"; as soft as an arc spot (from memory) {soft:.3g}" if soft < peak and not self.row.missing else ""
+        soft = max(self._end(n, float(rs.ARC_SPOT_GIVE(t=min(s.t for s in self.sheets)))) for n in self.joints)
+        less = (
+            f"; as soft as an arc spot (from memory) {soft:.3g}"
+            if soft < peak and self.row.ends and not self.row.missing
+            else ""
+        )
         note = (
-            f"{HOW[self.row.entry]}: {where} takes {peak:.3g} of the load while all is elastic, "
+            f"{HOW[self.entry]}: {where} takes {peak:.3g} of the load while all is elastic, "
             f"{peak * self.row.standing:.3g} times an equal share; an upper bound, for the weld is taken as rigid in "
             f"its sheets{less}"
         )

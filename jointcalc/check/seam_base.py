@@ -109,19 +109,18 @@ class SeamAction:
     def shares(self) -> RowShares:
         """How the spots share the load along the seam."""
         seam = self.seam
-        pairs = tuple((a, b) for _, a, b, part in seam.interfaces if part)
-        return RowShares(seam, seam.sheets, pairs, seam.d, seam.actual_lap)
+        joints = [n for n, (_, _, _, part) in enumerate(seam.interfaces) if part]
+        return RowShares(seam, seam.sheets, joints, seam.d, seam.actual_lap)
 
     @cached_property
     def brittle(self) -> str:
         """Why the spots do not share alike before one of them breaks; empty where they do, or need not."""
-        return "" if self.shares.even else breaks_first(self.seam.sheets, self.shares.pairs, self.seam.d)
+        return "" if self.shares.even else breaks_first(self.seam.sheets, self.shares.joints, self.seam.d)
 
     @cached_property
     def part(self) -> float:
         """Part of the shear on the spot that carries most, at its strength."""
-        elastic = bool(self.brittle) and bool(self.seam.entry)
-        return self.shares.peak if elastic else self.shares.alike
+        return self.shares.peak if self.brittle and self.shares.entry else self.shares.alike
 
     @cached_property
     def _turn(self) -> tuple[float, float, float]:
@@ -203,8 +202,8 @@ class SeamAction:
         turned = f", and {Measure(moment, unit='N·mm')} on {seam.spots} spots at the corner" if self._turn[0] else ""
         total = hypot(seam.shear, seam.across)
         told = self.shares.told
-        if self.brittle and seam.entry:
-            told = f"{HOW[seam.entry]}, the greatest share while all is elastic, for {self.brittle}"
+        if self.brittle and self.shares.entry:
+            told = f"{HOW[self.shares.entry]}, the greatest share while all is elastic, for {self.brittle}"
         how = f"{times}{newtons(total)} / {seam.standing} spots, {kind}, {told}{turned}"
         return Stated("F", "N", part * self.in_plane, how)
 

@@ -108,7 +108,7 @@ class WeldRow(Item):
     @property
     def ends(self) -> bool:
         """Whether the load is said to come in at an end."""
-        return self.entry in ("through", "one-end", "both-ends")
+        return self.enters in ("through", "one-end", "both-ends")
 
     @property
     def standing(self) -> int:
