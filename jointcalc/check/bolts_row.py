@@ -15,6 +15,7 @@ from jointcalc.formula import bolts_en1993
 from jointcalc.formula import row_sharing as rs
 from jointcalc.formula.branch import above, least
 from jointcalc.formula.core import Evaluation
+from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
 from jointcalc.statics.row import Array, shares
@@ -69,9 +70,9 @@ def _elastic(action: BoltsAction, places: Array, count: Array) -> list[Check]:
     across = action.group.points @ np.array([-action.net[1], action.net[0]]) if action.net is not None else np.zeros(1)
     width = group.width if group.width is not None else float(np.ptp(across)) + 2 * group.edge_used
     formula = rs.FASTENER_GIVE_BOLTED if f.kind == "bolt" else rs.FASTENER_GIVE_RIVETED
-    pairs = list(zip(group.sheets[:-1], group.sheets[1:])) or [(group.sheets[0], None)]
+    others: list[Sheet | None] = [*group.sheets[1:]] or [None]
     found: list[tuple[float, Evaluation]] = []
-    for a, b in pairs:
+    for a, b in zip(group.sheets, others):
         # of one sheet the other part is not described: stiff, it leaves all of the stretch to the sheet
         t_2, E_2 = (b.t, b.material.E) if b is not None else (group.d_0, a.material.E)
         give = formula.evaluate(t_1=a.t, t_2=t_2, d=f.d, E_1=a.material.E, E_2=E_2, E_f=STEEL)
