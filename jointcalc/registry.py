@@ -43,6 +43,7 @@ class Kind:
     - `sketch`: (result, width, system) -> lines; `figure`: (result, system) -> pictures of the dossier;
     - `marking`: (model, system) -> Drawing, or None when there is nothing to mark out, for the reason `unmarked`;
     - `cut`: (cut list, model) -> None, enters what is cut, bought and welded;
+    - `places`: (model, system) -> the spots, holes or welds that are ticked off one by one (`jointcalc.layout.places`);
     - `checklist`: (model) -> entries of what an inspector looks at and measures (`jointcalc.show.checklist`);
     - `takes`: (model, loads given) -> Taken, how loads that follow from others go into its fields (`jointcalc.loads`);
       `together` says whether it carries all parts of a giver at once (a brace under four feet) or is one of several
@@ -67,6 +68,7 @@ class Kind:
     marking: str
     unmarked: str
     cut: str
+    places: str
     checklist: str
     takes: str
     together: bool

@@ -20,13 +20,15 @@ EXAMPLES = """Examples:
   jointcalc check project.toml --json > revision-A.json
 
   jointcalc dossier project.toml --since revision-A.json
+
+  jointcalc dossier project.toml --html --item P1 -o front-feet.html
 """
 
 
 def command(
     file: Annotated[Path, typer.Argument(help="The project file, or the folder it is in.", show_default=False)],
     output: Annotated[
-        Path | None, typer.Option("-o", "--output", help="The PDF to write (default: beside the project file).")
+        Path | None, typer.Option("-o", "--output", help="The file to write (default: beside the project file).")
     ] = None,
     paper: Annotated[str, typer.Option("--paper", help="Paper: a4 or letter.")] = "a4",
     units: Annotated[
@@ -40,8 +42,15 @@ def command(
     since: Annotated[
         Path | None, typer.Option("--since", help="`check --json` of an earlier revision: list what changed.")
     ] = None,
+    html: Annotated[
+        bool, typer.Option("--html", help="A page for the bench instead: to tick off and measure on a phone.")
+    ] = False,
 ) -> None:
-    """Write the project's dossier: one PDF with every item's drawing, inputs, methods, working and sources."""
+    """Write the project's dossier: one PDF with every item's drawing, inputs, methods, working and sources.
+
+    With --html it is one HTML file that works from a phone's storage: drawings, spots to tick off, a checklist to fill
+    in, kept by the browser.
+    """
     from jointcalc.check import check_each
     from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
@@ -54,13 +63,19 @@ def command(
     for word, known, name in ((paper, tuple(PAPERS), "--paper"), (steps, STEPS, "--steps")):
         if word not in known:
             raise InputError(f"'{word}' is not known{nearest(word, known)} (accepted: {', '.join(known)})", field=name)
+    if html:
+        for name, unused in (("--paper", paper == "a4"), ("--steps", steps == "full"), ("--summary", not summary),
+                             ("--since", since is None)):  # fmt: skip
+            if not unused:
+                raise InputError("goes with the PDF; the page for the bench (--html) has none", field=name)
     project = load_project(file)
     shown = system(units or project.about.units)
     known_items(item or (), [i.id for i in project.items])
     assert project.path is not None
-    target = output if output is not None else project.path.with_suffix(".pdf")
-    if target.suffix.lower() != ".pdf":
-        raise InputError("must end in .pdf", field="--output", where=str(target))
+    ending = ".html" if html else ".pdf"
+    target = output if output is not None else project.path.with_suffix(ending)
+    if target.suffix.lower() != ending:
+        raise InputError(f"must end in {ending}", field="--output", where=str(target))
     if target.is_dir() or not target.parent.is_dir():
         what = "is a folder; name a file" if target.is_dir() else "lies in a folder that is not there; make it first"
         raise InputError(what, field="--output", where=str(target))
@@ -78,9 +93,14 @@ def command(
             paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
             old=old, old_name=since.name if since is not None else "",
         )  # fmt: skip
-        if lost := photo_faults(project, [i for i in project.items if not item or i.id in item]):
-            raise InputErrors(lost)
-        made = make_dossier(project, list(results), options, tell)
+        if html:
+            from jointcalc.bench import make_bench
+
+            made = make_bench(project, list(results), units=shown, items=options.items, tell=tell)
+        else:
+            if lost := photo_faults(project, [i for i in project.items if not item or i.id in item]):
+                raise InputErrors(lost)
+            made = make_dossier(project, list(results), options, tell)
     write_file(target, made)
     write(f"{target}: {len(results)} item{'s' if len(results) != 1 else ''}, {len(made) / 1000:.0f} kB")
     raise typer.Exit(0 if overall(results) == "ok" else 1)

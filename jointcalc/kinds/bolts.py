@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.layout.rows:bolts",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_bolts",
+    places="jointcalc.layout.places:bolts",
     checklist="jointcalc.show.checklist_parts:bolts",
     takes="jointcalc.loads.take:bolts",
     together=False,

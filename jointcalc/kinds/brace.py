@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.layout.blanks:brace",
     unmarked="a bought section is cut to length only; it is in the cut list",
     cut="jointcalc.layout.cutlist:count_brace",
+    places="jointcalc.layout.places:brace",
     checklist="jointcalc.show.checklist_parts:brace",
     takes="jointcalc.loads.take:brace",
     together=True,

@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.layout.rows:fillet",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_fillet",
+    places="jointcalc.layout.places:fillet",
     checklist="jointcalc.show.checklist_welds:fillet",
     takes="jointcalc.loads.take:fillet",
     together=False,

@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.layout.parts:panel",
     unmarked="a flat panel has nothing to mark but its outline; list its sheet as a [[part]]",
     cut="jointcalc.layout.cutlist:count_panel",
+    places="jointcalc.layout.places:panel",
     checklist="jointcalc.show.checklist_parts:panel",
     takes="jointcalc.loads.take:panel",
     together=True,

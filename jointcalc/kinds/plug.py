@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.layout.rows:plug",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_plug",
+    places="jointcalc.layout.places:plug",
     checklist="jointcalc.show.checklist_welds:plug",
     takes="jointcalc.loads.take:plug",
     together=True,

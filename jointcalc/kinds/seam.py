@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.layout.rows:seam",
     unmarked="",
     cut="jointcalc.layout.cutlist:count_seam",
+    places="jointcalc.layout.places:seam",
     checklist="jointcalc.show.checklist_welds:seam",
     takes="jointcalc.loads.take:seam",
     together=True,

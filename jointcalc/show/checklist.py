@@ -124,8 +124,8 @@ def sheets(stack: Sequence[Sheet], names: Sequence[str] = ()) -> Iterator[Entry]
         name, key = " and ".join(told[n] for n in places), f"sheet-{places[0] + 1}"
         if len(places) == len(stack) > 1 and not names:
             name = "both sheets" if len(stack) == 2 else "every sheet"
-        zinc = "over the zinc" if sheet.coated else "measured"
-        yield size(f"{key}.thickness", f"Thickness of {name}, {zinc}", sheet.thickness, "least", places=len(places))
+        zinc = ", over the zinc" if sheet.coated else ""
+        yield size(f"{key}.thickness", f"Thickness of {name}{zinc}", sheet.thickness, "least", places=len(places))
         bare = "bare" if sheet.coating.strip().lower() in PLAIN else f"zinc {sheet.coating}"
         yield look(f"{key}.grade", f"Certificate or stamp of {name}: grade", f"{sheet.material.grade}, {bare}")
         yield size(f"{key}.f_u", f"Tensile strength on it, {name}", sheet.f_u, "least", unit="MPa")

@@ -74,6 +74,9 @@ def test_item_that_holds_exits_zero(project: Path, say: Say, tmp_path: Path) -> 
         (["-o", "floor.toml"], "must end in .pdf"),
         (["-o", "nowhere/x.pdf"], "folder that is not there"),
         (["--since", "none.json"], "cannot be read"),
+        (["--html", "-o", "floor.pdf"], "must end in .html"),
+        (["--html", "--paper", "letter"], "goes with the PDF"),
+        (["--html", "--summary"], "goes with the PDF"),
     ],
 )
 def test_wrong_options_are_told_and_nothing_is_written(

@@ -38,7 +38,8 @@ def test_wheel_carries_what_is_read_at_run_time(installed: tuple[Path, set[str]]
     _, names = installed
     for table in (p for p in (ROOT / "tables").rglob("*") if p.is_file()):
         assert f"jointcalc/_tables/{table.relative_to(ROOT / 'tables').as_posix()}" in names
-    for name in ("py.typed", "starter/demo.toml", "starter/starter.toml", "dossier/templates/dossier.typ"):
+    for name in ("py.typed", "starter/demo.toml", "starter/starter.toml", "dossier/templates/dossier.typ",
+                 "bench/templates/bench.css", "bench/templates/bench.js"):  # fmt: skip
         assert f"jointcalc/{name}" in names
     assert not [n for n in names if n.startswith(("tests/", "docs/", "tables/"))]
 
@@ -61,6 +62,7 @@ def test_installed_package_runs_outside_the_checkout(installed: tuple[Path, set[
         ("check", "shop"),
         ("tables", "show", "spot_optimum"),
         ("dossier", "shop", "--item", "P1", "--summary"),
+        ("dossier", "shop", "--item", "P1", "--html"),
         ("layout", "shop", "--item", "P1"),
     ):
         done = _run(site, tmp_path, *args)

@@ -17,6 +17,7 @@ KIND = Kind(
     marking="jointcalc.kinds.mount.layout:marking",
     unmarked="it describes no bolts of its own: mark out what carries its feet",
     cut="jointcalc.kinds.mount.layout:count",
+    places="jointcalc.kinds.mount.layout:places",
     checklist="jointcalc.kinds.mount.inspect:checklist",
     takes="jointcalc.kinds.mount.model:takes_none",
     together=False,

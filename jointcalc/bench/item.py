@@ -1,0 +1,180 @@
+"""One item on the page: its verdict, drawing, what is ticked off, its cautions, its checklist."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from jointcalc.bench.drawing import drawing
+from jointcalc.bench.markup import Markup, inside, tag
+from jointcalc.dossier.figures import figures_of
+from jointcalc.layout.places import Places, places
+from jointcalc.model.fields import Item
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System, percent
+from jointcalc.registry import SOURCES, load
+from jointcalc.result import Result
+from jointcalc.show.checklist import Entry, checklist
+from jointcalc.show.summary import Line, Summary
+from jointcalc.show.terminal import down, up
+
+SEVERITY = {"stop": "STOP", "warn": "Warning", "note": "Note"}
+COLUMNS = ("What to check", "Asked", "How many", "Measured", "Accepted", "By", "Date")
+
+
+def anchor(name: str) -> str:
+    """The name of an item's place in the page: of any id, one that stands in an address."""
+    return "item-" + hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:10]
+
+
+def article(
+    item: Item, result: Result, line: Line, summary: Summary, shared: frozenset[str], system: System, n: int
+) -> Markup:
+    """An item that is judged; `n` numbers it in the page, `shared` are the codes of cautions told once for all."""
+    groups, entries = places(item, system), checklist(item)
+    pictures = [drawing(p, f"d{n}-{k}") for k, p in enumerate(figures_of(result, system))]
+    about = [(label[:1].upper() + label[1:], printed(text, system)) for label, text in result.about.items()]
+    if line.under:
+        about.append(("Under", line.under))
+    if item.reason:
+        about.append(("Why", item.reason))
+    return _article(
+        item.id,
+        line.title if item.title else "",
+        fingerprint(f"{item.kind} {item.model_dump_json()}", groups, entries),
+        _verdict(line),
+        [tag("p", tag("strong", "STOP: "), text, class_="stop") for text in line.stops],
+        tag("dl", [(tag("dt", name), tag("dd", value)) for name, value in about]),
+        pictures,
+        _ticks(groups, n),
+        _cautions(line, summary, shared),
+        _checklist(entries, system, n),
+    )
+
+
+def giver_article(thing: Any, system: System, n: int) -> Markup:
+    """What gives loads and is built, such as a frame: its drawing and its checklist."""
+    record = SOURCES[type(thing).__name__.lower()]
+    entries = checklist(thing)
+    picture = None
+    if record.sheet:
+        picture = drawing(load(record.sheet)(thing, system)["picture"], f"d{n}-0")
+    return _article(
+        thing.id,
+        thing.title,
+        fingerprint(thing.model_dump_json(), (), entries),
+        tag("p", "Gives its loads to the items above; its members are judged there.", class_="soft"),
+        picture,
+        _checklist(entries, system, n),
+    )
+
+
+def fingerprint(described: str, groups: Sequence[Places], entries: Sequence[Entry]) -> str:
+    """What tells whether an item is the same as it was: what is described, ticked and asked."""
+    told = [described, *(repr((g.key, g.rows)) for g in groups)]
+    told += [f"{e.key} {e.asked!r} {e.unit} {e.bound} {e.places} {e.words}" for e in entries]
+    return hashlib.sha256("\n".join(told).encode("utf-8", "surrogatepass")).hexdigest()[:16]
+
+
+def _article(name: str, title: str, of: str, *parts: Markup | Iterable[Markup] | None) -> Markup:
+    at = anchor(name)
+    return tag(
+        "article",
+        tag("h2", f"{name} {title}".strip(), id=at, tabindex=-1),
+        parts,
+        tag("p", tag("a", "Back to the list of items", href="#to-items"), class_="back"),
+        aria_labelledby=at,
+        data_item=name,
+        data_of=of,
+    )
+
+
+def _verdict(line: Line) -> Markup:
+    j = line.judged
+    word = {"ok": "HOLDS", "over": "DOES NOT HOLD", "outside": "CANNOT BE JUDGED"}[j.status]
+    if not line.loaded:
+        word = "NO LOAD GIVEN: nothing is said to hold"
+    told = [tag("p", word, class_=f"verdict {j.status}")]
+    if j.used is not None and line.loaded:
+        told.append(tag("p", f"{percent(j.used)} used: factor {down(j.factor)}, {up(j.needs)} required."))
+    if j.governs:
+        mark = f" [{line.unverified}]" if line.unverified else ""
+        told.append(tag("p", f"Gives way first: {j.governs}{mark}. ", tag("small", f"{j.title}, {j.source}")))
+    told += [tag("p", f"Not judged: {text}", class_="stop") for text in line.unjudged]
+    return inside(told)
+
+
+def _cautions(line: Line, summary: Summary, shared: frozenset[str]) -> Markup:
+    own = [one for one in summary.cautions if line.id in one.ids and one.code not in shared]
+    rows = [tag("p", tag("strong", f"{SEVERITY[one.severity]}: "), one.text, class_="note") for one in own]
+    common = len(shared)
+    rest = f"{common} more hold{'s' if common == 1 else ''} for every item and stand at the end of the page."
+    return inside(tag("h3", "Cautions"), rows, tag("p", rest, class_="soft") if common else None)
+
+
+def _ticks(groups: Sequence[Places], n: int) -> Markup | None:
+    if not groups:
+        return None
+    made = []
+    for group in groups:
+        heads = ", ".join(group.heads)
+        rows = [
+            tag("li", tag("label", tag("input", type="checkbox", data_no=row[0]),
+                          tag("b", row[0]), " ", tag("span", " · ".join(row[1:]))))
+            for row in group.rows
+        ]  # fmt: skip
+        made.append(
+            tag(
+                "fieldset",
+                tag("legend", f"{group.title} ", tag("span", f"{len(group.rows)}", data_count=True)),
+                tag("p", heads, class_="soft"),
+                tag("ul", rows, class_="ticks"),
+                data_group=group.key,
+                data_what=group.what,
+            )
+        )
+    return inside(tag("h3", "Tick off one by one"), made)
+
+
+def _checklist(entries: Sequence[Entry], system: System, n: int) -> Markup:
+    heads = [tag("th", h, scope="col", role="columnheader", id=f"c{n}-{k}") for k, h in enumerate(COLUMNS)]
+    return inside(
+        tag("h3", "Inspection checklist ", tag("span", "", data_lines=True, class_="soft")),
+        tag(
+            "table",
+            tag("thead", tag("tr", heads, role="row"), role="rowgroup"),
+            tag("tbody", [_line(e, system, n, k) for k, e in enumerate(entries)], role="rowgroup"),
+            class_="stack checklist", role="table", aria_label="Inspection checklist",
+        ),
+    )  # fmt: skip
+
+
+def _line(entry: Entry, system: System, n: int, k: int) -> Markup:
+    row, unit = f"r{n}-{k}", entry.unit_text(system)
+
+    def named(column: int) -> str:
+        return f"{row} c{n}-{column}"
+
+    chosen = tag("select", tag("option", "", value=""), tag("option", "yes", value="yes"),
+                 tag("option", "no", value="no"), data_field="accepted", aria_labelledby=named(4))  # fmt: skip
+    mode = "decimal" if entry.measured else None
+    cells = (
+        entry.asked_text(system),
+        str(entry.places),
+        inside(
+            tag("input", type="text", inputmode=mode, autocomplete="off", maxlength=200, data_field="measured",
+                aria_labelledby=named(3)),
+            tag("span", unit, class_="soft") if unit else None,
+        ),
+        chosen,
+        tag("input", type="text", autocomplete="off", maxlength=200, data_field="by", aria_labelledby=named(5)),
+        tag("input", type="date", data_field="date", aria_labelledby=named(6)),
+    )  # fmt: skip
+    return tag(
+        "tr",
+        tag("th", entry.check, scope="row", role="rowheader", id=row),
+        [tag("td", cell, role="cell", data_label=head) for cell, head in zip(cells, COLUMNS[1:])],
+        role="row",
+        data_entry=entry.key,
+    )
