@@ -77,7 +77,8 @@ def check_each(items: Iterable[Item], *, where: str = "") -> Results:
     judged: dict[str, tuple[Item | None, Result]] = {}
     for item in items:
         links = item.links
-        links |= {one: result for one, (below, result) in judged.items() if item.beneath(one) is below}
+        if links is not None:
+            links |= {one: result for one, (below, result) in judged.items() if item.beneath(one) is below}
         same, result = judged.get(item.id, (None, None))
         if result is None or same is not item:
             try:
@@ -86,7 +87,8 @@ def check_each(items: Iterable[Item], *, where: str = "") -> Results:
                 faults.append(error.at(where=f"{where}: {item.id}" if where else item.id))
                 continue
         judged[item.id] = item, result
-        judged |= {one: (item.beneath(one), found) for one, found in links.items()}
+        if links is not None:
+            judged |= {one: (item.beneath(one), found) for one, found in links.items()}
         results.append(result)
     if faults:
         raise InputErrors(faults)

@@ -385,12 +385,12 @@ class Item(Described):
         return self._standings
 
     @property
-    def links(self) -> dict[str, Any]:
-        """Results of what it stands on, by id, as far as they are known; only a mount stands on items of its project.
+    def links(self) -> dict[str, Any] | None:
+        """Results of what it stands on, by id, as far as they are known; None of all but a mount.
 
         `jointcalc.check.check_each` passes them on, so that none is judged twice.
         """
-        return {}
+        return None
 
     def beneath(self, one: str) -> Item | None:
         """The item of that id in its project, of what stands on some."""
