@@ -25,13 +25,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from jointcalc.check.panel_base import FEW_PITCHES, State
+from jointcalc.check.panel_action import FEW_PITCHES, PanelAction
 from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY, by_levy, deflection, frequency
 from jointcalc.check.panel_forming import bead_verdict, forming
 from jointcalc.check.panel_forming import values as making_values
 from jointcalc.check.panel_linear import bending
-from jointcalc.check.panel_opening import opened
-from jointcalc.check.panel_plane import SHEAR_FLAT, SHEAR_LOCAL, amplified, shear, together
+from jointcalc.check.panel_opening import as_opened, opened, opening_left
+from jointcalc.check.panel_plane import SHEAR_FLAT, SHEAR_LOCAL, amplified, shear, shear_left, together
 from jointcalc.check.panel_pushed import pushed
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape, why_not
 from jointcalc.check.panel_thrust import WAVES, in_plane, thrust, with_across
@@ -53,38 +53,41 @@ WAVY = frozenset({WAVES.key, SHEAR_FLAT.key, SHEAR_LOCAL.key})
 """Checks of the first waves; as information they raise a caution."""
 
 
+RULES = (
+    on_shape, shear, thrust, pushed, bending, together, in_plane, with_across, deflection, by_levy, frequency, forming,
+)  # fmt: skip
+"""Every rule of a panel: what it says hangs on no other having been asked, and the checks stand in this order."""
+
+
 def check_panel(panel: Panel) -> Result:
     """Judge a panel.  Raises InputError when the plate cannot be solved as described."""
-    s = State(panel)
-    sheared, unjudged = shear(s)
-    checks = [*on_shape(s), *sheared, *thrust(s), *pushed(s), *bending(s)]
-    checks += together(s, checks)
-    checks += in_plane(s, checks)
-    checks += with_across(s, checks)
-    checks += deflection(s)
-    checks += by_levy(s)
-    checks += frequency(s)
-    checks += forming(s)
-    checks, left = opened(s, checks)
-    needs = [Need("across", why_not(s))] if s.across else []
-    needs += thrust_needs(s)
-    # what an opening leaves unjudged is said once
-    unjudged = [*left, *([] if panel.hole else uncovered(needs, checks)), *unjudged]
-    limits = (DEFLECTION.key, FREQUENCY.key)
-    unjudged += [f"{c.title.lower()}: {c.note}" for c in checks if c.key in limits and c.status == "outside"]
-    if any(check.status == "over" for check in checks):
-        unjudged = []  # what is over needs no second reason; the methods stay listed as outside
+    action = PanelAction(panel)
+    whole = [check for rule in RULES for check in rule(action)]
+    checks = [*(as_opened(action, check) for check in whole), *opened(action)]
     return Result(
         kind=panel.kind,
         id=panel.id,
         title=panel.title,
         checks=tuple(checks),
-        values=_values(s),
-        cautions=_cautions(s, checks),
-        unjudged=tuple(dict.fromkeys(unjudged)),
+        values=_values(action),
+        cautions=_cautions(action, checks),
+        unjudged=_unjudged(action, checks),
         model=panel,
-        about=_about(s),
+        about=_about(action),
     )
+
+
+def _unjudged(action: PanelAction, checks: list[Check]) -> tuple[str, ...]:
+    """Loads and limits that nothing judges."""
+    if any(check.status == "over" for check in checks):
+        return ()  # what is over needs no second reason; the methods stay listed as outside
+    needs = [Need("across", why_not(action))] if action.across else []
+    needs += thrust_needs(action)
+    # what an opening leaves unjudged is said once
+    left = [*opening_left(action), *([] if action.panel.hole else uncovered(needs, checks)), *shear_left(action)]
+    limits = (DEFLECTION.key, FREQUENCY.key)
+    left += [f"{c.title.lower()}: {c.note}" for c in checks if c.key in limits and c.status == "outside"]
+    return tuple(dict.fromkeys(left))
 
 
 CUT = {
@@ -104,7 +107,7 @@ def surface(panel: Panel) -> Surface | None:
     """
     if panel.hole is not None:
         return None
-    found = State(panel).answer  # remembered from its judging
+    found = PanelAction(panel).answer  # remembered from its judging
     return None if found is None else found.surface
 
 
@@ -117,55 +120,56 @@ def strength_used(result: Result) -> float | None:
     return max(used)
 
 
-def _values(s: State) -> dict[str, Amount]:
-    flat_I = s.t**3 / 12
+def _values(action: PanelAction) -> dict[str, Amount]:
+    flat_I = action.t**3 / 12
     found = {
-        "I_along": Amount(s.I, "mm^4/mm"),
-        "W_along": Amount(s.W, "mm^3/mm"),
-        "stiffness_ratio": Amount(s.I / flat_I, "1"),
-        "stiffness_ratio_same_mass": Amount(s.stiffness_ratio_same_mass, "1"),
-        "mass_per_area": Amount(s.mass * 1e9, "kg/m^2"),
-        "mass": Amount(s.mass * s.a * s.b, "t"),
-        "frequency_1": Amount(s.frequency, "Hz"),
-        "deflection_pressure": Amount(s.w_pressure, "mm"),
-        "deflection_patch": Amount(s.w_patch, "mm"),
+        "I_along": Amount(action.I, "mm^4/mm"),
+        "W_along": Amount(action.W, "mm^3/mm"),
+        "stiffness_ratio": Amount(action.I / flat_I, "1"),
+        "stiffness_ratio_same_mass": Amount(action.stiffness_ratio_same_mass, "1"),
+        "mass_per_area": Amount(action.mass * 1e9, "kg/m^2"),
+        "mass": Amount(action.mass * action.a * action.b, "t"),
+        "frequency_1": Amount(action.frequency, "Hz"),
+        "deflection_pressure": Amount(action.w_pressure, "mm"),
+        "deflection_patch": Amount(action.w_patch, "mm"),
     }
-    if s.w_pressure_stiffened is not None:
-        found["deflection_pressure_stiffened"] = Amount(s.w_pressure_stiffened, "mm")
-    if s.w_patch_stiffened is not None:
-        found["deflection_patch_stiffened"] = Amount(s.w_patch_stiffened, "mm")
-    answer = s.answer
-    if s.panel.hole is not None and (s.across or s.pushed):
+    if action.w_pressure_stiffened is not None:
+        found["deflection_pressure_stiffened"] = Amount(action.w_pressure_stiffened, "mm")
+    if action.w_patch_stiffened is not None:
+        found["deflection_patch_stiffened"] = Amount(action.w_patch_stiffened, "mm")
+    answer = action.answer
+    if action.panel.hole is not None and (action.across or action.pushed):
         found |= {name: Amount(None, unit) for name, unit in CUT.items()}
-    elif answer is not None or not s.across:
-        yielding = answer is None or s.f_y_left is not None
+    elif answer is not None or not action.across:
+        yielding = answer is None or action.f_y_left is not None
+        w_yielding = 0.0 if answer is None else amplified(action, abs(answer.deflection_yielding))
+        stays = 0.0 if answer is None else abs(answer.permanent_set)
         found |= {
-            "deflection": Amount(0.0 if answer is None else amplified(s, abs(answer.deflection)), "mm"),
+            "deflection": Amount(0.0 if answer is None else amplified(action, abs(answer.deflection)), "mm"),
             "surface_stress": Amount(0.0 if answer is None else answer.surface_stress, "MPa"),
-            "deflection_yielding": Amount(
-                (0.0 if answer is None else amplified(s, abs(answer.deflection_yielding))) if yielding else None, "mm"
-            ),
-            "permanent_set": Amount((0.0 if answer is None else abs(answer.permanent_set)) if yielding else None, "mm"),
+            "deflection_yielding": Amount(w_yielding if yielding else None, "mm"),
+            "permanent_set": Amount(stays if yielding else None, "mm"),
             "edge_pull": Amount(0.0 if answer is None else max(answer.edge_pull, 0.0), "N/mm"),
             "deflection_error": Amount(0.0 if answer is None else answer.errors["deflection"], "1"),
         }
-    if s.in_plane is not None and s.panel.hole is None:
+    pushed_so = action.answer_in_plane
+    if pushed_so is not None and action.panel.hole is None:
         found |= {
-            "buckling_factor": Amount(s.in_plane.buckles, "1"),
-            "deflection_pushed": Amount(abs(s.in_plane.deflection), "mm"),
+            "buckling_factor": Amount(pushed_so.buckles, "1"),
+            "deflection_pushed": Amount(abs(pushed_so.deflection), "mm"),
         }
         for name, with_it in (
-            ("deflection_yielding", abs(s.in_plane.deflection)), ("permanent_set", s.in_plane.permanent_set)
+            ("deflection_yielding", abs(pushed_so.deflection)), ("permanent_set", pushed_so.permanent_set)
         ):  # fmt: skip
             if (one := found.get(name)) is not None and one.value is not None:
                 found[name] = Amount(max(one.value, with_it), "mm")
-    found |= {name: Amount(value, "N*mm") for name, value in s.rigidity._asdict().items()}
-    found["same_mass_thickness"] = Amount(s.sheet.thickness * s.developed, "mm")
-    return found | making_values(s)
+    found |= {name: Amount(value, "N*mm") for name, value in action.rigidity._asdict().items()}
+    found["same_mass_thickness"] = Amount(action.sheet.thickness * action.developed, "mm")
+    return found | making_values(action)
 
 
-def _about(s: State) -> dict[str, str]:
-    panel = s.panel
+def _about(action: PanelAction) -> dict[str, str]:
+    panel = action.panel
     beaded = " and ".join(f"{bead} along the {way} side" for way, bead in panel.beads) or "flat"
     return {
         "panel": f"{mm(panel.size[0], ' x ', panel.size[1]):g}, edges {panel.edges}",
@@ -176,14 +180,14 @@ def _about(s: State) -> dict[str, str]:
     }
 
 
-def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
-    panel, strip = s.panel, s.panel.strip
+def _cautions(action: PanelAction, checks: Iterable[Check]) -> tuple[Caution, ...]:
+    panel, strip = action.panel, action.panel.strip
     raised: list[Caution | str] = [PURPOSES[word] for word in panel.purpose]
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
     raised += ["panel-edges", "fatigue"]
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []
-    raised += [] if panel.pressure or panel.patch or panel.shear or s.pushed else ["no-load"]
-    if s.beyond:
+    raised += [] if panel.pressure or panel.patch or panel.shear or action.pushed else ["no-load"]
+    if action.beyond:
         raised.append("large-deflection")
     if panel.hole is not None:
         raised.append("panel-opening")
@@ -196,11 +200,11 @@ def _cautions(s: State, checks: Iterable[Check]) -> tuple[Caution, ...]:
         if panel.sheet.material.elongation is None:
             words = {"strain": f"{100 * strip.strain:.0f}", "grade": panel.sheet.material.grade}
             raised.append(caution("bead-strain-unknown", **words))
-        one, other = s.frequencies_through
+        one, other = action.frequencies_through
         if panel.cross is None and above(other, TURN_GAIN * one):
             words = {"side": "short" if panel.along == "long" else "long", "own": f"{one:.3g}", "other": f"{other:.3g}"}
             raised.append(caution("beads-turned", **words))
-        spans = ((panel.pattern, s.b), (panel.cross, s.a))
+        spans = ((panel.pattern, action.b), (panel.cross, action.a))
         if any(below(side / bead.pitch, FEW_PITCHES) for bead, side in spans if bead is not None):
             raised.append("few-beads")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):

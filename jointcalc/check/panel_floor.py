@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from jointcalc.check.common import INFORMATION, LIMIT
-from jointcalc.check.panel_base import HEEL, NO_BALANCE, SERIES, SHAPE, State, Trace, stiffness_trace
+from jointcalc.check.panel_action import HEEL, PanelAction
+from jointcalc.check.panel_base import NO_BALANCE, SERIES, SHAPE, Trace, stiffness_trace
 from jointcalc.check.panel_plane import amplified, used_up
 from jointcalc.check.panel_shape import shape_trace
 from jointcalc.formula import panel as stress
@@ -32,24 +33,26 @@ DRUMMING = method("practice.panel-frequency", "Drumming: first frequency", FLOOR
 BUCKLED = "the thrust in the plane alone buckles the panel: how it moves then is not worked out"
 
 
-def deflection(s: State) -> list[Check]:
+def deflection(action: PanelAction) -> list[Check]:
     """Deflection against the builder's limit, and under a heel."""
-    panel, found = s.panel, s.answer
+    panel, found = action.panel, action.answer
     checks = []
     if panel.limit_deflection is not None:
-        if found is None and s.across:
+        if found is None and action.across:
             checks.append(DEFLECTION.outside(NO_BALANCE, unit="mm"))
         else:
-            linear: Trace = [*stiffness_trace(s)]
-            by = str(SHAPE if s.no_series else SERIES)
+            linear: Trace = [*stiffness_trace(action)]
+            by = str(SHAPE if action.no_series else SERIES)
             if panel.pressure:
                 pressed = f"linear: {Measure(panel.pressure * 1e3, unit='kPa'):g}"
-                linear.append(Stated("w_p", "mm", s.w_pressure, pressed, by))
+                linear.append(Stated("w_p", "mm", action.w_pressure, pressed, by))
             if panel.patch:
-                linear.append(Stated("w_F", "mm", s.w_patch, f"linear: {newtons(panel.patch):g}; {s.how}", by))
-            trace = linear if found is None else [*linear, *shape_trace(s, found)]
-            with_it = None if s.in_plane is None else abs(s.in_plane.deflection)
-            demand = amplified(s, 0.0 if found is None else abs(found.deflection_yielding))
+                linear.append(
+                    Stated("w_F", "mm", action.w_patch, f"linear: {newtons(panel.patch):g}; {action.solved_by}", by)
+                )
+            trace = linear if found is None else [*linear, *shape_trace(action, found)]
+            with_it = None if action.answer_in_plane is None else abs(action.answer_in_plane.deflection)
+            demand = amplified(action, 0.0 if found is None else abs(found.deflection_yielding))
             if with_it is not None:
                 trace.append(
                     Stated(
@@ -57,19 +60,21 @@ def deflection(s: State) -> list[Check]:
                     )
                 )
                 demand = max(with_it, 0.0 if found is None else abs(found.deflection_yielding))
-            elif s.pushed:
-                trace.append(Stated("eta", "1", used_up(s), "thrust over that of the first waves: w/(1 - eta)"))
+            elif action.pushed:
+                trace.append(Stated("eta", "1", used_up(action), "thrust over that of the first waves: w/(1 - eta)"))
             if demand is None:
                 checks.append(DEFLECTION.outside(BUCKLED, unit="mm", trace=trace))
             else:
                 checks.append(DEFLECTION.judge(capacity=panel.limit_deflection, demand=demand, unit="mm", trace=trace))
     c, d = panel.foot
     where = f"on {mm(c, ' x ', d):g} at the middle"
-    if s.heel is None:
+    if action.w_heel is None:
         checks.append(FEEL.info(capacity=HEEL_LIMIT, unit="mm", note=NO_BALANCE))
     else:
-        heel: Trace = [Stated("w", "mm", abs(s.heel), f"{newtons(HEEL):.4g} {where}, large deflections", str(SHAPE))]
-        checks.append(FEEL.info(capacity=HEEL_LIMIT, demand=abs(s.heel), unit="mm", trace=heel, note=where))
+        heel: Trace = [
+            Stated("w", "mm", abs(action.w_heel), f"{newtons(HEEL):.4g} {where}, large deflections", str(SHAPE))
+        ]
+        checks.append(FEEL.info(capacity=HEEL_LIMIT, demand=abs(action.w_heel), unit="mm", trace=heel, note=where))
     return checks
 
 
@@ -79,16 +84,16 @@ SQUARE = 1e-3
 """How far the sides of a square may differ (our choice): the deflection by less than 0.2 %."""
 
 
-def by_levy(s: State) -> list[Check]:
+def by_levy(action: PanelAction) -> list[Check]:
     """A published large-deflection answer beside the solver's, where there is one for this panel."""
-    panel, found = s.panel, s.answer
-    square = abs(s.a - s.b) <= SQUARE * s.a
-    plain = panel.strip is None and panel.hole is None and not (panel.patch or s.pushed or panel.shear)
-    if not (square and plain and panel.pressure and panel.edges_alike and s.edge == "clamped"):
+    panel, found = action.panel, action.answer
+    square = abs(action.a - action.b) <= SQUARE * action.a
+    plain = panel.strip is None and panel.hole is None and not (panel.patch or action.pushed or panel.shear)
+    if not (square and plain and panel.pressure and panel.edges_alike and action.edge == "clamped"):
         return []
     if panel.drawing_in != "held":
         return [LEVY.outside("the table is for edges held in the plane of the sheet", unit="mm")]
-    number = stress.PRESSURE_NUMBER.evaluate(p=panel.pressure, a=s.a, E=s.E, t=s.t)
+    number = stress.PRESSURE_NUMBER.evaluate(p=panel.pressure, a=action.a, E=action.E, t=action.t)
     table = load("levy_clamped_square")
     try:
         part = table.at(float(number.value), "deflection")
@@ -98,36 +103,38 @@ def by_levy(s: State) -> list[Check]:
     ours = abs(found.deflection) if found is not None else None
     return [
         LEVY.info(
-            capacity=part * s.t, demand=ours, unit="mm", trace=[number, looked],
+            capacity=part * action.t, demand=ours, unit="mm", trace=[number, looked],
             note="elastic; the deflection beside it is the solver's",
         )
     ]  # fmt: skip
 
 
-def frequency(s: State) -> list[Check]:
+def frequency(action: PanelAction) -> list[Check]:
     """First frequency against the builder's limit, or beside drumming."""
-    f_1 = s.frequency
-    plate = {"a": s.a, "b": s.b, "mu": s.swinging, **s.rigidity._asdict()}
-    trace: Trace = stiffness_trace(s)
-    added = s.panel.mass_added
+    f_1 = action.frequency
+    plate = {"a": action.a, "b": action.b, "mu": action.swinging, **action.rigidity._asdict()}
+    trace: Trace = stiffness_trace(action)
+    added = action.panel.mass_added
     laid = f"with {Measure(added * 1e9, unit='kg/m^2'):.4g} laid on it" if added else "the sheet alone"
-    trace.append(Stated("mu", "t/mm^2", s.swinging, f"{Measure(s.swinging * 1e9, unit='kg/m^2'):.4g}, {laid}"))
-    if not s.by_series:
+    trace.append(
+        Stated("mu", "t/mm^2", action.swinging, f"{Measure(action.swinging * 1e9, unit='kg/m^2'):.4g}, {laid}")
+    )
+    if not action.by_series:
         trace.append(
             Stated("f_1", "Hz", f_1, "on its real shape, bead ends and all, the lowest of all modes", str(SHAPE))
         )
-    elif s.edge == "simple":
+    elif action.edge == "simple":
         trace.append(plate_formulas.FREQUENCY_SIMPLE.evaluate(**plate))
     else:
         trace.append(plate_formulas.FREQUENCY_CLAMPED_ONE_TERM.evaluate(**plate))
-        trace.append(Stated("f_1", "Hz", f_1, f"{s.how}, many terms", str(SERIES)))
+        trace.append(Stated("f_1", "Hz", f_1, f"{action.solved_by}, many terms", str(SERIES)))
     note = laid if added else "the sheet alone; what is glued or laid on it lowers the frequency ('mass_added')"
-    limit = s.panel.limit_frequency
-    if s.pushed:
-        eta = used_up(s)
+    limit = action.panel.limit_frequency
+    if action.pushed:
+        eta = used_up(action)
         if eta >= 1:
-            how = DRUMMING if limit is None else FREQUENCY
-            return [how.outside(BUCKLED, demand=limit, unit="Hz", trace=trace)]
+            rule = DRUMMING if limit is None else FREQUENCY
+            return [rule.outside(BUCKLED, demand=limit, unit="Hz", trace=trace)]
         f_1 *= float(np.sqrt(1 - eta))
         trace.append(Stated("eta", "1", eta, "thrust over that of the first waves"))
         trace.append(Stated("f_n", "Hz", f_1, "f_1 √(1 - eta), no more than the thrust leaves of it"))

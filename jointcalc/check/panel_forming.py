@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from jointcalc.check.brace_making import least_radius
 from jointcalc.check.common import LIMIT
-from jointcalc.check.panel_base import State
+from jointcalc.check.panel_action import PanelAction
 from jointcalc.formula import bead as bead_formulas
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.result import DETAILING, Amount, Check, Looked, Result, Stated, method
@@ -33,25 +33,25 @@ MAKING = frozenset(m.key for m in (STRAIN, RUN_OUT, RADIUS, OVER_ANOTHER))
 """What judges the making and not the carrying."""
 
 
-def forming(s: State) -> list[Check]:
+def forming(action: PanelAction) -> list[Check]:
     """Strain of the beads and of their run-outs against the elongation of the sheet, their bends against the least."""
-    made, other = s.panel.making, s.panel.cross_making
+    made, other = action.panel.making, action.panel.cross_making
     if made is None:
         return []
     if other is None:
-        return _rolled(s, made, "")
-    (one, _), (two, _) = s.panel.beads
-    return [*_rolled(s, made, one), *_rolled(s, other, two), _over_another(s)]
+        return _rolled(action, made, "")
+    (one, _), (two, _) = action.panel.beads
+    return [*_rolled(action, made, one), *_rolled(action, other, two), _over_another(action)]
 
 
-def _over_another(s: State) -> Check:
+def _over_another(action: PanelAction) -> Check:
     """Where one bead is rolled over another: no less than the sheet grows there, and no rule for how much more."""
-    about, growth = s.sheet.material, s.panel.crossing_growth
+    about, growth = action.sheet.material, action.panel.crossing_growth
     reason = (
         "where one bead is rolled over another, its flanks are rolled flat and stretched again; no published rule says "
         "by how much: roll a coupon"
     )
-    if s.panel.rolled != "held" or about.elongation is None:
+    if action.panel.rolled != "held" or about.elongation is None:
         return OVER_ANOTHER.outside(reason, unit="1")
     trace: list[Stated | Looked] = [
         Stated("e_x", "1", growth, "growth in area of the square where two beads cross, stretched in place"),
@@ -61,10 +61,10 @@ def _over_another(s: State) -> Check:
     return OVER_ANOTHER.at_most(reason, capacity=about.elongation, demand=growth, unit="1", trace=trace)
 
 
-def _rolled(s: State, made: beads.Making, where: str) -> list[Check]:
+def _rolled(action: PanelAction, made: beads.Making, where: str) -> list[Check]:
     """One set of beads; `where` is the side it runs along, of two that cross."""
-    about, strip = s.sheet.material, made.strip
-    checks = [_radius(s, made, where)]
+    about, strip = action.sheet.material, made.strip
+    checks = [_radius(action, made, where)]
     if about.elongation is None:
         why = f"no elongation is tabulated for {about.grade}"
         wanted = ((STRAIN, made.across), (RUN_OUT, made.run_out))
@@ -108,27 +108,27 @@ def _ramp(made: beads.Making) -> list[Evaluation]:
     ]
 
 
-def _radius(s: State, made: beads.Making, where: str) -> Check:
-    least = least_radius(s.sheet, made.radius, s.t)
+def _radius(action: PanelAction, made: beads.Making, where: str) -> Check:
+    least = least_radius(action.sheet, made.radius, action.t)
     rule = Stated("r_min", "mm", least, "least inside radius", "in high strength steel what the elongation asks for")
     note = "one thickness is taken; state 'r'" if made.radius_taken else "inside radius of the tightest bend stated"
     return RADIUS.judge(capacity=made.radius, demand=least, unit="mm", trace=[rule], note=note, where=where)
 
 
-def values(s: State) -> dict[str, Amount]:
+def values(action: PanelAction) -> dict[str, Amount]:
     """Strains as made in place and drawn in, what is drawn in, and how wide the sheet is that it needs."""
-    made = s.panel.making
+    made = action.panel.making
     found = {"bead_strain": Amount(0.0 if made is None else made.strip.strain, "1")}
     if made is not None and made.drawn is not None:
         found["bead_strain_drawn"] = Amount(made.drawn, "1")
     if made is not None and made.held_run_out is not None:
         found["run_out_strain"] = Amount(made.held_run_out, "1")
-    found["draw_in"] = Amount(s.panel.draw_in, "mm")
-    found["blank_across"] = Amount(s.b + s.panel.draw_in, "mm")
-    if s.panel.cross is not None:
-        found["draw_in_along"] = Amount(s.panel.draw_in_along, "mm")
-        found["blank_along"] = Amount(s.a + s.panel.draw_in_along, "mm")
-        found["crossing_growth"] = Amount(s.panel.crossing_growth, "1")
+    found["draw_in"] = Amount(action.panel.draw_in, "mm")
+    found["blank_across"] = Amount(action.b + action.panel.draw_in, "mm")
+    if action.panel.cross is not None:
+        found["draw_in_along"] = Amount(action.panel.draw_in_along, "mm")
+        found["blank_along"] = Amount(action.a + action.panel.draw_in_along, "mm")
+        found["crossing_growth"] = Amount(action.panel.crossing_growth, "1")
     return found
 
 

@@ -3,16 +3,8 @@
 from __future__ import annotations
 
 from jointcalc.check.common import INFORMATION
-from jointcalc.check.panel_base import (
-    BUCKLING,
-    FINEST,
-    FOOT_WORDS,
-    LINEAR_YIELD,
-    NO_YIELD,
-    SERIES,
-    State,
-    stiffness_trace,
-)
+from jointcalc.check.panel_action import FINEST, PanelAction
+from jointcalc.check.panel_base import BUCKLING, FOOT_WORDS, LINEAR_YIELD, NO_YIELD, SERIES, stiffness_trace
 from jointcalc.formula import panel as stress
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula.core import Evaluation
@@ -36,76 +28,80 @@ DENT = method("plate.flats-dent", "Flat between beads under the load", plate_for
                factor=INFORMATION)  # fmt: skip
 
 
-def bending(s: State) -> list[Check]:
+def bending(action: PanelAction) -> list[Check]:
     """First yield by the linear formulas: information, and on the safe side once the panel stretches."""
-    panel = s.panel
-    hows = [ALONG, ACROSS, TWISTING, *([FLATS] if s.gap else [])]
-    if not s.sheet.has_yield:
-        return [how.outside(NO_YIELD, unit="MPa") for how in hows]
-    if s.no_series:
-        series = [how.outside(s.no_series, unit="MPa") for how in hows]
-        return [*series, *(between_beads(s, s.sheet.f_y) if s.gap else [])]
-    if s.too_small:
-        return [how.outside(s.too_small, unit="MPa") for how in hows]
-    f_y, M, strip = s.sheet.f_y, s.moments, panel.strip
-    stiff = stiffness_trace(s)
+    panel = action.panel
+    rules = [ALONG, ACROSS, TWISTING, *([FLATS] if action.gap else [])]
+    if not action.sheet.has_yield:
+        return [rule.outside(NO_YIELD, unit="MPa") for rule in rules]
+    if action.no_series:
+        series = [rule.outside(action.no_series, unit="MPa") for rule in rules]
+        return [*series, *(between_beads(action, action.sheet.f_y) if action.gap else [])]
+    if action.too_small:
+        return [rule.outside(action.too_small, unit="MPa") for rule in rules]
+    f_y, M, strip = action.sheet.f_y, action.moments, panel.strip
+    stiff = stiffness_trace(action)
     words = []
     if panel.patch and panel.patch_size is None:
         words.append(FOOT_WORDS.format(mm(panel.foot[0], " x ", panel.foot[1])))
-    if s.beyond:
-        words.append(f"linear deflection {mm(s.linear):.3g} is past half the thickness: linear stress overstates")
+    if action.beyond:
+        words.append(
+            f"linear deflection {mm(action.w_linear):.3g} is past half the thickness: linear stress overstates"
+        )
     if strip is not None and panel.pattern is not None and panel.pattern.ends[0]:
         words.append("as if the beads ran through")
     note = "; ".join(words)
     checks: list[Check] = []
 
-    def inform(how: Method, capacity: float, demand: Evaluation, symbol: str, size: float) -> None:
-        given = Stated(symbol, "N", size, f"greatest per width; {s.how}", str(SERIES))
+    def inform(rule: Method, capacity: float, demand: Evaluation, symbol: str, size: float) -> None:
+        given = Stated(symbol, "N", size, f"greatest per width; {action.solved_by}", str(SERIES))
         trace = [*stiff, given, demand]
-        checks.append(how.info(capacity=capacity, demand=float(demand.value), unit="MPa", trace=trace, note=note))
+        checks.append(rule.info(capacity=capacity, demand=float(demand.value), unit="MPa", trace=trace, note=note))
 
     if strip is None:
-        along = plate_formulas.FLAT_STRESS.evaluate(M=M.x, t=s.t)
+        along = plate_formulas.FLAT_STRESS.evaluate(M=M.x, t=action.t)
     else:
-        along = stress.STRESS_ALONG.evaluate(M_x=M.x, W=s.W)
+        along = stress.STRESS_ALONG.evaluate(M_x=M.x, W=action.W)
     inform(ALONG, f_y, along, "M_x", M.x)
-    inform(ACROSS, f_y, plate_formulas.FLAT_STRESS.evaluate(M=M.y, t=s.t), "M_y", M.y)
+    inform(ACROSS, f_y, plate_formulas.FLAT_STRESS.evaluate(M=M.y, t=action.t), "M_y", M.y)
     shear_yield = stress.SHEAR_YIELD.evaluate(f_y=f_y)
-    twist = stress.TWISTING_STRESS.evaluate(M_xy=M.xy, t=s.t)
+    twist = stress.TWISTING_STRESS.evaluate(M_xy=M.xy, t=action.t)
     inform(TWISTING, float(shear_yield.value), twist, "M_xy", M.xy)
-    if strip is not None and s.gap:
-        critical = plate_formulas.FLAT_BETWEEN_BEADS_COMPRESSION.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
+    if strip is not None and action.gap:
+        critical = plate_formulas.FLAT_BETWEEN_BEADS_COMPRESSION.evaluate(**action.plate, w_flat=action.gap)
         stiff = [*stiff, critical]
         inside = stress.STRESS_IN_FLATS.evaluate(M_x=M.x, z_s=strip.centroid, I=strip.I_along)
         inform(FLATS, min(float(critical.value), f_y), inside, "M_x", M.x)
-        checks += between_beads(s, f_y)
+        checks += between_beads(action, f_y)
     return checks
 
 
-def between_beads(s: State, f_y: float) -> list[Check]:
+def between_beads(action: PanelAction, f_y: float) -> list[Check]:
     """The flat between two beads as a strip of its own, free to turn at the beads."""
-    panel = s.panel
-    rigidity, _ = plates.flat(s.E, s.nu, s.t)
-    long = min(s.a, 10 * s.gap)
+    panel = action.panel
+    rigidity, _ = plates.flat(action.E, action.nu, action.t)
+    long = min(action.a, 10 * action.gap)
     found = []
     if panel.pressure:
-        plate = plates.solve(long, s.gap, rigidity, "simple", pressure=panel.pressure)
+        plate = plates.solve(long, action.gap, rigidity, "simple", pressure=panel.pressure)
         M = max(abs(v) for v in plate.moment_max())
-        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
-        given = Stated("M", "N", M, f"flat {mm(s.gap):g} wide between beads, free to turn at them", str(SERIES))
+        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=action.t)
+        given = Stated("M", "N", M, f"flat {mm(action.gap):g} wide between beads, free to turn at them", str(SERIES))
         found.append(
             FLATS_PRESSURE.info(capacity=f_y, demand=float(tension.value), unit="MPa", trace=[given, tension])
         )  # fmt: skip
     if panel.patch:
-        c, d = min(panel.foot[0], long), min(panel.foot[1], s.gap)
+        c, d = min(panel.foot[0], long), min(panel.foot[1], action.gap)
         on_it = panel.patch * c * d / (panel.foot[0] * panel.foot[1])
-        if max(long / c, s.gap / d) > FINEST["simple"]:
+        if max(long / c, action.gap / d) > FINEST["simple"]:
             return found
-        plate = plates.solve(long, s.gap, rigidity, "simple", patches=[Patch(on_it, long / 2, s.gap / 2, c, d)])
+        plate = plates.solve(
+            long, action.gap, rigidity, "simple", patches=[Patch(on_it, long / 2, action.gap / 2, c, d)]
+        )
         M = max(abs(v) for v in plate.moment_max())
-        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=s.t)
+        tension = plate_formulas.FLAT_STRESS.evaluate(M=M, t=action.t)
         given = Stated(
-            "M", "N", M, f"{newtons(on_it):.4g} on {mm(c, ' x ', d):g} of a flat {mm(s.gap):g} wide", str(SERIES)
+            "M", "N", M, f"{newtons(on_it):.4g} on {mm(c, ' x ', d):g} of a flat {mm(action.gap):g} wide", str(SERIES)
         )
         sinks = plate.deflection_max()[0]
         found.append(

@@ -7,11 +7,11 @@ it.  A flange round its edge only helps and counts for nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
-from jointcalc.check.common import LIMIT
-from jointcalc.check.panel_base import NO_YIELD, PARTIAL_0, PARTIAL_1, State, Trace
+from jointcalc.check.common import LIMIT, once
+from jointcalc.check.panel_action import PanelAction
+from jointcalc.check.panel_base import NO_YIELD, PARTIAL_0, PARTIAL_1, Trace
 from jointcalc.check.panel_floor import FREQUENCY
 from jointcalc.check.panel_plane import SHEAR_YIELD
 from jointcalc.check.panel_shape import ON_SHAPE
@@ -35,64 +35,70 @@ WHOLE = "worked out for the whole sheet; with an opening it is less, and no publ
 MOVES = "worked out for the whole sheet; an opening changes it, and no published rule says by how much"
 
 
-def opened(s: State, checks: Iterable[Check]) -> tuple[list[Check], list[str]]:
-    """The checks of a panel with an opening, and what they leave unjudged."""
-    opening = s.panel.hole
+@once
+def opened(action: PanelAction) -> list[Check]:
+    """What an opening adds: shear round it and beside it, and its flange."""
+    opening = action.panel.hole
     if opening is None:
-        return list(checks), []
-    found = [_weaker(s, c) for c in checks]
-    q = abs(s.panel.shear)
-    if q:
-        found += _sheared(s, opening, q)
-    found += _flanged(s, opening)
-    judged = {c.method.key for c in found if c.status in ("ok", "over")}
+        return []
+    q = abs(action.panel.shear)
+    return [*(_sheared(action, opening, q) if q else ()), *_flanged(action, opening)]
+
+
+def opening_left(action: PanelAction) -> list[str]:
+    """The loads of a panel with an opening that nothing judges."""
+    if action.panel.hole is None:
+        return []
+    judged = {c.method.key for c in opened(action) if c.status in ("ok", "over")}
     missing = []
-    if q and not {BUCKLING.key, FRAME.key} <= judged:
+    if action.panel.shear and not {BUCKLING.key, FRAME.key} <= judged:
         missing.append("shear of a sheet with an opening: no method applies to it as it is")
-    if s.across:
+    if action.across:
         missing.append(
             "load across a panel with an opening: no published rule; leave it whole, or brace round the opening"
         )
-    if s.pushed:
+    if action.pushed:
         missing.append("thrust on a panel with an opening: no published rule for sheet as thin as this")
-    return found, missing
+    return missing
 
 
-def _weaker(s: State, check: Check) -> Check:
-    """What a check of the whole sheet still says."""
-    how = check.method
-    if how.bound == "information" or check.status == "info":
-        return replace(check, note=f"{check.note}; as if the sheet were whole" if check.note else "as if whole")
-    if s.across and how.key in ON_SHAPE and check.status == "ok":
-        return how.outside(WHOLE, unit=check.demand.unit if check.demand else "N", trace=check.trace)
-    if how.basis == DETAILING or check.demand is None or not check.demand.value:
+def as_opened(action: PanelAction, check: Check) -> Check:
+    """What a check of the whole sheet still says of one with an opening; of one without, the check itself."""
+    if action.panel.hole is None:
         return check
-    if how.key == FREQUENCY.key:  # an opening takes away mass as well as stiffness
-        return how.outside(MOVES, demand=check.demand.value, unit=check.demand.unit)
+    rule = check.method
+    if rule.bound == "information" or check.status == "info":
+        return replace(check, note=f"{check.note}; as if the sheet were whole" if check.note else "as if whole")
+    if action.across and rule.key in ON_SHAPE and check.status == "ok":
+        return rule.outside(WHOLE, unit=check.demand.unit if check.demand else "N", trace=check.trace)
+    if rule.basis == DETAILING or check.demand is None or not check.demand.value:
+        return check
+    if rule.key == FREQUENCY.key:  # an opening takes away mass as well as stiffness
+        return rule.outside(MOVES, demand=check.demand.value, unit=check.demand.unit)
     if check.status == "over":
         return replace(check, note=f"{check.note}; even without the opening" if check.note else "even if whole")
-    if check.status == "ok" and how.key != SHEAR_YIELD.key:
-        where = check.key.removeprefix(how.key).removeprefix(".")
-        silent = how.outside(WHOLE, demand=check.demand.value, unit=check.demand.unit, trace=check.trace, where=where)
+    if check.status == "ok" and rule.key != SHEAR_YIELD.key:
+        where = check.key.removeprefix(rule.key).removeprefix(".")
+        silent = rule.outside(WHOLE, demand=check.demand.value, unit=check.demand.unit, trace=check.trace, where=where)
         return replace(silent, used_at_least=check.utilisation)
     return check
 
 
-def _sheared(s: State, opening: Opening, q: float) -> list[Check]:
-    if s.panel.strip is not None:
+def _sheared(action: PanelAction, opening: Opening, q: float) -> list[Check]:
+    if action.panel.strip is not None:
         reason = "an opening among beads: they end at it, and no published rule tells what that leaves"
-        return [BUCKLING.outside(reason, demand=q / s.t, unit="MPa"), FRAME.outside(reason, demand=q, unit="N/mm")]
-    return [_buckled(s, opening, q), _beside(s, opening, q)]
+        return [BUCKLING.outside(reason, demand=q / action.t, unit="MPa"), FRAME.outside(reason, demand=q, unit="N/mm")]
+    return [_buckled(action, opening, q), _beside(action, opening, q)]
 
 
-def _buckled(s: State, opening: Opening, q: float) -> Check:
+def _buckled(action: PanelAction, opening: Opening, q: float) -> Check:
     """Elastic buckling with the enclosing opening at the middle, below the curve for imperfect sheet."""
-    demand, required = q / s.t, s.gamma_M1 * s.gamma
-    long, short = max(s.a, s.b), min(s.a, s.b)
-    off_x, off_y = abs(opening.x - s.a / 2), abs(opening.y - s.b / 2)
-    simple = s.edge == "simple"
-    how_k = plate_formulas.SHEAR_COEFFICIENT_SIMPLE if simple else plate_formulas.SHEAR_COEFFICIENT_CLAMPED
-    k_0 = how_k.evaluate(a=long, b=short)
+    demand, required = q / action.t, action.gamma_M1 * action.gamma
+    long, short = max(action.a, action.b), min(action.a, action.b)
+    off_x, off_y = abs(opening.x - action.a / 2), abs(opening.y - action.b / 2)
+    simple = action.edge == "simple"
+    coefficient = plate_formulas.SHEAR_COEFFICIENT_SIMPLE if simple else plate_formulas.SHEAR_COEFFICIENT_CLAMPED
+    k_0 = coefficient.evaluate(a=long, b=short)
     given = {
         "k_0": float(k_0.value),
         "alpha_c": formulas.ALPHA_FREE if simple else formulas.ALPHA_CLAMPED,
@@ -100,25 +106,25 @@ def _buckled(s: State, opening: Opening, q: float) -> Check:
         "b": short,
     }
     if opening.family == "round":
-        how = formulas.HOLED_COEFFICIENT_ROUND
+        formula = formulas.HOLED_COEFFICIENT_ROUND
         enclosing = {"d": opening.width + 2 * (off_x**2 + off_y**2) ** 0.5}
         most = {"d": 0.5 * short}
     else:
-        how = formulas.HOLED_COEFFICIENT_RECTANGLE
+        formula = formulas.HOLED_COEFFICIENT_RECTANGLE
         along, over = opening.width + 2 * off_x, opening.height + 2 * off_y
-        sides = (along, over) if s.a >= s.b else (over, along)
+        sides = (along, over) if action.a >= action.b else (over, along)
         enclosing = dict(zip(("l_c", "h_c"), sides))
         most = {"l_c": min(sides[0], 0.5 * long), "h_c": min(sides[1], 0.5 * short)}
-    reasons = how.outside(**given, **enclosing)
-    k = how.evaluate(**given, **(most if reasons else enclosing))
-    elastic = ultimate.PLATE_STRESS.evaluate(k_sigma=float(k.value), E=s.E, nu=s.nu, t=s.t, b=short)
+    reasons = formula.outside(**given, **enclosing)
+    k = formula.evaluate(**given, **(most if reasons else enclosing))
+    elastic = ultimate.PLATE_STRESS.evaluate(k_sigma=float(k.value), **action.plate, b=short)
     capacity = float(elastic.value)
     trace: Trace = [k_0, k, elastic]
-    if not s.sheet.has_yield:
+    if not action.sheet.has_yield:
         return BUCKLING.outside(NO_YIELD, demand=demand, unit="MPa", trace=trace)
-    slenderness = ultimate.SHEAR_SLENDERNESS.evaluate(f_y=s.sheet.f_y, tau_cr=capacity)
+    slenderness = ultimate.SHEAR_SLENDERNESS.evaluate(f_y=action.sheet.f_y, tau_cr=capacity)
     chi = ultimate.SHEAR_REDUCTION.evaluate(lamda_w=float(slenderness.value))
-    strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi.value), f_y=s.sheet.f_y)
+    strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi.value), f_y=action.sheet.f_y)
     capacity = min(capacity, float(strength.value))
     trace += [slenderness, chi, strength]
     whole = {"capacity": capacity, "demand": demand, "required": required, "unit": "MPa", "trace": trace}
@@ -132,16 +138,16 @@ def _buckled(s: State, opening: Opening, q: float) -> Check:
     return BUCKLING.judge(note="; ".join(words), **whole)  # type: ignore[arg-type]
 
 
-def _beside(s: State, opening: Opening, q: float) -> Check:
+def _beside(action: PanelAction, opening: Opening, q: float) -> Check:
     """The strips left on either side, both ways."""
-    if not s.sheet.has_yield:
+    if not action.sheet.has_yield:
         return FRAME.outside(NO_YIELD, demand=q, unit="N/mm")
     worst = None
     lines: Trace = []
     round_ = opening.family == "round"
     for long, high, side, at in (
-        (opening.width, opening.height, s.b, opening.y),
-        (opening.height, opening.width, s.a, opening.x),
+        (opening.width, opening.height, action.b, opening.y),
+        (opening.height, opening.width, action.a, opening.x),
     ):
         before: Trace = []
         length, height = long, high
@@ -150,10 +156,10 @@ def _beside(s: State, opening: Opening, q: float) -> Check:
             before = [own_w, own_h]
             length, height = float(own_w.value), float(own_h.value)
         depth = min(at, side - at) - height / 2
-        flow = formulas.FRAME_FLOW.evaluate(f_y=s.sheet.f_y, t=s.t, h=depth, w=length, side=side)
+        flow = formulas.FRAME_FLOW.evaluate(f_y=action.sheet.f_y, t=action.t, h=depth, w=length, side=side)
         # the cut through the middle of a round opening is its whole diameter
         net = formulas.FRAME_FLOW.evaluate(
-            f_y=s.sheet.f_y, t=s.t, h=min(at, side - at) - high / 2,
+            f_y=action.sheet.f_y, t=action.t, h=min(at, side - at) - high / 2,
             w=0.0, side=side,
         )  # fmt: skip
         for found in (flow, net):
@@ -162,15 +168,15 @@ def _beside(s: State, opening: Opening, q: float) -> Check:
                 lines = [*(before if found is flow else []), found]
     assert worst is not None
     return FRAME.judge(
-        capacity=float(worst.value), demand=q, required=s.gamma_M0 * s.gamma, unit="N/mm", trace=lines,
+        capacity=float(worst.value), demand=q, required=action.gamma_M0 * action.gamma, unit="N/mm", trace=lines,
         note="the narrower strip, either way, carries half the shear",
     )  # fmt: skip
 
 
-def _flanged(s: State, opening: Opening) -> list[Check]:
+def _flanged(action: PanelAction, opening: Opening) -> list[Check]:
     if not opening.flange:
         return []
-    about = s.sheet.material
+    about = action.sheet.material
     radius = opening.width / 2 if opening.family == "round" else opening.corner
     strain = formulas.COLLAR_STRAIN.evaluate(r_c=radius, f=opening.flange)
     if about.elongation is None:
@@ -186,4 +192,4 @@ def _flanged(s: State, opening: Opening) -> list[Check]:
     ]  # fmt: skip
 
 
-__all__ = ["OWN", "opened"]
+__all__ = ["OWN", "as_opened", "opened", "opening_left"]

@@ -7,18 +7,10 @@ whole has no such reserve; the flats between its beads have (EN 1993-1-5 Annex D
 
 from __future__ import annotations
 
-from jointcalc.check.common import ADDED
-from jointcalc.check.panel_base import (
-    BUCKLING,
-    FEW_PITCHES,
-    PARTIAL_0,
-    PARTIAL_1,
-    YIELD,
-    State,
-    Trace,
-    stiffness_trace,
-)
-from jointcalc.check.panel_shape import MEMBRANE_STRAIN, ON_SHAPE, PULL
+from jointcalc.check.common import ADDED, once
+from jointcalc.check.panel_action import FEW_PITCHES, PanelAction
+from jointcalc.check.panel_base import BUCKLING, PARTIAL_0, PARTIAL_1, YIELD, Trace, stiffness_trace
+from jointcalc.check.panel_shape import MEMBRANE_STRAIN, ON_SHAPE, PULL, on_shape
 from jointcalc.formula import panel as stress
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula import plate_ultimate as ultimate
@@ -78,40 +70,40 @@ SHEARS = frozenset(
 )  # fmt: skip
 
 
-def field_pieces(s: State, *, few: bool = True) -> tuple[buckling.Piece, ...]:
+def field_pieces(action: PanelAction, *, few: bool = True) -> tuple[buckling.Piece, ...]:
     """The panel as a plate of pieces, its beads spread evenly, with their ends; `few` of them count for nothing."""
-    strip, pattern = s.panel.strip, s.panel.pattern
-    flat, _ = plates.flat(s.E, s.nu, s.t)
+    strip, pattern = action.panel.strip, action.panel.pattern
+    flat, _ = plates.flat(action.E, action.nu, action.t)
     if strip is None or pattern is None:
-        return (buckling.Piece(0.0, s.a, flat),)
-    if few and not s.many:
-        return (buckling.Piece(0.0, s.a, Rigidity(*(min(p, r) for p, r in zip(s.rigidity, flat)))),)
-    return buckling.beaded(s.a, s.rigidity, flat, *pattern.ends)
+        return (buckling.Piece(0.0, action.a, flat),)
+    if few and not action.many_beads:
+        return (buckling.Piece(0.0, action.a, Rigidity(*(min(p, r) for p, r in zip(action.rigidity, flat)))),)
+    return buckling.beaded(action.a, action.rigidity, flat, *pattern.ends)
 
 
-def critical(s: State, *, n_x: float = 0.0, n_y: float = 0.0, q: float = 0.0) -> float:
+def critical(action: PanelAction, *, n_x: float = 0.0, n_y: float = 0.0, q: float = 0.0) -> float:
     """Factor on thrusts and shear flow [N/mm] at which the panel buckles as a whole, elastically."""
-    return buckling.factor(s.b, field_pieces(s), s.edge, n_x=n_x, n_y=n_y, q=q)
+    return buckling.factor(action.b, field_pieces(action), action.edge, n_x=n_x, n_y=n_y, q=q)
 
 
-def used_up(s: State) -> float:
+def used_up(action: PanelAction) -> float:
     """Service thrusts, with the shear beside them, over those of the first waves; 0 without thrust."""
-    if not s.pushed:
+    if not action.pushed:
         return 0.0
-    n_x, n_y = s.panel.compression
-    return 1 / critical(s, n_x=n_x, n_y=n_y, q=abs(s.panel.shear))
+    n_x, n_y = action.panel.compression
+    return 1 / critical(action, n_x=n_x, n_y=n_y, q=abs(action.panel.shear))
 
 
-def amplified(s: State, w: float) -> float | None:
+def amplified(action: PanelAction, w: float) -> float | None:
     """A deflection [mm] with the thrust in the plane, which softens the panel; None once it has buckled."""
-    eta = used_up(s)
+    eta = used_up(action)
     return None if eta >= 1 else w / (1 - eta)
 
 
-def flat_parts(s: State) -> list[float]:
+def flat_parts(action: PanelAction) -> list[float]:
     """Widths along the sheet [mm] of the parts of one pitch that buckle on their own; an arc counts as flat."""
     found: list[float] = []
-    for strip in (s.panel.strip, s.panel.cross_strip):
+    for strip in (action.panel.strip, action.panel.cross_strip):
         if strip is None:
             continue
         shape = strip.shape
@@ -125,23 +117,24 @@ def flat_parts(s: State) -> list[float]:
     return found
 
 
-def shear(s: State) -> tuple[list[Check], list[str]]:
-    """Shear in the plane: its checks, and what they leave unjudged."""
-    panel, strip = s.panel, s.panel.strip
+@once
+def shear(action: PanelAction) -> list[Check]:
+    """Shear in the plane of the sheet alone."""
+    panel, strip = action.panel, action.panel.strip
     q = abs(panel.shear)
     if not q:
-        return [], []
+        return []
     checks: list[Check] = []
-    required = s.gamma_M1 * s.gamma
-    tau = stress.SHEAR_STRESS.evaluate(q=q, t=s.t)
+    required = action.gamma_M1 * action.gamma
+    tau = stress.SHEAR_STRESS.evaluate(q=q, t=action.t)
     demand = float(tau.value)
-    if s.sheet.has_yield:
-        limit = stress.SHEAR_YIELD.evaluate(f_y=s.sheet.f_y)
+    if action.sheet.has_yield:
+        limit = stress.SHEAR_YIELD.evaluate(f_y=action.sheet.f_y)
         checks.append(
             SHEAR_YIELD.judge(
                 capacity=float(limit.value),
                 demand=demand,
-                required=s.gamma_M0 * s.gamma,
+                required=action.gamma_M0 * action.gamma,
                 unit="MPa",
                 trace=[tau, limit],
             )
@@ -149,14 +142,14 @@ def shear(s: State) -> tuple[list[Check], list[str]]:
     else:
         reason = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
         checks.append(SHEAR_YIELD.outside(reason, demand=demand, unit="MPa"))
-    simple = s.edge == "simple"
+    simple = action.edge == "simple"
     # beyond its first waves a sheet that is pressed on has no published rule: there they are its limit
-    counted = s.sheet.has_yield and not s.across
+    counted = action.sheet.has_yield and not action.across
     if strip is None:
-        long, short = max(s.a, s.b), min(s.a, s.b)
-        how_k = plate_formulas.SHEAR_COEFFICIENT_SIMPLE if simple else plate_formulas.SHEAR_COEFFICIENT_CLAMPED
-        k = how_k.evaluate(a=long, b=short)
-        elastic = plate_formulas.PLATE_BUCKLING_STRESS.evaluate(k=float(k.value), E=s.E, nu=s.nu, t=s.t, b=short)
+        long, short = max(action.a, action.b), min(action.a, action.b)
+        coefficient = plate_formulas.SHEAR_COEFFICIENT_SIMPLE if simple else plate_formulas.SHEAR_COEFFICIENT_CLAMPED
+        k = coefficient.evaluate(a=long, b=short)
+        elastic = plate_formulas.PLATE_BUCKLING_STRESS.evaluate(k=float(k.value), **action.plate, b=short)
         tau_cr = float(elastic.value)
         if counted:
             checks.append(
@@ -166,61 +159,65 @@ def shear(s: State) -> tuple[list[Check], list[str]]:
             checks.append(
                 SHEAR_FLAT.judge(capacity=tau_cr, demand=demand, required=required, unit="MPa", trace=[tau, k, elastic])
             )
-        if s.sheet.has_yield:
-            checks.append(_ultimate(s, tau_cr, [tau, k, elastic], demand, required))
+        if action.sheet.has_yield:
+            checks.append(_ultimate(action, tau_cr, [tau, k, elastic], demand, required))
     else:
-        checks += _beaded(s, q, tau, required, counted=counted)
-    # the field is judged by the general way whatever its own formulas say
-    missing = [
+        checks += _beaded(action, q, tau, required, counted=counted)
+    return checks
+
+
+def shear_left(action: PanelAction) -> list[str]:
+    """What the rules of shear leave unjudged; the field is judged by the general way whatever its own formulas say."""
+    return [
         f"{c.title.lower()}: {c.note}"
-        for c in checks
+        for c in shear(action)
         if c.status == "outside" and c.method in (SHEAR_YIELD, SHEAR_ENDS)
     ]
-    return checks, missing
 
 
 WAVES = "no failure by itself: from here on the sheet shows waves"
 
 
-def _ultimate(s: State, tau_cr: float, before: Trace, demand: float, required: float) -> Check:
+def _ultimate(action: PanelAction, tau_cr: float, before: Trace, demand: float, required: float) -> Check:
     """A flat sheet beyond buckling, by the rule of its metal."""
-    family = s.sheet.material.family
-    slenderness = ultimate.SHEAR_SLENDERNESS.evaluate(f_y=s.sheet.f_y, tau_cr=tau_cr)
+    family = action.sheet.material.family
+    slenderness = ultimate.SHEAR_SLENDERNESS.evaluate(f_y=action.sheet.f_y, tau_cr=tau_cr)
     lamda = float(slenderness.value)
-    how = REDUCTION[family]
+    formula = REDUCTION[family]
     # stockier sheet than any expression asks about yields
-    chi = how.evaluate(lamda_w=max(lamda, 0.6))
-    strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi.value), f_y=s.sheet.f_y)
-    held = "edges turning freely" if s.edge == "simple" else "edges clamped: k of elastic theory, as they are held"
+    chi = formula.evaluate(lamda_w=max(lamda, 0.6))
+    strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi.value), f_y=action.sheet.f_y)
+    held = "edges turning freely" if action.edge == "simple" else "edges clamped: k of elastic theory, as they are held"
     return SHEAR_ULTIMATE[family].judge(
         capacity=float(strength.value), demand=demand, required=required, unit="MPa",
         trace=[*before, slenderness, chi, strength], note=held,
     )  # fmt: skip
 
 
-def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bool) -> list[Check]:
+def _beaded(action: PanelAction, q: float, tau: Evaluation, required: float, *, counted: bool) -> list[Check]:
     """A beaded field as a whole, with its ends, and the flats of a pitch."""
-    strip, pattern = s.panel.strip, s.panel.pattern
+    strip, pattern = action.panel.strip, action.panel.pattern
     assert strip is not None
     assert pattern is not None
     demand = float(tau.value)
     checks: list[Check] = []
-    how = plate_formulas.ORTHOTROPIC_SHEAR_SIMPLE if s.edge == "simple" else plate_formulas.ORTHOTROPIC_SHEAR_CLAMPED
-    given = {"D_x": s.rigidity.D_x, "D_y": s.rigidity.D_y, "h": s.a}
-    flow = how.evaluate(**given)
-    pitches = s.b / strip.bead.pitch
+    simple = action.edge == "simple"
+    formula = plate_formulas.ORTHOTROPIC_SHEAR_SIMPLE if simple else plate_formulas.ORTHOTROPIC_SHEAR_CLAMPED
+    given = {"D_x": action.rigidity.D_x, "D_y": action.rigidity.D_y, "h": action.a}
+    flow = formula.evaluate(**given)
+    pitches = action.b / strip.bead.pitch
     stop, runout = pattern.ends
     through = not (stop or runout)
-    steep = not below(beads.flank_angle(pattern, s.t), ultimate.STEEP)
+    steep = not below(beads.flank_angle(pattern, action.t), ultimate.STEEP)
     many = not below(pitches, MANY_PITCHES)
-    stiff = stiffness_trace(s)
-    f_y = s.sheet.f_y if s.sheet.has_yield else None
+    stiff = stiffness_trace(action)
+    f_y = action.sheet.f_y if action.sheet.has_yield else None
     reasons = [] if through else [f"beads stop {mm(stop):g} off the edge; the field is one of beads running through"]
-    if s.panel.cross is not None:
+    if action.panel.cross is not None:
         reasons.append("beads cross; the field is one of beads along one side")
     if not many:
         reasons.append(f"{pitches:.2g} pitches across; the field is one of many (from {MANY_PITCHES:g})")
-    if beyond := [*reasons, *how.outside(**given)]:
+    if beyond := [*reasons, *formula.outside(**given)]:
         checks.append(SHEAR_FIELD.outside(beyond, demand=q, unit="N/mm"))
     else:
         checks.append(
@@ -230,14 +227,14 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
         )
     whole = float(flow.value)
     if f_y is not None:
-        cr_g = ultimate.GLOBAL_SHEAR_STRESS.evaluate(D_x=s.rigidity.D_x, D_y=s.rigidity.D_y, t=s.t, h=s.a)
+        cr_g = ultimate.GLOBAL_SHEAR_STRESS.evaluate(**given, t=action.t)
         lamda_g = ultimate.LOCAL_SHEAR_SLENDERNESS.evaluate(f_y=f_y, tau_cr=float(cr_g.value))
         chi_g = ultimate.GLOBAL_SHEAR_REDUCTION.evaluate(lamda_cg=float(lamda_g.value))
         strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi_g.value), f_y=f_y)
-        whole = min(whole, float(strength.value) * s.t)
+        whole = min(whole, float(strength.value) * action.t)
         if not steep:
             reasons.append(
-                f"flanks at {beads.flank_angle(pattern, s.t):.3g} degrees, must be at least {ultimate.STEEP:g}"
+                f"flanks at {beads.flank_angle(pattern, action.t):.3g} degrees, must be at least {ultimate.STEEP:g}"
             )
         if strip.bead.family == "arc":
             reasons.append("the clause is for flanks and flats, not for arcs between flats")
@@ -250,27 +247,27 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
                     trace=[tau, *stiff, cr_g, lamda_g, chi_g, strength],
                 )
             )  # fmt: skip
-    ritz = critical(s, q=q) * q
+    ritz = critical(action, q=q) * q
     ends = f"beads stop {mm(stop):g} off the edge and rise over {mm(runout):g}" if not through else "beads run through"
     trace: Trace = [
         *stiff,
-        Stated("q_cr", "N/mm", ritz, f"Ritz, {mm(s.a, ' x ', s.b):g}, edges {s.edge}", str(RITZ)),
+        Stated("q_cr", "N/mm", ritz, f"Ritz, {mm(action.a, ' x ', action.b):g}, edges {action.edge}", str(RITZ)),
         flow,
     ]
     given_q = {"demand": q, "required": required, "unit": "N/mm", "trace": trace}
-    if s.many:
+    if action.many_beads:
         checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=ends, **given_q))  # type: ignore[arg-type]
     elif at_most(q * required, min(ritz, whole)):
         note = f"{ends}; so few beads that they are left out"
         checks.append(SHEAR_ENDS.judge(capacity=min(ritz, whole), note=note, **given_q))  # type: ignore[arg-type]
     else:
-        fewest = min(len(places) for places in (s.panel.bead_places, s.panel.cross_places) if places)
-        spread = buckling.factor(s.b, field_pieces(s, few=False), s.edge, q=q) * q
+        fewest = min(len(places) for places in (action.panel.bead_places, action.panel.cross_places) if places)
+        spread = buckling.factor(action.b, field_pieces(action, few=False), action.edge, q=q) * q
         reason = f"{fewest} beads are too few to count as a field (from {FEW_PITCHES:g}), and the flat "
         reason += "sheet without them does not hold"
         checks.append(SHEAR_ENDS.at_most(reason, capacity=min(spread, whole), **given_q))  # type: ignore[arg-type]
-    if s.gap:
-        local = plate_formulas.FLAT_BETWEEN_BEADS_SHEAR.evaluate(E=s.E, nu=s.nu, t=s.t, w_flat=s.gap)
+    if action.gap:
+        local = plate_formulas.FLAT_BETWEEN_BEADS_SHEAR.evaluate(**action.plate, w_flat=action.gap)
         if counted:
             checks.append(
                 SHEAR_LOCAL.info(capacity=float(local.value), demand=demand, unit="MPa", trace=[tau, local], note=WAVES)
@@ -282,7 +279,7 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
                 )
             )
     if f_y is not None:
-        cr_l = ultimate.LOCAL_SHEAR_STRESS.evaluate(E=s.E, t=s.t, a_max=max(flat_parts(s)))
+        cr_l = ultimate.LOCAL_SHEAR_STRESS.evaluate(E=action.E, t=action.t, a_max=max(flat_parts(action)))
         lamda_l = ultimate.LOCAL_SHEAR_SLENDERNESS.evaluate(f_y=f_y, tau_cr=float(cr_l.value))
         chi_l = ultimate.LOCAL_SHEAR_REDUCTION.evaluate(lamda_cl=float(lamda_l.value))
         strength = ultimate.SHEAR_STRENGTH.evaluate(chi_w=float(chi_l.value), f_y=f_y)
@@ -296,24 +293,24 @@ def _beaded(s: State, q: float, tau: Evaluation, required: float, *, counted: bo
     return checks
 
 
-def together(s: State, checks: list[Check]) -> list[Check]:
+def together(action: PanelAction) -> list[Check]:
     """Bending and in-plane shear of one sheet, by the squares of what each uses."""
-    if not s.panel.shear or not (s.panel.pressure or s.panel.patch):
+    if not action.panel.shear or not (action.panel.pressure or action.panel.patch):
         return []
-    if not any(c.status in ("ok", "over") for c in checks if c.method.key in ON_SHAPE):
+    across = [c for c in on_shape(action) if c.method.key in ON_SHAPE and c.status in ("ok", "over")]
+    if not across:
         return [TOGETHER.outside("the load across is not judged, so neither is the two together", unit="1")]
-    judged = [
-        c for c in checks if c.status in ("ok", "over") and c.method.key in {PULL.key, MEMBRANE_STRAIN.key} | SHEARS
-    ]
-    bending = max((c for c in judged if c.method.key not in SHEARS), key=lambda c: c.utilisation or 0.0, default=None)
-    shear = max((c for c in judged if c.method.key in SHEARS), key=lambda c: c.utilisation or 0.0, default=None)
-    if bending is None or shear is None:
+    stretched = [c for c in across if c.method in (PULL, MEMBRANE_STRAIN)]
+    sheared = [c for c in shear(action) if c.method.key in SHEARS and c.status in ("ok", "over")]
+    bending = max(stretched, key=lambda c: c.utilisation or 0.0, default=None)
+    shearing = max(sheared, key=lambda c: c.utilisation or 0.0, default=None)
+    if bending is None or shearing is None:
         return [TOGETHER.outside("no method applies to one of the two", unit="1")]
-    u_1, u_2 = bending.utilisation or 0.0, shear.utilisation or 0.0
+    u_1, u_2 = bending.utilisation or 0.0, shearing.utilisation or 0.0
     total = stress.BENDING_WITH_SHEAR.evaluate(u_1=u_1, u_2=u_2)
     trace: Trace = [
         Stated("u_1", "1", u_1, f"utilisation of {bending.key}"),
-        Stated("u_2", "1", u_2, f"utilisation of {shear.key}"),
+        Stated("u_2", "1", u_2, f"utilisation of {shearing.key}"),
         total,
     ]
     return [TOGETHER.judge(capacity=1.0, demand=float(total.value), unit="1", trace=trace)]

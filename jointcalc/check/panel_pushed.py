@@ -7,7 +7,8 @@ the panel gives way: what is reached is held against gamma_M1 x gamma_F.
 from __future__ import annotations
 
 from jointcalc.check.common import INFORMATION
-from jointcalc.check.panel_base import NO_YIELD, PARTIAL_1, SHAPE, State, Trace
+from jointcalc.check.panel_action import PanelAction
+from jointcalc.check.panel_base import NO_YIELD, PARTIAL_1, SHAPE, Trace
 from jointcalc.formula.core import Source
 from jointcalc.result import Check, Stated, method
 
@@ -19,21 +20,21 @@ WAVES = method("plate.shell-buckling", "First waves, on its real shape", SHAPE, 
 NOWHERE = "no equilibrium was found under these loads with a bow as small as 1/200 of the shorter side"
 
 
-def pushed(s: State) -> list[Check]:
+def pushed(action: PanelAction) -> list[Check]:
     """What the panel carries in its plane with everything else on it, and where its first waves come."""
-    if not s.in_plane_loads:
+    if not action.in_plane_loads:
         return []
-    if not s.sheet.has_yield:
+    if not action.sheet.has_yield:
         return [PUSHED.outside(NO_YIELD, unit="1")]
-    found = s.in_plane
+    found = action.answer_in_plane
     if found is None:
         return [PUSHED.outside(NOWHERE, unit="1")]
-    covers = [f"compression {way}" for way, n in zip(("along", "across"), s.panel.compression) if n]
-    covers += ["shear"] if s.panel.shear else []
-    covers += ["in-plane together", *(["compression with across"] if s.across else [])]
-    required = s.gamma_M1 * s.gamma
+    covers = [f"compression {way}" for way, n in zip(("along", "across"), action.panel.compression) if n]
+    covers += ["shear"] if action.panel.shear else []
+    covers += ["in-plane together", *(["compression with across"] if action.across else [])]
+    required = action.gamma_M1 * action.gamma
     off = "in the shape it buckles in"
-    if s.beads is not None:
+    if action.beads is not None:
         off = f"in one half-wave, and the flats {off}"
     near = max(100 * found.errors[1], 0.1)
     trace: Trace = [
@@ -41,7 +42,7 @@ def pushed(s: State) -> list[Check]:
         Stated("alpha_u", "1", found.reached,
                f"part of all loads reached, within {near:.2g} % by refinement; {found.nodes} nodes", str(SHAPE)),
     ]  # fmt: skip
-    words = [f"edges {s.panel.drawing_in} in the plane", "all loads grow together"]
+    words = [f"edges {action.panel.drawing_in} in the plane", "all loads grow together"]
     if found.at_least:
         words.append(f"it goes on beyond {found.reached:.3g} times the loads, up to which it was followed")
     checks = [

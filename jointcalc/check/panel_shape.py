@@ -2,17 +2,9 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import INFORMATION, LIMIT
-from jointcalc.check.panel_base import (
-    FOOT_WORDS,
-    NO_BALANCE,
-    NO_YIELD,
-    PARTIAL_0,
-    SHAPE,
-    YIELD,
-    State,
-    Trace,
-)
+from jointcalc.check.common import INFORMATION, LIMIT, once
+from jointcalc.check.panel_action import PanelAction
+from jointcalc.check.panel_base import FOOT_WORDS, NO_BALANCE, NO_YIELD, PARTIAL_0, SHAPE, YIELD, Trace
 from jointcalc.formula import plate_ultimate as ultimate
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm
@@ -42,12 +34,12 @@ ON_SHAPE = frozenset(m.key for m in (SET, MEMBRANE_STRAIN, PULL))
 """What judges the load across the panel."""
 
 
-def outside_shape(s: State) -> str:
+def outside_shape(action: PanelAction) -> str:
     """Why the real shape cannot be judged; empty when it can."""
-    found = s.answer
-    if not s.sheet.has_yield:
+    found = action.answer
+    if not action.sheet.has_yield:
         return NO_YIELD
-    if s.f_y_left is None:
+    if action.f_y_left is None:
         return "shear in the plane uses up the yield strength"
     if found is None:
         return NO_BALANCE
@@ -59,19 +51,19 @@ def outside_shape(s: State) -> str:
     return ""
 
 
-def why_not(s: State) -> str:
+def why_not(action: PanelAction) -> str:
     """Why the load across is judged by nothing."""
-    reason = outside_shape(s)
+    reason = outside_shape(action)
     return f"load across the panel: {reason}" if reason else "load across the panel: no method applies"
 
 
-def shape_trace(s: State, found: Answer) -> Trace:
+def shape_trace(action: PanelAction, found: Answer) -> Trace:
     """Lines of the working that lead to the answer on the real shape."""
 
     def within(name: str) -> str:
         return f"within {max(100 * found.errors[name], 0.1):.2g} % by refinement"
 
-    alike = s.loaded.alike
+    alike = action.loaded.alike
     part = ", of a quarter of the panel" if all(alike) else ", of half the panel" if any(alike) else ""
     mesh = f"{found.nodes} nodes, the finer of two grids{part}"
     trace: Trace = [
@@ -79,54 +71,55 @@ def shape_trace(s: State, found: Answer) -> Trace:
         Stated("sigma_s", "MPa", found.surface_stress,
                f"greatest von Mises stress at a face, elastic; {within('surface_stress')}", str(SHAPE)),
     ]  # fmt: skip
-    if s.f_y_left is not None and s.panel.shear:
-        trace.append(Stated("f_y,red", "MPa", s.f_y_left, "yield strength left beside the shear in the plane"))
+    if action.f_y_left is not None and action.panel.shear:
+        trace.append(Stated("f_y,red", "MPa", action.f_y_left, "yield strength left beside the shear in the plane"))
     return trace
 
 
-def on_shape(s: State) -> list[Check]:
+@once
+def on_shape(action: PanelAction) -> list[Check]:
     """What stays, how far it stretches, and how hard it pulls at its edges."""
-    limit = s.panel.permanent_set_limit
-    required = s.gamma_M0 * s.gamma
-    if not s.across:
-        f_y = s.sheet.f_y if s.sheet.has_yield else None
+    limit = action.panel.permanent_set_limit
+    required = action.gamma_M0 * action.gamma
+    if not action.across:
+        f_y = action.sheet.f_y if action.sheet.has_yield else None
         why = "stated" if limit is not None else "half the thickness, common practice"
-        left: Trace = [Stated("w_r,lim", "mm", limit or SET_PART * s.t, why)]
-        after = 0.0 if s.in_plane is None else s.in_plane.permanent_set
+        left: Trace = [Stated("w_r,lim", "mm", limit or SET_PART * action.t, why)]
+        after = 0.0 if action.answer_in_plane is None else action.answer_in_plane.permanent_set
         left += (
             [Stated("w_r", "mm", after, "left of the waves when the loads in the plane are taken away", str(SHAPE))]
             if after
             else []
         )
-        idle = [SET.judge(capacity=limit or SET_PART * s.t, demand=after, unit="mm", trace=left)]
+        idle = [SET.judge(capacity=limit or SET_PART * action.t, demand=after, unit="mm", trace=left)]
         if f_y is None:
             return idle
-        yields: Trace = [Stated("n_y", "N/mm", f_y * s.t, "yield strength times thickness")]
-        return [*idle, PULL.judge(capacity=f_y * s.t, demand=0.0, required=required, unit="N/mm", trace=yields)]
-    found, reason = s.answer, outside_shape(s)
+        yields: Trace = [Stated("n_y", "N/mm", f_y * action.t, "yield strength times thickness")]
+        return [*idle, PULL.judge(capacity=f_y * action.t, demand=0.0, required=required, unit="N/mm", trace=yields)]
+    found, reason = action.answer, outside_shape(action)
     if found is None or reason:
-        if found is None or not s.sheet.has_yield:
+        if found is None or not action.sheet.has_yield:
             return [
                 how.outside(reason, unit=unit) for how, unit in ((SET, "mm"), (MEMBRANE_STRAIN, "1"), (PULL, "N/mm"))
             ]
         # beyond its range the bending is worked out too softly or too stiffly; what is far over stays over
-        stays, most = abs(found.permanent_set), limit or SET_PART * s.t
+        stays, most = abs(found.permanent_set), limit or SET_PART * action.t
         return [
             SET.at_most(reason, capacity=most, demand=stays / FAR, unit="mm"),
             MEMBRANE_STRAIN.at_most(reason, capacity=ultimate.MEMBRANE_STRAIN, demand=found.strain / FAR, unit="1"),
             PULL.at_most(
-                reason, capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull) / FAR, required=required,
+                reason, capacity=action.sheet.f_y * action.t, demand=max(0.0, found.edge_pull) / FAR, required=required,
                 unit="N/mm",
             ),
         ]  # fmt: skip
-    trace = shape_trace(s, found)
-    words = [f"in-plane edges {s.panel.drawing_in}"]
-    if s.panel.patch and s.panel.patch_size is None:
-        words.insert(0, FOOT_WORDS.format(mm(s.panel.foot[0], " x ", s.panel.foot[1])))
-    if s.beads is not None:
-        for way, bead in s.panel.beads:
+    trace = shape_trace(action, found)
+    words = [f"in-plane edges {action.panel.drawing_in}"]
+    if action.panel.patch and action.panel.patch_size is None:
+        words.insert(0, FOOT_WORDS.format(mm(action.panel.foot[0], " x ", action.panel.foot[1])))
+    if action.beads is not None:
+        for way, bead in action.panel.beads:
             stop, runout = bead.ends
-            which = "beads" if s.panel.cross is None else f"beads along the {way} side"
+            which = "beads" if action.panel.cross is None else f"beads along the {way} side"
             ends = (
                 f"{which} stop {mm(stop):g} off the edge and rise over {mm(runout):g}"
                 if stop
@@ -134,26 +127,26 @@ def on_shape(s: State) -> list[Check]:
             )
             assumed = bead.stop is None
             words.append(f"{ends} (taken, for a spot-welded flange; state 'stop' and 'runout')" if assumed else ends)
-        if s.panel.cross is not None:
+        if action.panel.cross is not None:
             words.append("where they cross, the sheet lies as high as the higher bead")
-        words.append(f"crowns {s.panel.crowns} the load")
+        words.append(f"crowns {action.panel.crowns} the load")
     errors = [max(100 * found.errors[name], 0.1) for name in ("deflection", "surface_stress")]
     words.append("by refinement good to {:.2g} % in deflection and {:.2g} % in stress".format(*errors))
     note = "; ".join(words)
     stays = abs(found.permanent_set)
-    if s.in_plane is not None and s.in_plane.permanent_set > stays:
-        stays = s.in_plane.permanent_set
+    if action.answer_in_plane is not None and action.answer_in_plane.permanent_set > stays:
+        stays = action.answer_in_plane.permanent_set
         note += "; with the loads in the plane"
     why = "stated" if limit is not None else "half the thickness, common practice"
     set_trace: Trace = [
         *trace,
         Stated("w_y", "mm", abs(found.deflection_yielding), "with yielding, von Mises, no hardening", str(SHAPE)),
         Stated("w_r", "mm", stays, "left when the service loads are taken away", str(SHAPE)),
-        Stated("w_r,lim", "mm", limit or SET_PART * s.t, why),
+        Stated("w_r,lim", "mm", limit or SET_PART * action.t, why),
     ]
     checks = [
         SET.judge(
-            capacity=limit or SET_PART * s.t, demand=stays, unit="mm", trace=set_trace,
+            capacity=limit or SET_PART * action.t, demand=stays, unit="mm", trace=set_trace,
             note=note if stays else f"{note}; nothing yields",
         )
     ]  # fmt: skip
@@ -171,15 +164,15 @@ def on_shape(s: State) -> list[Check]:
         checks.append(
             MEMBRANE_STRAIN.judge(capacity=ultimate.MEMBRANE_STRAIN, demand=found.strain, unit="1", trace=strain)
         )
-    if s.panel.drawing_in == "held":
+    if action.panel.drawing_in == "held":
         hard: Trace = [
             *trace,
-            Stated("n_y", "N/mm", s.sheet.f_y * s.t, "yield strength times thickness"),
+            Stated("n_y", "N/mm", action.sheet.f_y * action.t, "yield strength times thickness"),
             Stated("n_e", "N/mm", found.edge_pull, "greatest across an edge", str(SHAPE)),
         ]
         checks.append(
             PULL.judge(
-                capacity=s.sheet.f_y * s.t, demand=max(0.0, found.edge_pull), required=required, unit="N/mm",
+                capacity=action.sheet.f_y * action.t, demand=max(0.0, found.edge_pull), required=required, unit="N/mm",
                 trace=hard,
                 note="the seam along the edge carries this pull across it as well: give it to its spots",
             )

@@ -9,26 +9,16 @@ Metals that EN 1993-1-5 is not for carry no more than their elastic critical thr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
 
-from jointcalc.check.common import ADDED, INFORMATION
-from jointcalc.check.panel_base import (
-    BUCKLING,
-    FEW_PITCHES,
-    NO_YIELD,
-    PARTIAL_0,
-    PARTIAL_1,
-    SHAPE,
-    YIELD,
-    State,
-    Trace,
-    stiffness_trace,
-)
-from jointcalc.check.panel_plane import RITZ, SHEAR_YIELD, SHEARS, critical, field_pieces, flat_parts
-from jointcalc.check.panel_shape import ON_SHAPE, outside_shape
+from jointcalc.check.common import ADDED, INFORMATION, once
+from jointcalc.check.panel_action import FEW_PITCHES, PanelAction
+from jointcalc.check.panel_base import BUCKLING, NO_YIELD, PARTIAL_0, PARTIAL_1, SHAPE, YIELD, Trace, stiffness_trace
+from jointcalc.check.panel_plane import RITZ, SHEAR_YIELD, SHEARS, critical, field_pieces, flat_parts, shear
+from jointcalc.check.panel_shape import ON_SHAPE, on_shape, outside_shape
 from jointcalc.formula import column
 from jointcalc.formula import plate as plate_formulas
 from jointcalc.formula import plate_ultimate as ultimate
@@ -38,7 +28,7 @@ from jointcalc.quantity.sentence import Measure, mm
 from jointcalc.result import Check, Need, Stated, method
 from jointcalc.statics import plate as plates
 
-WAVES_TOLD = 40
+MOST_WAVES = 40
 """Most half waves tried along one side: beyond, the flats between beads buckle first."""
 WAYS = ("along", "across")
 BEYOND = "thrust resistance beyond buckling"
@@ -74,18 +64,18 @@ class Way(NamedTuple):
     b: float
 
 
-def ways(s: State) -> list[Way]:
+def ways(action: PanelAction) -> list[Way]:
     """The thrusts that there are."""
-    both = zip(WAYS, s.panel.compression, ((s.a, s.b), (s.b, s.a)))
+    both = zip(WAYS, action.panel.compression, ((action.a, action.b), (action.b, action.a)))
     return [Way(name, n, *sides) for name, n, sides in both if n]
 
 
-def needs(s: State) -> list[Need]:
+def needs(action: PanelAction) -> list[Need]:
     """What has to be judged of the loads in the plane of the sheet."""
-    found = [Need(f"compression {way.name}", f"thrust {way.name} the beads: no method applies") for way in ways(s)]
-    if len(found) + bool(s.panel.shear) > 1 and found:
+    found = [Need(f"compression {way.name}", f"thrust {way.name} the beads: no method applies") for way in ways(action)]
+    if len(found) + bool(action.panel.shear) > 1 and found:
         found.append(Need("in-plane together", "thrust and shear, or two thrusts, together: no method applies"))
-    if found and s.across:
+    if found and action.across:
         found.append(
             Need("compression with across", "thrust together with load across: past first yield, or past its first "
                  "waves, no published rule judges the two together")
@@ -93,19 +83,20 @@ def needs(s: State) -> list[Need]:
     return found
 
 
-def thrust(s: State) -> list[Check]:
+@once
+def thrust(action: PanelAction) -> list[Check]:
     """Each thrust alone."""
     checks = []
-    for way in ways(s):
-        if not s.sheet.has_yield:
-            how = FLAT_THRUST if s.panel.strip is None else BEADED_THRUST if way.name == "along" else BELLOWS
-            checks.append(how.outside(NO_YIELD, demand=way.n, unit="N/mm", where=way.name))
-        elif s.panel.strip is None:
-            checks.append(_flat(s, way))
-        elif way.name == "along" and s.panel.cross is None:
-            checks.append(_beaded_along(s, way))
+    for way in ways(action):
+        if not action.sheet.has_yield:
+            rule = FLAT_THRUST if action.panel.strip is None else BEADED_THRUST if way.name == "along" else BELLOWS
+            checks.append(rule.outside(NO_YIELD, demand=way.n, unit="N/mm", where=way.name))
+        elif action.panel.strip is None:
+            checks.append(_flat(action, way))
+        elif way.name == "along" and action.panel.cross is None:
+            checks.append(_beaded_along(action, way))
         else:
-            checks.append(_beaded_across(s, way))
+            checks.append(_beaded_across(action, way))
     return checks
 
 
@@ -122,16 +113,16 @@ class _Flat(NamedTuple):
 
 def _fewest(value: Callable[[int], float]) -> int:
     """The number of half waves with the least load."""
-    return min(range(1, WAVES_TOLD + 1), key=value)
+    return min(range(1, MOST_WAVES + 1), key=value)
 
 
-def _critical_flat(s: State, way: Way) -> _Flat:
+def _critical_flat(action: PanelAction, way: Way) -> _Flat:
     sides = {"a": way.a, "b": way.b}
     k = ultimate.COMPRESSION_COEFFICIENT.evaluate(
         m=_fewest(lambda m: float(ultimate.COMPRESSION_COEFFICIENT(m=m, **sides))), **sides
     )
-    as_plate = ultimate.PLATE_STRESS.evaluate(k_sigma=float(k.value), E=s.E, nu=s.nu, t=s.t, b=way.b)
-    as_column = ultimate.COLUMN_STRESS.evaluate(E=s.E, nu=s.nu, t=s.t, a=way.a)
+    as_plate = ultimate.PLATE_STRESS.evaluate(k_sigma=float(k.value), **action.plate, b=way.b)
+    as_column = ultimate.COLUMN_STRESS.evaluate(**action.plate, a=way.a)
     return _Flat(float(as_plate.value), float(as_column.value), [k, as_plate, as_column])
 
 
@@ -145,11 +136,11 @@ def _reduced(f_y: float, elastic: _Flat, alpha: float, lamda_p: Evaluation, lamd
     return float(between.value), [lamda_p, rho, chi, between]
 
 
-def _flat(s: State, way: Way) -> Check:
-    f_y, required = s.sheet.f_y, s.gamma_M1 * s.gamma
-    elastic = _critical_flat(s, way)
-    if s.sheet.material.family != "steel":
-        kept = ultimate.THRUST_KEPT_ELASTIC.evaluate(sigma_cr=elastic.plate, f_y=f_y, t=s.t)
+def _flat(action: PanelAction, way: Way) -> Check:
+    f_y, required = action.sheet.f_y, action.gamma_M1 * action.gamma
+    elastic = _critical_flat(action, way)
+    if action.sheet.material.family != "steel":
+        kept = ultimate.THRUST_KEPT_ELASTIC.evaluate(sigma_cr=elastic.plate, f_y=f_y, t=action.t)
         return ELASTIC_THRUST.judge(
             capacity=float(kept.value), demand=way.n, required=required, unit="N/mm", where=way.name,
             trace=[*elastic.trace[:2], kept], note="nothing beyond buckling: EN 1993-1-5 is for carbon steel",
@@ -158,7 +149,7 @@ def _flat(s: State, way: Way) -> Check:
     lamda = ultimate.PLATE_SLENDERNESS.evaluate(f_y=f_y, sigma_cr=elastic.plate)
     lamda_c = float(ultimate.PLATE_SLENDERNESS(f_y=f_y, sigma_cr=elastic.column))
     reduced, lines = _reduced(f_y, elastic, ultimate.COLUMN_IMPERFECTION, lamda, lamda_c)
-    strength = ultimate.THRUST_STRENGTH.evaluate(rho_c=reduced, f_y=f_y, A_w=s.t)
+    strength = ultimate.THRUST_STRENGTH.evaluate(rho_c=reduced, f_y=f_y, A_w=action.t)
     return FLAT_THRUST.judge(
         capacity=float(strength.value), demand=way.n, required=required, unit="N/mm", where=way.name,
         trace=[*elastic.trace, *lines, strength], note="edges taken to turn freely",
@@ -169,31 +160,31 @@ def _flat(s: State, way: Way) -> Check:
 # --- beaded sheet -----------------------------------------------------------------------------------------------------
 
 
-def _orthotropic(s: State, how: Formula) -> Evaluation:
+def _orthotropic(action: PanelAction, formula: Formula) -> Evaluation:
     """The least elastic critical thrust of the field, edges turning freely, as stiff as its softest piece allows."""
-    pieces = field_pieces(s)
+    pieces = field_pieces(action)
     D = plates.Rigidity(*(min(values) for values in zip(*(p.rigidity for p in pieces))))
-    fixed = {**D._asdict(), "a": s.a, "b": s.b}
-    pairs = ((m, n) for m in range(1, WAVES_TOLD + 1) for n in range(1, WAVES_TOLD + 1))
-    m, n = min(pairs, key=lambda mn: float(how(m=mn[0], n=mn[1], **fixed)))
-    return how.evaluate(m=m, n=n, **fixed)
+    fixed = {**D._asdict(), "a": action.a, "b": action.b}
+    pairs = ((m, n) for m in range(1, MOST_WAVES + 1) for n in range(1, MOST_WAVES + 1))
+    m, n = min(pairs, key=lambda mn: float(formula(m=mn[0], n=mn[1], **fixed)))
+    return formula.evaluate(m=m, n=n, **fixed)
 
 
-def _through(s: State, way: Way) -> tuple[float, Trace]:
+def _through(action: PanelAction, way: Way) -> tuple[float, Trace]:
     """What a field carries along beads that run through."""
-    strip = s.panel.strip
+    strip = action.panel.strip
     assert strip is not None
-    f_y, A_w = s.sheet.f_y, s.t * s.developed
-    D = field_pieces(s)[len(field_pieces(s)) // 2].rigidity
-    fixed = {**D._asdict(), "a": s.a, "b": s.b}
-    pairs = ((m, n) for m in range(1, WAVES_TOLD + 1) for n in (1, 2))
+    f_y, A_w = action.sheet.f_y, action.t * action.developed
+    D = field_pieces(action)[len(field_pieces(action)) // 2].rigidity
+    fixed = {**D._asdict(), "a": action.a, "b": action.b}
+    pairs = ((m, n) for m in range(1, MOST_WAVES + 1) for n in (1, 2))
     m, n = min(pairs, key=lambda mn: float(ultimate.ORTHOTROPIC_THRUST(m=mn[0], n=mn[1], **fixed)))
     as_plate = ultimate.ORTHOTROPIC_THRUST.evaluate(m=m, n=n, **fixed)
-    as_column = ultimate.COLUMN_THRUST.evaluate(D_x=D.D_x, a=s.a)
-    parts = flat_parts(s)
+    as_column = ultimate.COLUMN_THRUST.evaluate(D_x=D.D_x, a=action.a)
+    parts = flat_parts(action)
     carried = 0.0
     for width in parts:
-        stress = ultimate.PLATE_STRESS(k_sigma=4.0, E=s.E, nu=s.nu, t=s.t, b=width)
+        stress = ultimate.PLATE_STRESS(k_sigma=4.0, **action.plate, b=width)
         carried += width * float(ultimate.PLATE_REDUCTION(lamda_p=ultimate.PLATE_SLENDERNESS(f_y=f_y, sigma_cr=stress)))
     beta = carried / sum(parts)
     lamda_p = ultimate.BEADED_SLENDERNESS.evaluate(beta_A=beta, f_y=f_y, A_w=A_w, n_cr=float(as_plate.value))
@@ -206,29 +197,29 @@ def _through(s: State, way: Way) -> tuple[float, Trace]:
     strength = ultimate.BEADED_THRUST_STRENGTH.evaluate(rho_c=reduced, beta_A=beta, f_y=f_y, A_w=A_w)
     locally = Stated("beta_A", "1", beta, "effective over whole width of a pitch, each part with k = 4; an arc as flat")
     trace: Trace = [
-        *stiffness_trace(s), as_plate, as_column, locally, lines[0], lamda_c, alpha, *lines[1:], strength
+        *stiffness_trace(action), as_plate, as_column, locally, lines[0], lamda_c, alpha, *lines[1:], strength
     ]  # fmt: skip
     return float(strength.value), trace
 
 
-def _beaded_along(s: State, way: Way) -> Check:
-    strip, pattern = s.panel.strip, s.panel.pattern
+def _beaded_along(action: PanelAction, way: Way) -> Check:
+    strip, pattern = action.panel.strip, action.panel.pattern
     assert strip is not None
     assert pattern is not None
-    f_y, required = s.sheet.f_y, s.gamma_M1 * s.gamma
+    f_y, required = action.sheet.f_y, action.gamma_M1 * action.gamma
     covers = (f"compression {way.name}",)
-    steel = s.sheet.material.family == "steel"
-    whole, trace = _through(s, way)
-    if not any(pattern.ends) and len(s.panel.bead_places) >= FEW_PITCHES and steel:
+    steel = action.sheet.material.family == "steel"
+    whole, trace = _through(action, way)
+    if not any(pattern.ends) and len(action.panel.bead_places) >= FEW_PITCHES and steel:
         return BEADED_THRUST.judge(
             capacity=whole, demand=way.n, required=required, unit="N/mm", where=way.name, trace=trace, covers=covers,
             note="beads run through; edges taken to turn freely",
         )  # fmt: skip
-    elastic = _critical_flat(s, way)
-    beside = s.panel.bead_places[0] - pattern.width / 2
+    elastic = _critical_flat(action, way)
+    beside = action.panel.bead_places[0] - pattern.width / 2
     if not steel:
         # elastically the flat sheet in the middle would go first; nothing is counted on beyond
-        kept = ultimate.THRUST_KEPT_ELASTIC.evaluate(sigma_cr=elastic.plate, f_y=f_y, t=s.t)
+        kept = ultimate.THRUST_KEPT_ELASTIC.evaluate(sigma_cr=elastic.plate, f_y=f_y, t=action.t)
         return ELASTIC_THRUST.judge(
             capacity=min(float(kept.value), whole), demand=way.n, required=required, unit="N/mm", where=way.name,
             trace=[*elastic.trace[:2], kept], covers=covers,
@@ -237,7 +228,7 @@ def _beaded_along(s: State, way: Way) -> Check:
     lamda = ultimate.PLATE_SLENDERNESS.evaluate(f_y=f_y, sigma_cr=elastic.plate)
     lamda_c = float(ultimate.PLATE_SLENDERNESS(f_y=f_y, sigma_cr=elastic.column))
     reduced, lines = _reduced(f_y, elastic, ultimate.COLUMN_IMPERFECTION, lamda, lamda_c)
-    strips = ultimate.EDGE_STRIPS.evaluate(rho=reduced, b=way.b, d_e=beside, f_y=f_y, t=s.t)
+    strips = ultimate.EDGE_STRIPS.evaluate(rho=reduced, b=way.b, d_e=beside, f_y=f_y, t=action.t)
     note = f"a thrust cannot follow a bead to its end: the flat sheet beside either edge, {mm(beside):.4g}, carries it"
     given = {"demand": way.n, "required": required, "unit": "N/mm", "where": way.name, "covers": covers}
     least = min(float(strips.value), whole)
@@ -249,25 +240,25 @@ def _beaded_along(s: State, way: Way) -> Check:
     return STRIPS_THRUST.at_most(reason, capacity=whole, trace=trace, **given)  # type: ignore[arg-type]
 
 
-def _beaded_across(s: State, way: Way) -> Check:
+def _beaded_across(action: PanelAction, way: Way) -> Check:
     along = way.name == "along"
-    pattern = s.panel.cross if along else s.panel.pattern
+    pattern = action.panel.cross if along else action.panel.pattern
     assert pattern is not None
-    required = s.gamma_M0 * s.gamma
-    n_cr = _orthotropic(s, ultimate.ORTHOTROPIC_THRUST if along else ultimate.ORTHOTROPIC_THRUST_ACROSS)
-    given = {"t": s.t, "f": pattern.depth, "n_cr": float(n_cr.value)}
+    required = action.gamma_M0 * action.gamma
+    n_cr = _orthotropic(action, ultimate.ORTHOTROPIC_THRUST if along else ultimate.ORTHOTROPIC_THRUST_ACROSS)
+    given = {"t": action.t, "f": pattern.depth, "n_cr": float(n_cr.value)}
     # the stress grows faster than the thrust: it is worked out at the factored one
     factored = required * way.n
     if ultimate.BELLOWS_STRESS.outside(n_s=factored, **given):
         return BELLOWS.judge(
             capacity=float(n_cr.value), demand=way.n, required=required, unit="N/mm", where=way.name,
-            trace=[*stiffness_trace(s), n_cr], note="the field folds up before its beads yield",
+            trace=[*stiffness_trace(action), n_cr], note="the field folds up before its beads yield",
             covers=(f"compression {way.name}",),
         )  # fmt: skip
     stress = ultimate.BELLOWS_STRESS.evaluate(n_s=factored, **given)
     return BELLOWS.judge(
-        capacity=s.sheet.f_y, demand=float(stress.value) / required, required=required, unit="MPa", where=way.name,
-        trace=[*stiffness_trace(s), n_cr, stress], covers=(f"compression {way.name}",),
+        capacity=action.sheet.f_y, demand=float(stress.value) / required, required=required, unit="MPa", where=way.name,
+        trace=[*stiffness_trace(action), n_cr, stress], covers=(f"compression {way.name}",),
         note="the crown lies off the line of the thrust by the bead's depth; worked out at the factored thrust",
     )  # fmt: skip
 
@@ -275,20 +266,21 @@ def _beaded_across(s: State, way: Way) -> Check:
 # --- together ---------------------------------------------------------------------------------------------------------
 
 
-def in_plane(s: State, checks: Iterable[Check]) -> list[Check]:
+@once
+def in_plane(action: PanelAction) -> list[Check]:
     """All loads in the plane of the sheet together, and when it first shows waves."""
-    pushed, q = ways(s), abs(s.panel.shear)
+    pushed, q = ways(action), abs(action.panel.shear)
     if not pushed:
         return []
-    n_x, n_y = s.panel.compression
-    alpha = critical(s, n_x=n_x, n_y=n_y, q=q)
-    told = Stated("alpha_cr", "1", alpha, f"Ritz, edges {s.edge}; service loads in the plane", str(RITZ))
+    n_x, n_y = action.panel.compression
+    alpha = critical(action, n_x=n_x, n_y=n_y, q=q)
+    told = Stated("alpha_cr", "1", alpha, f"Ritz, edges {action.edge}; service loads in the plane", str(RITZ))
     found = [WAVES.info(capacity=alpha, demand=1.0, unit="1", trace=[told], note="no failure by itself")]
-    if len(pushed) + bool(q) < 2 or not s.sheet.has_yield:
+    if len(pushed) + bool(q) < 2 or not action.sheet.has_yield:
         return found
-    if s.panel.strip is None and s.sheet.material.family == "steel":
-        return [*found, _flat_together(s, pushed, q)]
-    mine = list(checks)
+    if action.panel.strip is None and action.sheet.material.family == "steel":
+        return [*found, _flat_together(action, pushed, q)]
+    mine = [*shear(action), *thrust(action)]
     shares, lines = {"u_x": 0.0, "u_y": 0.0, "u_t": 0.0}, []
     untold = False
     groups = (
@@ -315,24 +307,24 @@ def in_plane(s: State, checks: Iterable[Check]) -> list[Check]:
     ]  # fmt: skip
 
 
-def _flat_together(s: State, pushed: list[Way], q: float) -> Check:
+def _flat_together(action: PanelAction, pushed: list[Way], q: float) -> Check:
     """EN 1993-1-5 section 10: one slenderness for all stresses, the least of the reductions."""
-    f_y = s.sheet.f_y
+    f_y = action.sheet.f_y
     alphas, elastics, trace = {"along": np.inf, "across": np.inf}, {}, Trace()
     for way in pushed:
-        elastic = _critical_flat(s, way)
+        elastic = _critical_flat(action, way)
         elastics[way.name] = elastic
-        alphas[way.name] = elastic.plate * s.t / way.n
+        alphas[way.name] = elastic.plate * action.t / way.n
         trace += [*elastic.trace, Stated("alpha", "1", alphas[way.name], f"thrust {way.name} alone")]
     alpha_t = np.inf
     if q:
-        long, short = max(s.a, s.b), min(s.a, s.b)
+        long, short = max(action.a, action.b), min(action.a, action.b)
         k = plate_formulas.SHEAR_COEFFICIENT_SIMPLE.evaluate(a=long, b=short)
-        elastic_shear = plate_formulas.PLATE_BUCKLING_STRESS.evaluate(k=float(k.value), E=s.E, nu=s.nu, t=s.t, b=short)
-        alpha_t = float(elastic_shear.value) * s.t / q
+        elastic_shear = plate_formulas.PLATE_BUCKLING_STRESS.evaluate(k=float(k.value), **action.plate, b=short)
+        alpha_t = float(elastic_shear.value) * action.t / q
         trace += [k, elastic_shear]
-    n_x, n_y = s.panel.compression
-    at_yield = ultimate.YIELD_FACTOR.evaluate(f_y=f_y, sigma_x=n_x / s.t, sigma_z=n_y / s.t, tau=q / s.t)
+    n_x, n_y = action.panel.compression
+    at_yield = ultimate.YIELD_FACTOR.evaluate(f_y=f_y, sigma_x=n_x / action.t, sigma_z=n_y / action.t, tau=q / action.t)
     at_waves = ultimate.CRITICAL_FACTOR.evaluate(alpha_x=alphas["along"], alpha_z=alphas["across"], alpha_t=alpha_t)
     lamda = ultimate.FIELD_SLENDERNESS.evaluate(alpha_ult=float(at_yield.value), alpha_cr=float(at_waves.value))
     trace += [at_yield, at_waves]
@@ -348,29 +340,34 @@ def _flat_together(s: State, pushed: list[Way], q: float) -> Check:
         trace.append(chi)
     carried = ultimate.FIELD_FACTOR.evaluate(alpha_ult=float(at_yield.value), rho_c=min(reductions))
     return FLAT_TOGETHER.judge(
-        capacity=float(carried.value), demand=1.0, required=s.gamma_M1 * s.gamma, unit="1", trace=[*trace, carried],
-        note="the least of the reductions counts for all; edges taken to turn freely",
+        capacity=float(carried.value), demand=1.0, required=action.gamma_M1 * action.gamma, unit="1",
+        trace=[*trace, carried], note="the least of the reductions counts for all; edges taken to turn freely",
     )  # fmt: skip
 
 
-def with_across(s: State, checks: Iterable[Check]) -> list[Check]:
+def with_across(action: PanelAction) -> list[Check]:
     """Thrust together with load across: first yield of both, the deflection amplified; nothing is said beyond it."""
-    if not (s.pushed and s.across):
+    if not (action.pushed and action.across):
         return []
-    mine = list(checks)
-    plane = [c for c in mine if c.method.key in THRUSTS | SHEARS | {FLAT_TOGETHER.key, BEADED_TOGETHER.key}]
-    reason = outside_shape(s)
-    if reason or s.answer is None:
+    judges = THRUSTS | SHEARS | {FLAT_TOGETHER.key, BEADED_TOGETHER.key}
+    plane = [c for c in (*shear(action), *thrust(action), *in_plane(action)) if c.method.key in judges]
+    reason = outside_shape(action)
+    if reason or action.answer is None:
         return [WITH_ACROSS.outside(f"load across: {reason}", unit="1")]
-    if not all(c.status == "ok" for c in mine if c.method.key in ON_SHAPE) or any(c.status != "ok" for c in plane
-                                                                                  if c.status != "info"):  # fmt: skip
+    alone = [c.status for c in on_shape(action) if c.method.key in ON_SHAPE]
+    alone += [c.status for c in plane if c.status != "info"]
+    if any(status != "ok" for status in alone):
         return [WITH_ACROSS.outside("one of the two is not carried alone", unit="1")]
-    n_x, n_y = s.panel.compression
-    required = s.gamma_M0 * s.gamma
-    eta = s.gamma_M1 * s.gamma / critical(s, n_x=n_x, n_y=n_y, q=abs(s.panel.shear))
+    n_x, n_y = action.panel.compression
+    required = action.gamma_M0 * action.gamma
+    eta = action.gamma_M1 * action.gamma / critical(action, n_x=n_x, n_y=n_y, q=abs(action.panel.shear))
     worst = max((c for c in plane if c.utilisation is not None and c.method.key != SHEAR_YIELD.key),
                 key=lambda c: c.utilisation or 0.0)  # fmt: skip
-    shares = {"u_1": required * s.answer.surface_stress / s.sheet.f_y, "u_2": worst.utilisation or 0.0, "eta": eta}
+    shares = {
+        "u_1": required * action.answer.surface_stress / action.sheet.f_y,
+        "u_2": worst.utilisation or 0.0,
+        "eta": eta,
+    }
     trace: Trace = [
         Stated("eta", "1", eta, "factored loads in the plane over those of the first waves", str(RITZ)),
         Stated("u_1", "1", shares["u_1"], "greatest elastic stress of the load across alone, over yield", str(SHAPE)),

@@ -12,7 +12,7 @@ from dataclasses import field as made
 from math import inf, isfinite
 
 from jointcalc.check.panel import check_panel
-from jointcalc.check.panel_base import State
+from jointcalc.check.panel_action import PanelAction
 from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY
 from jointcalc.check.panel_forming import MAKING, forming
 from jointcalc.check.panel_plane import shear
@@ -40,19 +40,19 @@ def holds(result: Result) -> bool:
 def unmakeable(panel: Panel) -> str:
     """Why the bead cannot be made; empty when it can, or nobody knows."""
     worst = max(
-        (c for c in forming(State(panel)) if c.status == "over"), key=lambda c: c.utilisation or 0, default=None
+        (c for c in forming(PanelAction(panel)) if c.status == "over"), key=lambda c: c.utilisation or 0, default=None
     )
     return "" if worst is None else f"{worst.title} is {worst.utilisation:.0%} used"
 
 
 def too_weak(panel: Panel) -> str:
     """Why formulas alone rule a panel out, whatever its real shape; empty when they do not."""
-    s = State(panel)
-    over = [c for c in shear(s)[0] if c.status == "over"]
+    action = PanelAction(panel)
+    over = [c for c in shear(action) if c.status == "over"]
     if over:
         return f"{over[0].title} is {over[0].utilisation:.0%} used"
     if panel.limit_frequency is not None and panel.cross is None:
-        through = plate.frequency_1(s.a, s.b, s.rigidity, s.edge, s.mass)
+        through = plate.frequency_1(action.a, action.b, action.rigidity, action.edge, action.mass)
         if SMEARED * through < panel.limit_frequency:
             return f"with beads running through it would have {through:.3g} Hz"
     return ""
@@ -60,28 +60,30 @@ def too_weak(panel: Panel) -> str:
 
 def one_grid(panel: Panel) -> dict[str, float]:
     """What each limit is used by the coarse grid: key of the check -> utilisation."""
-    s = State(panel)
-    required = s.gamma_M0 * s.gamma
-    mass = s.rho * s.sheet.thickness if panel.limit_frequency is not None and s.beads is not None else None
+    action = PanelAction(panel)
+    required = action.gamma_M0 * action.gamma
+    mass = (
+        action.rho * action.sheet.thickness if panel.limit_frequency is not None and action.beads is not None else None
+    )
     try:
-        found = fields.rough(s.loaded if s.across else s.bare, required, mass)
+        found = fields.rough(action.loaded if action.across else action.bare, required, mass)
     except NotFound:
         return {SET.key: inf}
     used: dict[str, float] = {}
-    if s.across:
-        used[SET.key] = abs(found["permanent_set"]) / (panel.permanent_set_limit or SET_PART * s.t)
+    if action.across:
+        used[SET.key] = abs(found["permanent_set"]) / (panel.permanent_set_limit or SET_PART * action.t)
         if found["steepest"] > STEEPEST:
             used[SET.key] = inf
         reached = found["reached"]
         used[MEMBRANE_STRAIN.key] = (
             found["strain"] / ultimate.MEMBRANE_STRAIN if reached >= 1 else 1 / max(reached, 1e-3)
         )
-        if panel.in_plane == "held" and s.sheet.has_yield:
-            used[PULL.key] = max(found["edge_pull"], 0.0) * required / (s.sheet.f_y * s.t)
+        if panel.in_plane == "held" and action.sheet.has_yield:
+            used[PULL.key] = max(found["edge_pull"], 0.0) * required / (action.sheet.f_y * action.t)
         if panel.limit_deflection is not None:
             used[DEFLECTION.key] = abs(found["deflection_yielding"]) / panel.limit_deflection
     if panel.limit_frequency is not None:
-        used[FREQUENCY.key] = panel.limit_frequency / found.get("frequency_1", s.frequency)
+        used[FREQUENCY.key] = panel.limit_frequency / found.get("frequency_1", action.frequency)
     return used
 
 

@@ -1,6 +1,6 @@
 """What the rules of a kind judge is frozen, so that no rule can leave anything behind for another.
 
-No outside value is needed.  (The panel keeps a state of its own.)
+No outside value is needed.
 """
 
 from __future__ import annotations
@@ -12,11 +12,13 @@ import pytest
 
 from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.fillet_action import FilletAction
+from jointcalc.check.panel_action import PanelAction
 from jointcalc.check.plug_base import PlugAction
 from jointcalc.check.seam_base import SeamAction
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup
+from jointcalc.model.panel import Panel
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
 
@@ -26,6 +28,7 @@ PLUG = {"sheets": SHEETS, "hole": 8.0, "filler": "ER70S-6", "length": 200.0, "pi
 BOLTS = {"sheets": SHEETS, "bolt": "M8 8.8", "holes": [(0, 0), (40, 0)], "force": (0, -2000.0, 500.0), "at": (20, 0, 0)}
 WELDS = {"sheets": SHEETS, "lines": [(0, 0, 60, 0), (0, 40, 60, 40)], "leg": 1.5, "filler": "ER70S-6",
          "force": (1000.0, 0, 0), "at": (30, 20, 0)}  # fmt: skip
+SHEET = {"sheet": SHEETS[0], "size": "300 200 mm", "pressure": "1 kPa"}
 
 
 def actions() -> list[tuple[Any, str]]:
@@ -34,7 +37,7 @@ def actions() -> list[tuple[Any, str]]:
     group = BoltsAction(build(FastenerGroup, BOLTS))
     return [
         (SeamAction(seam), "seam"), (PlugAction(row), "row"), (group, "item"), (Place(group, 0), "n"),
-        (FilletAction.of(build(FilletGroup, WELDS)), "welds"),
+        (FilletAction.of(build(FilletGroup, WELDS)), "welds"), (PanelAction(build(Panel, SHEET)), "panel"),
     ]  # fmt: skip
 
 

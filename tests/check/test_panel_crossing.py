@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from jointcalc.check.panel import check_panel
-from jointcalc.check.panel_base import State
+from jointcalc.check.panel_action import PanelAction
 from jointcalc.errors import InputError
 from jointcalc.explore.panel import beads_text, find_panel
 from jointcalc.formula import bead as formula
@@ -105,9 +105,11 @@ def test_crossed_rigidity_has_the_known_ends() -> None:
 def test_spread_evenly_it_is_no_stiffer_than_its_shape() -> None:
     """The orthotropic sheet, which shear and thrust lean on, against the finite elements, small deflections."""
     through = "arc:depth=5mm,width=30mm,pitch=60mm,stop=0mm"
-    s = State(panel(f"{through} + {through},along=short", size="300 240 mm", edges="simple", in_plane="free"))
-    pressed = fields.replace(s.bare, pressure=1e-4)
-    series = plates.solve(s.a, s.b, s.rigidity, "simple", pressure=1e-4).deflection_max()[0]
+    action = PanelAction(
+        panel(f"{through} + {through},along=short", size="300 240 mm", edges="simple", in_plane="free")
+    )
+    pressed = fields.replace(action.bare, pressure=1e-4)
+    series = plates.solve(action.a, action.b, action.rigidity, "simple", pressure=1e-4).deflection_max()[0]
     assert abs(fields.linear(pressed)) < series
 
 

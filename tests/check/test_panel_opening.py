@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from jointcalc.check.panel_base import State
-from jointcalc.check.panel_opening import opened
+from jointcalc.check.panel_action import PanelAction
+from jointcalc.check.panel_opening import as_opened, opened, opening_left
 from jointcalc.check.panel_plane import shear
 from jointcalc.errors import InputError
 from jointcalc.formula import plate_opening as f
@@ -26,9 +26,9 @@ from .test_panel import ARC, NU, E, capacity, codes, demand, judged, only, raw
 
 
 def sheared(**changes: Any) -> tuple[dict[str, Check], list[str]]:
-    s = State(build(Panel, raw(**changes)))
-    checks, missing = opened(s, shear(s)[0])
-    return {c.key: c for c in checks}, missing
+    action = PanelAction(build(Panel, raw(**changes)))
+    checks = [*(as_opened(action, c) for c in shear(action)), *opened(action)]
+    return {c.key: c for c in checks}, opening_left(action)
 
 
 def state(**changes: Any) -> str:

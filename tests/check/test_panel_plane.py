@@ -14,8 +14,8 @@ from typing import Any
 import pytest
 
 from jointcalc.check.panel import check_panel
-from jointcalc.check.panel_base import State
-from jointcalc.check.panel_plane import shear
+from jointcalc.check.panel_action import PanelAction
+from jointcalc.check.panel_plane import shear, shear_left
 from jointcalc.check.panel_thrust import in_plane, needs, thrust
 from jointcalc.formula.panel import PRESSURE_NUMBER
 from jointcalc.model.fields import build
@@ -27,14 +27,13 @@ from .test_panel import ARC, NU, TRAPEZOID, E, capacity, codes, demand, judged, 
 
 def plane(**changes: Any) -> dict[str, Check]:
     """The checks of the loads in the plane alone."""
-    s = State(build(Panel, raw(**changes)))
-    checks = [*shear(s)[0], *thrust(s)]
-    checks += in_plane(s, checks)
+    action = PanelAction(build(Panel, raw(**changes)))
+    checks = [*shear(action), *thrust(action), *in_plane(action)]
     found = {c.key: c for c in checks}
     assert len(found) == len(checks)
     if not any(c.status == "over" for c in checks):
         told = {c.status for c in checks if c.key.startswith("plate.edge-strips")}
-        assert not uncovered(needs(s), checks) or not s.sheet.has_yield or "outside" in told
+        assert not uncovered(needs(action), checks) or not action.sheet.has_yield or "outside" in told
     return found
 
 
@@ -215,14 +214,13 @@ def verdict(d: dict[str, Any]) -> tuple[str, float]:
         tensile_strength=f"{d['f_y'] + 80} MPa", shear=f"{d['q']} N/mm", compression=f"{d['n'][0]} {d['n'][1]} N/mm",
         edges=d["edges"], bead=bead, along="long" if d["a"] >= d["b"] else "short",
     )  # fmt: skip
-    s = State(build(Panel, given))
-    sheared, missing = shear(s)
-    checks = [*sheared, *thrust(s)]
-    checks += in_plane(s, checks)
+    action = PanelAction(build(Panel, given))
+    missing = shear_left(action)
+    checks = [*shear(action), *thrust(action), *in_plane(action)]
     used = max((c.utilisation or 0 for c in checks if c.status in ("ok", "over")), default=0.0)
     if any(c.status == "over" for c in checks):
         return "over", used
-    return ("outside" if missing or uncovered(needs(s), checks) else "ok"), used
+    return ("outside" if missing or uncovered(needs(action), checks) else "ok"), used
 
 
 def weakened(d: dict[str, Any], how: str, dice: random.Random) -> dict[str, Any] | None:

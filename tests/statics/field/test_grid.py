@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from jointcalc.check.panel_base import State
+from jointcalc.check.panel_action import PanelAction
 from jointcalc.model.panel import Panel
 from jointcalc.statics.field_grid import AT_EDGE, grid
 
@@ -22,14 +22,14 @@ def beaded(pitch: float, **others: object) -> Panel:
 @pytest.mark.parametrize("places", [[], ["150 90 mm"], ["300 200 mm", "87.3 112.6 mm"]])
 def test_no_two_lines_leave_a_sliver(pitch: float, places: list[str]) -> None:
     """At pitches whose crowns end at the middle of the panel, or a hair beside it."""
-    g = grid(State(beaded(pitch, **({"patch_at": places} if places else {}))).loaded)
+    g = grid(PanelAction(beaded(pitch, **({"patch_at": places} if places else {}))).loaded)
     for lines in (g.x, g.s):
         assert np.diff(lines).min() > AT_EDGE * 1.0 / 400
 
 
 def test_a_foot_beside_a_crown_finds_its_equilibrium() -> None:
     """A bead's crown ends 0.0002 mm beside the middle: a line for each once left a sliver that no step settled."""
-    g = grid(State(beaded(75.0, patch_at=["150 90 mm"], edges="clamped, left=simple")).loaded)
+    g = grid(PanelAction(beaded(75.0, patch_at=["150 90 mm"], edges="clamped, left=simple")).loaded)
     q = g.shell.solve(g.F, g.held)
     assert g.deflection(q) > 0
     assert g.reaction(q) == pytest.approx(8.0, rel=1e-6)

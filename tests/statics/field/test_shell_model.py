@@ -16,7 +16,7 @@ from typing import Any
 
 import pytest
 
-from jointcalc.check.panel_base import State
+from jointcalc.check.panel_action import PanelAction
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
 from jointcalc.statics.field import Answer, answer
@@ -64,7 +64,7 @@ def field(case: dict[str, Any]) -> Field:
     assert panel.cross_places == pytest.approx(case.get("cross_middles", []))
     patch = case.get("patch")
     patches = (Patch(patch["force"], *patch["at"], *patch["size"]),) if patch else ()
-    return replace(State(panel).bare, pressure=case.get("pressure", 0.0), patches=patches)
+    return replace(PanelAction(panel).bare, pressure=case.get("pressure", 0.0), patches=patches)
 
 
 @cache
