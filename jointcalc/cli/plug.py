@@ -8,7 +8,7 @@ EXAMPLES = """Examples:
 
   jointcalc plug --sheet "1.2 mm" --sheet "1.5 mm" --grade DC04 --hole "8 mm" --pitch "40 mm" --length "600 mm" --edge "12 mm" --shear "6 kN"
 
-  jointcalc plug --sheet "1.2 mm" --sheet "3 mm" --grade DC04 --grade S235JR --visible "20 mm" --count 6 --length "420 mm" --edge "32 mm" --shear "8 kN" --uplift "3 kN" --filler E70
+  jointcalc plug --sheet "1.2 mm" --sheet "3 mm" --grade DC04 --grade S235JR --visible "20 mm" --count 6 --length "420 mm" --edge "32 mm" --shear "8 kN" --uplift "3 kN" --filler ER70S-6
 
   jointcalc plug --sheet "1.2 mm" --sheet "1.5 mm" --grade DC04 --pitch "40 mm" --length "600 mm" --edge "12 mm" --shear "6 kN" --find hole
 """  # noqa: E501 - command lines to copy

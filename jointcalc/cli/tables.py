@@ -15,6 +15,10 @@ EXAMPLES = """Examples:
   jointcalc tables methods
 
   jointcalc tables show spot_optimum
+
+  jointcalc tables show materials --only DC04
+
+  jointcalc tables show materials --only "A1008 SS" --only A36
 """
 
 
@@ -23,6 +27,14 @@ def command(
         str, typer.Argument(help="Nothing: list the tables; 'methods': list the check keys; 'show': print one.")
     ] = "list",
     name: Annotated[str | None, typer.Argument(help="The table to show.")] = None,
+    only: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--only",
+            help='Only rows with these words ("DC04", "A1008 33") or this value of a column ("gauge=18"); '
+            "repeat for more.",
+        ),
+    ] = None,
     json: Json = False,
 ) -> None:
     """List the tables with their provenance, list every method key, or print one table."""
@@ -42,8 +54,8 @@ def command(
     from jointcalc.show import reference
 
     if what == "methods":
-        reference.print_methods(json)
+        reference.print_methods(json, only or ())
     elif what == "show":
-        reference.print_table(str(name), json)
+        reference.print_table(str(name), json, only or ())
     else:
-        reference.print_tables(json)
+        reference.print_tables(json, only or ())

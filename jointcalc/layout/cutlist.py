@@ -22,7 +22,7 @@ from jointcalc.model.brace import Brace
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.model.links import perhaps_one
 from jointcalc.model.marking import Part, Tub
-from jointcalc.model.plug import PlugRow, filler_row
+from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import Sentence, mm
 from jointcalc.registry import BY_MODEL
@@ -32,6 +32,7 @@ from jointcalc.section.families.lap import Lap
 from jointcalc.section.forming import blank
 from jointcalc.tables.materials import material
 from jointcalc.tables.store import load
+from jointcalc.tables.trade import filler_row
 
 STOCK: Mapping[str, tuple[tuple[float, float], ...]] = {
     "metric": ((2000.0, 1000.0), (2500.0, 1250.0), (3000.0, 1500.0)),

@@ -22,15 +22,14 @@ from pydantic.functional_validators import ModelWrapValidatorHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import PydanticCustomError, core_schema
 
-from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.errors import InputError, nearest
 from jointcalc.marks import unmarked
+from jointcalc.model.faults import faults
 from jointcalc.model.said import Said as Said  # noqa: PLC0414 - offered here too
 from jointcalc.model.said import Typed, described, lists_of_texts, said
 from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import as_written, parse, parse_list, written_in
-from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System
 from jointcalc.quantity.units import KINDS
 
 if TYPE_CHECKING:
@@ -431,31 +430,6 @@ class Item(Described):
 
 NO_LOAD = "no load given; write x y z, such as '0 -4 0 kN', with its point of action in 'at'"
 """Of a group whose load is searched for or judged, and which has none."""
-
-
-def faults(
-    error: ValidationError, *, where: str = "", known: Mapping[str, Any] | None = None, system: System = "metric"
-) -> InputErrors:
-    """What pydantic found as errors that speak to a builder, one for each fault, in the units of `system`.
-
-    `where` names the file and table; `known` are the accepted keys, to name the nearest one.
-    """
-    found = []
-    for item in error.errors(include_url=False):
-        place = [str(part) for part in item["loc"] if not str(part).startswith("function-")]
-        name = ".".join(place)
-        kind, given = item["type"], item.get("input")
-        if kind == "extra_forbidden":
-            keys = sorted(known or ())
-            message = f"unknown key{nearest(place[-1], keys)}" + (f" (accepted: {', '.join(keys)})" if keys else "")
-        elif kind == "missing":
-            message = "is missing; it must be given"
-        elif kind in ("quantity", "purpose", "factor", "described"):
-            message = item.get("ctx", {}).get("marked", item["msg"])
-        else:
-            message = f"{item['msg'].lower()}; given was {given!r}"
-        found.append(InputError(printed(message, system), field=name, where=where))
-    return InputErrors(found)
 
 
 def refuse(message: str) -> PydanticCustomError:

@@ -20,6 +20,7 @@ from jointcalc.statics.group_common import Load
 from jointcalc.statics.weld_group import WeldGroup
 from jointcalc.tables import load as load_table
 from jointcalc.tables.store import Row
+from jointcalc.tables.trade import filler_row, hint
 
 MOST_LINES = 500
 MOST_SEGMENTS = 5000
@@ -106,7 +107,7 @@ class FilletGroup(Item):
     ] = None
     leg: Annotated[Leg | None, Said("Leg of the fillet.")] = None
     throat: Annotated[Leg | None, Said("Throat measured on cut coupons, instead of the leg's.")] = None
-    filler: Annotated[str, Said("Filler by classification: `ER70S-6`, `E70`, `E6013`, `5356` ...")] = "ER70S-6"
+    filler: Annotated[str, Said("Filler by classification: `ER70S-6`, `E7018`, `E6013`, `5356` ...")] = "ER70S-6"
     weld: Annotated[str, Said("`fillet`, `flare-bevel`, `flare-V` or `butt`.", option="--kind")] = "fillet"
     joint: Annotated[str, Said("`tee`, or `lap` (the weld lies on the first sheet's edge).")] = "tee"
     process: Annotated[str, Said("`GMAW`, `FCAW-G`, `FCAW-S`, `SMAW`, `SAW` or `TIG`.")] = "GMAW"
@@ -188,7 +189,8 @@ class FilletGroup(Item):
         for name, known in words:
             word = getattr(self, name)
             if word not in known:
-                raise refuse(f"{name}: '{word}' is not known{nearest(word, known)} (accepted: {', '.join(known)})")
+                told = hint(name, word, known)
+                raise refuse(f"{name}: '{word}' is not known{told} (accepted: {', '.join(known)})")
         if self.weld != "fillet" and self.process == "TIG" and self.weld != "butt":
             raise refuse("process: no throat of flare welds is published for TIG; accepted: GMAW, FCAW-G, SMAW, SAW")
 
@@ -323,21 +325,7 @@ class FilletGroup(Item):
                     field="filler",
                 )
             return table.find(filler=name)
-        table = load_table("filler_metals")
-        word = _plain(self.filler)
-        names: dict[str, Row] = {}
-        for row in table.rows:
-            for alias in (row["classification"], *row["aliases"].split(";")):
-                if alias:
-                    names.setdefault(_plain(alias), row)
-        if word not in names:
-            known = [row["classification"] for row in table.rows]
-            raise InputError(
-                f"'{self.filler}' is not a filler jointcalc knows{nearest(self.filler, known)} "
-                "(`jointcalc tables show filler_metals` lists them)",
-                field="filler",
-            )
-        return names[word]
+        return filler_row(self.filler)
 
     # --- what the checks ask -----------------------------------------------------------------------
 
@@ -425,7 +413,3 @@ class FilletGroup(Item):
         if found and not {"C", "Mn"} <= set(found):
             raise refuse("analysis: needs at least C and Mn, such as 'C=0.18 Mn=1.4'")
         return found
-
-
-def _plain(text: str) -> str:
-    return "".join(text.upper().split())

@@ -6,34 +6,16 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import PrivateAttr, model_validator
 
-from jointcalc.errors import InputError, nearest
+from jointcalc.errors import InputError
 from jointcalc.model.fields import Diameter, Distance, Force, Length, Said, refuse
 from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most
 from jointcalc.quantity.sentence import mm
-from jointcalc.tables.store import Row, load
+from jointcalc.tables.trade import filler_row
 
 Uplift = Literal["field", "edge", "side-lap"]
 """Where an arc spot is lifted: inside a sheet, at its edge (eccentric), at a side lap between sheets."""
-
-
-def filler_row(name: str) -> Row:
-    """The filler's row by classification or alias; InputError with the nearest name."""
-    known: dict[str, Row] = {}
-    for row in load("filler_metals").rows:
-        for word in (row["classification"], *row["aliases"].split(";")):
-            if word:
-                known.setdefault("".join(word.lower().split()), row)
-    found = known.get("".join(str(name).lower().split()))
-    if found is None:
-        names = [row["classification"] for row in load("filler_metals").rows]
-        raise InputError(
-            f"'{name}' is not a filler jointcalc knows{nearest(str(name), names)} "
-            "(`jointcalc tables show filler_metals` lists them)",
-            field="filler",
-        )
-    return found
 
 
 class PlugRow(WeldRow):
@@ -59,7 +41,7 @@ class PlugRow(WeldRow):
     ] = None
     seam: Annotated[Length | None, Said("Length of an elongated arc spot between its end circles.")] = None
     interface: Annotated[Diameter | None, Said("Fused diameter measured on sectioned coupons.")] = None
-    filler: Annotated[str, Said("Filler by classification: `E70`, `ER70S-6`, `E6013`, `ER308L` ...")] = "E70"
+    filler: Annotated[str, Said("Filler by classification: `ER70S-6`, `E7018`, `E6013`, `ER308L` ...")] = "ER70S-6"
     fill: Annotated[Distance | None, Said("Depth the hole is filled to.", absent="full")] = None
     # defaults are texts, validated like the rest
     shear: Annotated[Force, Said("Service load along the row, whole row.")] = "0 N"  # type: ignore[assignment]
@@ -84,7 +66,7 @@ class PlugRow(WeldRow):
                 + (
                     "stainless needs a stainless filler, such as 'ER308L', or 'ER309L' to carbon steel"
                     if stainless
-                    else "carbon steel takes a steel filler, such as 'E70'"
+                    else "carbon steel takes a steel filler, such as 'ER70S-6'"
                 )
             )
         if (self.hole is None) == (self.visible is None):

@@ -14,7 +14,9 @@ from pydantic import model_validator
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.model.evidence import CERTIFICATE, Evidence, Noticed, against, lowered, unknown_names
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
+from jointcalc.model.lines import at_keys
 from jointcalc.quantity.letters import spelt
+from jointcalc.quantity.parse import worded
 from jointcalc.registry import KINDS, PIECES, SOURCES, load
 from jointcalc.tables.store import Row
 from jointcalc.tables.store import load as load_table
@@ -282,7 +284,7 @@ def read_project(
     if not items and not ((parts or givers) and parts_suffice) and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
-        raise InputErrors(found)
+        raise InputErrors(at_keys(found, text))
     for item in items:
         if (beaded := getattr(item, "part", None)) is not None:
             next(part for part in parts if part.id == beaded).beaded(item)
@@ -364,7 +366,7 @@ def _fill(
     case = entry.get("case", "")
     if case:
         if not isinstance(case, str) or case not in cases:
-            raise InputError(f"'{case}' is not the id of a [[case]]{nearest(str(case), cases)}", field="case")
+            raise InputError(f"{worded(case)} is not the id of a [[case]]{nearest(str(case), cases)}", field="case")
         if "load_factor" not in entry:
             if cases[case].ultimate:
                 entry["load_factor"] = 1.0

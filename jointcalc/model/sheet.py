@@ -13,7 +13,7 @@ from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation
 from jointcalc.formula.lap import CORE_THICKNESS
 from jointcalc.model.fields import Described, Said, Stress, refuse
-from jointcalc.quantity.parse import Gauge, parse_thickness
+from jointcalc.quantity.parse import Gauge, parse_thickness, worded
 from jointcalc.quantity.sentence import Sentence, mm, mpa
 from jointcalc.tables.gauges import sheet_thickness
 from jointcalc.tables.materials import Material, material
@@ -82,11 +82,17 @@ class Sheet(Described):
     @model_validator(mode="before")
     @classmethod
     def _read(cls, data: Any) -> Any:
-        if not isinstance(data, Mapping) or "thickness" not in data or "grade" not in data:
+        if not isinstance(data, Mapping) or "thickness" not in data:
             return data
+        if "grade" not in data:  # which is told; that the thickness is a text is no fault
+            try:
+                read = parse_thickness(data["thickness"], numbers=True)
+            except InputError as error:
+                raise refuse(error.at(field="thickness").marked) from error
+            return {**data, "thickness": 1.0 if isinstance(read, Gauge) else read}
         grade = data["grade"]
         if not isinstance(grade, str):
-            raise refuse(f"grade: {grade!r} is not a grade name; write a text such as 'DC04'")
+            raise refuse(f"grade: {worded(grade)} is not a grade name; write a text such as 'DC04'")
         try:
             about = material(grade)
             coating = str(data.get("coating") or ("Z275" if about.coated else ""))

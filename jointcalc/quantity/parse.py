@@ -72,6 +72,22 @@ def _shown(text: object) -> str:
     return f"'{shown if len(shown) <= 60 else shown[:57] + '...'}'"
 
 
+_TIMES = {"date": "a date", "datetime": "a date and time", "time": "a time"}
+
+
+def worded(value: Any) -> str:
+    """A value that cannot be used, as a builder would call it: `'12'`, `1.5`, `a date`, `a list`, `a table`."""
+    if isinstance(value, str):
+        return _shown(value)
+    if value is None or isinstance(value, bool):
+        return {None: "nothing", True: "true", False: "false"}[value]
+    if isinstance(value, int | float):
+        return "so large a number" if abs(value) >= 1e15 else repr(value)
+    if isinstance(value, list | tuple):
+        return f"the list {' '.join(str(one) for one in value)[:60]}" if value else "an empty list"
+    return _TIMES.get(type(value).__name__, "a table" if isinstance(value, Mapping) else f"a {type(value).__name__}")
+
+
 def _expected(kind: Kind, example: str = "") -> str:
     article = "an" if kind.name[0] in "aeiou" else "a"
     return f"write {article} {kind.name} such as '{example or kind.example}'"
@@ -109,10 +125,10 @@ def parse(
     elif isinstance(text, bool) or text is None:
         raise InputError(f"nothing usable given; {form}", field=field)
     elif isinstance(text, int | float):
-        shown = repr(text) if abs(text) < 1e15 else "so large a number"
-        raise InputError(f"{shown} has no unit; {form}", field=field)
+        raise InputError(f"{worded(text)} has no unit; {form}", field=field)
     elif not isinstance(text, str):
-        raise InputError(f"a text with a unit is needed, not {type(text).__name__}; {form}", field=field)
+        what = _TIMES.get(type(text).__name__, type(text).__name__)
+        raise InputError(f"a text with a unit is needed, not {what}; {form}", field=field)
     else:
         value = _value(text, table, field, form)
     if not isfinite(value):
@@ -243,7 +259,7 @@ def parse_list(
     if isinstance(text, list | tuple) and text and all(_bare(one, numbers) for one in text):
         return _listed([float(one) for one in text], text, table, form, count=count, field=field, signed=signed)
     if not isinstance(text, str):
-        raise InputError(f"{text!r} is not a text with a unit; {form}", field=field)
+        raise InputError(f"{worded(text)} is not a text with a unit; {form}", field=field)
     if len(text) > LONGEST * (count or 20):
         raise InputError(f"{_shown(text[:40])}… has {len(text)} characters; {form}", field=field)
     if "," in text:

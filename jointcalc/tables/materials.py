@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from jointcalc.errors import InputError, nearest
+from jointcalc.errors import InputError
 from jointcalc.quantity.sentence import as_printed, either, mm
 from jointcalc.tables.store import Row, load
 
@@ -74,9 +74,11 @@ def material(grade: str, t: float | None = None) -> Material:
     """
     rows = _by_name().get(_key(grade))
     if not rows:
+        from jointcalc.tables.trade import hint
+
         raise InputError(
-            f"'{grade}' is not a grade jointcalc knows{nearest(grade, grades())} "
-            "(`jointcalc tables show materials` lists them)",
+            f"'{grade}' is not a grade jointcalc knows{hint('grade', grade, grades(), table='materials')} "
+            "(`jointcalc tables show materials` lists them, with `--only WORDS` some of them)",
             field="grade",
         )
     for row in rows:

@@ -124,7 +124,7 @@ def test_item_of_a_project(say, tmp_path):
     file.write_text(text.replace('leg = "3 mm"', 'legs = "3 mm"'), encoding="utf-8")
     answer = say("check", str(file))
     assert answer.code == 2
-    assert "project.toml:8" in answer.err
+    assert "project.toml:11" in answer.err  # the line of the key
     assert "did you mean 'leg'" in answer.err
 
 

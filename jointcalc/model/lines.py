@@ -1,0 +1,62 @@
+"""The line of a file that a fault is about: that of its key where the key is written, not the head of its table."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from jointcalc.errors import InputError
+
+_PLACE = re.compile(r"(?P<file>.*):(?P<line>[0-9]+)(?P<table>: \[.*)?", re.DOTALL)
+_HEAD = re.compile(r"\s*\[{1,2}\s*[\w.\"' -]+\]{1,2}\s*(?:#.*)?")
+
+
+def at_keys(faults: Iterable[InputError], text: str) -> list[InputError]:
+    """The faults, each with the line of its own key in the text of the file; one without a key there stays."""
+    lines = text.splitlines()
+    return [_at_key(fault, lines) for fault in faults]
+
+
+def _at_key(fault: InputError, lines: Sequence[str]) -> InputError:
+    place = _PLACE.fullmatch(fault.where)
+    if place is None:
+        return fault
+    line = _line(_keys(fault), lines, int(place["line"]))
+    where = f"{place['file']}:{line}{place['table'] or ''}"
+    return type(fault)(fault.message, field=fault.field, where=where) if type(fault) is InputError else fault
+
+
+def _keys(fault: InputError) -> list[str]:
+    """The keys that lead to the fault, the outermost first; a validator names its key before a colon."""
+    keys = fault.field.split(".") if fault.field else []
+    word, colon, _ = fault.message.partition(": ")
+    return [*keys, word] if colon and word.isidentifier() else keys
+
+
+def _line(keys: Sequence[str], lines: Sequence[str], head: int) -> int:
+    """Line of the innermost key that is found below the head of its table (both counted from 1)."""
+    found = start = head
+    for n, key in enumerate(keys):
+        if key.isdigit():
+            continue
+        word = re.escape(key)
+        nth = int(keys[n + 1]) if n + 1 < len(keys) and keys[n + 1].isdigit() else 0
+        inner = re.compile(rf"\s*\[{{1,2}}\s*[\w.\"' -]+\.\s*[\"']?{word}[\"']?\s*\]{{1,2}}\s*(?:#.*)?")
+        value = re.compile(rf"\s*[\"']?{word}[\"']?\s*=|.*[{{,]\s*{word}\s*=")
+        own = True
+        for at in range(start, len(lines)):
+            text = lines[at]
+            if _HEAD.fullmatch(text):
+                own = False
+                if not inner.fullmatch(text):
+                    if "." not in text.split("#")[0]:  # the next table of its own
+                        break
+                    continue
+                if nth == 0:
+                    found = start = at + 1
+                    break
+                nth -= 1
+            elif own and value.match(text):
+                found, start = at + 1, at  # a table written in one line has its keys there
+                break
+    return found
