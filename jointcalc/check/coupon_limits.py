@@ -64,7 +64,7 @@ def weibull_fit(loads: Floats) -> tuple[float, float] | None:
         low, high = high, 2 * high
         if high > 1e9:
             return None
-    for _ in range(200):
+    for _ in range(64):  # to the last digit
         middle = (low + high) / 2
         low, high = (middle, high) if slope(middle) < 0 else (low, middle)
     b = (low + high) / 2
@@ -102,7 +102,7 @@ class Sample:
     @property
     def variation(self) -> float:
         """Coefficient of variation."""
-        return self.deviation / self.mean
+        return self.deviation / self.mean if self.mean else 0.0
 
     @cached_property
     def by_batch(self) -> Mapping[str, Floats]:
@@ -111,6 +111,11 @@ class Sample:
         for batch, value in zip(self.batches, self.loads):
             found.setdefault(batch, []).append(value)
         return {batch: np.asarray(values, dtype=np.float64) for batch, values in found.items()}
+
+    @property
+    def nothing(self) -> str:
+        """Why no limit of logarithms is given: a weld that carried nothing."""
+        return "a coupon carried nothing" if self.n and self.x[0] <= 0 else ""
 
     def _few(self, least: int) -> str:
         more = least - self.n
@@ -126,7 +131,7 @@ class Sample:
 
     def lognormal(self, name: str) -> Value:
         """Lower limit of a log-normal population."""
-        if why := self._few(2):
+        if why := self._few(2) or self.nothing:
             return _none(why)
         y = np.log(self.x)
         k = quantiles.tolerance_factor(self.n, CONTENTS[name])
@@ -135,7 +140,7 @@ class Sample:
 
     def weibull(self, name: str) -> Value:
         """Lower limit of a two-parameter Weibull population."""
-        if why := self._few(2):
+        if why := self._few(3) or self.nothing:
             return _none(why)
         fit = weibull_fit(self.x)
         if fit is None:
@@ -147,11 +152,12 @@ class Sample:
         )
         v = factor.evaluate(n=float(self.n))
         made = limit.evaluate(a=fit[0], b=fit[1], V=float(v.value), n=float(self.n))
-        return Value(float(made.value), (v, made))
+        few = "" if self.n >= 10 else "below ten coupons the factor's closed form is on the safe side"
+        return Value(float(made.value), (v, made), few)
 
     def rank(self, name: str) -> Value:
         """Lower limit without a distribution: a rank, of a small sample drawn out as Hanson and Koopmans do."""
-        if why := self._few(2):
+        if why := self._few(2) or self.nothing:
             return _none(why)
         r = quantiles.rank_of(self.n, CONTENTS[name])
         if r:
@@ -197,7 +203,7 @@ class Sample:
         )  # fmt: skip
         spread = limits.BATCH_DEVIATION.evaluate(MSB=between, MSE=within, n_1=n_1)
         made = limits.BATCH_LIMIT.evaluate(m=self.mean, T=float(factor.value), S=float(spread.value))
-        few = "" if k >= FAIR_BATCHES else f"{k} batches only: the limit is low because five or more are wanted"
+        few = "" if k >= FAIR_BATCHES else f"{k} batches only, five or more are wanted"
         found = _positive(float(made.value), [size, factor, spread, made], n, few)
         return (
             found if found.value is not None else _none(f"{k} batches that differ so much leave no limit above nothing")

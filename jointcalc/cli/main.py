@@ -22,6 +22,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("jointcalc.cli.check", "Judge every item of a project file."),
     "dossier": ("jointcalc.cli.dossier", "Write the dossier: one PDF with drawings, methods, working and sources."),
     "layout": ("jointcalc.cli.layout", "Mark out: DXF and full-size PDF of every joint and blank, and the cut list."),
+    "coupons": ("jointcalc.cli.coupons", "Your own welds: a log of coupons, what strength they show, which to make."),
     "tables": ("jointcalc.cli.tables", "List the tables and methods with their sources, or print one table."),
     "new": ("jointcalc.cli.new", "Write a commented starter project, or the demo."),
 }

@@ -31,7 +31,7 @@ def command(
 
     from jointcalc.cli.common import write
     from jointcalc.errors import InputError
-    from jointcalc.files import write_file
+    from jointcalc.files import write_files
 
     if schema:
         from jointcalc.model.schema import project_schema
@@ -50,6 +50,9 @@ def command(
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise InputError(f"cannot be made: {error.strerror}", where=str(folder)) from error
-    text = files("jointcalc.starter").joinpath("demo.toml" if demo else "starter.toml").read_text(encoding="utf-8")
-    write_file(target, text)
+    kept = files("jointcalc.starter")
+    made = {target: kept.joinpath("demo.toml" if demo else "starter.toml").read_text(encoding="utf-8")}
+    if demo and not (folder / "coupons.csv").exists():
+        made[folder / "coupons.csv"] = kept.joinpath("coupons.csv").read_text(encoding="utf-8")
+    write_files(dict(made))
     write(f"Wrote {target}. Next: jointcalc check {target}")

@@ -100,7 +100,7 @@ def batch_limit(*, m: Value, T: Value, S: Value) -> Value:
     return m - T * S
 
 
-TWO = (Limit("n", low=2.0),)
+FROM_THREE = (Limit("n", low=3.0, why="below that the closed form of the factor breaks its promise, by simulation"),)
 
 NORMAL_LIMIT = register(
     Formula(normal_limit, symbol="x_n", unit="N", title="Normal lower limit", source=NORMAL, names=N)
@@ -110,22 +110,46 @@ LOGNORMAL_LIMIT = register(
 )
 WEIBULL_FACTOR_90 = register(
     Formula(
-        weibull_factor_90, symbol="V_B", unit="1", title="Weibull factor 90/95", source=WEIBULL, names=N, limits=TWO
+        weibull_factor_90,
+        symbol="V_B",
+        unit="1",
+        title="Weibull factor 90/95",
+        source=WEIBULL,
+        names=N,
+        limits=FROM_THREE,
     )
 )
 WEIBULL_FACTOR_99 = register(
     Formula(
-        weibull_factor_99, symbol="V_A", unit="1", title="Weibull factor 99/95", source=WEIBULL, names=N, limits=TWO
+        weibull_factor_99,
+        symbol="V_A",
+        unit="1",
+        title="Weibull factor 99/95",
+        source=WEIBULL,
+        names=N,
+        limits=FROM_THREE,
     )
 )
 WEIBULL_LIMIT_90 = register(
     Formula(
-        weibull_limit_90, symbol="x_w", unit="N", title="Weibull lower limit 90/95", source=WEIBULL, names=N, limits=TWO
+        weibull_limit_90,
+        symbol="x_w",
+        unit="N",
+        title="Weibull lower limit 90/95",
+        source=WEIBULL,
+        names=N,
+        limits=FROM_THREE,
     )
 )
 WEIBULL_LIMIT_99 = register(
     Formula(
-        weibull_limit_99, symbol="x_w", unit="N", title="Weibull lower limit 99/95", source=WEIBULL, names=N, limits=TWO
+        weibull_limit_99,
+        symbol="x_w",
+        unit="N",
+        title="Weibull lower limit 99/95",
+        source=WEIBULL,
+        names=N,
+        limits=FROM_THREE,
     )
 )
 SMALL_SAMPLE_LIMIT = register(

@@ -23,14 +23,16 @@ class Amount:
 
     value: float | None
     unit: str
+    note: str = ""
+    """Why there is no number, or what is particular about it."""
 
     def __post_init__(self) -> None:
         if self.value is not None and not isfinite(self.value):
             object.__setattr__(self, "value", None)
 
     def json(self) -> dict[str, Any]:
-        """The contract's shape."""
-        return {"value": self.value, "unit": self.unit}
+        """The contract's shape; a note where there is one."""
+        return {"value": self.value, "unit": self.unit, **({"note": self.note} if self.note else {})}
 
     @property
     def quantity(self) -> Any:

@@ -145,6 +145,17 @@ def test_limits_keep_their_promise() -> None:
     assert np.mean(lower <= -1.2815515655446004) == pytest.approx(0.95, abs=0.012)
 
 
+def test_weibull_limits_keep_their_promise() -> None:
+    """Closed factors of CMH-17 on drawn Weibull loads: right at 18, on the safe side at three."""
+    drawn = np.random.default_rng(5)
+    for n, least, most in ((3, 0.97, 1.0), (18, 0.91, 0.98)):
+        v = coupon_limits.WEIBULL_FACTOR_90(n=float(n))
+        fits = [weibull_fit(row) or (0.0, 1.0) for row in drawn.weibull(1.0, size=(300, n))]
+        kept = [coupon_limits.WEIBULL_LIMIT_90(a=a, b=b, V=v, n=float(n)) <= 0.10536 for a, b in fits]
+        assert least <= np.mean(kept) <= most
+    assert coupon_limits.WEIBULL_FACTOR_90.outside(n=2.0)
+
+
 def test_the_next_weld_and_the_fractile_are_not_mixed() -> None:
     """EN 1990's 5 % value is a prediction: for the same 5 % a tolerance limit with 95 % confidence is lower (n = 6)."""
     assert SIX.fractile(SIX.variation).value == pytest.approx(9000 - 2.1765 * SIX.deviation, rel=1e-4)
@@ -153,7 +164,8 @@ def test_the_next_weld_and_the_fractile_are_not_mixed() -> None:
 
 def test_what_too_few_coupons_say() -> None:
     one = Sample((5000.0,))
-    for which in ("normal", "lognormal", "weibull", "rank"):
+    assert "2 more" in one.weibull("90_95").note
+    for which in ("normal", "lognormal", "rank"):
         found = getattr(one, which)("90_95")
         assert found.value is None
         assert "1 more" in found.note
