@@ -100,6 +100,7 @@ def all_methods() -> Mapping[str, Method]:
     for kind in KINDS.values():
         load(kind.check)
         load(kind.directions)
+    load("jointcalc.check.coupons:check_group")  # a log of coupons is no item of a project
     return methods()
 
 

@@ -22,7 +22,7 @@ from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm, newtons
-from jointcalc.result import Amount, Check, Result, caution, collect, method
+from jointcalc.result import Amount, Check, Method, Result, caution, collect, method
 from jointcalc.result.cautions import Caution
 
 MARK = "pass mark"
@@ -160,7 +160,7 @@ def _marks(group: Group, sheets: tuple[Sheet, ...]) -> list[Check]:
     return checks
 
 
-def _floor(test: str, sheets: tuple[Sheet, ...], t: float) -> tuple[Evaluation | str, object]:
+def _floor(test: str, sheets: tuple[Sheet, ...], t: float) -> tuple[Evaluation | str, Method]:
     f_u = min(tensile(sheet) for sheet in sheets)
     if test == "shear":
         used, thin, _ = d8_floor(t, spot_d8_1.SHEAR_TENSION)

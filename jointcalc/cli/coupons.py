@@ -138,11 +138,12 @@ def _add(file: Path, options: dict[str, Any], json: bool) -> int:
         raise InputError(
             "give a load, a button or how it failed ('--mode'); the line says nothing else", field="--load"
         )
+    words = {n: " ".join(options.get(n, "").split()) for n in ("machine", "setting", "stack", "mode", "note")}
     coupon = Coupon(
-        day, *(" ".join(options.get(name, "").split()) for name in ("machine", "setting", "stack")), test,
+        day, words["machine"], words["setting"], words["stack"], test,
         None if button is None else parse(button, "length", field="--button", high=MOST_BUTTON, example="5.6 mm"),
         None if load is None else parse(load, "force", field="--load", high=MOST_LOAD, example="8910 N"),
-        *(" ".join(options.get(name, "").split()) for name in ("mode", "note")),
+        words["mode"], words["note"],
     )  # fmt: skip
     log = add(file, coupon)
     group = next(g for g in log.groups if log.coupons[-1] in g.coupons)

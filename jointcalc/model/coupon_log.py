@@ -17,6 +17,7 @@ from functools import cached_property
 from pathlib import Path
 
 from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.model.fields import build
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.letters import spelt
 
@@ -211,8 +212,8 @@ def _sheet(size: str, words: str) -> Sheet:
         except InputError:
             pass
         else:
-            return Sheet(thickness=size, grade=grade, coating=last)  # type: ignore[arg-type]  # texts are read
-    return Sheet(thickness=size, grade=words)  # type: ignore[arg-type]
+            return build(Sheet, {"thickness": size, "grade": grade, "coating": last})
+    return build(Sheet, {"thickness": size, "grade": words})
 
 
 # --- the file -------------------------------------------------------------------------------------------------------

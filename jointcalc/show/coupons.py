@@ -250,8 +250,8 @@ def plot(result: Result, system: System) -> list[str]:
         row = len(rows) - 1 - int(up(value)) // 4
         names.setdefault(row, []).append(f"{words} {show_in(value, 'N', system, 3)}")
     drawn = []
-    for k, row in enumerate(rows):
-        drawn.append(f"  {row.ljust(WIDE // 2)} {', '.join(names.get(k, []))}".rstrip())
+    for k, dots in enumerate(rows):
+        drawn.append(f"  {dots.ljust(WIDE // 2)} {', '.join(names.get(k, []))}".rstrip())
     first = min(c.date for c in group.loaded)
     same = len({c.date for c in group.loaded}) < 2
     foot = (
