@@ -272,7 +272,11 @@ class RowShares:
         return f"{HOW[self.entry]}, shared {of}: {self.alike:.3g} of it on one"
 
     def lift(self, arm: float, edge: float) -> float:
-        """Greatest part of a load that lifts the sheets off, on one place along the row: a beam on springs.
+        """Greatest part of a load that lifts the sheets off, on one place along the row."""
+        return float(self.lifts(arm, edge, np.array(self.row.stations, dtype=np.float64)))
+
+    def lifts(self, arm: float, edge: float, standing: Array) -> Array:
+        """The same (...,) of `standing` (..., places) welds at each place: a beam on springs.
 
         The strip is flat sheet from the bend to its edge, bent along the row; its stiffness and that of the flange
         at a weld go with the same modulus and thickness, which drop out.
@@ -280,14 +284,13 @@ class RowShares:
         row = self.row
         width = float(peel.EFFECTIVE_WIDTH(b=row.actual_pitch, a=arm, e=edge))
         spring = float(rs.LIFT_STIFFNESS(E=1.0, t=1.0, b=width, a=arm, nu=rs.NU))
-        standing = np.array([float(some > 0) for some in row.stations])
         ends = {"both-ends": (0.5, 0.5)}.get(self.entry, (1.0, 0.0)) if row.ends else (0.0, 0.0)
         at = row.actual_end + row.actual_pitch * np.arange(row.along, dtype=np.float64)
         force = lifted(
-            stiffness=spring * standing, at=at, length=row.length, bending=(arm + edge) / 12.0, ends=ends,
-            flow=0.0 if row.ends else 1.0 / row.length,
+            stiffness=np.where(standing > 0, spring, 0.0), at=at, length=row.length, bending=(arm + edge) / 12.0,
+            ends=ends, flow=0.0 if row.ends else 1.0 / row.length,
         )  # fmt: skip
-        return float(force.max())
+        return np.asarray(force.max(axis=-1))
 
     def turned(self, moment: float, across: float) -> tuple[float, float, float]:
         """(force per distance [N/mm], farthest weld along and across [mm]) of the welds that stand.

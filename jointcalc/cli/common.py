@@ -159,6 +159,10 @@ def conclude(
             from jointcalc.check import check
 
             result = check(build(load(record.model), data))
+        if getattr(result.model, "dud_rate", None) is not None:
+            from jointcalc.explore.duds import with_duds
+
+            result = with_duds(result)
     except InputError as error:
         raise as_options(error, spelt) from error
     raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))

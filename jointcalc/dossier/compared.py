@@ -8,7 +8,8 @@ from math import ceil
 from jointcalc.dossier.common import Data, marks_of, shown
 from jointcalc.dossier.words import amount, breakable, clean
 from jointcalc.explore.alternatives import Alternative
-from jointcalc.explore.sensitivity import Changed, Tolerance
+from jointcalc.explore.changed import Changed
+from jointcalc.explore.sensitivity import Tolerance
 from jointcalc.model.fields import Item
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, percent, show

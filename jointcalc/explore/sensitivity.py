@@ -7,14 +7,15 @@ answered by describing the item again with that change and judging it by the sam
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import partial
 from math import hypot
 from typing import Any
 
 from jointcalc.check import check
-from jointcalc.errors import InputError
+from jointcalc.explore.changed import Changed, judged, left
+from jointcalc.explore.duds import duds
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import Item, build
@@ -26,7 +27,7 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.model.spelled import Spelled
 from jointcalc.quantity.sentence import mm
 from jointcalc.registry import BY_KEY, load
-from jointcalc.result import DETAILING, Check, Result
+from jointcalc.result import Result
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.tube import Bar
 from jointcalc.tables.gauges import table_of
@@ -41,20 +42,6 @@ MOST_TRIED = 50
 EN10131 = "sheet_tolerance_en10131"
 
 Data = dict[str, Any]
-
-
-@dataclass(frozen=True, slots=True)
-class Changed:
-    """The item once more with a change.
-
-    `result` is None when the changed item cannot be made or judged, and `why` says so.  `lost` are the
-    methods that judged the item as described and do not cover the changed one.
-    """
-
-    what: str
-    result: Result | None
-    why: str = ""
-    lost: tuple[Check, ...] = field(default=())
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +60,7 @@ class Tolerance:
 def sensitivity(item: Item, result: Result | None = None) -> tuple[Changed, ...]:
     """The item with every sheet 8 % thinner and, where there are several, with one spot, weld or fastener fewer.
 
+    Of a row also with the one weld and the two neighbours missing whose loss is worst, of a group the two neighbours.
     `result` is the judged item, where it is at hand.  Of a group of bolts or weld lines the one is left out whose
     loss leaves the lowest factor.  Raises nothing for a change that cannot be built: it is told in `why`.
     """
@@ -81,6 +69,8 @@ def sensitivity(item: Item, result: Result | None = None) -> tuple[Changed, ...]
     one_fewer: Changed | None = load(BY_KEY[item.kind].one_fewer)(item, result)
     if one_fewer is not None:
         found.append(one_fewer)
+    if isinstance(item, WeldRow | FastenerGroup):
+        found += duds(item, result)
     return tuple(found)
 
 
@@ -97,28 +87,6 @@ def tolerances(item: Item) -> tuple[Tolerance, ...]:
     """
     found = {(t.thickness, t.table): t for sheet in _sheets(item) if (t := _tolerance(sheet)) is not None}
     return tuple(found[key] for key in sorted(found))
-
-
-# --- judging the change ------------------------------------------------------------------------------
-
-
-def judged(what: str, change: Callable[[], Item], before: Result) -> Changed:
-    """The changed item judged, or why it cannot be; `before` is the result as described."""
-    try:
-        after = check(change().under(one.standing for one in before.loads))
-    except InputError as error:
-        return Changed(what, None, str(error))
-    applies = {c.key for c in after.judged}
-    lost = tuple(c for c in before.judged if c.key not in applies and c.method.basis != DETAILING)
-    return Changed(what, after, lost=lost)
-
-
-def _factor(changed: Changed) -> tuple[float, float]:
-    """What sorts the worst change first: not to be made at all, then by how little of the factor is left."""
-    worst = changed.result.worst if changed.result is not None else None
-    if worst is None or worst.utilisation is None:
-        return (0.0 if changed.result is None else 1.0, 0.0)
-    return (1.0 if changed.result is not None and changed.result.status == "outside" else 2.0, -worst.utilisation)
 
 
 # --- thinner sheets ------------------------------------------------------------------------------------
@@ -275,7 +243,7 @@ def _group(item: Item, name: str, tried: list[tuple[int, str]], result: Result, 
             data = _data(item) | {name: [part for i, part in enumerate(parts) if i != n]}
             yield judged(f"one {word} fewer: without {told}", partial(build, type(item), data), result)
 
-    return min(without(), key=_factor)
+    return min(without(), key=left)
 
 
 def _fasteners(item: FastenerGroup, result: Result) -> list[tuple[int, str]]:

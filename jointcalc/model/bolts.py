@@ -101,6 +101,12 @@ class FastenerGroup(Item):
             absent="a {load} from others acts at that zero",
         ),
     ] = None
+    dud_rate: Annotated[
+        float | None,
+        Said(
+            "Part of the fasteners that is bad unseen, `0.1` for one in ten: what is left with any one or two gone.",
+        ),
+    ] = None
     pulled: Annotated[
         int | None,
         Said("Which sheet brings the load, counted from the head; of three, `2` (the middle one) means double shear."),
@@ -170,6 +176,8 @@ class FastenerGroup(Item):
     def _consistent(self) -> Any:
         if not 1 <= len(self.holes) <= MOST_HOLES:
             raise refuse(f"holes: {len(self.holes)} given; accepted is 1 to {MOST_HOLES}")
+        if self.dud_rate is not None and not 0.0 <= self.dud_rate < 1.0:
+            raise refuse(f"dud_rate: {self.dud_rate:g}; it is a part of the fasteners, from 0 to less than 1")
         given = [name for name in READERS if getattr(self, name) is not None]
         if len(given) != 1:
             raise refuse("bolt: give one of 'bolt', 'rivet' and 'rivnut'")

@@ -7,7 +7,7 @@ from jointcalc.quantity.show import System, show
 from jointcalc.result import Result
 from jointcalc.show.plan import LOAD, PEAK, Plan, bounds
 
-HOLE = "0"
+HOLE, WEAKEST = "0", "!"
 
 
 def draw(result: Result, width: int, system: System) -> list[str]:
@@ -29,6 +29,11 @@ def draw(result: Result, width: int, system: System) -> list[str]:
         plan.mark(x, y, HOLE)
     peak = points[int(result.values["peak_fastener"].value or 1) - 1]
     plan.mark(*peak, PEAK)
+    place = [result.values[name].value for name in ("one_missing_at_x", "one_missing_at_y") if name in result.values]
+    spared = ""
+    if len(place) == 2 and place[0] is not None and place[1] is not None:
+        plan.mark(place[0], place[1], WEAKEST)
+        spared = f"   {WEAKEST} spared least"
     at_x, at_y = (show(v, "length", system, 4) for v in peak)
     size = show(result.values["peak"].value or 0.0, "force", system)
-    return [*plan.lines(), f"  {PEAK} peak {size} at x {at_x}, y {at_y}   {HOLE} fastener   {LOAD} load"]
+    return [*plan.lines(), f"  {PEAK} peak {size} at x {at_x}, y {at_y}   {HOLE} fastener   {LOAD} load{spared}"]

@@ -6,7 +6,7 @@ from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.show import System, show
 from jointcalc.result import Result
 
-SPOT = "o"
+SPOT, GONE, WEAKEST = "o", "x", "!"
 LEAST_STEP = 2.0  # characters between spots that the eye still tells apart
 
 
@@ -29,10 +29,15 @@ def draw(result: Result, width: int, system: System) -> list[str]:
         for n in range(seam.along):
             at = (seam.actual_end + n * pitch) * scale
             if at < room:
-                cells[int(at)] = SPOT
+                cells[int(at)] = GONE if row * seam.along + n + 1 in seam.missing else SPOT
+        weakest = result.values.get("one_missing_at")
+        if weakest is not None and weakest.value is not None and weakest.value * scale < room:
+            cells[int(weakest.value * scale)] = WEAKEST
         note = f" {show(seam.actual_lap, 'length', system, 3)} lap" if row == 0 else ""
         lines.append("  |" + "".join(cells) + "|" + note)
     lines.append("  +" + "-" * room + "+")
+    marks = [f"{GONE} missing"] if seam.missing else []
+    marks += [f"{WEAKEST} spared least"] if "one_missing_at" in result.values else []
     end = show(seam.actual_end, "length", system, 3)
     lines.append(
         f"   {seam.along} x {seam.rows} spots, pitch {show(pitch, 'length', system, 3)}, ends {end}, "

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
-from jointcalc.explore.sensitivity import Changed
+from jointcalc.explore.changed import Changed
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System
 from jointcalc.result import GRAVEST, Caution, Result, trust

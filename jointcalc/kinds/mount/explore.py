@@ -12,7 +12,8 @@ from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.answer import Answer, margin
 from jointcalc.explore.bolts import find_bolts
-from jointcalc.explore.sensitivity import MOST_TRIED, Changed, _factor, judged, thinner_joint
+from jointcalc.explore.changed import Changed, judged, left
+from jointcalc.explore.sensitivity import MOST_TRIED, thinner_joint
 from jointcalc.kinds.mount.acting import acting
 from jointcalc.kinds.mount.check import check_mount
 from jointcalc.kinds.mount.model import Mount
@@ -136,7 +137,7 @@ def foot_fewer(item: Mount, result: Result) -> Changed:
     if count > MOST_TRIED:
         every = range(int(result.values["worst_foot"].value or 1) - 1, int(result.values["worst_foot"].value or 1))
     tried = [judged(f"one foot fewer: without foot {n + 1}", partial(_without, item, n), result) for n in every]
-    return min(tried, key=_factor)
+    return min(tried, key=left)
 
 
 def _without(item: Mount, n: int) -> Mount:
