@@ -46,6 +46,7 @@ LAYERS: Mapping[str, Layer] = {
     "SECTION": Layer(4, "-", 0.7, "section, seen from the end", work=False),
     "CENTRE": Layer(8, "-", 0.3, "centre mark", work=False),
     "DIM": Layer(8, "-", 0.3, "dimension", work=False),
+    "SYMBOL": Layer(8, "-", 0.6, "welding symbol", work=False),
     "TEXT": Layer(8, "-", 0.3, "lettering", work=False),
 }
 """Layer -> how it looks and what it means."""
@@ -234,8 +235,10 @@ def extent(entities: Sequence[Entity], *, work: bool = False) -> tuple[float, fl
                 ys += [entity.y1, entity.y2] if entity.upright else [entity.y1, entity.y2, entity.at]
         elif isinstance(entity, Label):
             if not work:
-                xs.append(entity.x)
-                ys.append(entity.y)
+                long = 0.83 * entity.height * len(entity.text)
+                share = {"left": (0.0, long), "center": (-long / 2, long / 2), "right": (-long, 0.0)}[entity.across]
+                xs += [entity.x + part * cos(entity.turn) for part in share]
+                ys += [entity.y + part * sin(entity.turn) for part in share]
         elif isinstance(entity, Leader):
             if not work:
                 xs += [entity.x1, entity.x2]

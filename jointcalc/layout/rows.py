@@ -6,6 +6,7 @@ from math import atan2, hypot, pi
 
 from jointcalc.check.bolts import plates_overlap
 from jointcalc.errors import InputError
+from jointcalc.layout import symbols
 from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, Table, extent, rectangle, slot
 from jointcalc.layout.words import by_32nds, size, sized, unit
 from jointcalc.model.bolts import FastenerGroup
@@ -65,6 +66,15 @@ def _row_dims(
         drawing.add(Label(x - 2.6, foot, size(x, s), turn=pi / 2))  # beside the dimension
 
 
+def _row_symbol(d: Drawing, item: SpotSeam | PlugRow, row: float, across: float, system: System) -> None:
+    """The welding symbol below the row, its arrow on the second weld."""
+    places = positions(item)
+    x = places[min(1, len(places) - 1)]
+    d.entities += symbols.drawn(
+        symbols.symbol_of(item, system), (x, row - across / 2), (x + 8.0, -10.0 - 3.5 * symbols.HIGH), system
+    )
+
+
 def _row_heights(item: SpotSeam | PlugRow) -> list[float]:
     return [item.edge + k * (item.row_spacing or 0.0) for k in range(item.rows)]
 
@@ -80,6 +90,7 @@ def seam(item: SpotSeam, system: System) -> Drawing:
     for y in rows:
         d.add(*(Circle("SPOT", x, y, item.d / 2) for x in positions(item)))
     _row_dims(item, d, rows, lap, item.d, system)
+    _row_symbol(d, item, rows[0], item.d, system)
     d.tables.append(running_table("Centres along each row", positions(item), item.length, system))
     d.notes.append(
         f"The first row is {sized(item.edge, system)} from the sheet's edge (lower line)"
@@ -116,6 +127,7 @@ def plug(item: PlugRow, system: System) -> Drawing:
             else:
                 d.add(Circle(layer, x, y, item.diameter / 2))
     _row_dims(item, d, rows, lap, item.diameter, system)
+    _row_symbol(d, item, rows[0], item.diameter, system)
     d.tables.append(running_table("Centres along each row", positions(item), item.length, system))
     if holed:
         upper = printed(joined(" and ", [sheet.label for sheet in item.sheets[:-1]]), system)
@@ -253,7 +265,15 @@ def fillet(item: FilletGroup, system: System) -> Drawing:
     d.tables.append(
         Table(title, ("line", "weld", f"start {u}", f"stop {u}", f"length {u}", f"stop to end {u}"), tuple(rows))
     )
-    x0, y0, x1, y1 = extent(d.entities, work=True)
+    x1, y1, x2, y2 = item.lines[0]
+    x0, y0, right, high = extent(d.entities, work=True)
+    d.entities += symbols.drawn(
+        symbols.symbol_of(item, system),
+        (x1 + 0.8 * (x2 - x1), y1 + 0.8 * (y2 - y1)),
+        (right + 10.0, high + 4.0 * symbols.HIGH),
+        system,
+    )
+    x1, y1 = right, high
     if x1 > x0:
         d.add(Dim(x0, y0, x1, y0, y0 - 12.0, size(x1 - x0, system)))
     if y1 > y0:

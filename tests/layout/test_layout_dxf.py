@@ -33,10 +33,12 @@ def test_geometry_is_the_same_in_both_unit_systems() -> None:
             a = [
                 (e.dxf.layer, *(e.dxf.center if kind == "CIRCLE" else e.dxf.start))
                 for e in one.modelspace().query(kind)
+                if e.dxf.layer != "SYMBOL"  # its words are of another standard
             ]
             b = [
                 (e.dxf.layer, *(e.dxf.center if kind == "CIRCLE" else e.dxf.start))
                 for e in two.modelspace().query(kind)
+                if e.dxf.layer != "SYMBOL"
             ]
             assert a == b
 

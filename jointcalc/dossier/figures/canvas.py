@@ -15,7 +15,7 @@ from typing import Any, Literal
 
 from jointcalc.dossier.figures.hatch import hatch_lines
 from jointcalc.dossier.words import breakable, clean
-from jointcalc.layout.drawing import Across, Dim, Entity, Label, Leader
+from jointcalc.layout.drawing import Across, Dim, Entity, Label, Leader, strokes
 from jointcalc.quantity.show import System
 from jointcalc.quantity.show import show as show_plain
 
@@ -268,6 +268,9 @@ class Canvas:
                 self.text(end[0] + gap, end[1], f"{one.text} {unit}".strip(), across=one.across, back=True)
             elif isinstance(one, Label):
                 self.text(*at(one.x, one.y), one.text, across=one.across, turn=degrees(one.turn))
+            else:
+                for _, points in strokes(one):
+                    self.line([at(x, y) for x, y in points], width=THIN_LINE)
 
     def picture(self, alt: str, caption: str) -> Picture:
         """The drawing as SVG."""

@@ -12,6 +12,7 @@ from jointcalc.dossier.figures.canvas import (
     GREY,
     PALE,
     RED,
+    TEXT,
     THIN_LINE,
     WIDTH,
     Canvas,
@@ -22,6 +23,7 @@ from jointcalc.dossier.figures.canvas import (
     text_width,
 )
 from jointcalc.layout.drawing import Across
+from jointcalc.layout.symbols import HIGH, drawn, symbol_of, symbol_width
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
@@ -205,6 +207,12 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
             canvas.area([*line, *reversed(over)], fill="#e4e4e4", edge=GREY, width=THIN_LINE)
     canvas.lines([[view.at(x1, y1), view.at(x2, y2)] for x1, y1, x2, y2 in rows], width=2.2, colour=BLUE)
     view.frame(system)
+    symbol = symbol_of(welds, system)
+    letters = HIGH / (TEXT / 72 * 25.4 * 0.729)
+    knee = (WIDTH - symbol_width(symbol, letters) - 2, canvas.height - 7)
+    middles = [view.at(x1 + 0.6 * (x2 - x1), y1 + 0.6 * (y2 - y1)) for x1, y1, x2, y2 in welds.lines]
+    tip = min(middles, key=lambda p: hypot(knee[0] - p[0], knee[1] - p[1]))
+    canvas.drawn(drawn(symbol, tip, knee, system, scale=letters), lambda x, y: (x, y), "")
     centre = group.sections()
     view.cross((centre.x, centre.y))
     if any(welds.force):
@@ -223,7 +231,7 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
         canvas.picture(
             f"{result.id}: {len(rows)} weld {word}, {', '.join(w for w in (size, throat) if w)}, total length "
             f"{show(float(group.lengths.sum()), 'length', system)}; {text}; "
-            f"load {loads}.",
+            f"load {loads}. Welding symbol: {symbol.words}.",
             f"{result.id}: plan {scale_text(view.scale)}. Thick: {word} of weld; grey: share of the peak along them; "
             f"cross: centroid. {size}, {throat}. Service load: {loads}.{far}".replace(". , ", ". "),
         )

@@ -7,12 +7,15 @@ drawn larger, so that edge, end and pitch can be read and laid out.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
+from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
 from jointcalc.dossier.figures.canvas import (
     BOLD_LINE,
     GREY,
     PALE,
+    TEXT,
     THIN_LINE,
     WIDTH,
     Canvas,
@@ -21,6 +24,7 @@ from jointcalc.dossier.figures.canvas import (
     scale_text,
     show,
 )
+from jointcalc.layout.symbols import HIGH, WeldSymbol, drawn, symbol_of
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 
@@ -50,6 +54,9 @@ class _Row:
     overall: float
     sheets: tuple[Sheet, ...]
     loads: tuple[tuple[str, float], ...]
+    symbol: WeldSymbol
+    fill: float = 0.0
+    """How high a plug is filled over the last sheet; 0 of other welds."""
 
 
 def draw_seam(result: Result, system: System) -> list[Picture]:
@@ -59,6 +66,7 @@ def draw_seam(result: Result, system: System) -> list[Picture]:
         "spot", seam.length, seam.actual_lap, seam.edge, seam.actual_end, seam.actual_pitch, seam.along, seam.rows,
         seam.row_spacing or 0.0, seam.d, seam.d, seam.sheets,
         (("along the seam", seam.shear), ("across it", seam.across), ("in peel", seam.peel)),
+        symbol_of(seam, system),
     )  # fmt: skip
     return [_draw(row, result.id, system)]
 
@@ -72,6 +80,7 @@ def draw_plugs(result: Result, system: System) -> list[Picture]:
         word, plugs.length, 2 * plugs.edge + (plugs.rows - 1) * spacing, plugs.edge, plugs.actual_end,
         plugs.actual_pitch, plugs.along, plugs.rows, spacing, plugs.diameter, plugs.overall, plugs.sheets,
         (("along the row", plugs.shear), ("across it", plugs.across), ("lifting", plugs.uplift)),
+        symbol_of(plugs, system), 0.0 if plugs.hole is None else plugs.fill or plugs.top,
     )  # fmt: skip
     return [_draw(row, result.id, system)]
 
@@ -86,9 +95,9 @@ def _draw(row: _Row, name: str, system: System) -> Picture:
     end_high = row.lap * end_scale
     cut_high = thick * cut_scale
     cut_room = max(cut_high, 3.6 * len(row.sheets))
-    canvas = Canvas(whole_high + end_high + cut_room + 57)
+    canvas = Canvas(whole_high + end_high + cut_room + 62)
     cut_low = 2 + (cut_room - cut_high) / 2
-    end_low = cut_room + 19
+    end_low = cut_room + 24
     whole_low = end_low + end_high + 24
     for y, words, scale in (
         (cut_room + 6, "Cut across", cut_scale),
@@ -106,7 +115,7 @@ def _draw(row: _Row, name: str, system: System) -> Picture:
     alt = (
         f"{name}: {row.along * row.rows} {row.word} welds of {show(row.overall, 'length', system)} in {row.rows} "
         f"row{'s' if row.rows > 1 else ''}; {sizes}; sheets {stack}. Drawn: the whole row, its first end with "
-        "dimensions, and the stack cut across."
+        f"dimensions, and the stack cut across. Welding symbol: {row.symbol.words}."
     )
     caption = (
         f"{name}: whole row {scale_text(whole_scale)}, first end {scale_text(end_scale)}, cut through the stack "
@@ -173,12 +182,13 @@ def _end(canvas: Canvas, row: _Row, scale: float, low: float, window: float, sys
         canvas.across(xs[0], xs[1], above, show(row.pitch, "length", system), of=low + high)
     canvas.upright(left - 4, low, ys[0], show(row.edge, "length", system), of=left)
     canvas.upright(right + 6, low, low + high, f"lap {show(row.lap, 'length', system)}", of=right)
-    size = f"{'d' if row.overall <= row.diameter * (1 + 1e-9) else row.word} {show(row.diameter, 'length', system)}"
-    if row.overall > row.diameter * (1 + 1e-9):
-        size = f"{show(row.diameter, 'length', system)} x {show(row.overall, 'length', system)}"
-    at = xs[-1]
-    canvas.line([(at + radius * 0.7, ys[0] - radius * 0.7), (at + 4, low - 4), (at + 6, low - 4)], width=THIN_LINE)
-    canvas.text(at + 6.5, low - 4, size, across="left")
+    at = xs[min(1, len(xs) - 1)]
+    letters = TEXT / 72 * 25.4 * 0.729
+    canvas.drawn(
+        drawn(row.symbol, (at + radius * 0.7, ys[0] - radius * 0.7), (at + 8, low - 7), system, scale=HIGH / letters),
+        lambda x, y: (x, y),
+        "",
+    )
     if len(ys) > 1:
         canvas.upright(left - 4, ys[0], ys[1], show(row.spacing, "length", system), of=left)
 
@@ -208,8 +218,21 @@ def _cut(canvas: Canvas, row: _Row, scale: float, low: float, system: System) ->
         name = f"{show(sheet.thickness, 'length', system)} {sheet.material.grade}{zinc}"
         canvas.text(x + 3.5, text_y, name, across="left")
     for r in range(row.rows):
-        x = left + (row.edge + r * row.spacing) * scale
-        for i in range(len(levels) - 1):
-            face = levels[i + 1][0]
-            high = min(levels[i][1], levels[i + 1][1]) * 1.1
-            canvas.ellipse(x, face, row.diameter * scale, high, fill="#404040")
+        _weld(canvas, row, left + (row.edge + r * row.spacing) * scale, scale, levels)
+
+
+def _weld(canvas: Canvas, row: _Row, x: float, scale: float, levels: list[tuple[float, float]]) -> None:
+    """One weld cut through: a lens of a spot at every face, a filled hole, a melted-through arc spot."""
+    half = row.diameter * scale / 2
+    if row.word == "spot":
+        for below, above in pairwise(levels):
+            canvas.ellipse(x, above[0], 2 * half, min(below[1], above[1]) * 1.1, fill="#404040")
+        return
+    face = levels[1][0]
+    sunk = 0.4 * levels[0][1]
+    # the weld eats into the last sheet; its root is a shallow bowl
+    foot = half if row.fill else 0.7 * half
+    bowl = [(x + foot * cos(pi + k * pi / 12), face + sunk * sin(pi + k * pi / 12)) for k in range(13)]
+    top = face + row.fill * scale if row.fill else levels[-1][0] + levels[-1][1]
+    crown = [(x + half * cos(k * pi / 12), top + 0.18 * levels[-1][1] * sin(k * pi / 12)) for k in range(13)]
+    canvas.area([*bowl, *crown], fill="#404040", width=THIN_LINE)
