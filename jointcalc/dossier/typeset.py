@@ -91,7 +91,7 @@ def make_dossier(project: Project, results: list[Result], options: Options, tell
 def _data(project: Project, results: list[Result], options: Options, held: _Files, tell: Tell) -> Data:
     from jointcalc.dossier.figures import figures_of
     from jointcalc.dossier.figures.bars import draw_bars
-    from jointcalc.dossier.figures.plan import draw_plan
+    from jointcalc.dossier.figures.plan import around_of, draw_plan
     from jointcalc.explore.alternatives import alternatives
     from jointcalc.explore.sensitivity import sensitivity, tolerances
 
@@ -127,7 +127,7 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     if options.summary:
         return data
     placed = [(n, by_id[i.id], i.place) for n, i in enumerate(chosen, 1) if i.place is not None]
-    plan = draw_plan(placed, system)
+    plan = draw_plan(placed, system, around_of(project.givers))
     shared = shared_cautions(picked)
     sheets = []
     inputs = [["project file" if project.sha256 else "items as described", head["sha"]]]

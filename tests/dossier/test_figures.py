@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ from jointcalc.check import check
 from jointcalc.dossier.figures import figures_of
 from jointcalc.dossier.figures.bars import draw_bars
 from jointcalc.dossier.figures.canvas import SCALES, WIDTH, Canvas, Picture, scale_for, scale_text, text_width
-from jointcalc.dossier.figures.plan import draw_plan
+from jointcalc.dossier.figures.plan import Around, draw_plan
 from jointcalc.model.project import read_project
 from jointcalc.registry import KINDS
 from jointcalc.result import Result
@@ -271,3 +272,80 @@ def test_a_panel_with_edges_of_its_own_is_drawn_so() -> None:
         assert (
             where["left"][1] < where["right"][1]
         )  # from the upper edge: the left is above, the beads run to the right
+
+
+def strokes_of(picture: Picture) -> list[list[tuple[float, float]]]:
+    """Points of every path in mm from the upper left corner."""
+    return [
+        [
+            (float(x) * 25.4 / 72, float(y) * 25.4 / 72)
+            for x, y in re.findall(r"[ML] (-?[\d.]+) (-?[\d.]+)", node.attrib["d"])
+        ]
+        for node in ET.fromstring(picture.svg).iter("{http://www.w3.org/2000/svg}path")
+    ]
+
+
+def test_names_of_thirty_items_lie_on_no_line() -> None:
+    """Lines 300 apart with plugs between: every name is there, apart from the others and clear of every item's line."""
+    result = judged(demo_data())[1][0]
+    placed = []
+    for n in range(1, 31):
+        x, y = n % 6 * 300.0, n // 6 * 260.0
+        placed.append((n, replace(result, id=f"item {n}"), (x, y, x + 260.0, y) if n % 2 else (x, y, x, y + 240.0)))
+    picture = draw_plan(placed, "metric")
+    assert picture is not None
+    boxes = [box for box in lettering(picture) if box[4].startswith("item")]
+    assert sorted(box[4] for box in boxes) == sorted(f"item {n}" for n in range(1, 31))
+    lines = [p for p in strokes_of(picture) if len(p) == 2]
+    assert len(lines) >= 30
+    for left, right, low, high, text in boxes:
+        for (x1, y1), (x2, y2) in lines:
+            if x1 == x2:
+                assert not (left < x1 < right and min(y1, y2) < high and max(y1, y2) > low), text
+            elif y1 == y2:
+                assert not (low + 0.5 < y1 < high - 0.5 and min(x1, x2) < right and max(x1, x2) > left), text
+
+
+def test_a_panel_lies_in_the_plan_as_an_area_with_its_beads() -> None:
+    """Its place is the middle line of one side: 600 x 400 mm, beads of 75 mm along the 600 (4 gaps in 350 mm)."""
+    result = result_of("panel")
+    picture = draw_plan([(1, result, (0.0, 200.0, 600.0, 200.0))], "metric", [Around("rail", (0, 500), (600, 500), 25)])
+    assert picture is not None
+    assert "panels" in picture.caption
+    assert "members of the frame" in picture.caption
+    assert {"600 mm", "525 mm", "rail", "X1"} <= set(texts(picture))  # from the panel's edge at 0 to the rail's at 525
+    beads = max((p for p in strokes_of(picture)), key=len)
+    assert len(beads) == 2 * len(result.model.bead_places)
+
+
+def test_a_bolt_is_shown_with_all_that_it_clamps() -> None:
+    changes = {"plate": "75 50 4 mm", "washer": "large", "between": "300 mm", "holes": ["0 0 mm", "90 0 mm"],
+               "force": "0 0 2 kN", "at": "45 0 0 mm"}  # fmt: skip
+    plan, cut = figures_of(result_of("bolts", **changes), "metric")
+    assert "plates of 75 mm x 50 mm" in plan.caption
+    assert "20 mm" in texts(plan)  # from the hole to the edge
+    for words in ("M8 8.8", "sheet 1: 3 mm S355MC", "sheet 2: 1.2 mm DC04", "plate 75 mm x 50 mm x 4 mm S235JR", "nut"):
+        assert words in texts(cut)
+    assert "edge 20 mm" in texts(cut)
+    outline = figures_of(result_of("bolts", edge=None, outline=["-15 -30 400 90 mm"]), "metric")
+    assert "edges farther away are not drawn" in outline[0].caption.lower()
+    assert "edge 15 mm" in texts(outline[1])
+
+
+def test_a_plug_is_drawn_filled_and_carries_its_symbol() -> None:
+    """Cut across, 1 : 1: filled through the 1.2 mm sheet into the 3 mm one, where a spot would be a lens between them."""
+    picture = figures_of(result_of("plug"), "metric")[0]
+    assert "Welding symbol: 8x16 plug 6 x (50) < 135, 2 rows" in picture.alt
+    solid = [
+        [
+            (float(x) * 25.4 / 72, float(y) * 25.4 / 72)
+            for x, y in re.findall(r"[ML] (-?[\d.]+) (-?[\d.]+)", p.attrib["d"])
+        ]
+        for p in ET.fromstring(picture.svg).iter("{http://www.w3.org/2000/svg}path")
+        if "fill: #404040" in p.attrib["style"]
+    ]
+    assert len(solid) == 2  # two rows
+    for points in solid:
+        assert max(x for x, _ in points) - min(x for x, _ in points) == pytest.approx(8.0, abs=0.01)
+        assert max(y for _, y in points) - min(y for _, y in points) > 1.2
+    assert b"<ellipse" in figures_of(result_of("seam"), "metric")[0].svg

@@ -10,7 +10,6 @@ from jointcalc.dossier.figures.canvas import (
     BLUE,
     BOLD_LINE,
     GREY,
-    PALE,
     RED,
     TEXT,
     THIN_LINE,
@@ -24,12 +23,10 @@ from jointcalc.dossier.figures.canvas import (
 )
 from jointcalc.layout.drawing import Across
 from jointcalc.layout.symbols import HIGH, drawn, symbol_of, symbol_width
-from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 
 if TYPE_CHECKING:
-    from jointcalc.model.bolts import FastenerGroup
     from jointcalc.model.fillet import FilletGroup
 
 TALLEST = 95.0
@@ -40,10 +37,10 @@ NEAR = 3.0
 Point = tuple[float, float]
 
 
-class _View:
+class View:
     """The group's plane on the paper."""
 
-    def __init__(self, points: Sequence[Point], load: Point | None) -> None:
+    def __init__(self, points: Sequence[Point], load: Point | None, beside: Sequence[Point] = ()) -> None:
         xs, ys = [p[0] for p in points], [p[1] for p in points]
         size = max(max(xs) - min(xs), max(ys) - min(ys)) or 20.0
         middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
@@ -55,6 +52,7 @@ class _View:
             self.load = (middle[0] + (load[0] - middle[0]) * share, middle[1] + (load[1] - middle[1]) * share)
         if self.load is not None:
             xs, ys = [*xs, self.load[0]], [*ys, self.load[1]]
+        xs, ys = [*xs, *(p[0] for p in beside)], [*ys, *(p[1] for p in beside)]
         self.own = (min(p[0] for p in points), max(p[0] for p in points), min(p[1] for p in points),
                     max(p[1] for p in points))  # fmt: skip
         wide, high = max(max(xs) - min(xs), 1.0), max(max(ys) - min(ys), 1.0)
@@ -64,6 +62,7 @@ class _View:
         self._x, self._y = min(xs), min(ys)
 
     def at(self, x: float, y: float) -> Point:
+        """A place of the group on the paper."""
         return self._left + (x - self._x) * self.scale, self._low + (y - self._y) * self.scale
 
     def frame(self, system: System) -> None:
@@ -112,6 +111,9 @@ class _View:
             # beside the arrow's tip there may be a hole or a weld of the same row, and the peak is named 6 mm above it
             canvas.text(at[0], at[1] + 10.5, ", ".join(words), up="bottom", back=True, bold=True)
             return
+        if size == 0:  # seen from its end: below it, so that it covers no neighbour
+            canvas.text(at[0], at[1] - 3.0, ", ".join(words), up="top", back=True, bold=True)
+            return
         gap = 2.5 if side == "left" else -2.5
         canvas.text(x + gap, y, ", ".join(words), across=side, back=True, bold=True)
 
@@ -135,54 +137,22 @@ class _View:
         self.canvas.lines([[(x - 2, y), (x + 2, y)], [(x, y - 2), (x, y + 2)]], width=BOLD_LINE)
 
 
-def _spot(place: Sequence[float], system: System) -> str:
+def spot_words(place: Sequence[float], system: System) -> str:
+    """A place in words."""
     return ", ".join(f"{axis} {show(v, 'length', system)}" for axis, v in zip("xyz", place))
 
 
-def _loads(
+def load_words(
     force: Sequence[float] | None, at: Sequence[float] | None, moment: Sequence[float] | None, system: System
 ) -> str:
+    """Force and moment in words."""
     words = []
     if force is not None and any(force):
         sizes = ", ".join(f"{axis} {show(v, 'force', system)}" for axis, v in zip("xyz", force))
-        words.append("force " + sizes + (f" at {_spot(at, system)}" if at is not None else ""))
+        words.append("force " + sizes + (f" at {spot_words(at, system)}" if at is not None else ""))
     if moment is not None and any(moment):
         words.append("moment " + ", ".join(f"{axis} {show(v, 'moment', system)}" for axis, v in zip("xyz", moment)))
     return "; ".join(words)
-
-
-def draw_fasteners(result: Result, system: System) -> list[Picture]:
-    """Holes to scale, numbered while they are few, with the highest loaded one ringed."""
-    group: FastenerGroup = result.model
-    holes = [(x, y) for x, y in group.holes]
-    load = (group.at[0], group.at[1]) if group.at is not None and group.force is not None else None
-    view = _View(holes, load)
-    canvas = view.canvas
-    canvas.circles([view.at(*h) for h in holes], max(group.d_0 * view.scale / 2, 0.4), fill=PALE)
-    if len(holes) <= 40:
-        for n, hole in enumerate(holes):
-            x, y = view.at(*hole)
-            canvas.text(x + group.d_0 * view.scale / 2 + 0.8, y - 2.2, str(n + 1), across="left", size=6)
-    view.frame(system)
-    if group.force is not None:
-        view.force(group.force, system)
-    n, text = 1, "no load given"
-    if group.loaded_by_itself:
-        peak = result.values["peak"].value or 0.0
-        n = int(result.values["peak_fastener"].value or 1)
-        text = f"peak {show(peak, 'force', system)} at no. {n}"
-        if len(holes) > 1:
-            view.mark(holes[n - 1], text)
-    loads = _loads(group.force, group.at, group.moment, system)
-    far = " The point of action lies outside the drawing; its direction is true." if view.far else ""
-    return [
-        canvas.picture(
-            f"{result.id}: {len(holes)} fasteners ({printed(group.fastener.label, system)}, holes "
-            f"{show(group.d_0, 'length', system)}) in plan; {text} ({_spot(holes[n - 1], system)}); load {loads}.",
-            f"{result.id}: plan {scale_text(view.scale)} seen from the head, holes to scale. "
-            f"Service load: {loads}.{far}",
-        )
-    ]
 
 
 def draw_welds(result: Result, system: System) -> list[Picture]:
@@ -193,7 +163,7 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
     rows = group.lines.tolist()
     ends = [(x, y) for x1, y1, x2, y2 in rows for x, y in ((x1, y1), (x2, y2))]
     load = (welds.at[0], welds.at[1]) if welds.at is not None and any(welds.force) else None
-    view = _View(ends, load)
+    view = View(ends, load)
     canvas = view.canvas
     if elastic is not None and len(rows) <= 60:
         shares = elastic.along(13)
@@ -221,8 +191,8 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
     if elastic is not None:
         text = f"peak {show(elastic.peak, 'line load', system)}"
         view.mark(elastic.peak_at, text)
-        text = f"{text} at {_spot(elastic.peak_at, system)}"
-    loads = _loads(welds.force, welds.at, welds.moment, system)
+        text = f"{text} at {spot_words(elastic.peak_at, system)}"
+    loads = load_words(welds.force, welds.at, welds.moment, system)
     size = f"leg {show(welds.leg, 'length', system)}" if welds.leg is not None else ""
     throat = f"throat {show(welds.design_throat, 'length', system)}"
     word = "stitches" if welds.stitch is not None else "lines"

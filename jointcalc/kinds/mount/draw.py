@@ -94,12 +94,12 @@ def figure(result: Result, system: System) -> list[Picture]:
     """The feet to scale with what each gets under the governing load, and the centre of the thing."""
     from jointcalc.dossier.figures.canvas import BOLD_LINE, GREY, PALE, RED, THIN_LINE, scale_text
     from jointcalc.dossier.figures.canvas import show as lettered
-    from jointcalc.dossier.figures.groups import _View
+    from jointcalc.dossier.figures.groups import View
 
     mount: Mount = result.model
     points = mount.on_surface
     centre = None if mount.centre is None else mount.local(mount.centre)[:2]
-    view = _View(points, centre)
+    view = View(points, centre)
     canvas = view.canvas
     loads = [[result.values[f"foot_{n + 1}_{axis}"].value for axis in "xyz"] for n in range(len(points))]
     canvas.circles([view.at(*p) for p in points], 1.6, fill=PALE)
