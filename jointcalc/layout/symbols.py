@@ -13,9 +13,10 @@ from math import hypot, pi
 from jointcalc.layout.drawing import Entity, Label, Line, Path, bulge
 from jointcalc.layout.words import size
 from jointcalc.model.fillet import FilletGroup
-from jointcalc.model.plug import PlugRow, filler_row
+from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.show import System
+from jointcalc.tables.trade import filler_row
 
 PROCESS: dict[str, tuple[str, str]] = {
     "RSW": ("21", "RSW"), "GMAW": ("135", "GMAW"), "FCAW-G": ("136", "FCAW-G"), "FCAW-S": ("114", "FCAW-S"),
