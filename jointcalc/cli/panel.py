@@ -114,7 +114,7 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
         from jointcalc.explore.panel import which_way
 
         beaded = [r for r in results if isinstance(r.model, Panel) and _either_way(r.model.bead)]
-        found += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find))]
+        found += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find, shown))]
     if plot is not None:
         from jointcalc.show.panel_plot import plot as draw
 

@@ -7,7 +7,9 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from jointcalc.errors import InputError
+from jointcalc.quantity.show import System, show
 from jointcalc.result import Amount, Check, Result
+from jointcalc.tables.store import load
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +29,13 @@ def answered(result: Result, name: str, amounts: Mapping[str, Amount] | float, t
         text += f"; {margin(worst)}"
     more = f". {after}" if after else ""
     return Answer(replace(result, values={**result.values, **amounts}), f"Found {name}: {text}{more}")
+
+
+def sheet_size(t: float, family: str, system: System, *, coated: bool = False) -> str:
+    """A sheet thickness [mm] as a stockholder lists it (`18 ga`, `0.063 in`, `1.2 mm`), or measured where none does."""
+    named = "galvanised" if coated and family == "steel" else family
+    stock = (row for row in load("stock_thickness").rows if (row["series"], row["family"]) == (system, named))
+    return next((row["size"] for row in stock if abs(row.need("t") - t) <= 1e-6), show(t, "length", system))
 
 
 def margin(worst: Check) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.answer import Answer, answered, nothing_holds
+from jointcalc.explore.answer import Answer, answered, nothing_holds, sheet_size
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
 from jointcalc.quantity.show import System, show
@@ -29,8 +29,9 @@ PLATES: Mapping[str, tuple[tuple[float, float], ...]] = {
 """Plates that are searched, length and width [mm]: handy cuts, common practice."""
 THICKNESSES: Mapping[str, tuple[float, ...]] = {
     "metric": (2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0),
-    "inch": tuple(25.4 * k / 16 for k in (1.25, 2, 3, 4, 5, 6)),
+    "inch": (*(25.4 * t for t in (0.0747, 0.1046)), *(25.4 * k / 16 for k in (2, 3, 4, 5, 6))),
 }
+"""Thicknesses of such plates [mm]: bought by size, in inches below 1/8 in by gauge (14 and 12 ga, as in the table)."""
 
 
 def find_bolts(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
@@ -105,9 +106,8 @@ def _plate(data: dict[str, Any], system: System) -> Answer:
         ):
             last = result
         if result.status == "ok":
-            shown = (
-                f"{show(long, 'length', system)} x {show(short, 'length', system)} x {show(thick, 'length', system)}"
-            )
+            cut = f"{show(long, 'length', system)} x {show(short, 'length', system)}"
+            shown = f"{cut} x {sheet_size(thick, 'steel', system)}"
             amounts = {
                 "found": Amount(thick, "mm"),
                 "plate_length": Amount(long, "mm"),
@@ -143,14 +143,27 @@ FITS = ("fine", "medium", "coarse")
 """Series of clearance holes, tightest first (ISO 273); inch sizes: close, normal, loose."""
 
 
+DRILLED = 0.02
+"""How far a table's decimals of an inch may lie beside the drill they mean [mm]: 0.359 in is 23/64."""
+
+
+def _drill(size: float, system: System) -> float:
+    """The hole [mm] as a reader of inches drills it, in 64ths where the table's figure is one; judged at that."""
+    drill = round(size * 64 / 25.4) * 25.4 / 64
+    return drill if system == "inch" and abs(drill - size) <= DRILLED else size
+
+
 def _hole(data: dict[str, Any], system: System) -> Answer:
     # whatever hole is given: it is what is looked for
     base = build(FastenerGroup, {k: v for k, v in data.items() if v is not None and k != "hole_diameter"})
     if base.slot is not None:
         raise InputError("a slot has no hole to search; leave out 'slot'", field="--find")
     last: Result | None = None
-    for n, hole in reversed(list(enumerate(base.fastener.holes))):
+    for n, size in reversed(list(enumerate(base.fastener.holes))):
+        hole = _drill(size, system)
         result = _try(data, hole_diameter=hole)
+        if result is None:
+            hole, result = size, _try(data, hole_diameter=size)
         if result is None:
             continue
         last = last or result

@@ -14,12 +14,12 @@ from typing import Any
 
 from jointcalc.check.panel_forming import MAKING
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.answer import Answer, answered
+from jointcalc.explore.answer import Answer, answered, sheet_size
 from jointcalc.explore.panel_rough import Asked, holds, unmakeable
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
 from jointcalc.model.spelled import Spelled
-from jointcalc.quantity.show import System, respelt, show
+from jointcalc.quantity.show import System, respelt, show, show_in
 from jointcalc.result import Amount, Result
 from jointcalc.statics.bead import STEEPEST_END, Bead
 from jointcalc.statics.bead_crossing import AND, Along, parse_beads
@@ -259,7 +259,7 @@ def _bead(data: dict[str, Any], panel: Panel, goal: str, system: System, asked: 
         "found_thickness": chosen.sheet.thickness,
     }  # fmt: skip
     said = (
-        f"{respelt(beads_text(chosen), system)} in {show(chosen.sheet.thickness, 'length', system)} sheet, "
+        f"{respelt(beads_text(chosen), system)} in {_size(chosen, system)} sheet, "
         f"{_kilos(_mass(chosen), system)}; of the beads tried {asked.words}"
     )
     flat, values = _against_flat(data, chosen, system)
@@ -331,13 +331,18 @@ def _against_flat(data: dict[str, Any], chosen: Panel, system: System) -> tuple[
     values["flat_thickness"] = t
     share = t / same
     more = f"{share:.2f} times the mass" if share >= 1 else f"{share:.2f} of the mass: flat is lighter"
-    return f"{said}; flat stock sheet that holds is {show(t, 'length', system)}, {more}.", values
+    return f"{said}; flat stock sheet that holds is {_size(flat.result.model, system)}, {more}.", values
 
 
 def beads_text(panel: Panel) -> str:
     """The beads as a builder writes them; of two that cross, the second with the side it runs along."""
     (_, one), *crossed = panel.beads
     return f" {AND} ".join([str(one), *(f"{bead},along={way}" for way, bead in crossed)])
+
+
+def _size(panel: Panel, system: System) -> str:
+    sheet = panel.sheet
+    return sheet_size(sheet.thickness, sheet.material.family, system)
 
 
 def _kilos(mass: float, system: System) -> str:
@@ -349,7 +354,7 @@ def _kilos(mass: float, system: System) -> str:
 # --- which way the beads run ------------------------------------------------------------------------------------
 
 
-def which_way(results: Sequence[Result], goal: str | None = None) -> str:
+def which_way(results: Sequence[Result], goal: str | None = None, system: System = "metric") -> str:
     """Of one panel beaded along its long and along its short side: which is the better way, in a sentence.
 
     Compared by what was searched for, else by deflection under the loads, without any by the first frequency.
@@ -365,20 +370,24 @@ def which_way(results: Sequence[Result], goal: str | None = None) -> str:
         return {k: r.values[name].value or 0.0 for k, r in told.items() if name in r.values}
 
     if goal in (*ONE, *BOTH):
-        name, more, words = ("found", goal in ("pitch", "stop", "runout"), f"{goal} {{:.3g}} mm")
+        name, more, words, unit = "found", goal in ("pitch", "stop", "runout"), f"{goal} ", "mm"
         if goal == "lightest":
-            name, words = "mass_per_area", "{:.3g} kg/m²"
+            name, words, unit = "mass_per_area", "", "kg/m^2"
     elif all(of("deflection_yielding").values()) and of("deflection_yielding"):
-        name, more, words = "deflection_yielding", False, "deflects {:.3g} mm"
+        name, more, words, unit = "deflection_yielding", False, "deflects ", "mm"
     else:
-        name, more, words = "frequency_1", True, "first frequency {:.3g} Hz"
+        name, more, words, unit = "frequency_1", True, "first frequency ", "Hz"
     by = of(name)
+
+    def told(value: float) -> str:
+        return words + show_in(value, unit, system, 3).replace("^2", "²")
+
     pick = ok[0] if len(ok) == 1 else sorted(by, key=by.__getitem__, reverse=more)[0]
     other = "short" if pick == "long" else "long"
-    against = f"along the {other} side " + (words.format(by[other]) if other in by else "nothing is found")
+    against = f"along the {other} side " + (told(by[other]) if other in by else "nothing is found")
     if len(ok) == 1:
         against += ", and it does not hold" if other in by else ""
-    return f"Better along the {pick} side: {words.format(by[pick])}; {against}."
+    return f"Better along the {pick} side: {told(by[pick])}; {against}."
 
 
 # --- words -------------------------------------------------------------------------------------------------------
@@ -396,7 +405,7 @@ def _nothing(what: str, result: Result | None, system: System) -> NothingHolds:
         elif worst is not None and worst.utilisation is not None:
             why = f"; even at the stiffest, {worst.title} is {100 * worst.utilisation:.3g} % used"
         if isinstance(panel, Panel):
-            sheet = show(panel.sheet.thickness, "length", system)
+            sheet = _size(panel, system)
             bead = "flat" if panel.pattern is None else respelt(beads_text(panel), system)
             why += f" (best try: {bead} in {sheet} sheet, along the {panel.along} side)"
     error = NothingHolds(f"no {what} holds{why}; change the sheet, the bead or the loads", field="--find")

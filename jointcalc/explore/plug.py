@@ -104,5 +104,5 @@ def _diameter(data: dict[str, Any], name: str, system: System) -> Answer:
             return answered(result, word, d, f"{show(d, 'length', system)}, the smallest that holds")
     if last is None:
         build(PlugRow, {**data, name: "8 mm"})
-    what = f"no {'hole' if name == 'hole' else 'arc spot'} up to {LARGEST:g} mm holds"
+    what = f"no {'hole' if name == 'hole' else 'arc spot'} up to {show(LARGEST, 'length', system, 3)} holds"
     raise nothing_holds(what, last, CHANGE)

@@ -126,7 +126,9 @@ def _diameter(data: dict[str, Any], system: System) -> Answer:
         last = result
         if result.status == "ok":
             t = result.model.governing_thickness
-            text = f"{show(d, 'length', system)} ({d / t**0.5:.2f} times the root of the governing thickness in mm)"
+            one = 25.4 if system == "inch" else 1.0  # the unit in which both are measured [mm]
+            root = f"{d / one / (t / one) ** 0.5:.2f} times the root of the governing thickness"
+            text = f"{show(d, 'length', system)} ({root} in {'inches' if system == 'inch' else 'mm'})"
             return answered(result, "weld diameter", d, text)
     if last is None:
         build(SpotSeam, {**data, "weld_diameter": "5 mm"})
