@@ -379,15 +379,15 @@ def which_way(results: Sequence[Result], goal: str | None = None, system: System
         name, more, words, unit = "frequency_1", True, "first frequency ", "Hz"
     by = of(name)
 
-    def told(value: float) -> str:
+    def sized(value: float) -> str:
         return words + show_in(value, unit, system, 3).replace("^2", "²")
 
     pick = ok[0] if len(ok) == 1 else sorted(by, key=by.__getitem__, reverse=more)[0]
     other = "short" if pick == "long" else "long"
-    against = f"along the {other} side " + (told(by[other]) if other in by else "nothing is found")
+    against = f"along the {other} side " + (sized(by[other]) if other in by else "nothing is found")
     if len(ok) == 1:
         against += ", and it does not hold" if other in by else ""
-    return f"Better along the {pick} side: {told(by[pick])}; {against}."
+    return f"Better along the {pick} side: {sized(by[pick])}; {against}."
 
 
 # --- words -------------------------------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ SEAM: dict[str, Any] = {
     "pitch": "1-1/2 in",
 }  # fmt: skip
 PLUG: dict[str, Any] = {
-    "sheets": [THIN, THICK], "length": "24 in", "edge": "3/4 in", "shear": "500 lbf", "pitch": "2 in", "hole": "5/16 in",
+    "sheets": [THIN, THICK], "length": "24 in", "edge": "3/4 in", "shear": "500 lbf", "pitch": "2 in", "hole": "3/8 in",
 }  # fmt: skip
 FILLET: dict[str, Any] = {
     "sheets": [{"thickness": "14 ga", **STEEL}], "lines": ["0 0 2-1/2 0 in", "0 1-1/2 2-1/2 1-1/2 in"], "leg": "1/8 in",
