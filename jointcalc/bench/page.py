@@ -148,7 +148,7 @@ def spare(margin: float | None) -> str:
     """A margin in percent, rounded down; a dash where there is none."""
     if margin is None:
         return "-"
-    return f"{floor(margin * 100 + 1e-7):+d} %".replace("-", "−") if margin < 10 else "over +999 %"
+    return f"{floor(margin * 100 + 1e-7):+d} %".replace("-", "−") if margin < 10 else "> 999 %"
 
 
 def _thin_text(line: Line) -> tuple[str, str]:
@@ -265,7 +265,7 @@ def _kept(project: Project) -> Markup:
                 _button("take", "Bring in the text")),
             data_script=True, hidden=True),
         tag("p", "", id="said", role="status", aria_live="polite"),
-        aria_label="What you tick and measure",
+        aria_label="What you tick and measure", class_="held",
     )  # fmt: skip
 
 

@@ -154,6 +154,9 @@ def test_ticks_and_values_are_kept_over_a_reload_and_leave_as_json(page: Page) -
     page.run("const by = document.getElementById('by'); by.value = 'A. B.';")
     page.fill("S1", "button", "measured", "5.7")
     page.fill("S1", "button", "accepted", "yes")
+    held = page.run("return Object.entries(localStorage).filter(([k]) => k.endsWith('/metric')).map(([, v]) => v)")
+    assert len(held) == 1
+    assert json.loads(held[0])["items"]["M1"]["ticks"] == {"holes": ["2"]}, "kept at once, not when the page closes"
     page.open()
     ticked = page.run(
         "return Array.from(document.querySelectorAll('[data-no]:checked')).map((b) => "
@@ -222,6 +225,30 @@ def test_a_changed_project_shows_no_old_tick_and_takes_over_what_is_the_same(pag
     page.run("window.confirm = () => true; document.getElementById('earlier-drop').click()")
     page.open()
     assert page.run("return document.querySelectorAll('[data-no]:checked').length") == 0, "the old ones are forgotten"
+
+
+def test_a_page_left_open_follows_and_takes_nothing_away(page: Page) -> None:
+    page.tick("S1", 1)
+    first = page.browser.current_window_handle
+    page.browser.switch_to.new_window("tab")
+    page.open()
+    page.tick("S1", 7)
+    page.browser.close()
+    page.browser.switch_to.window(first)
+    from selenium.webdriver.support.ui import WebDriverWait
+
+    WebDriverWait(page.browser, 20, 0.05).until(
+        lambda _: page.run("return document.querySelectorAll('[data-no]:checked').length") == 2
+    )
+    page.open()
+    assert page.exported()["items"]["S1"]["ticks"] == {"row-1": ["1", "7"]}
+
+
+def test_what_is_being_typed_is_kept_when_the_page_goes(page: Page) -> None:
+    page.run("document.querySelector(\"[data-item='S1'] [data-entry=pitch] [data-field=measured]\").focus()")
+    page.cdp("Input.insertText", text="40.1")
+    page.open()
+    assert page.exported()["items"]["S1"]["checklist"]["pitch"]["measured"] == "40.1"
 
 
 def test_what_was_filled_in_elsewhere_loses_nothing_that_stands_here(page: Page) -> None:

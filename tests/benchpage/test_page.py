@@ -213,7 +213,7 @@ def test_a_margin_is_never_printed_too_large() -> None:
     assert spare(0.259) == "+25 %"
     assert spare(-0.5049) == "−51 %"
     assert spare(None) == "-"
-    assert spare(8000.0) == "over +999 %"
+    assert spare(8000.0) == "> 999 %"
 
 
 # --- markup and drawings -----------------------------------------------------------------------------------------------
@@ -277,6 +277,9 @@ def rows_of(kind: str, **changes: Any) -> list[tuple[str, int, tuple[str, ...]]]
 def test_places_of_every_kind_by_hand() -> None:
     assert rows_of("seam") == [("spots", 10, ("1", "20", "380"))]
     assert rows_of("plug") == [("slots", 6, ("1", "25", "275"))] * 2
+    own = {"project": {"title": "t"}, "sheet": SHEETS, "plug": [{"id": "X1", **ITEMS["plug"]}]}
+    titles = [g.title for g in places(read_project(own).items[0], "metric")]
+    assert titles == ["Row 1 of 2, from the edge", "Row 2 of 2, from the edge"]
     assert rows_of("bolts") == [("fasteners", 4, ("1", "0", "0"))]
     assert rows_of("fillet") == [("welds", 3, ("1", "1", "0", "100"))]
     # stitches of 20 at most 45 apart on 100 mm: from 0, 40 and 80

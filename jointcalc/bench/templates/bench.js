@@ -93,6 +93,11 @@
     return { taken, changed, differs };
   }
 
+  function empty() {
+    for (const box of all("[data-item] input[type=checkbox]")) box.checked = false;
+    for (const at of all("[data-field]")) at.value = "";
+  }
+
   function told({ taken, changed, differs }) {
     let words = `Taken over: ${plural(taken, "item")}.`;
     if (changed) words += ` Left out: ${plural(changed, "item")} that changed since or are not here.`;
@@ -100,7 +105,10 @@
     return words;
   }
 
+  // Only what was changed here is written: a page that was left open knows less than the one in use.
+  let unsaved = false;
   function save() {
+    unsaved = false;
     const state = gather();
     if (Object.keys(state.items).length) store.set(place, JSON.stringify(state));
     else store.drop(place);
@@ -168,8 +176,18 @@
     }
   });
   // a value that is being typed is kept too when the page goes to sleep
-  addEventListener("pagehide", save);
-  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") save(); });
+  body.addEventListener("input", (event) => { if (event.target.closest("[data-item]")) unsaved = true; });
+  addEventListener("pagehide", () => { if (unsaved) save(); });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "hidden" && unsaved) save();
+  });
+  // the same page open twice: this one follows what is ticked in the other
+  addEventListener("storage", (event) => {
+    if (event.key !== place || event.newValue === null) return;
+    empty();
+    add(read(event.newValue));
+    for (const item of items.values()) count(item);
+  });
 
   byId("download").addEventListener("click", () => {
     const link = document.createElement("a");
@@ -214,8 +232,7 @@
 
   byId("clear").addEventListener("click", () => {
     if (!confirm("Take away all ticks and values of this page? Save them first if they count.")) return;
-    for (const box of all("[data-item] input[type=checkbox]")) box.checked = false;
-    for (const at of all("[data-field]")) at.value = "";
+    empty();
     for (const item of items.values()) count(item);
     save();
     say("All ticks and values of this page are taken away.");
