@@ -9,7 +9,7 @@ from __future__ import annotations
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
-from jointcalc.marks import unmarked
+from jointcalc.marks import Marked, marked
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -19,22 +19,23 @@ class InputError(ValueError):
     """Something the builder typed cannot be used.
 
     `message` says what was wrong, what is accepted and what to do; `field` names the option, key or
-    column; `where` names the file and line when there is one.
+    column; `where` names the file and line when there is one.  `message` is plain text that keeps its measures for a
+    reader of inches, as `marked` does; put into another text by an f-string it hands them on.
     """
 
     def __init__(self, message: str, *, field: str = "", where: str = "") -> None:
-        super().__init__(unmarked(message))
-        self.message = message
+        self.message = Marked(message)
+        super().__init__(str(self.message))
         self.field = field
         self.where = where
 
     def __str__(self) -> str:
-        return unmarked(self.marked)
+        return str(Marked(self.marked))
 
     @property
     def marked(self) -> str:
-        """The same text with its measures marked, for a reader of inches (`jointcalc.quantity.sentence`)."""
-        return ": ".join(part for part in (self.where, self.field, self.message) if part)
+        """The whole text with its measures marked, for a reader of inches (`jointcalc.quantity.sentence`)."""
+        return ": ".join(marked(part) for part in (self.where, self.field, self.message) if part)
 
     def __reduce__(self) -> tuple[object, ...]:
         return (_rebuild, (type(self), self.message, self.field, self.where))

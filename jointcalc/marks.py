@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from operator import itemgetter
+from typing import Self
 
 MARKS = "\ufdd0\ufdd1\ufdd2"
 """Open, next, close: noncharacters, set aside by Unicode for use inside a program; nobody may type them."""
@@ -21,3 +22,37 @@ _METRIC = itemgetter(1)
 def unmarked(text: str) -> str:
     """The text as a metric reader sees it."""
     return MARKED.sub(_METRIC, text) if MARKS[0] in text else text
+
+
+class Marked(str):
+    """A text that keeps its marks: as a `str` it is what a metric reader sees."""
+
+    marked: str
+    """The text with its measures marked, as f-strings make it."""
+
+    def __new__(cls, text: str) -> Self:
+        """From text with or without marks in it; of one of its kind, itself."""
+        if type(text) is cls:
+            return text
+        if isinstance(text, Marked):
+            text = text.marked
+        made = super().__new__(cls, unmarked(text) if MARKS[0] in text else text)
+        made.marked = text
+        return made
+
+    def __format__(self, spec: str) -> str:
+        return format(self.marked, spec)
+
+    def __add__(self, other: str) -> Self:
+        return type(self)(self.marked + marked(other))
+
+    def __radd__(self, other: str) -> Self:
+        return type(self)(marked(other) + self.marked)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return (type(self), (self.marked,))
+
+
+def marked(text: str) -> str:
+    """The text with its marks, where it keeps any."""
+    return text.marked if isinstance(text, Marked) else text

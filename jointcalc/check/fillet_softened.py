@@ -13,7 +13,7 @@ from jointcalc.formula import fillet_en1993 as en
 from jointcalc.formula import heat_affected_4130 as cm
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Source
-from jointcalc.quantity.sentence import mm
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Check, Looked, Stated, method
 from jointcalc.result.factor import omega, partial
 from jointcalc.statics.group_common import Array
@@ -136,7 +136,8 @@ def _zone(action: FilletAction) -> Check:
     capacity = size * f_u_haz / float(v.value) if float(v.value) > 0 else f_u_haz * t
     return EN9_ZONE.judge(
         capacity=capacity, demand=size, load_factor=m.load_factor, unit="N/mm",
-        trace=[*working, Stated("F_w_Ed", "N/mm", size, place(action, action.elastic, i, j)), v], note="; ".join(notes),
+        trace=[*working, Stated("F_w_Ed", "N/mm", size, place(action, action.elastic, i, j)), v],
+        note=joined("; ", notes),
     )  # fmt: skip
 
 

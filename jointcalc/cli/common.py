@@ -59,7 +59,7 @@ def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> Inp
         name = (spelt or {}).get(head) or ("--" + head.replace("_", "-") if head else "")
         if head.startswith("--"):
             name = head
-        message = fault.message
+        message = fault.message.marked
         if head in ("sheets", "sheet"):
             name = _OF_A_SHEET.get(fault.field.rpartition(".")[2], name)
         if not name and ":" in message:

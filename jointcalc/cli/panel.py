@@ -83,7 +83,8 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
         for text in beads
         for way in (("long", "short") if both and _either_way(text) else ("long",))
     ]
-    found, results, missed = [], [], 0
+    texts: list[str] = []
+    results, missed = [], 0
     try:
         panels = [build(Panel, one) for one in candidates]
         if find is not None:
@@ -99,10 +100,10 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
                     if not both or error.best is None or missed == len(candidates):
                         raise
                     results.append(error.best)
-                    found.append(error.message)
+                    texts.append(error.message)
                     continue
                 results.append(answer.result)
-                found.append(answer.text)
+                texts.append(answer.text)
         else:
             with _bar(len(panels)) as ended:
                 for panel in panels:
@@ -114,7 +115,7 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
         from jointcalc.explore.panel import which_way
 
         beaded = [r for r in results if isinstance(r.model, Panel) and _either_way(r.model.bead)]
-        found += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find, shown))]
+        texts += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find, shown))]
     if plot is not None:
         from jointcalc.show.panel_plot import plot as draw
 
@@ -127,7 +128,7 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
         from jointcalc.show.panel import print_comparison
         from jointcalc.show.terminal import console
 
-        print_comparison(results, console(), system=shown, steps=options["steps"], found=found)
+        print_comparison(results, console(), system=shown, steps=options["steps"], found=texts)
     raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
 
 

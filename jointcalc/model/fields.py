@@ -23,7 +23,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.marks import unmarked
+from jointcalc.marks import marked, unmarked
 from jointcalc.model.faults import faults
 from jointcalc.model.said import Said as Said  # noqa: PLC0414 - offered here too
 from jointcalc.model.said import Typed, described, lists_of_texts, said
@@ -439,7 +439,8 @@ def refuse(message: str) -> PydanticCustomError:
 
 def _refusal(kind: LiteralString, message: str) -> PydanticCustomError:
     # pydantic's own readers see plain text; `faults` prints the sizes in the units the builder wrote
-    return PydanticCustomError(kind, "{why}", {"why": unmarked(message), "marked": message})
+    held = marked(message)
+    return PydanticCustomError(kind, "{why}", {"why": unmarked(held), "marked": held})
 
 
 D = TypeVar("D", bound="Described")

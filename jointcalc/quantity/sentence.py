@@ -29,7 +29,7 @@ from collections.abc import Iterable
 from functools import partial
 from typing import SupportsFloat, SupportsIndex
 
-from jointcalc.marks import MARKED, MARKS, unmarked
+from jointcalc.marks import MARKED, MARKS, Marked, marked
 from jointcalc.quantity.show import System, figures, show, show_in
 from jointcalc.quantity.units import KINDS
 
@@ -137,19 +137,8 @@ def either(metric: str, inch: str) -> str:
     return f"{_OPEN}{metric}{_NEXT}{_NEXT}{inch}{_CLOSE}"
 
 
-class Sentence(str):
+class Sentence(Marked):
     """A sentence that knows its measures; as a `str` it is the metric text."""
-
-    marked: str
-    """The text with its measures marked, as f-strings make it."""
-
-    def __new__(cls, text: str) -> Sentence:
-        """From text with or without measures in it; of a sentence, itself."""
-        if type(text) is cls:
-            return text
-        made = super().__new__(cls, unmarked(text) if _OPEN in text else text)
-        made.marked = text
-        return made
 
     @property
     def parts(self) -> tuple[str | Measure, ...]:
@@ -167,18 +156,6 @@ class Sentence(str):
         """The sentence for a reader of that system."""
         return str(self) if system == "metric" or _OPEN not in self.marked else MARKED.sub(_in_inches, self.marked)
 
-    def __format__(self, spec: str) -> str:
-        return format(self.marked, spec)
-
-    def __add__(self, other: str) -> Sentence:
-        return Sentence(self.marked + _marked(other))
-
-    def __radd__(self, other: str) -> Sentence:
-        return Sentence(_marked(other) + self.marked)
-
-    def __reduce__(self) -> tuple[object, ...]:
-        return (Sentence, (self.marked,))
-
 
 def printed(text: str, system: System) -> str:
     """What that reader is shown: of a sentence the text in his units, any other text as it stands."""
@@ -187,11 +164,7 @@ def printed(text: str, system: System) -> str:
 
 def joined(between: str, texts: Iterable[str]) -> Sentence:
     """Sentences joined to one, as `str.join` does it, with their measures kept."""
-    return Sentence(between.join(_marked(text) for text in texts))
-
-
-def _marked(text: str) -> str:
-    return text.marked if isinstance(text, Sentence) else text
+    return Sentence(between.join(marked(text) for text in texts))
 
 
 def _measure(unit: str, held: list[str]) -> Measure:

@@ -114,6 +114,9 @@ def test_errors_are_plain_text() -> None:
     assert str(error) == "line 3: length: 25.4 mm is too long"
     assert error.args == ("25.4 mm is too long",)
     assert printed(error.marked, "inch") == "line 3: length: 1 in is too long"
+    assert error.message == "25.4 mm is too long"
+    assert printed(f"{error.message}; cut it", "inch") == "1 in is too long; cut it"
+    assert pickle.loads(pickle.dumps(error)).message.marked == error.message.marked
     assert str(InputErrors([error, error])) == f"{error}\n{error}"
     assert str(pickle.loads(pickle.dumps(error))) == str(error)
 

@@ -249,7 +249,7 @@ def _entry(kind: type[Described], data: Any, word: str, n: int) -> Any:
     except InputErrors as error:
         name = data.get("id", n + 1)
         told = error.faults[0]
-        raise refuse(f"{word}s: {name}: {': '.join(part for part in (told.field, told.message) if part)}") from error
+        raise refuse(f"{word}s: {name}: {told.marked}") from error
 
 
 def read_ends(text: str) -> tuple[float, float]:
