@@ -5,6 +5,9 @@ gives way and its neighbours take over.  That wants room to move.  How far the e
 alike follows from the stretch of the sheets between them; where a weld has not that much in it, fewer count.  A weld
 that breaks before the sheet yields, and a crack under load changes, know no such help: they are judged by the greatest
 share while all is elastic.  So is whatever lifts the sheets off at an end, for peel tears from weld to weld.
+
+A lap pulled through is shared the more evenly the more alike its two sheets are: the thicker one made thinner may ease
+its end.  That is mechanics; the strip it leaves is judged for itself.
 """
 
 from __future__ import annotations
@@ -12,10 +15,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from itertools import pairwise
 from math import floor
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from jointcalc.check.common import CHARACTERISTIC, INFORMATION, Steps
 from jointcalc.check.peel import NO_YIELD
@@ -60,6 +65,43 @@ HOW = {
     "one-end": "in at one end",
     "both-ends": "in at both ends",
 }
+
+
+LONG = 8
+"""Welds beyond which a lifted strip no longer feels where the row ends: each takes a quarter of the one before."""
+
+
+@lru_cache(maxsize=512)
+def end_lifted(spring: float, bending: float, pitch: float, before: float) -> float:
+    """Part of a lift at the end of a long strip that its first weld takes, `before` [mm] from that end."""
+    at = before + pitch * np.arange(LONG, dtype=np.float64)
+    length = float(at[-1]) + pitch / 2
+    stiffness = np.full(LONG, spring)
+    return float(lifted(stiffness=stiffness, at=at, length=length, bending=bending, ends=(1.0, 0.0), flow=0.0).max())
+
+
+@lru_cache(maxsize=512)
+def edge_lifted(spring: float, bending: float, pitch: float, before: float) -> float:
+    """What the first weld takes of an even lift over the share of one pitch, `before` [mm] from the strip's end."""
+    at = before + pitch * np.arange(LONG, dtype=np.float64)
+    length = float(at[-1]) + pitch / 2
+    stiffness = np.full(LONG, spring)
+    force = lifted(stiffness=stiffness, at=at, length=length, bending=bending, ends=(0.0, 0.0), flow=1.0 / pitch)
+    return max(float(force[0]) - 1.0, 0.0)
+
+
+@lru_cache(maxsize=512)
+def gap_lifted(spring: float, bending: float, pitch: float, wide: int) -> float:
+    """What a weld beside a gap `wide` pitches wide takes of an even lift over the share of one pitch."""
+    if wide == 1:
+        return 0.0
+    stiffness = np.full(2 * LONG + wide - 1, spring)
+    stiffness[LONG : LONG + wide - 1] = 0.0
+    at = pitch * (0.5 + np.arange(len(stiffness), dtype=np.float64))
+    force = lifted(
+        stiffness=stiffness, at=at, length=pitch * len(stiffness), bending=bending, ends=(0.0, 0.0), flow=1.0 / pitch
+    )
+    return max(float(force.max()) - 1.0, 0.0)
 
 
 def breaks_first(sheets: Sequence[Sheet], joints: Sequence[int], d: float) -> str:
@@ -244,7 +286,9 @@ class RowShares:
             # a gap may stand where all of the load still passes
             wider = load * strips.give * row.actual_pitch * (row.along - n)
             room = max(SLIP * min(strips.t_1, strips.t_2) - wider, 0.0)
-            found = min(found, max(1, floor((1.0 + room / step) / hardest + 1e-9))) if step > 0 else found
+            # of a lap pulled through, what the other end takes is left out: it falls where the thicker sheet is thinned
+            ends = 2 if self.entry == "both-ends" else 1
+            found = min(found, max(1, floor(ends * (1.0 + room / step) + 1e-9))) if step > 0 else found
         return found
 
     @property
@@ -279,18 +323,34 @@ class RowShares:
         """The same (...,) of `standing` (..., places) welds at each place: a beam on springs.
 
         The strip is flat sheet from the bend to its edge, bent along the row; its stiffness and that of the flange
-        at a weld go with the same modulus and thickness, which drop out.
+        at a weld go with the same modulus and thickness, which drop out.  Of a load at an end it counts how far the
+        first that stands is from it, of one all along the gaps on both sides of each: added up as if each were alone
+        in a long row, so that no further weld gone makes it less.
         """
         row = self.row
         width = float(peel.EFFECTIVE_WIDTH(b=row.actual_pitch, a=arm, e=edge))
         spring = float(rs.LIFT_STIFFNESS(E=1.0, t=1.0, b=width, a=arm, nu=rs.NU))
-        ends = {"both-ends": (0.5, 0.5)}.get(self.entry, (1.0, 0.0)) if row.ends else (0.0, 0.0)
-        at = row.actual_end + row.actual_pitch * np.arange(row.along, dtype=np.float64)
-        force = lifted(
-            stiffness=np.where(standing > 0, spring, 0.0), at=at, length=row.length, bending=(arm + edge) / 12.0,
-            ends=ends, flow=0.0 if row.ends else 1.0 / row.length,
-        )  # fmt: skip
-        return np.asarray(force.max(axis=-1))
+        strip = (spring, (arm + edge) / 12.0, row.actual_pitch)
+        there = np.asarray(standing > 0).reshape(-1, row.along)
+        found = [self._lifted(strip, np.flatnonzero(one)) for one in there]
+        return np.array(found).reshape(np.shape(standing)[:-1])
+
+    def _lifted(self, strip: tuple[float, float, float], at: npt.NDArray[np.int64]) -> float:
+        row, pitch = self.row, self.row.actual_pitch
+        if len(at) < 2:
+            return 1.0
+        before = row.actual_end + pitch * float(at[0])
+        behind = row.actual_end + pitch * float(row.along - 1 - at[-1])
+        if row.ends:
+            if self.entry == "both-ends":
+                return max(0.5 * end_lifted(*strip, before), 0.5 * end_lifted(*strip, behind))
+            return end_lifted(*strip, before)
+        more = [
+            edge_lifted(*strip, before),
+            *(gap_lifted(*strip, int(n)) for n in np.diff(at)),
+            edge_lifted(*strip, behind),
+        ]
+        return max(1.0 + a + b for a, b in pairwise(more)) * pitch / row.length
 
     def turned(self, moment: float, across: float) -> tuple[float, float, float]:
         """(force per distance [N/mm], farthest weld along and across [mm]) of the welds that stand.
@@ -305,7 +365,11 @@ class RowShares:
         ys = [(r - (row.rows - 1) / 2) * spacing for r, _ in stand]
         x, y = sum(xs) / len(xs), sum(ys) / len(ys)
         squares = sum((a - x) ** 2 + (b - y) ** 2 for a, b in zip(xs, ys))
-        turning = abs(moment) + abs(self.shear * y) + abs(across * x)
+        # each that is gone moves the middle away from itself: what one on the other side gives back is not counted
+        lost = [divmod(n, row.along) for n in gone]
+        off_x = sum(abs(k - (row.along - 1) / 2) for _, k in lost) * pitch / len(xs)
+        off_y = sum(abs(r - (row.rows - 1) / 2) for r, _ in lost) * spacing / len(ys)
+        turning = abs(moment) + self.shear * off_y + abs(across) * off_x
         return turning / squares if squares else 0.0, max(abs(a - x) for a in xs), max(abs(b - y) for b in ys)
 
     @property

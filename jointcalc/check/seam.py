@@ -70,6 +70,7 @@ def check_seam(seam: SpotSeam) -> Result:
     }
     life = next((c for c in checks if c.method.key == "rupp.spot-fatigue" and c.capacity), None)
     if life is not None:
+        values["spot_stress_range"] = life.demand or Amount(None, "MPa")
         values["spot_life"] = Amount(
             next(float(s.value) for s in life.trace if isinstance(s, Evaluation) and s.formula.symbol == "N_f"),
             "cycles",

@@ -439,9 +439,11 @@ def _turnings(item: WeldRow, standing: Any) -> Iterator[Array]:
     from_x, from_y = x - mean_x[:, None, None], y[:, None] - mean_y[:, None, None]
     squares = (standing * (from_x**2 + from_y**2)).sum(axis=(1, 2))
     per = 1.0 / np.maximum(squares, 1e-9)
+    off_x = (~standing * np.abs(x)).sum(axis=(1, 2)) / many
+    off_y = (~standing * np.abs(y)[:, None]).sum(axis=(1, 2)) / many
     far_x = (standing * np.abs(from_x)).max(axis=(1, 2))
     far_y = (standing * np.abs(from_y)).max(axis=(1, 2))
     for far in (far_x, far_y):
-        for shift in (np.ones_like(mean_x), np.abs(mean_x), np.abs(mean_y)):
+        for shift in (np.ones_like(mean_x), off_x, off_y):
             if far.any() and shift.any():
                 yield np.asarray(shift * far * per)

@@ -155,6 +155,9 @@ def test_missing_spots_turn_the_row() -> None:
     gone = np.arange(60) != 44
     squares = ((xs[gone] - xs[gone].mean()) ** 2 + (ys[gone] - ys[gone].mean()) ** 2).sum()
     assert value(rows, "shear_per_spot") == pytest.approx(12e3 / 59 + 12e3 * y / squares * (12.5 + y))
+    # one gone on the other side would bring the middle back: not counted
+    both = seam(**four, missing=(1, 4))
+    assert value(both, "across_per_spot") > value(seam(**four, missing=(4,)), "across_per_spot")
 
 
 def test_peel_at_one_end_comes_on_the_first_spot() -> None:
@@ -178,6 +181,38 @@ def test_peel_beside_a_missing_spot_is_a_continuous_beam() -> None:
     assert value(result, "peel_per_spot") == pytest.approx(10.0 * reaction, rel=0.03)
 
 
+@pytest.mark.parametrize("enters", ["along", "one-end", "through", "both-ends"])
+def test_one_more_missing_never_helps(enters: str) -> None:
+    """Not even where it takes away what levered on the first: no use is less, whichever follows."""
+    load = {"shear": "2 kN", "across": "500 N", "peel": "60 N", "peel_arm": "15 mm", "length": "400 mm"}
+    gone: tuple[int, ...] = ()
+    before = seam(enters=enters, strip="120 mm", **load)
+    for number in (4, 2, 9, 1, 6):
+        gone = (*gone, number)
+        after = seam(enters=enters, strip="120 mm", missing=gone, **load)
+        for check_ in before.judged:
+            if check_.method.basis != "detailing rule":
+                assert used(after, check_.key) >= (check_.utilisation or 0.0) * (1 - 1e-9), (gone, check_.key)
+        before = after
+
+
+def test_a_strip_on_springs_by_the_whole_row() -> None:
+    """What is put together from gaps and ends of long rows against this row solved as a whole."""
+    from jointcalc.check.seam_base import SeamAction
+    from jointcalc.formula import peel
+    from jointcalc.statics.row import lifted
+
+    item = SpotSeam(**{**SEAM, "shear": "0 N", "peel": "300 N", "peel_arm": "15 mm", "missing": (10, 11)})
+    b = float(peel.EFFECTIVE_WIDTH(b=40.0, a=15.0, e=12.0))
+    k = float(rs.LIFT_STIFFNESS(E=E, t=1.2, b=b, a=15.0, nu=0.3)) * np.array([n > 0 for n in item.stations])
+    at = 20.0 + 40.0 * np.arange(30)
+    bending = E * 27.0 * 1.2**3 / 12
+    whole = lifted(stiffness=k, at=at, length=1200.0, bending=bending, ends=(0.0, 0.0), flow=300 / 1200)
+    assert SeamAction(item).peel == pytest.approx(whole.max(), rel=2e-3)
+    end = lifted(stiffness=k * 0 + k.max(), at=at, length=1200.0, bending=bending, ends=(300.0, 0.0), flow=0.0)
+    assert SeamAction(item.but(missing=None, enters="one-end")).peel == pytest.approx(end.max(), rel=2e-3)
+
+
 def test_a_life_is_that_of_the_end_spot() -> None:
     """Slope 6 to a million: the life goes with the sixth power of the end spot's share."""
     lives = {}
@@ -187,6 +222,14 @@ def test_a_life_is_that_of_the_end_spot() -> None:
     short, long = lives["one-end"], lives["both-ends"]
     assert short[0] < long[0] < 1e6 < lives["along"][0]
     assert long[0] / short[0] == pytest.approx((short[1] / long[1]) ** 6, rel=1e-6)
+
+
+def test_the_stress_is_that_of_the_forces_on_the_end_spot() -> None:
+    """Rupp and others by hand: F/(pi d t) and 0.6 sqrt(t) · 1.872 M/(d t²) with M = F t, of the end spot's range."""
+    result = seam(enters="one-end", strip="300 mm", shear="9 kN", cycles=1e5, load_range=0.5)
+    F, t, d = 0.5 * value(result, "peak_per_spot"), 1.2, 5.5
+    by_hand = F / (np.pi * d * t) + 0.6 * t**0.5 * 1.872 * F * t / (d * t**2)
+    assert value(result, "spot_stress_range") == pytest.approx(by_hand)
 
 
 def test_a_life_wants_to_know_how_the_load_comes_in() -> None:

@@ -162,6 +162,29 @@ def test_spot_shear_balances_the_force():
     assert on_edge == pytest.approx(F / 2)
 
 
+def test_spot_membrane_stress_is_that_of_a_rigid_disc_in_a_plate():
+    """A rigid disc bonded in a wide sheet: u = -kappa a (2 ln r) + a z²/r² - a r0² z²/r⁴ (Kolosov), G and nu of the sheet.
+
+    The radial stress at its edge follows from the slope of that field, the force from the stress round the edge: the
+    ratio is 1/(pi d t) exactly, half of the force by pressure and half by shear.
+    """
+    r0, nu = 3.0, 0.3
+    kappa = (3 - nu) / (1 + nu)
+
+    def moved(r, angle):
+        z2 = r**2 * np.exp(2j * angle)
+        return -2 * kappa * np.log(r) + z2 / r**2 - r0**2 * z2 / r**4  # 2 G u / alpha
+
+    h = 1e-5
+    slope = (moved(r0 + h, 0.0) - moved(r0 - h, 0.0)).real / (2 * h)  # of the radial movement, ahead
+    turn = -(moved(r0 + h, np.pi / 2) - moved(r0 - h, np.pi / 2)).real / (2 * h)  # of the tangential one, beside
+    radial, shear = slope / (1 - nu), turn / 2  # in alpha, per 2 G = 1: the edge itself is not strained
+    force_per_t = np.pi * r0 * (-radial + shear)  # all round: cos² and sin² each give pi
+    t, d = 1.2, 2 * r0
+    assert -radial / force_per_t / t == pytest.approx(1 / (np.pi * d * t), rel=1e-6)
+    assert spot(F_x=1.0, theta=np.pi) == pytest.approx(-radial / force_per_t / t, rel=1e-6)
+
+
 def test_spot_compression_does_no_harm():
     """Rupp and others: no stress from a force that presses the sheets together."""
     assert spot(F_z=-500.0) == 0.0
