@@ -101,6 +101,7 @@ def all_methods() -> Mapping[str, Method]:
         load(kind.check)
         load(kind.directions)
     load("jointcalc.check.coupons:check_group")  # a log of coupons is no item of a project
+    load("jointcalc.check.coupon_method:spot_checks")  # asked only beside a log
     return methods()
 
 

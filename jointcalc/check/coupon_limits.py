@@ -14,10 +14,10 @@ from math import sqrt
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.common import Steps
 from jointcalc.formula import coupon_design as design
 from jointcalc.formula import coupon_limits as limits
 from jointcalc.formula import coupon_tests as tests
+from jointcalc.formula.core import Evaluation
 from jointcalc.statics import quantiles
 from jointcalc.tables.store import load
 
@@ -33,7 +33,7 @@ class Value:
     """A number that follows from the coupons with its working, or None with the reason."""
 
     value: float | None
-    steps: tuple[object, ...] = ()
+    steps: tuple[Evaluation, ...] = ()
     note: str = ""
 
 
@@ -41,7 +41,7 @@ def _none(why: str) -> Value:
     return Value(None, (), why)
 
 
-def _positive(value: float, steps: Steps, n: int, note: str = "") -> Value:
+def _positive(value: float, steps: list[Evaluation], n: int, note: str = "") -> Value:
     """A limit that is a load; one below nothing is none."""
     if value > 0:
         return Value(value, tuple(steps), note)
@@ -209,6 +209,31 @@ class Sample:
             found if found.value is not None else _none(f"{k} batches that differ so much leave no limit above nothing")
         )
 
+    @property
+    def over_batches(self) -> float:
+        """Deviation of a single weld of any batch [N]; the plain one where batches cannot be told apart."""
+        if self.squares is None:
+            return self.deviation
+        counts = [len(g) for g in self.by_batch.values()]
+        n_1 = float(limits.BATCH_SIZE(n=float(self.n), n_2=sum(c * c for c in counts) / self.n, b_n=float(len(counts))))
+        return float(limits.BATCH_DEVIATION(MSB=self.squares[0], MSE=self.squares[1], n_1=n_1))
+
+    @property
+    def time(self) -> Floats:
+        """When each coupon was made: its day, or its number in the log where the days are fewer than three."""
+        return np.asarray(self.days if len(set(self.days)) >= 3 else range(self.n), dtype=np.float64)
+
+    @property
+    def after_middle(self) -> float:
+        """How long after their middle the last coupon was made, in the steps of `trend`."""
+        return float(self.time.max() - self.time.mean())
+
+    @staticmethod
+    def fractile_of(mean: float, variation: float, n: int) -> tuple[Evaluation, Evaluation]:
+        """The 5 % value of EN 1990 D7.2 of a mean of `n` tests with that variation, unknown beforehand."""
+        k = design.K_UNKNOWN.evaluate(t=quantiles.student(0.95, n - 1), n=float(n))
+        return k, design.CHARACTERISTIC.evaluate(m=mean, k_n=float(k.value), V=variation)
+
     @cached_property
     def characteristic(self) -> Value:
         """The 5 % fractile by EN 1990 Annex D, coefficient of variation unknown, as measured."""
@@ -218,8 +243,7 @@ class Sample:
         """The same with that coefficient of variation."""
         if why := self._few(3):
             return _none(f"{why} (EN 1990 Table D1, coefficient of variation unknown)")
-        k = design.K_UNKNOWN.evaluate(t=quantiles.student(0.95, self.n - 1), n=float(self.n))
-        made = design.CHARACTERISTIC.evaluate(m=self.mean, k_n=float(k.value), V=variation)
+        k, made = self.fractile_of(self.mean, variation, self.n)
         return _positive(float(made.value), [k, made], self.n)
 
     @cached_property
@@ -245,7 +269,7 @@ class Sample:
         if count < design.LEAST_TESTS:
             return _none(f"needs {design.LEAST_TESTS} tests, {design.LEAST_TESTS - count} more (AISI S100 K2.1.1)")
         row = load("aisi_test_statistics").find(connection=connection)
-        steps: Steps = []
+        steps: list[Evaluation] = []
         c_p = design.C_P_THREE
         if count > design.LEAST_TESTS:
             steps.append(design.CORRECTION.evaluate(n=float(count)))
@@ -313,7 +337,7 @@ class Sample:
     @cached_property
     def trend(self) -> tuple[float, float] | None:
         """(slope [N a step], probability that it is chance); over the days, or the log's order where few differ."""
-        time = np.asarray(self.days if len(set(self.days)) >= 3 else range(self.n), dtype=np.float64)
+        time = self.time
         if self.n < LEAST_FOR_TREND or self.same:
             return None
         loads = np.asarray(self.loads, dtype=np.float64)

@@ -57,6 +57,10 @@ def check_plug(row: PlugRow) -> Result:
     else:
         checks, sizes = _arc_spot(action)
     checks += sheets_of_row(action)
+    if row.tested is not None:
+        from jointcalc.check.coupon_method import plug_checks
+
+        checks += plug_checks(action)
     checks += action.shares.check()
     values = {
         "welds": Amount(float(row.welds), "1"),

@@ -39,7 +39,8 @@ def unjudged_of(row: PlugRow, checks: list[Check]) -> tuple[str, ...]:
     everywhere = sum(c.method is EN_TEARING for c in judged) == interfaces
     if not everywhere and not any(keys <= used for keys in whole):
         missing.append("no method applies to these welds in shear")
-    if row.uplift and not {AISI_UPLIFT_WELD.key, AISI_UPLIFT_SHEET.key} <= used:
+    lifted = any("uplift" in c.covers and c.method not in (AISI_UPLIFT_WELD, AISI_UPLIFT_SHEET) for c in judged)
+    if row.uplift and not lifted and not {AISI_UPLIFT_WELD.key, AISI_UPLIFT_SHEET.key} <= used:
         why = "no published rule covers plug welds lifted off; turn the joint into shear, or test coupons"
         missing.append(why if row.hole is not None else "no method applies to these welds in uplift")
     needs = []
@@ -64,7 +65,11 @@ def cautions_of(action: PlugAction, checks: list[Check]) -> tuple[Caution, ...]:
     raised += ["unfactored-load"] if row.load_factor == 1.0 else []
     if not (row.shear or row.across or row.uplift):
         raised.append("no-load")
-    if not row.coupons:
+    if row.tested is not None:
+        from jointcalc.check.coupon_method import coupon_cautions
+
+        raised += coupon_cautions(row, checks, turned=False, missing="no-coupons")
+    elif not row.coupons:
         raised.append("no-coupons")
     if len({s.material.family for s in row.sheets}) > 1:
         raised.append("galvanic")

@@ -53,6 +53,10 @@ def check_seam(seam: SpotSeam) -> Result:
     checks += peel_with_shear(action, checks)
     checks += between_spots(action)
     checks += action.shares.check()
+    if seam.tested is not None:
+        from jointcalc.check.coupon_method import spot_checks
+
+        checks += spot_checks(action)
     checks += fatigue_screen(action)
     checks += spot_distances(action)
     values = {

@@ -172,7 +172,11 @@ def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("unfactored-load")
     if not (in_plane or seam.peel or seam.compression):
         raised.append("no-load")
-    if not seam.coupons:
+    if seam.tested is not None:
+        from jointcalc.check.coupon_method import coupon_cautions
+
+        raised += coupon_cautions(seam, checks, turned=True, missing="no-coupons")
+    elif not seam.coupons:
         raised.append("no-coupons")
     if len(seam.sheets) == 3:
         raised.append("three-sheets")

@@ -47,6 +47,8 @@ N = Names(
     V_F=("1", "coefficient of variation of the fabrication factor"),
     P_m=("1", "mean of the professional factor, 1 when the strength is the mean of the tests"),
     phi=("1", "resistance factor"),
+    d=("mm", "spot diameter counted on"),
+    d_b=("mm", "mean button of the tests"),
 )
 
 
@@ -86,6 +88,15 @@ def safety_factor(*, phi: Value) -> Value:
     return 1.6 / phi
 
 
+def smaller_spot(*, m: Value, d: Value, d_b: Value) -> Value:
+    """Mean of the tests for a spot smaller than theirs [N].
+
+    A spot that shears through loses strength with the square of its diameter, one that pulls out with the diameter
+    itself: the square is the lower of the two.
+    """
+    return m * np.minimum(1, (d / d_b) ** 2)
+
+
 K_KNOWN = register(
     Formula(
         k_known, symbol="k_n", unit="1", title="Fractile factor, V known", source=EN_K, names=N,
@@ -107,6 +118,12 @@ CHARACTERISTIC = register(
 DESIGN = register(
     Formula(design, symbol="R_d", unit="N", title="Design strength from tests", source=EN_DESIGN, names=N)
 )
+SMALLER_SPOT = register(
+    Formula(
+        smaller_spot, symbol="m_d", unit="N", title="Mean of the tests for a smaller spot",
+        source=Source("limit analysis", "spot sheared through, area of the spot", "derivation"), names=N,
+    )
+)  # fmt: skip
 CORRECTION = register(
     Formula(
         correction, symbol="C_P", unit="1", title="Correction for few tests", source=AISI, names=N,

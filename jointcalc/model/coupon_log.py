@@ -127,12 +127,12 @@ class CouponLog:
         found: dict[tuple[str, ...], list[Coupon]] = {}
         for one in self.coupons:
             stack = read_stack(one.stack)
-            key = (_same(one.machine), _same(one.setting), stack.key or _same(one.stack), one.test)
+            key = (same_name(one.machine), same_name(one.setting), stack.key or same_name(one.stack), one.test)
             found.setdefault(key, []).append(one)
         return tuple(Group(tuple(alike)) for alike in found.values())
 
 
-def _same(text: str) -> str:
+def same_name(text: str) -> str:
     """A name as it is compared: case and blanks do not count."""
     return " ".join(text.casefold().split())
 
@@ -308,11 +308,11 @@ def _rows(text: str, separator: str, skip: int, name: str) -> Iterator[tuple[int
 
 def _header(row: list[str], where: str) -> list[str]:
     """The columns in the order of the file; empty for a column without name.  Raises InputErrors."""
-    known = {_same(column): column for column in COLUMNS}
+    known = {same_name(column): column for column in COLUMNS}
     order: list[str] = []
     found: list[InputError] = []
     for cell in row:
-        name = _same(cell)
+        name = same_name(cell)
         if name and name not in known:
             found.append(InputError(f"unknown column{nearest(cell.strip(), COLUMNS)}", field=spelt(cell.strip()[:40])))
         elif name and known[name] in order:
@@ -343,7 +343,7 @@ def _coupon(cells: Mapping[str, str], line: int, decimal: str) -> Coupon:
         made = read_date(cells["date"])
     except InputError as error:
         told("date", error.message)
-    test = _same(cells["test"])
+    test = same_name(cells["test"])
     if test not in TESTS:
         given = f"'{spelt(cells['test'][:40])}' is no test{nearest(test, TESTS)}" if test else "no test is given"
         told("test", f"{given} (accepted: {', '.join(TESTS)})")

@@ -9,9 +9,11 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
-from pydantic import model_validator
+from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.model.coupon_log import CouponLog
+from jointcalc.model.coupon_source import CouponSource, beside_coupons, named_log
 from jointcalc.model.evidence import CERTIFICATE, Evidence, Noticed, against, lowered, unknown_names
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
 from jointcalc.model.lines import at_keys
@@ -132,10 +134,17 @@ class Project(Described):
     parts: tuple[Any, ...] = ()
     givers: tuple[Any, ...] = ()
     evidence: tuple[Evidence, ...] = ()
+    coupons: CouponSource | None = None
     made_of: Mapping[str, tuple[str, ...]] = {}
     places: Mapping[str, str] = {}
     path: Path | None = None
     sha256: str = ""
+    _log: CouponLog | None = PrivateAttr(default=None)
+
+    @property
+    def log(self) -> CouponLog | None:
+        """The log of its coupons, read once."""
+        return self._log
 
     def case_of(self, item: Item) -> LoadCase | None:
         """The load case an item names."""
@@ -188,7 +197,7 @@ def read_project(
 ) -> Project:
     """Build a project from parsed TOML; `text` is used to name lines.  Raises InputErrors."""
     found: list[InputError] = []
-    accepted = ("project", "case", "sheet", "evidence", *KINDS, *SOURCES, *PIECES)
+    accepted = ("project", "case", "sheet", "evidence", "coupons", *KINDS, *SOURCES, *PIECES)
     for key in data:
         if key not in accepted:
             found.append(
@@ -281,6 +290,9 @@ def read_project(
     found += end_joints(items, where)
     found += beaded_parts(items, parts, where)
     items = weld_lines(items, found, where)
+    line = _line(where, text, r"^[ \t]*\[\s*coupons\s*\]")
+    source, log = named_log(found, data.get("coupons"), f"{line}: [coupons]", path)
+    items = beside_coupons(items, source, log)
     if not items and not ((parts or givers) and parts_suffice) and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
@@ -292,6 +304,8 @@ def read_project(
     # validated one by one above; giving them again would validate each a second time
     project = project.model_copy(update={"items": tuple(items), "parts": tuple(parts), "givers": tuple(givers)})
     project = project.model_copy(update={"evidence": tuple(records), "made_of": made_of, "places": places})
+    project = project.model_copy(update={"coupons": source})
+    project._log = log
     if givers or any(item.load or hasattr(item, "inside") for item in items):
         # the loads are worked out above the models, by what each giver's record names
         project = load("jointcalc.loads.project:carried")(project)

@@ -5,13 +5,16 @@ from __future__ import annotations
 from functools import cached_property
 from itertools import pairwise
 from math import floor
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import model_validator
+from pydantic import PrivateAttr, model_validator
 
 from jointcalc.formula.branch import at_most
 from jointcalc.model.fields import Distance, Item, Length, Pitch, Said, refuse
 from jointcalc.quantity.sentence import mm
+
+if TYPE_CHECKING:
+    from jointcalc.model.coupon_source import Tested
 
 MOST_WELDS = 5000
 """Welds in one item beyond which the input is taken for a slip."""
@@ -131,6 +134,23 @@ class WeldRow(Item):
         stand = [k for k, some in enumerate(self.stations) if some]
         gaps = [b - a for a, b in pairwise(stand)]
         return self.actual_pitch * max(gaps, default=1)
+
+    _tested: Tested | None = PrivateAttr(default=None)
+
+    @property
+    def tested(self) -> Tested | None:
+        """The coupons its machine made, of any stack; None where the project names no log or no machine for it."""
+        return self._tested
+
+    def with_tests(self, tested: Tested | None) -> Self:
+        """The same row beside those coupons."""
+        made = self.model_copy()
+        made._tested = tested
+        return made
+
+    def but(self, **changes: Any) -> Self:
+        """The same with some fields changed; the coupons of its machine stay beside it."""
+        return super().but(**changes).with_tests(self._tested)
 
     @cached_property
     def along(self) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from jointcalc.model.coupon_source import CouponSource
 from jointcalc.model.evidence import Evidence
 from jointcalc.model.fields import Described
 from jointcalc.model.project import SHEET_FIELDS, About, LoadCase
@@ -28,6 +29,7 @@ def project_schema() -> dict[str, Any]:
         "case": {"type": "array", "items": of(LoadCase)},
         "sheet": {"type": "object", "additionalProperties": sheet},
     }
+    properties["coupons"] = of(CouponSource)
     properties["evidence"] = {"type": "array", "items": of(Evidence)}
     records = {**BY_MODEL, **{one.model.partition(":")[2]: one for one in SOURCES.values()}}
     for model, record in records.items():

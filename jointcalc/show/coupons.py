@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jointcalc.check.coupon_limits import LEAST_FOR_SHAPE, SIGNIFICANT, Sample
-from jointcalc.check.coupons import handbook_of, sample_of
+from jointcalc.check.coupon_marks import sample_of
 from jointcalc.model.coupon_log import Group
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, show_in
@@ -303,6 +303,3 @@ def _axes(axes: Any, result: Result, factor: float, unit: str) -> None:
     axes.set_xlabel("coupon" if same else f"days from {min(c.date for c in group.loaded)}")
     axes.set_ylabel(f"load [{unit}]")
     axes.set_title(group.title.replace("$", r"\$"), fontsize=8, loc="left")
-
-
-__all__ = ["document", "handbook_of", "print_groups", "write_svg"]

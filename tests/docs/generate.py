@@ -13,6 +13,7 @@ from jointcalc.formula.core import Formula, Limit, _tree_of, load_all
 from jointcalc.formula.printed import number, plain, pretty
 from jointcalc.formula.syntax import body_of
 from jointcalc.marks import unmarked
+from jointcalc.model.coupon_source import CouponSource
 from jointcalc.model.evidence import Evidence
 from jointcalc.model.fields import Described, Item, Said
 from jointcalc.model.project import About, LoadCase
@@ -164,7 +165,13 @@ _TABLE = re.compile(r"(?m)^\| key \|.*\n(?:\|.*\n)+")
 
 def models_of_the_file() -> dict[str, type[Described]]:
     """Table of the project file -> model, of all that a file may hold."""
-    found: dict[str, type[Described]] = {"project": About, "case": LoadCase, "sheet": Sheet, "evidence": Evidence}
+    found: dict[str, type[Described]] = {
+        "project": About,
+        "case": LoadCase,
+        "sheet": Sheet,
+        "evidence": Evidence,
+        "coupons": CouponSource,
+    }
     return found | {name: load_place(one.model) for name, one in {**KINDS_OF_ITEMS, **SOURCES, **PIECES}.items()}
 
 

@@ -13,6 +13,7 @@ import jsonschema
 import pytest
 
 from jointcalc.cli.main import COMMANDS, EXAMPLES, _app, folded
+from jointcalc.model.coupon_source import CouponSource
 from jointcalc.model.evidence import Evidence
 from jointcalc.model.project import About, LoadCase
 from jointcalc.model.sheet import Sheet
@@ -96,7 +97,7 @@ def test_every_command_is_documented() -> None:
 
 def test_every_key_is_in_the_page_of_the_project_file() -> None:
     text = (ROOT / "docs" / "8-project-file.md").read_text(encoding="utf-8")
-    models = {"project": About, "case": LoadCase, "sheet": Sheet, "evidence": Evidence}
+    models = {"project": About, "case": LoadCase, "sheet": Sheet, "evidence": Evidence, "coupons": CouponSource}
     for name, record in {**KINDS, **SOURCES, **PIECES}.items():
         models[name] = load(record.model)
     parts = re.split(r"^## ", text, flags=re.MULTILINE)

@@ -27,6 +27,11 @@ class Entry(NamedTuple):
 
 REGISTER: tuple[Entry, ...] = (
     Entry(
+        "tests/check/test_coupon_method.py::test_a_smaller_spot_than_theirs_counts_less",
+        "derivation",
+        "coupon_design.smaller_spot",
+    ),
+    Entry(
         "tests/check/test_coupon_limits.py::test_the_factor_over_batches_at_its_ends",
         "derivation",
         "coupon_limits.batch_factor",
