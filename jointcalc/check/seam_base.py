@@ -10,7 +10,7 @@ from typing import Any
 
 from jointcalc.check.common import LIMIT
 from jointcalc.check.row_shares import HOW, RowShares, breaks_first
-from jointcalc.formula import peel, spot_aisi, spot_en1993
+from jointcalc.formula import peel, spot_aisi, spot_en1993, spot_layout
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
@@ -75,7 +75,7 @@ ROW_MIN = method(
 EDGE = method(
     "detail.edge",
     "Edge distance",
-    Source("ISO 14373; guideline on weld rims", "1.25 d; least rim", "from memory", "the 3 mm rim read"),
+    spot_layout.EDGE,
     per="mm",
     basis=DETAILING,
     bound="least",

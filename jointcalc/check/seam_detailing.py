@@ -14,8 +14,8 @@ from jointcalc.check.seam_base import (
     SeamAction,
     widely_spaced,
 )
+from jointcalc.formula import spot_layout
 from jointcalc.formula.branch import above, at_least, at_most
-from jointcalc.formula.core import Source
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import mm
 from jointcalc.quantity.show import percent
@@ -36,7 +36,7 @@ OVERLAP = method("detail.overlap", "Lap width", OPTIMUM_CHART, per="mm", basis=D
 STACK_RATIO = method(
     "detail.stack-ratio",
     "Thickest to thinnest sheet",
-    Source("ISO 14373:2024; BS 1140:1993", "scope: 3 to 1", "read"),
+    spot_layout.RATIO,
     per="spot",
     basis=DETAILING,
     bound="greatest",
@@ -45,20 +45,12 @@ STACK_RATIO = method(
 STACK_TOTAL = method(
     "detail.stack-total",
     "Total stack",
-    Source("resistance-welding guideline", "at most 4 x the thinnest outside sheet", "read"),
+    spot_layout.GUIDELINE,
     per="mm",
     basis=DETAILING,
     bound="greatest",
     factor=fixed(1.0, "none: information, a guideline"),
 )
-
-
-PITCH_PER_T, PITCH_LEAST, THREE_SHEETS = 10.0, 13.0, 1.3
-"""Least pitch over thickness, its least [mm], how much more for three sheets (resistance-welding guideline, read)."""
-EDGE_PER_D, RIM = 1.25, 3.0
-"""Edge distance over spot diameter (ISO 14373, from memory), and the rim beyond the spot [mm] (guideline, read)."""
-STEEPEST, STACK_PER_T = 3.0, 4.0
-"""Thickest over thinnest sheet (ISO 14373, BS 1140), total stack over the thinnest outside sheet (guideline)."""
 
 
 def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
@@ -69,12 +61,12 @@ def _least_pitch(seam: SpotSeam) -> tuple[float, list[Looked | Stated]]:
         value = load("spot_optimum").at(t, "spacing_min")
         trace = [Looked("p_min", "mm", value, "spot_optimum", f"spacing_min at t = {mm(t):.4g}", OPTIMUM_CHART)]
     except OutsideTable:
-        value = max(PITCH_PER_T * t, PITCH_LEAST)
-        words = f"{PITCH_PER_T:g} t, not below {mm(PITCH_LEAST)} (guideline, read)"
+        value = max(spot_layout.PITCH_PER_T * t, spot_layout.PITCH_LEAST)
+        words = f"{spot_layout.PITCH_PER_T:g} t, not below {mm(spot_layout.PITCH_LEAST)} (guideline, read)"
         trace = [Stated("p_min", "mm", value, words)]
     if len(seam.sheets) == 3:
-        value *= THREE_SHEETS
-        more = percent(THREE_SHEETS - 1)
+        value *= spot_layout.THREE_SHEETS
+        more = percent(spot_layout.THREE_SHEETS - 1)
         trace.append(Stated("p_min3", "mm", value, f"{more} more for three sheets (guideline, read)"))
     return value, trace
 
@@ -100,11 +92,11 @@ def spot_distances(action: SeamAction) -> list[Check]:
         )
     if seam.rows > 1 and seam.row_spacing is not None:
         checks.append(ROW_MIN.judge(capacity=seam.row_spacing, demand=least, unit="mm", trace=trace))
-    edge = max(EDGE_PER_D * d, d / 2 + RIM)
-    words = f"the larger of {EDGE_PER_D:g} d and a rim of {mm(RIM)} beyond the spot"
-    how = Stated("e_min", "mm", edge, words)
+    edge = max(spot_layout.EDGE_PER_D * d, d / 2 + spot_layout.RIM)
+    words = f"the larger of {spot_layout.EDGE_PER_D:g} d and a rim of {mm(spot_layout.RIM)} beyond the spot"
+    asked = Stated("e_min", "mm", edge, words)
     for rule, has in ((EDGE, seam.least_edge), (END, seam.actual_end)):
-        checks.append(rule.judge(capacity=has, demand=edge, unit="mm", trace=[how]))
+        checks.append(rule.judge(capacity=has, demand=edge, unit="mm", trace=[asked]))
     try:
         overlap = load("spot_optimum").at(t, "overlap_min") + (seam.rows - 1) * (seam.row_spacing or 0.0)
         looked = Looked(
@@ -118,8 +110,8 @@ def spot_distances(action: SeamAction) -> list[Check]:
     total = sum(sheet.thickness for sheet in seam.sheets)
     beyond = "beyond it the weld may form off the joint: coupons decide"
     for rule, most, has, unit in (
-        (STACK_RATIO, STEEPEST, seam.stack_ratio, "1"),
-        (STACK_TOTAL, STACK_PER_T * thin, total, "mm"),
+        (STACK_RATIO, spot_layout.STEEPEST, seam.stack_ratio, "1"),
+        (STACK_TOTAL, spot_layout.STACK_PER_T * thin, total, "mm"),
     ):
         checks.append(
             rule.info(capacity=most, demand=has, unit=unit, note=beyond)
@@ -132,7 +124,8 @@ def spot_distances(action: SeamAction) -> list[Check]:
 def stack_limits(seam: SpotSeam) -> tuple[bool, bool]:
     """Whether the stack is steeper than 3 to 1, and thicker than 4 times its thinnest outside sheet."""
     thick = [s.thickness for s in seam.sheets]
-    return above(seam.stack_ratio, STEEPEST), above(sum(thick), STACK_PER_T * min(thick[0], thick[-1]))
+    steep = above(seam.stack_ratio, spot_layout.STEEPEST)
+    return steep, above(sum(thick), spot_layout.STACK_PER_T * min(thick[0], thick[-1]))
 
 
 @once
