@@ -159,7 +159,7 @@ def _bent(action: BraceAction, strips: Buckling, word: str, M: float, face: str,
     S_f, S_fy = action.modulus(face), min(action.modulus("top"), action.modulus("bottom"))
     yielding = ds.YIELD_MOMENT.evaluate(S_fy=S_fy, F_y=action.f_y)
     M_y = float(yielding.value)
-    told: Steps = []
+    steps: Steps = []
     F_n, covers, alone = action.f_y, [word], False
     if not action.held(face):
         closed = sideways(action).get(face)
@@ -167,8 +167,8 @@ def _bent(action: BraceAction, strips: Buckling, word: str, M: float, face: str,
         if found is None:
             reason = "nothing holds it sideways, and it bends askew"
             return DIRECT_BENDING.outside(reason, demand=M, unit="N*mm", where=word), False
-        F_n, told = found
-        alone = closed is None and bool(told)
+        F_n, steps = found
+        alone = closed is None and bool(steps)
         covers = [word, f"{word}, sideways"]
     if strips.local is None:
         return DIRECT_BENDING.outside(strips.why_no_local, demand=M, unit="N*mm", where=word), False
@@ -178,7 +178,7 @@ def _bent(action: BraceAction, strips: Buckling, word: str, M: float, face: str,
     strength = choice.formula.evaluate(**inputs)
     slender = ds.LOCAL_SLENDERNESS_BEAM.evaluate(**inputs)
     elastic = critical("M_crl", strips.local)
-    trace: Steps = [*told, yielding, overall, elastic, slender, strength, given_moment(word, M, at)]
+    trace: Steps = [*steps, yielding, overall, elastic, slender, strength, given_moment(word, M, at)]
     check = DIRECT_BENDING.judge(
         capacity=float(strength.value), demand=M, unit="N*mm", trace=trace, where=word,
         note=f"{action.face(face)} face in compression; {choice.why}", covers=covers,

@@ -71,7 +71,7 @@ def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tupl
     q = weld_flow(brace, action.V)
     Q = q * action.I_y / action.V if action.V else 0.0
     flow = joint_flow.SHEAR_FLOW.evaluate(V=action.V, Q=Q, I=action.I_y)
-    how = Stated("Q", "mm^3", Q, "first moment that one weld line answers for, from the section's shear flow")
+    step = Stated("Q", "mm^3", Q, "first moment that one weld line answers for, from the section's shear flow")
     values = {"weld_flow": Amount(q, "N/mm")}
     lines = len(brace.core.weld_lines)
     each = f"{lines} weld lines, each" if lines > 1 else "one weld line,"
@@ -80,7 +80,7 @@ def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tupl
             f"{each} {Measure(q, unit='N/mm'):.4g} at the greatest shear force; give a pitch, or let the "
             "comparison find one"
         )
-        return [SPOT_LINE.info(demand=q, unit="N/mm", trace=[how, flow], note=note)], values, ()
+        return [SPOT_LINE.info(demand=q, unit="N/mm", trace=[step, flow], note=note)], values, ()
     try:
         seam = build(SpotSeam, {**seam_data(brace, q), "pitch": brace.pitch})
     except InputError as error:
@@ -92,13 +92,13 @@ def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tupl
     values["pitch"] = Amount(brace.pitch, "mm")
     if judged.status == "outside" or worst is None or worst.capacity is None or worst.demand is None:
         reason = joined("; ", judged.unjudged) or "no method applies to these spots"
-        return [SPOT_LINE.outside(reason, demand=float(per_spot.value), trace=[how, flow])], values, ()
+        return [SPOT_LINE.outside(reason, demand=float(per_spot.value), trace=[step, flow])], values, ()
     check = SPOT_LINE.judge(
         capacity=worst.capacity.value or 0.0,
         demand=worst.demand.value or 0.0,
         required=worst.required_factor or 1.0,
         unit=worst.capacity.unit,
-        trace=[how, flow, per_spot, *worst.trace],
+        trace=[step, flow, per_spot, *worst.trace],
         note=f"governed by {worst.title}, {worst.key}; {each} {Measure(q, unit='N/mm'):.4g}",
     )
     return [check, *_pressed_skin(action, q)], values, judged.cautions
@@ -161,10 +161,10 @@ def _radius(action: BraceAction, r: float, t: float) -> list[Check]:
     checks = []
     by_strain = None if e is None else forming.RADIUS_FOR_STRAIN.evaluate(t=t, e=e)
     least = least_radius(sheet, r, t)
-    how: list[Evaluation | Stated] = [strain, Stated("r_min", "mm", least, f"{least / t:.3g} thicknesses")]
+    steps: list[Evaluation | Stated] = [strain, Stated("r_min", "mm", least, f"{least / t:.3g} thicknesses")]
     note = f"outer face strained {float(strain.value):.0%}"
     if by_strain is not None and e is not None:
-        how.append(by_strain)
+        steps.append(by_strain)
         if below(r, float(by_strain.value)):
             note += (
                 f", more than the elongation of {e:.0%} (that rule, on the safe side, asks for "
@@ -172,7 +172,7 @@ def _radius(action: BraceAction, r: float, t: float) -> list[Check]:
             )
     if below(r, least):
         note += "; it may crack: take a larger radius"
-    checks.append(FOLD_RADIUS.judge(capacity=r, demand=least, unit="mm", trace=how, note=note))
+    checks.append(FOLD_RADIUS.judge(capacity=r, demand=least, unit="mm", trace=steps, note=note))
     if at_most(sheet.f_u, forming.FOLDS_FREELY) and at_most(t, forming.MOST_DIN) and sheet.material.family == "steel":
         row = next(x for x in load("bend_radius_min").rows if above(t, x.need("t_over")) and at_most(t, x.need("t_to")))
         tight = "a smaller radius is folded in practice, and thins the bend" if below(r, row.need("radius_min")) else ""

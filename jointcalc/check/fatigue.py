@@ -254,11 +254,11 @@ def spot_fatigue(
         lasts = "near its static strength, it lasts under 1000 load changes, where the line does not reach"
     rough = "generic constants from memory: an order of magnitude, to be proved by tests of your own spots"
     notes = [f"{lasts}; {rough}", *notes]
-    told: dict[str, Any] = {"capacity": float(strength.value), "demand": range_, "unit": "MPa", "trace": trace}
+    numbers: dict[str, Any] = {"capacity": float(strength.value), "demand": range_, "unit": "MPa", "trace": trace}
     if reasons:
-        return [no_category, SPOT_STRESS.at_most([*reasons, *notes], **told)]
-    judged = SPOT_STRESS.judge(note="; ".join(notes), **told)
+        return [no_category, SPOT_STRESS.at_most([*reasons, *notes], **numbers)]
+    judged = SPOT_STRESS.judge(note="; ".join(notes), **numbers)
     if judged.status == "over":
         return [no_category, judged]
     notes.append(f"it keeps γ_Mf = {fa.GAMMA_MF:g} on the stress, which speaks against nothing and proves nothing")
-    return [no_category, SPOT_STRESS.info(note="; ".join(notes), **told)]
+    return [no_category, SPOT_STRESS.info(note="; ".join(notes), **numbers)]

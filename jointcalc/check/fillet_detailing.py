@@ -69,10 +69,10 @@ def weld_sizes(action: FilletAction) -> list[Check]:
                 r for r in load_table("fillet_min_leg_aisc").rows
                 if r.number("t_to_mm") is None or at_most(thin, r.need("t_to_mm"))
             )  # fmt: skip
-            how = Looked(
+            step = Looked(
                 "w_min", "mm", least.need("leg_min_mm"), "fillet_min_leg_aisc", f"t = {mm(thin):.4g}", LEG_MIN.source
             )
-            checks.append(LEG_MIN.judge(capacity=m.leg, demand=how.value, unit="mm", trace=[how]))
+            checks.append(LEG_MIN.judge(capacity=m.leg, demand=step.value, unit="mm", trace=[step]))
         if m.joint == "lap":
             rule, why = aisc.largest_leg(t=m.sheets[0].thickness)
             most = rule.evaluate(t=m.sheets[0].thickness)

@@ -74,25 +74,25 @@ def _rolled(action: PanelAction, made: beads.Making, where: str) -> list[Check]:
     if made.across is not None:
         if made.held:
             evaluated = bead_formulas.BEAD_STRAIN.evaluate(L_b=strip.bead_length, b=strip.bead.width)
-            told = beads.forming(made.across, about.elongation)
+            making = beads.forming(made.across, about.elongation)
             other = "" if made.drawn is None else f"; drawn in from the sides {100 * made.drawn:.2g} %, at the faces"
         else:
             evaluated = bead_formulas.FACE_STRAIN.evaluate(t=strip.t, R_m=strip.shape.crown)
-            told = beads.forming(made.across, about.elongation, what="strain at the faces, drawn in,")
+            making = beads.forming(made.across, about.elongation, what="strain at the faces, drawn in,")
             other = f"; stretched in place it would be {100 * strip.strain:.3g} %"
         checks.append(
             STRAIN.judge(
                 capacity=about.elongation, demand=made.across, unit="1", trace=[evaluated, looked], where=where,
-                note=f"{told.verdict}: {told.why}{other}",
+                note=f"{making.verdict}: {making.why}{other}",
             )
         )  # fmt: skip
     if made.run_out is not None:
-        told = beads.forming(made.run_out, about.elongation, what="growth at the run-out")
-        eased = "" if told.verdict == "fine" else "; a longer run-out eases it"
+        making = beads.forming(made.run_out, about.elongation, what="growth at the run-out")
+        eased = "" if making.verdict == "fine" else "; a longer run-out eases it"
         checks.append(
             RUN_OUT.judge(
                 capacity=about.elongation, demand=made.run_out, unit="1", trace=[*_ramp(made), looked], where=where,
-                note=f"{told.verdict}: {told.why}{eased}",
+                note=f"{making.verdict}: {making.why}{eased}",
             )
         )  # fmt: skip
     return checks
@@ -137,9 +137,9 @@ WORST = ("fine", "marginal", "fails")
 
 def bead_verdict(result: Result) -> str:
     """fails, marginal or fine, as bead and run-out were judged; empty for a flat sheet or an unknown elongation."""
-    told = [
+    words = [
         check.note.partition(":")[0]
         for check in result.checks
         if check.method.key in (STRAIN.key, RUN_OUT.key) and check.status != "outside"
     ]
-    return max(told, key=WORST.index, default="")
+    return max(words, key=WORST.index, default="")

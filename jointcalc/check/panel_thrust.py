@@ -274,8 +274,8 @@ def in_plane(action: PanelAction) -> list[Check]:
         return []
     n_x, n_y = action.panel.compression
     alpha = critical(action, n_x=n_x, n_y=n_y, q=q)
-    told = Stated("alpha_cr", "1", alpha, f"Ritz, edges {action.edge}; service loads in the plane", str(RITZ))
-    found = [WAVES.info(capacity=alpha, demand=1.0, unit="1", trace=[told], note="no failure by itself")]
+    step = Stated("alpha_cr", "1", alpha, f"Ritz, edges {action.edge}; service loads in the plane", str(RITZ))
+    found = [WAVES.info(capacity=alpha, demand=1.0, unit="1", trace=[step], note="no failure by itself")]
     if len(pushed) + bool(q) < 2 or not action.sheet.has_yield:
         return found
     if action.panel.strip is None and action.sheet.material.family == "steel":

@@ -60,13 +60,13 @@ class Flange:
         if not found:
             return method.outside(NO_YIELD, demand=self.pull, trace=[given])
         capacity, trace = min(found, key=lambda one: one[0])
-        told: dict[str, Any] = {
+        numbers: dict[str, Any] = {
             "capacity": capacity, "demand": self.pull, "required": partial * self.load_factor, "trace": trace,
         }  # fmt: skip
         if len(found) < len(self.sheets):
-            return method.at_most(NO_YIELD, **told)
+            return method.at_most(NO_YIELD, **numbers)
         note = "an upper bound: two straight hinges, at the row and at the bend"
-        return method.judge(note=f"{note}; {metal}" if metal else note, **told)
+        return method.judge(note=f"{note}; {metal}" if metal else note, **numbers)
 
     def _fold(self, sheet: Sheet) -> list[Evaluation]:
         assert self.arm is not None

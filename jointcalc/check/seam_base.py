@@ -226,10 +226,10 @@ def out_of_range(formulas: Iterable[Formula], inputs: dict[str, float]) -> list[
     return list(found)
 
 
-def judged_or_bound(method: Method, reasons: Iterable[str], *, note: str = "", **told: Any) -> Check:
+def judged_or_bound(method: Method, reasons: Iterable[str], *, note: str = "", **numbers: Any) -> Check:
     """The check, or with reasons the bound from above that a method left on its weak side still is."""
     stop = list(dict.fromkeys(reasons))
-    return method.at_most(stop, **told) if stop else method.judge(note=note, **told)
+    return method.at_most(stop, **numbers) if stop else method.judge(note=note, **numbers)
 
 
 def not_carbon_steel(seam: SpotSeam) -> str:

@@ -199,11 +199,11 @@ def peel_with_shear(action: SeamAction, checks: list[Check]) -> list[Check]:
     n, n_known = _hardest("u_N", (c for c in per_spot if c.method.key in PEEL))
     if v_known is None or n_known is None:
         return [ROW_INTERACTION.outside("no method applies to one of the two loads", unit="1")]
-    told: dict[str, Any] = {"capacity": 1.0, "unit": "1"}
+    both: dict[str, Any] = {"capacity": 1.0, "unit": "1"}
     bound = ROW_INTERACTION.at_most(
         "of one of the two loads no more is known than the edge of a method's range",
-        demand=v_known.value + n_known.value, trace=[v_known, n_known], **told,
+        demand=v_known.value + n_known.value, trace=[v_known, n_known], **both,
     )  # fmt: skip
     if v is None or n is None or (bound.status == "over" and (v_known is not v or n_known is not n)):
         return [bound]
-    return [ROW_INTERACTION.judge(demand=v.value + n.value, trace=[v, n], note="sum of the two utilisations", **told)]
+    return [ROW_INTERACTION.judge(demand=v.value + n.value, trace=[v, n], note="sum of the two utilisations", **both)]

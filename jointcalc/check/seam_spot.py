@@ -107,17 +107,17 @@ def en_spot(action: SeamAction) -> list[Check]:
         tiny = size_needed(spot_size.MINIMUM.evaluate(t=t), seam, "routine work to ISO 14373", "accepts")
         sheared = below(float(spot.value), spot_en1993.DUCTILE * float(tearing.value))
         stop = [*near, *tiny]
-        told: dict[str, Any] = {"where": where, "note": "; ".join(filter(None, (_weaker(a, b), wide)))}
+        shared: dict[str, Any] = {"where": where, "note": "; ".join(filter(None, (_weaker(a, b), wide)))}
         checks.append(
             judged_or_bound(
                 EN_TEARING, stop, capacity=float(tearing.value), demand=demand, load_factor=seam.load_factor,
-                trace=[*before, *bounds, *after], **told,
+                trace=[*before, *bounds, *after], **shared,
             )
         )  # fmt: skip
         checks.append(
             judged_or_bound(
                 EN_SPOT, stop, capacity=float(spot.value), demand=demand, load_factor=seam.load_factor,
-                trace=[*before, spot, *after], **told,
+                trace=[*before, spot, *after], **shared,
             )
         )  # fmt: skip
         for rule, e_1, force, word in ends:
@@ -129,7 +129,7 @@ def en_spot(action: SeamAction) -> list[Check]:
                 judged_or_bound(
                     rule, [*stop, *short], capacity=float(evaluation.value), demand=force,
                     load_factor=seam.load_factor,
-                    trace=[*before, evaluation, *after], **told,
+                    trace=[*before, evaluation, *after], **shared,
                 )
             )  # fmt: skip
         if sheared:

@@ -53,7 +53,7 @@ _OF_A_SHEET = {
 def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> InputError:
     """A model's fault told in the words of the command line: `weld_diameter` -> `--weld-diameter`."""
     faults = error.faults if isinstance(error, InputErrors) else (error,)
-    told = []
+    worded = []
     for fault in faults:
         head, _, _rest = fault.field.partition(".")
         name = (spelt or {}).get(head) or ("--" + head.replace("_", "-") if head else "")
@@ -72,8 +72,8 @@ def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> Inp
                 name, message = _OF_A_SHEET[word], tail
         for key in ("yield_strength", "tensile_strength"):
             message = message.replace(f"'{key}'", "--" + key.replace("_", "-"))
-        told.append(InputError(message, field=name, where=fault.where))
-    unique = list({str(f): f for f in told}.values())
+        worded.append(InputError(message, field=name, where=fault.where))
+    unique = list({str(f): f for f in worded}.values())
     return unique[0] if len(unique) == 1 else InputErrors(unique)
 
 

@@ -359,15 +359,15 @@ def which_way(results: Sequence[Result], goal: str | None = None, system: System
 
     Compared by what was searched for, else by deflection under the loads, without any by the first frequency.
     """
-    told = {r.model.along: r for r in results if isinstance(r.model, Panel)}
-    if set(told) != {"long", "short"}:
+    by_way = {r.model.along: r for r in results if isinstance(r.model, Panel)}
+    if set(by_way) != {"long", "short"}:
         return ""
-    ok = [k for k, r in told.items() if r.status == "ok"]
+    ok = [k for k, r in by_way.items() if r.status == "ok"]
     if not ok:
         return "Neither way holds."
 
     def of(name: str) -> dict[str, float]:
-        return {k: r.values[name].value or 0.0 for k, r in told.items() if name in r.values}
+        return {k: r.values[name].value or 0.0 for k, r in by_way.items() if name in r.values}
 
     if goal in (*ONE, *BOTH):
         name, more, words, unit = "found", goal in ("pitch", "stop", "runout"), f"{goal} ", "mm"

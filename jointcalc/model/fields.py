@@ -221,22 +221,22 @@ class Described(BaseModel, metaclass=_Spoken):
     _typed: dict[str, Any] = PrivateAttr(default_factory=dict)
 
     @classmethod
-    def model_validate(cls, obj: Any, **how: Any) -> Self:
+    def model_validate(cls, obj: Any, **options: Any) -> Self:
         """The model from raw data.  Raises InputErrors."""
         with _spoken(cls, obj):
-            return super().model_validate(obj, **how)
+            return super().model_validate(obj, **options)
 
     @classmethod
-    def model_validate_json(cls, json_data: str | bytes | bytearray, **how: Any) -> Self:
+    def model_validate_json(cls, json_data: str | bytes | bytearray, **options: Any) -> Self:
         """The model from a JSON text.  Raises InputErrors."""
         with _spoken(cls, None):
-            return super().model_validate_json(json_data, **how)
+            return super().model_validate_json(json_data, **options)
 
     @classmethod
-    def model_validate_strings(cls, obj: Any, **how: Any) -> Self:
+    def model_validate_strings(cls, obj: Any, **options: Any) -> Self:
         """The model from raw data that are all texts.  Raises InputErrors."""
         with _spoken(cls, obj):
-            return super().model_validate_strings(obj, **how)
+            return super().model_validate_strings(obj, **options)
 
     def __setattr__(self, name: str, value: Any) -> None:
         if name in type(self).model_fields:

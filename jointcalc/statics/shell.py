@@ -289,8 +289,8 @@ class Shell:
         nothing yields further.  The forces out of balance end below `TOLERANCE` of `scale` (default: all the
         loads).  Raises NotFound when it does not settle.
         """
-        for told in watchers:
-            told()
+        for watch in watchers:
+            watch()
         q = np.zeros(self.count) if start is None else start.copy()
         free = ~held.fixed
         modes, pulls = held.modes, held.loads

@@ -248,8 +248,8 @@ def _entry(kind: type[Described], data: Any, word: str, n: int) -> Any:
         return kind.model_validate(dict(data))
     except InputErrors as error:
         name = data.get("id", n + 1)
-        told = error.faults[0]
-        raise refuse(f"{word}s: {name}: {told.marked}") from error
+        first = error.faults[0]
+        raise refuse(f"{word}s: {name}: {first.marked}") from error
 
 
 def read_ends(text: str) -> tuple[float, float]:

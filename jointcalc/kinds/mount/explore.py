@@ -77,8 +77,8 @@ def _found(mount: Mount, found: Answer) -> Answer:
     worst = result.worst
     text = found.text.rpartition("; ")[0] or found.text
     text += f"; {margin(worst)}" if worst is not None and worst.utilisation else ""
-    told = {k: v for k, v in found.result.values.items() if k == "found" or k.startswith("plate_")}
-    return Answer(replace(result, values={**result.values, **told}), text)
+    kept = {k: v for k, v in found.result.values.items() if k == "found" or k.startswith("plate_")}
+    return Answer(replace(result, values={**result.values, **kept}), text)
 
 
 def _mass(data: dict[str, Any], system: System) -> Answer:
