@@ -108,6 +108,14 @@ def marks(group: Group, sheets: tuple[Sheet, ...]) -> list[Check]:
     return checks
 
 
+def mark_of(test: str, sheets: tuple[Sheet, ...]) -> float | None:
+    """Least load [N] of each coupon of that test; None where the standard gives none for these sheets."""
+    if any(sheet.material.family != "steel" for sheet in sheets):
+        return None
+    floor, _ = _floor(test, sheets, governing(sheets))
+    return None if isinstance(floor, str) else float(floor.value)
+
+
 def _floor(test: str, sheets: tuple[Sheet, ...], t: float) -> tuple[Evaluation | str, Method]:
     f_u = min(tensile(sheet) for sheet in sheets)
     if test == "shear":

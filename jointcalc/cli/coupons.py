@@ -14,6 +14,8 @@ EXAMPLES = """Examples:
   jointcalc coupons add coupons.csv --machine "gun A" --setting "9 kA 12 cycles" --stack "2 x 1.2 mm DC04" --test shear --button "5.6 mm" --load "8910 N" --mode button
 
   jointcalc coupons show coupons.csv --svg coupons.svg
+
+  jointcalc coupons plan project.toml --out specimens
 """  # noqa: E501 - a command line to copy
 
 WORDS = ("show", "add", "plan")
@@ -71,6 +73,8 @@ def command(
             raise InputError(
                 f"does not go with 'coupons {what}', but with {' and '.join(BELONGS[name])}", field=f"--{name}"
             )
+    if what == "plan":
+        raise typer.Exit(_plan(file, out, paper or "a4", units, json))
     raise typer.Exit(_add(file, options, json) if what == "add" else _show(file, svg, units or "metric", json))
 
 
@@ -98,6 +102,50 @@ def _show(file: Path, svg: Path | None, units: str, json: bool) -> int:
 
         view.print_groups(results, console(), shown)
     return 0 if all(r.status == "ok" for r in results) else 1
+
+
+def _plan(file: Path, out: Path | None, paper: str, units: str | None, json: bool) -> int:
+    """What the project's seams and plugs ask for; with `out` the specimens drawn at full size."""
+    from jointcalc.check.coupon_plan import plan
+    from jointcalc.cli.common import system, write
+    from jointcalc.errors import InputError, nearest
+    from jointcalc.model.project import load_project
+    from jointcalc.show.coupon_plan import plan_document, print_plan
+
+    project = load_project(file)
+    shown = system(units or project.about.units)
+    planned = plan(project.items)
+    files: dict[str, bytes | str] = {}
+    if out is not None:
+        from jointcalc.files import write_files
+        from jointcalc.layout.dxf import dxf
+        from jointcalc.layout.item_pages import item_pdf
+        from jointcalc.layout.items import file_names
+        from jointcalc.layout.paper import PAPERS, Sheet
+        from jointcalc.layout.specimens import specimen
+
+        if paper.lower() not in PAPERS:
+            raise InputError(
+                f"'{paper}' is not a paper{nearest(paper, PAPERS)} (accepted: a4, letter)", field="--paper"
+            )
+        sheet = Sheet(paper.lower(), shown, project.about.title)
+        drawn = [made for one in planned for w in one.wanted if (made := specimen(one, w, shown)) is not None]
+        for drawing, name in zip(drawn, file_names([d.id for d in drawn])):
+            files |= {f"{name}.dxf": dxf(drawing), f"{name}.pdf": item_pdf(drawing, sheet)}
+        try:
+            out.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise InputError(f"cannot be made: {error.strerror}", field="--out", where=str(out)) from error
+        write_files({out / name: content for name, content in files.items()})
+    if json:
+        from jointcalc.show.document import dumps
+
+        write(dumps(plan_document(project.about.title, planned, list(files))))
+    else:
+        from jointcalc.show.terminal import console
+
+        print_plan(planned, console(), shown, list(files), str(out))
+    return 0
 
 
 def _add(file: Path, options: dict[str, Any], json: bool) -> int:

@@ -358,3 +358,98 @@ def test_results_are_the_same_whatever_the_order() -> None:
     forward = check_group(parsed(log_of([9000, 9100, 9200, 8800])).groups[0])
     backward = check_group(parsed(log_of([8800, 9200, 9100, 9000])).groups[0])
     assert dict(forward.values) == dict(backward.values)
+
+
+# --- planning -----------------------------------------------------------------------------------------------------------
+
+PROJECT = """
+[project]
+title = "Plan"
+
+[sheet.a]
+thickness = "1.2 mm"
+grade = "DC04"
+
+[sheet.b]
+thickness = "1.5 mm"
+grade = "DC04"
+
+[sheet.c]
+thickness = "0.8 mm"
+grade = "DC04"
+"""
+
+
+def seam_of(name: str, sheets: str, more: str = "") -> str:
+    return (
+        f'[[seam]]\nid = "{name}"\nsheets = {sheets}\nweld_diameter = "target"\npitch = "40 mm"\nlength = "400 mm"\n'
+        f'edge = "12 mm"\nshear = "4 kN"\n{more}\n'
+    )
+
+
+def test_a_plan_names_each_stack_once(say: Any, tmp_path: Path) -> None:
+    """4 √t (AWS D8.1M) and its floor of load; a stack is the same from either side; the ends of the range first."""
+    text = PROJECT + seam_of("S1", '["a", "b"]') + seam_of("S2", '["b", "a"]', 'peel = "1 kN"\npeel_arm = "10 mm"')
+    text += seam_of("S3", '["b", "b"]') + seam_of("S4", '["c", "a"]')
+    text += (
+        '[[plug]]\nid = "P1"\nsheets = ["a", "b"]\nhole = "8 mm"\npitch = "40 mm"\nlength = "400 mm"\nedge = "16 mm"\n'
+    )
+    (tmp_path / "p.toml").write_text(text, encoding="utf-8")
+    out = tmp_path / "out"
+    answer = say("coupons", "plan", str(tmp_path / "p.toml"), "--json", "--out", str(out))
+    assert (answer.code, answer.err) == (0, "")
+    document = json.loads(answer.out)
+    stacks = {tuple(s["items"]): s for s in document["stacks"]}
+    assert set(stacks) == {("S4",), ("S3",), ("S1", "S2"), ("P1",)}
+    assert [stacks[k]["extreme"] for k in (("S4",), ("S3",), ("S1", "S2"), ("P1",))] == [
+        "thinnest",
+        "thickest",
+        "",
+        "only",
+    ]
+    middle = {c["test"]: c for c in stacks["S1", "S2"]["coupons"]}
+    assert set(middle) == {"shear", "peel", "cross"}
+    assert middle["shear"]["count"] == 6
+    assert middle["shear"]["button"]["value"] == pytest.approx(4 * 1.2**0.5)
+    # D8.1M at 1.2 mm and 270 MPa: 2.563 kN (reference table, from memory)
+    assert middle["shear"]["load"]["value"] == pytest.approx(2563, abs=1)
+    assert {c["test"] for c in stacks[("P1",)]["coupons"]} == {"shear", "section"}
+    assert stacks[("P1",)]["coupons"][0]["button"]["value"] == pytest.approx(0.5 * 1.2 + 5)  # EN 1993-1-3 8.4(3)
+    assert sorted(p.name for p in out.iterdir()) == sorted(document["files"])
+    drawn = [name for name in document["files"] if name.startswith("shear") and name.endswith(".dxf")]
+    assert drawn
+    plain = say("coupons", "plan", str(tmp_path / "p.toml"))
+    assert "6 shear" in plain.out
+    assert say("coupons", "plan", str(tmp_path / "p.toml"), "--out", str(out), "--paper", "a3").code == 2
+
+
+def test_specimens_have_the_sizes_of_the_standard() -> None:
+    """ISO 14273 (from memory): sheet to 1.5 mm takes strips of 45 by 105 mm lapped 35 mm, 175 mm in all."""
+    from jointcalc.check.coupon_plan import Planned, Wanted
+    from jointcalc.layout.drawing import Circle, extent
+    from jointcalc.layout.specimens import specimen, strip
+
+    sheets = read_stack("1.2+2.0 DC04").sheets
+    for test, size in (("shear", (175.0, 45.0)), ("peel", (105.0, 45.0)), ("cross", (150.0, 150.0))):
+        wanted = Wanted(test, 6, 0, 4.38, 2563.0, "")
+        drawing = specimen(Planned(sheets, "spot", ("S1",), (wanted,)), wanted, "metric")
+        assert drawing is not None
+        x0, y0, x1, y1 = extent(drawing.entities, work=True)
+        assert (x1 - x0, y1 - y0) == pytest.approx(size)
+        spots = [e for e in drawing.entities if isinstance(e, Circle) and e.layer == "SPOT"]
+        assert [2 * e.r for e in spots] == [4.38]
+        assert "4.38 mm" in drawing.what
+    row = strip(1.6)
+    assert row is not None
+    assert row["width"] == "60"
+    assert strip(12.0) is None
+
+
+def test_a_plan_counts_what_the_log_has(say: Any, tmp_path: Path) -> None:
+    log = log_of([9000, 9100], stack="1.5 mm DC04 + 1.2 mm DC04")
+    (tmp_path / "c.csv").write_text(log, encoding="utf-8")
+    head = PROJECT + '[coupons]\nfile = "c.csv"\nmachine = "gun A"\n'
+    (tmp_path / "p.toml").write_text(head + seam_of("S1", '["a", "b"]'), encoding="utf-8")
+    (stack,) = json.loads(say("coupons", "plan", str(tmp_path / "p.toml"), "--json").out)["stacks"]
+    shear = stack["coupons"][0]
+    assert (shear["have"], shear["missing"]) == (2, 4)
