@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import atan2, hypot, pi
 
-from jointcalc.check.bolts import plates_overlap
+from jointcalc.check.bolts_notes import plates_overlap
 from jointcalc.errors import InputError
 from jointcalc.layout import symbols
 from jointcalc.layout.drawing import Circle, Detail, Dim, Drawing, Label, Line, Table, extent, rectangle, slot

@@ -13,7 +13,8 @@ from math import isfinite
 
 import numpy as np
 
-from jointcalc.check.bolts import check_bolts, plates_overlap
+from jointcalc.check.bolts import check_bolts
+from jointcalc.check.bolts_notes import plates_overlap
 from jointcalc.check.common import LOAD_ALONE
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Source
