@@ -11,7 +11,7 @@ from jointcalc.check.common import ADDED, CHARACTERISTIC, NOMINAL, PARTIAL, Step
 from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import arc_spot_en1993 as arc_en
-from jointcalc.formula import plug_aisc, spot_en1993, spot_size
+from jointcalc.formula import plug_aisc, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Formula
 from jointcalc.model.plug import PlugRow
@@ -143,18 +143,12 @@ class PlugAction:
     @cached_property
     def shares(self) -> RowShares:
         """How the welds share the load along the row."""
-        row = self.row
-        lap = 2 * row.edge + (row.rows - 1) * (row.row_spacing or 0.0)
-        return RowShares(row, row.sheets, range(len(row.sheets) - 1), row.diameter, lap)
+        return RowShares(self.row)
 
     @cached_property
     def brittle(self) -> str:
         """Why the welds do not share alike before one of them breaks; empty where they do, or need not."""
-        row = self.row
-        if self.shares.even:
-            return ""
-        fused = min(float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))), row.diameter)
-        return breaks_first(row.sheets, self.shares.joints, row.interface or fused)
+        return "" if self.shares.even else breaks_first(self.row)
 
     @cached_property
     def _turn(self) -> tuple[float, float, float]:
@@ -181,7 +175,7 @@ class PlugAction:
         if self.shares.even or not alike:
             return alike
         beside = min(some for some in row.stations if some)
-        return max(alike, abs(row.uplift) * self.shares.lift(row.edge, row.edge) / beside)
+        return max(alike, abs(row.uplift) * self.shares.lift() / beside)
 
     @property
     def in_plane(self) -> float:

@@ -12,7 +12,6 @@ its end.  That is mechanics; the strip it leaves is judged for itself.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
@@ -104,12 +103,18 @@ def gap_lifted(spring: float, bending: float, pitch: float, wide: int) -> float:
     return max(float(force.max()) - 1.0, 0.0)
 
 
-def breaks_first(sheets: Sequence[Sheet], joints: Sequence[int], d: float) -> str:
+def sheets_of(row: WeldRow) -> tuple[Sheet, ...]:
+    """The sheets of a row, from one outside to the other."""
+    return row.sheets  # type: ignore[attr-defined,no-any-return]  # every kind of row has them
+
+
+def breaks_first(row: WeldRow) -> str:
     """Why welds of these sheets have no slip to rely on; empty for ductile ones.
 
     By the condition of EN 1993-1-3 Table 8.5 (F_v at least 1.25 times the tearing of the sheet), which says it of steel
     up to 550 MPa; beyond, of 4130 and of aluminium nothing is known that would allow it.
     """
+    sheets, d = sheets_of(row), row.fused
     metal = next((s.material.family for s in sheets if s.material.family not in ("steel", "stainless")), None)
     if metal is not None:
         return f"{metal} gives way little before it breaks"
@@ -117,7 +122,7 @@ def breaks_first(sheets: Sequence[Sheet], joints: Sequence[int], d: float) -> st
         return "welds in 4130 are brittle"
     if any(above(s.f_u, spot_en1993.HARDENED) for s in sheets):
         return "welds in hardened sheet are brittle"
-    for a, b in ((sheets[n], sheets[n + 1]) for n in joints):
+    for a, b in ((sheets[n], sheets[n + 1]) for n in row.joints):
         inputs = {"t": min(a.t, b.t), "t_1": max(a.t, b.t), "d_s": d, "f_u": min(a.f_u, b.f_u)}
         tears = min(float(f(**{n: inputs[n] for n in f.parameters}))
                     for f in spot_en1993.tearing_bounds(t=inputs["t"], t_1=inputs["t_1"]))  # fmt: skip
@@ -167,17 +172,14 @@ def of_weld(E: float, t: float, d: float, R: float) -> float:
 
 @dataclass(frozen=True, eq=False)
 class RowShares:
-    """How a row of welds of diameter `d` [mm] through `sheets` shares its load.
-
-    `joints` are the interfaces that pass some of it on, by the number of their first sheet; `lap` [mm] is what of the
-    sheets takes part at least.
-    """
+    """How the welds of a row share its load."""
 
     row: WeldRow
-    sheets: Sequence[Sheet]
-    joints: Sequence[int]
-    d: float
-    lap: float
+
+    @cached_property
+    def sheets(self) -> tuple[Sheet, ...]:
+        """The sheets of the row."""
+        return sheets_of(self.row)
 
     @cached_property
     def entry(self) -> str:
@@ -190,7 +192,7 @@ class RowShares:
         return not (self.row.missing or self.row.ends)
 
     def _width(self, n: int) -> float:
-        strip = self.row.strip or (self.lap,)
+        strip = self.row.strip or (self.row.least_strip,)
         return strip[n] if len(strip) > 1 else strip[0]
 
     def _strips(self, n: int) -> Strips:
@@ -198,7 +200,7 @@ class RowShares:
         a, b = self.sheets[n], self.sheets[n + 1]
         widths = self._width(n), self._width(n + 1)
         R = min(self.row.actual_pitch if self.row.along > 1 else self.row.length, *widths) / 2
-        return Strips(a.material.E, widths[0], a.t, b.material.E, widths[1], b.t, self.d, R)
+        return Strips(a.material.E, widths[0], a.t, b.material.E, widths[1], b.t, self.row.size, R)
 
     def _first(self, strips: Strips) -> float:
         """Part of the load that strains the strips at the first end, the harder way round."""
@@ -225,9 +227,9 @@ class RowShares:
 
     def each(self, standing: Array) -> Array:
         """Greatest part of the load on one weld at each place while all is elastic, of any interface and way round."""
-        ways = [self.parts(n, standing) for n in self.joints]
+        ways = [self.parts(n, standing) for n in self.row.joints]
         if self.entry in ("", "through"):
-            ways += [self.parts(n, standing, backwards=True) for n in self.joints]
+            ways += [self.parts(n, standing, backwards=True) for n in self.row.joints]
         return np.asarray(np.max(ways, axis=0) / np.maximum(standing, 1.0))
 
     @cached_property
@@ -241,7 +243,7 @@ class RowShares:
             return float(each.max()), int(each.argmax())
         if self.entry == "along":
             return 1.0 / row.welds, 0
-        return max(self._end(n) for n in self.joints), 0
+        return max(self._end(n) for n in self.row.joints), 0
 
     def _end(self, n: int, of_weld: float | None = None) -> float:
         """Part of the load on the first weld of a whole row, whose welds give way by that much [mm/N]."""
@@ -252,7 +254,7 @@ class RowShares:
     def _working(self) -> Steps:
         """How the greatest share came about, step by step."""
         row = self.row
-        n = max(self.joints, key=self._end)
+        n = max(self.row.joints, key=self._end)
         strips = self._strips(n)
         steps = strips.working()
         if not row.missing and self.entry != "along":
@@ -278,7 +280,7 @@ class RowShares:
         if not row.ends or n == 1:
             return n
         found = n
-        for joint in self.joints:
+        for joint in self.row.joints:
             strips = self._strips(joint)
             hardest = self._first(strips)
             load = TIMES * hardest * self.shear
@@ -315,11 +317,11 @@ class RowShares:
         of = f"alike by {self.sharing} of {n} places" if self.alike < self.peak else "as while all is elastic"
         return f"{HOW[self.entry]}, shared {of}: {self.alike:.3g} of it on one"
 
-    def lift(self, arm: float, edge: float) -> float:
+    def lift(self) -> float:
         """Greatest part of a load that lifts the sheets off, on one place along the row."""
-        return float(self.lifts(arm, edge, np.array(self.row.stations, dtype=np.float64)))
+        return float(self.lifts(np.array(self.row.stations, dtype=np.float64)))
 
-    def lifts(self, arm: float, edge: float, standing: Array) -> Array:
+    def lifts(self, standing: Array) -> Array:
         """The same (...,) of `standing` (..., places) welds at each place: a beam on springs.
 
         The strip is flat sheet from the bend to its edge, bent along the row; its stiffness and that of the flange
@@ -328,6 +330,7 @@ class RowShares:
         in a long row, so that no further weld gone makes it less.
         """
         row = self.row
+        arm, edge = row.lever
         width = float(peel.EFFECTIVE_WIDTH(b=row.actual_pitch, a=arm, e=edge))
         spring = float(rs.LIFT_STIFFNESS(E=1.0, t=1.0, b=width, a=arm, nu=rs.NU))
         strip = (spring, (arm + edge) / 12.0, row.actual_pitch)
@@ -407,7 +410,7 @@ class RowShares:
         steps = self._working()
         load = self.shear
         where = f"the one {mm(self.row.actual_end + place * self.row.actual_pitch):.4g} from the end"
-        soft = max(self._end(n, float(rs.ARC_SPOT_GIVE(t=min(s.t for s in self.sheets)))) for n in self.joints)
+        soft = max(self._end(n, float(rs.ARC_SPOT_GIVE(t=min(s.t for s in self.sheets)))) for n in self.row.joints)
         less = (
             f"; as soft as an arc spot (from memory) {soft:.3g}"
             if soft < peak and self.row.ends and not self.row.missing

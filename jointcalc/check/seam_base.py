@@ -108,14 +108,12 @@ class SeamAction:
     @cached_property
     def shares(self) -> RowShares:
         """How the spots share the load along the seam."""
-        seam = self.seam
-        joints = [n for n, (_, _, _, part) in enumerate(seam.interfaces) if part]
-        return RowShares(seam, seam.sheets, joints, seam.d, seam.actual_lap)
+        return RowShares(self.seam)
 
     @cached_property
     def brittle(self) -> str:
         """Why the spots do not share alike before one of them breaks; empty where they do, or need not."""
-        return "" if self.shares.even else breaks_first(self.seam.sheets, self.shares.joints, self.seam.d)
+        return "" if self.shares.even else breaks_first(self.seam)
 
     @cached_property
     def part(self) -> float:
@@ -166,9 +164,7 @@ class SeamAction:
         alike = abs(self.seam.peel) / self.seam.along
         if self.shares.even or not alike:
             return alike
-        seam = self.seam
-        arm = seam.peel_arm if seam.peel_arm is not None else seam.edge
-        return max(alike, abs(seam.peel) * self.shares.lift(arm, seam.least_edge))
+        return max(alike, self.seam.lift * self.shares.lift())
 
     @cached_property
     def in_plane(self) -> float:

@@ -18,15 +18,12 @@ from typing import Any
 import numpy as np
 
 from jointcalc.check import check
-from jointcalc.check.plug_base import PlugAction
-from jointcalc.check.row_shares import RowShares
-from jointcalc.check.seam_base import SeamAction
+from jointcalc.check.row_shares import RowShares, breaks_first
 from jointcalc.errors import InputError
 from jointcalc.explore.changed import Changed, judged, left
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
 from jointcalc.model.row import WeldRow
-from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.sentence import Sentence, joined, mm
 from jointcalc.result import Amount, Result, caution, collect
 from jointcalc.statics.row import Array
@@ -126,8 +123,7 @@ def without(item: Joint, numbers: Iterable[int]) -> Any:
         data = item.model_dump(exclude_none=True)
         data["holes"] = [hole for n, hole in enumerate(data["holes"], start=1) if n not in gone]
         return build(type(item), data)
-    made = item.but(missing=tuple(sorted({*item.missing, *gone})))
-    return made.of(item.brace) if isinstance(made, SpotSeam) and isinstance(item, SpotSeam) and item.brace else made
+    return item.without(gone)
 
 
 def with_duds(result: Result) -> Result:
@@ -227,15 +223,11 @@ def _hardest(item: Joint, every: list[tuple[int, ...]]) -> list[tuple[int, ...]]
     some = (
         every if len(every) <= 3 * window else [*every[:window], *every[len(every) // 2 :][:window], *every[-window:]]
     )
-    shares, standing = _row(item), np.array([_stations(item, one) for one in some])
+    shares, standing = RowShares(item), np.array([_stations(item, one) for one in some])
     hard = [np.asarray(shares.each(standing).max(axis=-1))]
-    if _lifting(item):
-        hard.append(shares.lifts(*_arm(item), standing))
+    if item.lift:
+        hard.append(shares.lifts(standing))
     return [*ends, *(some[int(values.argmax())] for values in hard)]
-
-
-def _row(item: WeldRow) -> RowShares:
-    return SeamAction(item).shares if isinstance(item, SpotSeam) else PlugAction(item).shares  # type: ignore[arg-type]
 
 
 def _stations(item: WeldRow, gone: Iterable[int]) -> list[float]:
@@ -243,16 +235,6 @@ def _stations(item: WeldRow, gone: Iterable[int]) -> list[float]:
     for n in gone:
         found[(n - 1) % item.along] -= 1.0
     return found
-
-
-def _lifting(item: WeldRow) -> float:
-    return abs(float(getattr(item, "peel", 0.0) or getattr(item, "uplift", 0.0)))
-
-
-def _arm(item: WeldRow) -> tuple[float, float]:
-    if isinstance(item, SpotSeam):
-        return (item.peel_arm if item.peel_arm is not None else item.edge), item.least_edge
-    return item.edge, item.edge
 
 
 # --- how likely -------------------------------------------------------------------------------------------
@@ -289,13 +271,8 @@ def chance(item: Joint, result: Result, rate: float) -> Chance:
 def _only_gaps(item: WeldRow) -> bool:
     """Whether it makes no difference which welds are bad, only how many and what gaps they leave: equal shares."""
     loads = [abs(float(getattr(item, name, 0.0) or 0.0)) for name in ("across", "moment", "cycles")]
-    even = not item.entry or (item.entry == "along" and not _brittle(item))
-    return even and item.rows == 1 and not item.missing and not _lifting(item) and not any(loads)
-
-
-def _brittle(item: WeldRow) -> str:
-    one_gone = without(item, (1,))
-    return SeamAction(one_gone).brittle if isinstance(item, SpotSeam) else PlugAction(one_gone).brittle
+    even = not item.entry or (item.entry == "along" and not breaks_first(item))
+    return even and item.rows == 1 and not item.missing and not item.lift and not any(loads)
 
 
 def _every_pattern(stand: list[int], rate: float, short: Callable[[Iterable[int]], bool]) -> float:
@@ -411,11 +388,11 @@ def _demands(item: Joint, numbers: Any, bad: Any) -> Array:
     at_rows = ~gone.reshape(len(bad), item.rows, item.along)
     standing = at_rows.sum(axis=1).astype(np.float64)
     standing[standing.sum(axis=1) == 0] = 1.0
-    shares = _row(item)
+    shares = RowShares(item)
     if getattr(item, "shear", 0.0) and item.along > 1:
         columns.append(np.asarray(shares.each(standing).max(axis=1)))
-    if _lifting(item):
-        columns.append(shares.lifts(*_arm(item), standing))
+    if item.lift:
+        columns.append(shares.lifts(standing))
     columns.append(np.array([_widest(row) for row in standing]))
     if getattr(item, "across", 0.0) or getattr(item, "moment", 0.0) or item.rows > 1:
         columns += _turnings(item, at_rows)

@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError
+from jointcalc.formula.spot_size import FUSION_EN
 from jointcalc.model.fields import Diameter, Distance, Force, Length, Said, refuse
 from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
@@ -164,6 +165,22 @@ class PlugRow(WeldRow):
     def diameter(self) -> float:
         """Hole diameter, slot width or visible diameter [mm]."""
         return self.hole if self.hole is not None else self.visible  # type: ignore[return-value]
+
+    @property
+    def size(self) -> float:
+        """Hole diameter, slot width or visible diameter [mm]."""
+        return self.diameter
+
+    @property
+    def fused(self) -> float:
+        """Fused diameter [mm]: measured, else 0.5 t + 5 mm (EN 1993-1-3), not more than the hole."""
+        usual = float(FUSION_EN(t=min(s.t for s in self.sheets)))
+        return self.interface if self.interface is not None else min(usual, self.diameter)
+
+    @property
+    def lift(self) -> float:
+        """The uplift [N]."""
+        return abs(self.uplift)
 
     @property
     def overall(self) -> float:

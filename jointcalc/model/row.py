@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cached_property
 from itertools import pairwise
 from math import floor
@@ -151,6 +152,40 @@ class WeldRow(Item):
     def but(self, **changes: Any) -> Self:
         """The same with some fields changed; the coupons of its machine stay beside it."""
         return super().but(**changes).with_tests(self._tested)
+
+    def without(self, numbers: Iterable[int]) -> Self:
+        """The same row with those welds gone too.  InputError when none would be left."""
+        return self.but(missing=tuple(sorted({*self.missing, *numbers})))
+
+    @property
+    def joints(self) -> tuple[int, ...]:
+        """Interfaces that pass some of the load on, by the number of their first sheet (from 0)."""
+        return tuple(range(len(self.sheets) - 1))  # type: ignore[attr-defined]  # every row has sheets
+
+    @property
+    def size(self) -> float:
+        """Diameter over which a weld holds its sheets stiffly [mm]."""
+        raise NotImplementedError
+
+    @property
+    def fused(self) -> float:
+        """Diameter of what is welded between two sheets [mm]: no more than is sure."""
+        raise NotImplementedError
+
+    @property
+    def least_strip(self) -> float:
+        """Width of sheet that takes part in a load along the row whatever stands beside it [mm]."""
+        return 2 * self.edge + (self.rows - 1) * (self.row_spacing or 0.0)
+
+    @property
+    def lift(self) -> float:
+        """Load that lifts the sheets off [N]."""
+        raise NotImplementedError
+
+    @property
+    def lever(self) -> tuple[float, float]:
+        """From the row to the bend that is lifted, and to the edge behind it [mm]."""
+        return self.edge, self.edge
 
     @cached_property
     def along(self) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from typing import Annotated, Any, ClassVar, Self
 
@@ -70,6 +70,41 @@ class SpotSeam(WeldRow):
     def entry(self) -> Enters:
         """How the load comes in: into the weld lines of a brace it flows along."""
         return self.enters or ("along" if self._brace else "")
+
+    @property
+    def joints(self) -> tuple[int, ...]:
+        """Interfaces that pass some of the load on, by the number of their first sheet (from 0)."""
+        return tuple(n for n, (_, _, _, part) in enumerate(self.interfaces) if part)
+
+    @property
+    def size(self) -> float:
+        """Spot diameter [mm]."""
+        return self.d
+
+    @property
+    def fused(self) -> float:
+        """Spot diameter [mm]."""
+        return self.d
+
+    @property
+    def least_strip(self) -> float:
+        """Width of the lap [mm]."""
+        return self.actual_lap
+
+    @property
+    def lift(self) -> float:
+        """The peel [N]."""
+        return abs(self.peel)
+
+    @property
+    def lever(self) -> tuple[float, float]:
+        """The peel arm, the edge distance where none is given, and the edge [mm]."""
+        return (self.peel_arm if self.peel_arm is not None else self.edge), self.least_edge
+
+    def without(self, numbers: Iterable[int]) -> Self:
+        """The same seam with those spots gone too, still the weld line of its brace.  InputError when none is left."""
+        made = super().without(numbers)
+        return made.of(self._brace) if self._brace else made
 
     def of(self, brace: str) -> Self:
         """The same seam, said to be each weld line of that brace."""
