@@ -40,7 +40,8 @@ def command(
     ] = False,
     steps: Annotated[str, typer.Option("--steps", help="Working to print: none, short (what governs), full.")] = "full",
     since: Annotated[
-        Path | None, typer.Option("--since", help="`check --json` of an earlier revision: list what changed.")
+        Path | None,
+        typer.Option("--since", help="Project file (or `check --json`) of an earlier revision: list what changed."),
     ] = None,
     html: Annotated[
         bool, typer.Option("--html", help="A page for the bench instead: to tick off and measure on a phone.")
@@ -54,7 +55,8 @@ def command(
     from jointcalc.check import check_each
     from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
-    from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier, photo_faults
+    from jointcalc.dossier.photos import photo_faults
+    from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
     from jointcalc.errors import InputError, InputErrors, nearest
     from jointcalc.files import write_file
     from jointcalc.model.project import load_project

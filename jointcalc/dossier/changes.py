@@ -1,21 +1,27 @@
-"""What changed since an earlier revision, told from its `check --json` document."""
+"""What changed since an earlier revision: what was typed, the margins, and what follows from them.
+
+The earlier revision is its project file, judged anew, or a document of `check --json`.
+"""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
 from jointcalc.dossier.common import VERDICT
+from jointcalc.dossier.inputs import inputs_of
+from jointcalc.dossier.methods import name_of
 from jointcalc.dossier.words import amount, breakable, clean, short
 from jointcalc.errors import InputError
-from jointcalc.quantity.show import System, show_in
+from jointcalc.model.fields import Item
+from jointcalc.quantity.show import System, percent, show_in
 from jointcalc.result import Result
 from jointcalc.show.terminal import down
 from jointcalc.version import VERSION
 
-MOST_LINES = 40
+MOST_LINES = 14
 """Changes of one item that are listed; the rest is counted."""
 
 MOST_BYTES = 200_000_000
@@ -24,7 +30,11 @@ MOST_BYTES = 200_000_000
 def read_old(path: Path) -> dict[str, Any]:
     """The earlier revision.  Raises InputError when the file is not a document of `check --json`."""
     where = str(path)
-    form = "give the output of `jointcalc check FILE --json`, kept from the earlier revision"
+    if path.suffix.lower() == ".toml":
+        return judged(path)
+    form = (
+        "give the project file of the earlier revision, or the output of `jointcalc check FILE --json`, kept from then"
+    )
     try:
         if path.stat().st_size > MOST_BYTES:
             raise InputError(f"is too large for such a document; {form}", field="--since", where=where)
@@ -44,6 +54,26 @@ def read_old(path: Path) -> dict[str, Any]:
     return found
 
 
+def judged(path: Path) -> dict[str, Any]:
+    """The earlier revision's project file, judged as this one is.  Raises InputErrors."""
+    from jointcalc.check import check
+    from jointcalc.model.project import load_project
+    from jointcalc.show.document import project_document
+
+    project = load_project(path)
+    results = check(project)
+    made = project_document(project.about.title, results, results.cautions)
+    for item, shown in zip(project.items, made["items"]):
+        shown["inputs"] = typed_of(item, project.written.get(item.id))
+    return {**made, "revision": project.about.revision}
+
+
+def typed_of(item: Item, written: Container[str] | None = None) -> dict[str, str]:
+    """What a builder typed for an item: field -> text."""
+    rows, _ = inputs_of(item, "metric", written)
+    return {name: clean(typed) for name, typed, _ in rows}
+
+
 def _is_result(item: Any) -> bool:
     return (
         isinstance(item, dict)
@@ -55,8 +85,14 @@ def _is_result(item: Any) -> bool:
     )
 
 
-def changes_since(old: Mapping[str, Any], results: Iterable[Result], system: System, name: str) -> dict[str, Any]:
-    """What the section of changes prints: items added, removed and changed."""
+def changes_since(
+    old: Mapping[str, Any],
+    results: Iterable[Result],
+    system: System,
+    name: str,
+    typed: Mapping[str, Mapping[str, str]] | None = None,
+) -> dict[str, Any]:
+    """What the section of changes prints: items added, removed and changed; `typed` are the inputs of now, by item."""
     now = {result.id: result for result in results}
     before = {item["id"]: item for item in old["items"]}
     added = [key for key in now if key not in before]
@@ -66,7 +102,7 @@ def changes_since(old: Mapping[str, Any], results: Iterable[Result], system: Sys
     for key, result in now.items():
         if key not in before:
             continue
-        lines = _changes(before[key], result.json(), system)
+        lines = _changes(before[key], result.json(), system, (typed or {}).get(key) or typed_of(result.model))
         if lines:
             more = len(lines) - MOST_LINES
             changed.append(
@@ -78,6 +114,7 @@ def changes_since(old: Mapping[str, Any], results: Iterable[Result], system: Sys
     version = clean(short(old.get("jointcalc", "unknown"), 20))
     return {
         "old": short(name, 80),
+        "old_revision": clean(short(old.get("revision", ""), 40)),
         "old_title": short(old.get("project", ""), 100),
         "version": ""
         if version == VERSION
@@ -96,43 +133,55 @@ def _verdict(status: Any) -> str:
     return clean(VERDICT.get(str(status), str(status)).lower())
 
 
-def _changes(old: Mapping[str, Any], new: Mapping[str, Any], system: System) -> list[list[str]]:
-    """[what, before, now] of everything that differs, gravest first."""
+def _changes(
+    old: Mapping[str, Any], new: Mapping[str, Any], system: System, typed: Mapping[str, str]
+) -> list[list[str]]:
+    """[what, before, now] of everything that differs: inputs and margins first, then what follows from them."""
     lines: list[list[str]] = []
 
     def tell(what: str, before: str, now: str) -> None:
         if before != now:
             lines.append([breakable(what, 30), breakable(short(before, 300), 24), breakable(short(now, 300), 24)])
 
-    tell("verdict", _verdict(old["status"]), _verdict(new["status"]))
-    tell("governed by", str(old.get("governing") or "-"), str(new.get("governing") or "-"))
+    inputs = old.get("inputs")
+    if isinstance(inputs, Mapping):
+        for name in [*typed, *(n for n in inputs if n not in typed)]:
+            tell(f"typed: {name}", str(inputs.get(name, "-")), typed.get(name, "-"))
     before = {c["key"]: c for c in old["checks"]}
     now = {c["key"]: c for c in new["checks"]}
+    tell("verdict", _verdict(old["status"]), _verdict(new["status"]))
+    tell("used", _used(old, before), _used(new, now))
     tell("safety factor that governs", _governing_factor(old, before), _governing_factor(new, now))
+    tell("governed by", _title(old, before), _title(new, now))
+    tell("cautions", _codes(old), _codes(new))
     values_old, values_new = old.get("values", {}), new["values"]
     for name in [*values_new, *(n for n in values_old if n not in values_new)]:
-        tell(name.replace("_", " "), _amount(values_old.get(name), system), _amount(values_new.get(name), system))
-    tell("cautions", _codes(old), _codes(new))
+        tell(name_of(name, system), _amount(values_old.get(name), system), _amount(values_new.get(name), system))
     for key in [*now, *(k for k in before if k not in now)]:
         a, b = before.get(key), now.get(key)
         if a is None or b is None:
             tell(key, "-" if a is None else str(a.get("status")), "-" if b is None else str(b.get("status")))
             continue
-        tell(f"{key}: status", str(a.get("status")), str(b.get("status")))
-        tell(f"{key}: load", _amount(a.get("demand"), system), _amount(b.get("demand"), system))
-        tell(f"{key}: carries", _amount(a.get("capacity"), system), _amount(b.get("capacity"), system))
-        tell(f"{key}: safety factor", _factor(a), _factor(b))
-        tell(f"{key}: required", _number(a.get("required_factor")), _number(b.get("required_factor")))
-        for step_old, step_new in zip(_steps(a), _steps(b)):
-            if step_old.get("symbol") == step_new.get("symbol"):
-                label = f"{key}: inputs of {step_new.get('symbol')}"
-                tell(label, str(step_old.get("substituted", "-")), str(step_new.get("substituted", "-")))
+        title = str(b.get("title") or key)
+        tell(f"{title}: load", _amount(a.get("demand"), system), _amount(b.get("demand"), system))
+        tell(f"{title}: carries", _amount(a.get("capacity"), system), _amount(b.get("capacity"), system))
+        tell(f"{title}: factor", _factor(a), _factor(b))
+        tell(f"{title}: needs", _number(a.get("required_factor")), _number(b.get("required_factor")))
     return lines
 
 
-def _steps(check: Mapping[str, Any]) -> list[Mapping[str, Any]]:
-    steps = check.get("steps")
-    return [s for s in steps if isinstance(s, dict)] if isinstance(steps, list) else []
+def _governing(item: Mapping[str, Any], checks: Mapping[str, Mapping[str, Any]]) -> Mapping[str, Any]:
+    key = item.get("governing")
+    return checks.get(key, {}) if isinstance(key, str) else {}
+
+
+def _title(item: Mapping[str, Any], checks: Mapping[str, Mapping[str, Any]]) -> str:
+    return str(_governing(item, checks).get("title") or item.get("governing") or "-")
+
+
+def _used(item: Mapping[str, Any], checks: Mapping[str, Mapping[str, Any]]) -> str:
+    used = _governing(item, checks).get("utilisation")
+    return percent(float(used)) if used is not None and _is_number(used) else "-"
 
 
 def _codes(item: Mapping[str, Any]) -> str:

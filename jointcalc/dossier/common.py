@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from jointcalc.dossier.words import amount, breakable, short
+from jointcalc.dossier.words import amount, breakable, short, unflagged
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.fields import Described, Item
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, show, show_in
+from jointcalc.quantity.show import System, figures, show, show_in
 from jointcalc.result import DETAILING, Caution, Check, Result
+from jointcalc.show.terminal import down
 
 Data = dict[str, Any]
 VERDICT = {"ok": "HOLDS", "over": "DOES NOT HOLD", "outside": "CANNOT BE JUDGED"}
@@ -57,28 +58,54 @@ def place_text(item: Item, system: System) -> str:
 
 
 def shown(value: float | None, unit: str, system: System) -> str:
-    """A number with its unit; a dash where there is none."""
-    return "-" if value is None else amount(show_in(value, unit, system))
+    """A number with its unit; a dash where there is none.  Machine times in seconds and cycles of one mains."""
+    if value is None:
+        return "-"
+    if unit.startswith("cycles at "):
+        seconds = value / float(unit.split()[2])
+        return (
+            f"{amount(figures(seconds, 3) + ' s')}, {figures(seconds * MAINS[system], 3)} cycles at {MAINS[system]} Hz"
+        )
+    return amount(show_in(value, unit, system))
+
+
+MAINS: dict[System, int] = {"metric": 50, "inch": 60}
+"""Mains frequency [Hz] whose cycles a reader counts."""
+
+MOST_FACTOR = 1000.0
+
+
+def factor(value: float | None) -> str:
+    """A safety factor rounded down; one beyond all sense (next to no load) as `> 1000`."""
+    return "> 1000" if value is not None and value > MOST_FACTOR else down(value)
 
 
 def amount_of(check: Check, which: str, system: System) -> str:
     """The capacity or the demand of a check."""
     given = getattr(check, which)
-    return "-" if given is None else shown(given.value, given.unit, system)
+    if given is None or given.value is None:
+        return "-"
+    other = getattr(check, "capacity" if which == "demand" else "demand")
+    dust = other is not None and other.value is not None and abs(given.value) < 1e-9 * abs(other.value)
+    return shown(0.0 if dust else given.value, given.unit, system)
 
 
 def caution_row(found: Caution, system: System) -> Data:
     """One caution."""
-    text = breakable(printed(found.text, system))
+    text = breakable(unflagged(printed(found.text, system)))
     return {"severity": found.severity, "word": SEVERITY[found.severity], "text": text,
             "source": breakable(found.source)}  # fmt: skip
 
 
 def ids(names: Iterable[str]) -> str:
-    """Items by their names, each once, the first forty."""
+    """Items by their names, each once, the first of many."""
     listed = list(dict.fromkeys(names))
-    shown = ", ".join(breakable(short(name, 30), 14) for name in listed[:40])
-    return shown + (f" … and {len(listed) - 40} more" if len(listed) > 40 else "")
+    shown = ", ".join(breakable(short(name, 30), 14) for name in listed[:MOST_IDS])
+    return shown + (f" … and {len(listed) - MOST_IDS} more" if len(listed) > MOST_IDS else "")
+
+
+MOST_IDS = 24
+"""Items that are named in a sentence; of more it is said how many."""
 
 
 def sheets_of(model: Any) -> Iterator[Sheet]:

@@ -1,23 +1,20 @@
-"""The cover and the one-page summary: the project and its hash, the worst items first, what stops the work."""
+"""Page 1: the verdict, the margins of all items, the worst one and why, what stops work, what is open, who signs."""
 
 from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
 
-from jointcalc.dossier.common import VERDICT, Data, described, marks_of
-from jointcalc.dossier.words import breakable, clean, paragraphs, short
+from jointcalc.dossier.common import VERDICT, Data, factor, ids
+from jointcalc.dossier.words import breakable, clean, paragraphs, short, unflagged
 from jointcalc.model.project import Project
-from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System, percent
-from jointcalc.result import Result, collect, trust
-from jointcalc.show.terminal import down, up
-
-SUMMARY_ROWS = 16
+from jointcalc.quantity.show import percent
+from jointcalc.show.summary import Line, Summary
+from jointcalc.show.terminal import up
 
 
 def head_of(project: Project, version: str, date: str) -> Data:
-    """The cover."""
+    """What every page says of the project."""
     about = project.about
     return {
         "title": breakable(about.title, 28) or "(no title)",
@@ -30,6 +27,7 @@ def head_of(project: Project, version: str, date: str) -> Data:
         "date": breakable(date),
         "date_short": short(date, 20),
         "notes": paragraphs(about.notes),
+        "history": [breakable(line) for line in about.history],
         "version": version,
         "sha": project_hash(project),
     }
@@ -44,51 +42,80 @@ def project_hash(project: Project) -> str:
     return hashlib.sha256("\n".join(told).encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def worst_first(results: Iterable[Result]) -> list[Result]:
-    """Over first, then not judged, then by how much is used."""
-
-    def rank(result: Result) -> tuple[int, float]:
-        used = result.worst.utilisation if result.worst is not None else None
-        return ({"over": 0, "outside": 1, "ok": 2}[result.status], -(used if used is not None else 0.0))
-
-    return sorted(results, key=rank)
-
-
-def summary_of(results: list[Result], system: System, shown: str = "") -> Data:
-    """The one-page summary: counts, the worst items, what stops the work."""
-    counts = {word: sum(r.status == word for r in results) for word in ("ok", "over", "outside")}
-    told = [f"{counts['ok']} hold"]
-    if counts["over"]:
-        told.append(f"{counts['over']} do not hold")
-    if counts["outside"]:
-        told.append(f"{counts['outside']} cannot be judged")
-    overall = "over" if counts["over"] else "outside" if counts["outside"] else "ok"
-    order = worst_first(results)
-    rows = [_summary_row(result, system) for result in order[:SUMMARY_ROWS]]
-    stops = [c for c in collect(c for r in results for c in r.cautions) if c.severity == "stop"]
+def front_of(summary: Summary, missing: Iterable[str], limited: str = "") -> Data:
+    """What page 1 prints; `missing` is the evidence that is not there."""
+    number = len(summary.lines)
+    told = [f"{summary.counts['ok']} hold"]
+    if summary.counts["over"]:
+        told.append(f"{summary.counts['over']} do not hold")
+    if summary.counts["outside"]:
+        told.append(f"{summary.counts['outside']} cannot be judged")
     return {
-        "status": overall,
-        "word": VERDICT[overall] if len(results) == 1 else {"ok": "ALL HOLD"}.get(overall, VERDICT[overall]),
-        "counts": f"{len(results)} item{'s' if len(results) != 1 else ''}: {', '.join(told)}",
-        "trust": trust(results),
-        "rows": rows,
-        "more": len(order) - len(rows),
+        "status": summary.status,
+        "word": VERDICT[summary.status] if number == 1 or summary.status != "ok" else "ALL HOLD",
+        "counts": f"{number} item{'s' if number != 1 else ''}: {', '.join(told)}",
+        "worst": _worst(summary),
+        "thin": _thin(summary),
+        "turns": len(summary.turns),
+        "trust": summary.trust,
+        "rows": [row_of(line) for line in summary.lines],
         # never cut off: what stops the work is read here or nowhere
-        "stops": [breakable(printed(c.text, system)) for c in stops],
-        "limited": clean(shown),
+        "stops": [[ids(one.ids), breakable(unflagged(one.text))] for one in summary.stops],
+        "open": [breakable(unflagged(text)) for text in summary.open_points if clean(text)],
+        "missing": list(missing),
+        "limited": clean(limited),
     }
 
 
-def _summary_row(result: Result, system: System) -> Data:
-    worst = result.worst
+def _worst(summary: Summary) -> str:
+    worst = summary.worst
+    if worst is None or not worst.judged.governs:
+        return ""
+    used = "not judged" if worst.judged.used is None else f"{percent(worst.judged.used)} used"
+    source = f" ({clean(worst.judged.title)}, {clean(worst.judged.source)})"
+    return f"{breakable(short(worst.id, 30), 14)}, {used}: {clean(worst.judged.governs)}{source}."
+
+
+def _thin(summary: Summary) -> str:
+    """What thinner sheet does to the project, in one sentence."""
+    known = [line for line in summary.lines if line.thin is not None]
+    if not known or known[0].thin is None:
+        return ""
+    what = known[0].thin.what[:1].upper() + known[0].thin.what[1:]
+    if summary.turns:
+        held = sum(line.judged.status == "ok" for line in known)
+        verb = "turns" if len(summary.turns) == 1 else "turn"
+        return f"{what}, {len(summary.turns)} of the {held} that hold {verb} over: {ids(summary.turns)}."
+    left = [line for line in known if line.thin and line.thin.judged and line.thin.judged.used is not None]
+    if not left:
+        return f"{what}, no verdict changes."
+    worst = max(left, key=lambda line: line.thin.judged.used or 0.0)  # type: ignore[union-attr]
+    assert worst.thin is not None
+    assert worst.thin.judged is not None
+    name, used = breakable(short(worst.id, 30), 14), percent(worst.thin.judged.used)
+    return f"{what}, no verdict changes; the worst is {name}, {used} used."
+
+
+def row_of(line: Line) -> Data:
+    """An item's margins: as described and with thinner sheet."""
+    thin, judged = line.thin, line.judged
+    after = thin.judged if thin is not None else None
+    thin_text = "-"
+    if after is not None:
+        thin_text = after.word if after.used is None else percent(after.used)
+    elif thin is not None:
+        thin_text = "cannot be made"
     return {
-        "id": breakable(short(result.id, 24), 10),
-        "what": short(result.title or described(result, system) or result.kind.replace("_", " "), 46),
-        "status": result.status,
-        "word": {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}[result.status],
-        "factor": down(worst.safety_factor) if worst else "-",
-        "needs": up(worst.required_factor) if worst else "-",
-        "used": percent(worst.utilisation) if worst else "-",
-        "governing": short(worst.title, 34) if worst else "-",
-        "marks": marks_of(worst, result) if worst else [],
+        "id": breakable(short(line.id, 24), 10),
+        "key": line.id,
+        "what": breakable(short(line.title, 60), 24),
+        "status": judged.status,
+        "word": judged.word if line.loaded else "no load",
+        "factor": factor(judged.factor) if judged.used is not None else "-",
+        "needs": up(judged.needs) if judged.used is not None else "-",
+        "used": percent(judged.used) if line.loaded else "-",
+        "governs": clean(judged.governs) if line.loaded else "",
+        "marks": [line.unverified] if line.unverified else [],
+        "thin": thin_text,
+        "turns": bool(thin and thin.turns),
     }

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import Any, get_args
 
-from jointcalc.dossier.words import amount, breakable, clean, short
+from jointcalc.dossier.words import BREAK, amount, breakable, clean, short, spoken
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.formula.printed import number, pretty
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
@@ -18,13 +18,16 @@ from jointcalc.result import Result, Stated
 TOLD_ELSEWHERE = ("id", "title", "reason", "photo", "alternatives", "case", "place", "purpose")
 MOST_LISTED = 60
 """Entries of one field (holes, weld lines) that are listed; all of them are in the drawing."""
-DEFAULT = "(default)"
-"""Stands for what the builder left out."""
 
 
-def inputs_of(item: Item, system: System) -> list[list[str]]:
-    """[field, as typed, as resolved] of every field that says something."""
-    rows = []
+def inputs_of(
+    item: Item, system: System, written: Container[str] | None = None
+) -> tuple[list[list[str]], list[list[str]]]:
+    """([field, as typed, as resolved] of what was typed, [field, value] of what stands at its default or is filled in).
+
+    `written` are the keys that stand in the file for the item; without them, all that it was made from.
+    """
+    rows, defaults = [], []
     for name, about in type(item).model_fields.items():
         if name in TOLD_ELSEWHERE:
             continue
@@ -32,13 +35,24 @@ def inputs_of(item: Item, system: System) -> list[list[str]]:
         typed = item._typed.get(name)
         if typed is None and name == "sheets":
             typed = item._typed.get("sheet")
+        if written is not None and name not in written and not (name == "sheets" and "sheet" in written):
+            typed = None
         if typed in (None, "") and value in (None, "", (), False):
             continue
         resolved = _resolved(value, [about.annotation, *about.metadata], system)
         if name == "span":  # read by the model itself
             resolved = ", ".join(amount(show(v, "length", system)) for v in value)
-        rows.append([name.replace("_", " "), _typed_text(typed) if typed is not None else DEFAULT, resolved])
-    return rows
+        label = name.replace("_", " ")
+        if typed is None:
+            defaults.append([label, resolved])
+            continue
+        told = _typed_text(typed)
+        rows.append([label, told, "" if _tight(told) == _tight(resolved) else resolved])
+    return rows, defaults
+
+
+def _tight(text: str) -> str:
+    return "".join(c for c in text if not c.isspace() and c != BREAK)
 
 
 def _typed_text(value: Any) -> str:
@@ -107,8 +121,10 @@ def _stated(part: Stated, system: System) -> str:
     return text if system == "metric" or other.split() == text.split() else f"{text} ({other})"
 
 
-def assumptions_of(result: Result, item: Item, case: LoadCase | None, system: System = "metric") -> list[str]:
-    """What was taken for granted: factors, coupons, shares of load and other stated values."""
+def assumptions_of(
+    result: Result, item: Item, case: LoadCase | None, system: System = "metric", *, stated: bool = True
+) -> list[str]:
+    """What was taken for granted: factors, coupons; with `stated` shares of load and others that a working gives."""
     told: list[str] = []
     if case is not None and case.ultimate:
         told.append("The load is ultimate by nature: nothing is added to it (γ_F = 1).")
@@ -125,12 +141,12 @@ def assumptions_of(result: Result, item: Item, case: LoadCase | None, system: Sy
         if item.coupons
         else "No coupons of these sheets and settings are stated; sound welds are assumed."
     )
-    for check in result.checks:
+    for check in result.checks if stated else ():
         if check.status == "outside":
             continue
         for part in check.trace:
             if isinstance(part, Stated):
-                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {printed(part.how, system)}.")
+                told.append(f"{pretty(part.symbol)} = {_stated(part, system)}: {spoken(printed(part.how, system))}.")
     return [breakable(text) for text in dict.fromkeys(told)]
 
 

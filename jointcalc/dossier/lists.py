@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
 from jointcalc.dossier.common import Data, caution_row, described, ids, place_text, sheets_of
 from jointcalc.dossier.inputs import _stands_in
-from jointcalc.dossier.words import BREAK, amount, breakable, clean, short
+from jointcalc.dossier.words import BREAK, amount, breakable, clean
+from jointcalc.dossier.words import short as cut
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
@@ -21,7 +23,7 @@ from jointcalc.tables.store import FOLDER, load
 
 def cases_of(project: Project, results: Mapping[str, Result]) -> list[Data]:
     """The load cases with their sources and the items that name them."""
-    rows = []
+    rows: list[Data] = []
     for case in project.cases:
         used = [item.id for item in project.items if _stands_in(item, case) and item.id in results]
         factor = (
@@ -46,7 +48,7 @@ def materials_of(items: Iterable[Item], system: System) -> list[Data]:
         for sheet in sheets_of(item):
             key = (sheet.thickness, sheet.material.grade, sheet.coating, sheet.yield_strength, sheet.tensile_strength)
             found.setdefault(key, (sheet, []))[1].append(item.id)
-    rows = []
+    rows: list[Data] = []
     for sheet, used in found.values():
         about = sheet.material
         codes = [code for code, _ in sheet.caution_codes()]
@@ -96,7 +98,7 @@ def tables_of(
                 family = sheet.material.family
                 name = table_of(gauge, family, sheet.coated and family == "steel")
                 used.setdefault(name, []).append(item.id)
-    rows = []
+    rows: list[Data] = []
     for name in sorted(used):
         about = load(name).provenance
         rows.append(
@@ -114,10 +116,9 @@ def tables_of(
     return rows
 
 
-def sources_of(results: Iterable[Result], project: Project) -> list[Data]:
-    """Every document a number rests on, once each, with its status and the methods that use it."""
-    found: dict[tuple[str, str], set[str]] = {}
-    notes: dict[tuple[str, str], str] = {}
+def sources_of(results: Iterable[Result], project: Project) -> Data:
+    """Every document a number rests on, once: `noted` with what it was compared with, `short` the others by status."""
+    found: dict[tuple[str, str], str] = {}
     for result in results:
         for check in result.checks:
             sources = [check.method.source]
@@ -125,61 +126,60 @@ def sources_of(results: Iterable[Result], project: Project) -> list[Data]:
             sources += [p.source for p in check.trace if isinstance(p, Looked)]
             for source in sources:
                 key = (str(source), source.status)
-                found.setdefault(key, set()).add(check.method.key)
-                if source.note:
-                    notes.setdefault(key, source.note)
-    rows = [
-        {
-            "text": breakable(text),
-            "status": clean(status),
-            "marks": [status] if status in ("from memory", "second-hand") else [],
-            "note": breakable(notes.get((text, status), "")),
-            "methods": ", ".join(breakable(key, 40) for key in sorted(found[(text, status)])),
-        }
-        for text, status in sorted(found)
-    ]
-    seen = set()
+                found[key] = source.note or found.get(key, "")
+    short: dict[str, list[str]] = {}
+    noted: list[Data] = []
+    for (text, status), note in sorted(found.items()):
+        if note:
+            noted.append({"text": breakable(text), "status": clean(status), "note": breakable(note)})
+        else:
+            short.setdefault(clean(status), []).append(breakable(text))
     for case in project.cases:
-        if case.source and case.source not in seen:
-            seen.add(case.source)
-            rows.append({"text": breakable(case.source), "status": "as the builder states", "marks": [], "note": "",
-                         "methods": f"load case {breakable(case.id, 24)}"})  # fmt: skip
-    return rows
+        if case.source:
+            short.setdefault("the builder states", []).append(breakable(case.source))
+    return {"noted": noted, "short": [[status, list(dict.fromkeys(texts))] for status, texts in short.items()]}
 
 
-def cautions_of(results: list[Result], system: System = "metric") -> list[Data]:
-    """Every caution once, with the items that raise it."""
+@dataclass(frozen=True, slots=True)
+class Numbered:
+    """A caution's place in the list, and whether so many items raise it that their pages name it by number only."""
+
+    number: int
+    shared: bool
+
+
+SEVERAL = 3
+"""Items from which on a caution that is no stop is named by its number."""
+
+
+def cautions_of(results: list[Result], system: System = "metric") -> tuple[list[Data], dict[tuple[str, str], Numbered]]:
+    """Every caution once, with the items that raise it; and the number of each by its code and text."""
     raised: dict[tuple[str, str], list[str]] = {}
     for result in results:
         for found in result.cautions:
             raised.setdefault((found.code, found.text), []).append(result.id)
-    rows = []
+    rows: list[Data] = []
+    numbers: dict[tuple[str, str], Numbered] = {}
     for found in collect(c for r in results for c in r.cautions):
         used = raised.get((found.code, found.text), [])
+        shared = found.severity != "stop" and len(set(used)) >= SEVERAL
+        numbers[found.code, found.text] = Numbered(len(rows) + 1, shared)
         everywhere = len(set(used)) == len(results) and len(results) > 1
         rows.append({**caution_row(found, system), "items": "every item" if everywhere else ids(used)})
-    return rows
-
-
-def shared_cautions(results: list[Result]) -> frozenset[tuple[str, str]]:
-    """The cautions that every item of several raises: told once, for all."""
-    if len(results) < 2:
-        return frozenset()
-    sets = [{(c.code, c.text) for c in r.cautions} for r in results]
-    return frozenset(set.intersection(*sets))
+    return rows, numbers
 
 
 def plan_rows(items: Iterable[Item], results: Mapping[str, Result], system: System) -> list[Data]:
     """The list beside the plan: id, title, where, how long, verdict."""
-    rows = []
+    rows: list[Data] = []
     for item in items:
         result = results[item.id]
         place = item.place
         long = "-" if place is None else amount(show(hypot(place[2] - place[0], place[3] - place[1]), "length", system))
         rows.append(
             {
-                "id": breakable(short(item.id, 30), 10),
-                "what": breakable(short(item.title or described(result, system) or result.kind, 80), 30),
+                "id": breakable(cut(item.id, 30), 10),
+                "what": breakable(cut(item.title or described(result, system) or result.kind, 80), 30),
                 "place": place_text(item, system) or "no place given",
                 "long": long,
                 "status": result.status,

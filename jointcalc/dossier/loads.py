@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from jointcalc.dossier.words import breakable, clean
+from jointcalc.dossier.words import breakable, clean, no_dust, spoken
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, percent
 from jointcalc.result import Result
@@ -33,7 +33,7 @@ def loads_of(result: Result, system: System) -> dict[str, Any] | None:
     way = [
         {
             "thing": breakable(station.thing, 24),
-            "text": breakable(printed(station.sentence, system)),
+            "text": breakable(no_dust(spoken(printed(station.sentence, system)))),
             "source": breakable(station.source) + (" (from memory)" if station.status == "from memory" else ""),
         }
         for station in result.loads[0].standing.way

@@ -2,71 +2,121 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from jointcalc.dossier.common import VERDICT, WORD, Data, amount_of, caution_row, marks_of, place_text, shown
-from jointcalc.dossier.inputs import DEFAULT, assumptions_of, inputs_of
+from jointcalc.dossier.common import VERDICT, WORD, Data, amount_of, factor, marks_of, place_text, shown
+from jointcalc.dossier.cover import row_of
+from jointcalc.dossier.governing import governing_of
+from jointcalc.dossier.inputs import assumptions_of, inputs_of
+from jointcalc.dossier.lists import Numbered
 from jointcalc.dossier.loads import governing_case, loads_of
-from jointcalc.dossier.words import breakable, clean, paragraphs, short
-from jointcalc.dossier.working import symbols_of, working_of
+from jointcalc.dossier.methods import SECTION, name_of
+from jointcalc.dossier.words import amount, breakable, clean, paragraphs, short, unflagged
+from jointcalc.dossier.words import unit as unit_text
+from jointcalc.dossier.working import Names, chosen, working_of
 from jointcalc.model.fields import Item
-from jointcalc.model.project import LoadCase
+from jointcalc.model.project import LoadCase, Project
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, percent
 from jointcalc.result import DETAILING, SIDES, Check, Result
-from jointcalc.show.terminal import down, up
+from jointcalc.show.checklist import Entry, checklist
+from jointcalc.show.summary import Line
+from jointcalc.show.terminal import up
 
 
 def item_of(
-    result: Result, item: Item, case: LoadCase | None, system: System, steps: str, shared: frozenset[tuple[str, str]]
+    result: Result,
+    item: Item,
+    project: Project,
+    line: Line,
+    system: System,
+    steps: str,
+    numbers: Mapping[tuple[str, str], Numbered],
 ) -> Data:
-    """The sheet of one item, but for its drawings."""
-    worst = result.worst
+    """The pages of one item, but for its drawings; `numbers` are those of the cautions in their list."""
+    case = project.case_of(item)
+    names = Names(chosen(result, "full"))
+    place = project.places.get(item.id, "")
     strength = sorted(
         (c for c in result.checks if c.method.basis != DETAILING and c.status != "outside"),
-        key=lambda c: (c.status == "info", -(c.utilisation if c.utilisation is not None else 0.0)),
+        key=lambda c: (
+            c is not result.worst,
+            c.status == "info",
+            -(c.utilisation if c.utilisation is not None else 0.0),
+        ),
     )
     detailing = [c for c in result.checks if c.method.basis == DETAILING]
     outside = [c for c in result.checks if c.method.basis != DETAILING and c.status == "outside"]
-    stops = [c for c in result.cautions if c.severity == "stop"]
-    own = [c for c in result.cautions if (c.code, c.text) not in shared or c.severity == "stop"]
-    common = [c for c in result.cautions if (c.code, c.text) in shared and c.severity != "stop"]
-    inputs = inputs_of(item, system)
+    inputs, defaults = inputs_of(item, system, project.written.get(item.id))
+    told: set[tuple[str, ...]] = set()
+    full = steps == "full"
+    # told whole where few items raise it; what holds of many stands once, under its number
+    told_once = [c for c in result.cautions if c.severity == "note" or numbers[c.code, c.text].shared]
+    whole = [c for c in result.cautions if c.severity == "warn" and not numbers[c.code, c.text].shared]
     return {
         "id": breakable(result.id, 24),
-        "id_plain": short(result.id, 60),
-        "title": breakable(result.title, 30),
+        "key": result.id,
         "heading": breakable(short(f"{result.id}  {result.title}".strip(), 110), 24),
-        "kind": clean(result.kind.replace("_", " ")),
-        "about": [[clean(k[:1].upper() + k[1:]), breakable(printed(v, system))] for k, v in result.about.items()],
-        "stops": [breakable(printed(c.text, system)) for c in stops],
-        "status": result.status,
+        "about": [
+            [clean(k[:1].upper() + k[1:]), breakable(short(printed(v, system), 240), 86)]
+            for k, v in result.about.items()
+        ],
+        "stops": [breakable(unflagged(printed(c.text, system))) for c in result.cautions if c.severity == "stop"],
+        "warnings": [breakable(unflagged(printed(c.text, system))) for c in whole],
+        "notes": [f"{numbers[c.code, c.text].number} {c.code.replace('-', ' ')}" for c in told_once],
+        "row": row_of(line),
         "word": VERDICT[result.status],
         "answer": _answer(result),
         "unjudged": [breakable(printed(text, system)) for text in result.unjudged],
-        "governing": f"{clean(worst.title)}, {clean(worst.source)}" if worst else "",
-        "governing_key": breakable(worst.key, 44) if worst else "",
-        "governing_marks": marks_of(worst, result) if worst else [],
+        "thin": _thin_text(line),
         "purpose": ", ".join(clean(word) for word in item.purpose),
         "case": governing_case(result) if result.loads else _case_line(case, item),
+        "typed_at": place,
         "loads": loads_of(result, system),
         "place": place_text(item, system),
         "reason": paragraphs(item.reason),
         "alternatives": [breakable(text) for text in item.alternatives if clean(text)],
-        "inputs": [row for row in inputs if row[1] != DEFAULT],
-        "defaults": ", ".join(f"{name} {resolved}" for name, typed, resolved in inputs if typed == DEFAULT),
-        "assumptions": assumptions_of(result, item, case, system),
-        "methods": [_method_row(c, result, system) for c in strength],
+        "governing": governing_of(result, item, place, system, names),
+        "inputs": inputs if steps != "none" else [],
+        "defaults": ", ".join(f"{name} {value}" for name, value in defaults),
+        "assumptions": assumptions_of(result, item, case, system, stated=not full),
+        "methods": [_method_row(c, result, system, notes=full) for c in strength],
         "details": [detail_row(c, result, system) for c in detailing],
         "outside": _outside_rows(outside, system),
         "values": [
-            [clean(name.replace("_", " ")), shown(a.value, a.unit, system)] for name, a in result.values.items()
+            [name_of(name, system), shown(0.0 if a.value and abs(a.value) < 1e-12 else a.value, a.unit, system)]
+            for name, a in result.values.items()
+            if not (name in SECTION and "I_y" in result.values)
         ],
-        "working": working_of(result, system, steps),
-        "symbols": symbols_of(result, steps),
-        "cautions": [caution_row(c, system) for c in own],
-        "common": len(common),
+        "working": [
+            working_of(c, result, system, names, told) for c in (chosen(result, steps) if steps != "none" else ())
+        ],
+        "symbols": names.rows() if full else [],
+        "checklist": [_entry(one, system) for one in checklist(item)],
     }
+
+
+def _entry(one: Entry, system: System) -> Data:
+    """A line of the checklist: what is looked at, what is asked, the unit that is written."""
+    asked = one.asked_text(system)
+    return {
+        "check": breakable(printed(one.check, system)),
+        "asked": amount(asked) if one.measured else breakable(asked),
+        "unit": unit_text(one.unit_text(system)),
+        "places": one.places,
+        "measured": one.measured,
+    }
+
+
+def _thin_text(line: Line) -> str:
+    thin = line.thin
+    if thin is None:
+        return ""
+    what = thin.what[:1].upper() + thin.what[1:]
+    if thin.judged is None:
+        return f"{what}: it cannot be made so: {breakable(thin.why)}"
+    used = f"{percent(thin.judged.used)} used, " if thin.judged.used is not None else ""
+    return f"{what}: {used}{thin.judged.word}; gives way first: {clean(thin.judged.governs) or '-'}."
 
 
 def _answer(result: Result) -> str:
@@ -76,7 +126,7 @@ def _answer(result: Result) -> str:
     if worst.safety_factor is None:
         return "no load given: capacities only"
     return (
-        f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}, "
+        f"safety factor {factor(worst.safety_factor)}, required {up(worst.required_factor)}, "
         f"{percent(worst.utilisation)} used"
     )
 
@@ -88,24 +138,22 @@ def _case_line(case: LoadCase | None, item: Item) -> str:
     return f"{breakable(case.id, 24)}: {breakable(case.title)} ({kind}, load factor {item.load_factor:g})"
 
 
-def _method_row(check: Check, result: Result, system: System) -> Data:
+def _method_row(check: Check, result: Result, system: System, *, notes: bool) -> Data:
     worst = result.worst
+    told = notes or check.status == "over" or check is worst
     return {
         "title": breakable(printed(check.title, system), 30),
-        "key": breakable(check.key, 44),
-        "source": breakable(check.method.source.cited),
-        "basis": clean(check.method.basis),
         "marks": marks_of(check, result),
         "per": clean(check.per),
         "capacity": amount_of(check, "capacity", system),
         "demand": amount_of(check, "demand", system),
-        "factor": down(check.safety_factor),
+        "factor": factor(check.safety_factor),
         "needs": up(check.required_factor),
         "used": percent(check.utilisation),
         "status": check.status,
         "word": WORD[check.status],
         "governs": worst is not None and check is worst,
-        "note": breakable(printed(check.note, system)),
+        "note": breakable(unflagged(printed(check.note, system))) if told else "",
     }
 
 
@@ -120,7 +168,7 @@ def detail_row(check: Check, result: Result, system: System) -> Data:
         "bound": f"{word} {amount_of(check, limit, system)}".strip() if getattr(check, limit) is not None else "-",
         "status": check.status,
         "word": {"ok": "kept", "over": "BROKEN", "outside": "unchecked", "info": "note"}[check.status],
-        "note": breakable(printed(check.note, system)) if check.status != "ok" else "",
+        "note": breakable(unflagged(printed(check.note, system))) if check.status != "ok" else "",
     }
 
 
@@ -130,8 +178,8 @@ def _outside_rows(checks: Iterable[Check], system: System) -> list[Data]:
         together.setdefault(check.note, []).append(check)
     return [
         {
-            "titles": [f"{clean(printed(c.title, system))} ({clean(c.source)})" for c in group],
-            "why": breakable(printed(note, system)),
+            "titles": [clean(printed(c.title, system)) for c in group],
+            "why": breakable(unflagged(printed(note, system))),
         }
         for note, group in together.items()
     ]

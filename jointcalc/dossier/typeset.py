@@ -9,7 +9,6 @@ bookmarks, drawings and formulas carry words, and the typesetter refuses a file 
 from __future__ import annotations
 
 import datetime
-import hashlib
 import json
 import os
 import re
@@ -17,23 +16,17 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from importlib.resources import files
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
-from jointcalc.dossier.changes import changes_since
-from jointcalc.dossier.common import Data
+from jointcalc.dossier.changes import changes_since, typed_of
+from jointcalc.dossier.common import Data, sheets_of
 from jointcalc.dossier.compared import alternatives_of, sensitivity_of
-from jointcalc.dossier.cover import SUMMARY_ROWS, head_of, summary_of, worst_first
-from jointcalc.dossier.lists import (
-    cases_of,
-    cautions_of,
-    materials_of,
-    plan_rows,
-    shared_cautions,
-    sources_of,
-    tables_of,
-)
+from jointcalc.dossier.cover import front_of, head_of, project_hash
+from jointcalc.dossier.evidence import missing, records_of
+from jointcalc.dossier.lists import cases_of, cautions_of, materials_of, plan_rows, sources_of, tables_of
+from jointcalc.dossier.methods import methods_of, sections_of
+from jointcalc.dossier.photos import PICTURES, pictures_of
 from jointcalc.dossier.sheet import item_of
-from jointcalc.dossier.words import breakable, short
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
@@ -42,12 +35,11 @@ from jointcalc.registry import SOURCES, load
 from jointcalc.result import Result
 from jointcalc.version import VERSION
 
+if TYPE_CHECKING:
+    from jointcalc.explore.sensitivity import Changed
+
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 STEPS = ("none", "short", "full")
-PICTURES = {b"\x89PNG": "png", b"\xff\xd8\xff": "jpg", b"GIF8": "gif", b"RIFF": "webp"}
-"""First bytes of the picture files that can be attached -> the kind of file."""
-
-LARGEST_PHOTO = 30_000_000
 Tell = Callable[[str, int, int], None]
 
 
@@ -89,73 +81,107 @@ def make_dossier(project: Project, results: list[Result], options: Options, tell
 
 
 def _data(project: Project, results: list[Result], options: Options, held: _Files, tell: Tell) -> Data:
-    from jointcalc.dossier.figures import figures_of
-    from jointcalc.dossier.figures.bars import draw_bars
     from jointcalc.dossier.figures.plan import around_of, draw_plan
-    from jointcalc.explore.alternatives import alternatives
-    from jointcalc.explore.sensitivity import sensitivity, tolerances
+    from jointcalc.explore.sensitivity import sensitivity
+    from jointcalc.show.summary import summarise
 
     system = options.units
     date, shown_date = dated(project.about.date)
     by_id = {r.id: r for r in results}
     chosen = [i for i in project.items if i.id in by_id and (not options.items or i.id in options.items)]
     picked = [by_id[i.id] for i in chosen]
+    changed = {}
+    for n, item in enumerate(chosen):
+        tell("with thin sheet", n, len(chosen))
+        changed[item.id] = sensitivity(item, by_id[item.id])
+    # what has no sheet of its own (a mount) cannot turn over with thin sheet
+    thin = {item.id: changed[item.id][0] for item in chosen if any(True for _ in sheets_of(item))}
+    summary = summarise(picked, system, thin=thin, open_points=project.about.open_points)
     limited = ""
     if options.items:
         limited = f"This copy holds {len(chosen)} of the project's {len(project.items)} items only."
-    head = head_of(project, VERSION, shown_date)
-    summary = summary_of(picked, system, limited)
-    bars = draw_bars(worst_first(picked)[:SUMMARY_ROWS])
-    summary["bars"] = _figure(held, bars)
+    cautions, numbers = cautions_of(picked, system)
+    inputs = [["project file" if project.sha256 else "items as described", project_hash(project)]]
     data: Data = {
         "paper": PAPERS[options.paper],
         "date": None if date is None else [date.year, date.month, date.day],
-        "head": head,
-        "summary": summary,
+        "head": head_of(project, VERSION, shown_date),
+        "front": front_of(summary, missing(project, chosen, by_id, system), limited),
         "summary_only": options.summary,
         "units": system,
         "wide_ids": any(len(i.id) > 10 for i in chosen),
         "steps": options.steps,
-        "open_points": [breakable(p) for p in project.about.open_points],
         "since": None,
         "files": [],
+        "cautions": cautions,
+        "records": records_of(project, None, system),
     }
     if options.old is not None:
-        data["since"] = changes_since(options.old, picked, system, options.old_name)
-    cautions = cautions_of(picked, system)
-    data["cautions"] = cautions
+        typed = {i.id: typed_of(i, project.written.get(i.id)) for i in chosen}
+        data["since"] = changes_since(options.old, picked, system, options.old_name, typed)
     if options.summary:
         return data
     placed = [(n, by_id[i.id], i.place) for n, i in enumerate(chosen, 1) if i.place is not None]
     plan = draw_plan(placed, system, around_of(project.givers))
-    shared = shared_cautions(picked)
+    lines = {line.id: line for line in summary.lines}
     sheets = []
-    inputs = [["project file" if project.sha256 else "items as described", head["sha"]]]
     allowed: dict[str, list[str]] = {}
     for n, item in enumerate(chosen):
         tell("drawing", n, len(chosen))
-        result = by_id[item.id]
-        thin = tolerances(item)
-        for one in thin:
-            allowed.setdefault(one.table, []).append(item.id)
-        sheet = item_of(result, item, project.case_of(item), system, options.steps, shared)
-        sheet["compared"] = alternatives_of(item, result, alternatives(item), system)
-        sheet["sensitivity"] = sensitivity_of(result, sensitivity(item, result), thin, system)
-        sheet["figures"] = [_figure(held, picture) for picture in figures_of(result, system)]
-        sheet["photo"], sheet["photo_note"] = _photo(project, item, held, inputs)
+        sheet = item_of(by_id[item.id], item, project, lines[item.id], system, options.steps, numbers)
+        sheet |= _beside(item, by_id[item.id], changed[item.id], options, held, allowed)
+        sheet["records"] = records_of(project, item, system)
+        sheet["photos"] = list(pictures_of(project, item, sheet["records"], held.add, inputs))
         sheets.append(sheet)
+    told: set[tuple[str, str, str]] = set()
+    for sheet in sheets:
+        # a symbol that an earlier item explains in the same words is not told again
+        fresh = [row for row in sheet["symbols"] if (row["symbol"], row["meaning"], row["unit"]) not in told]
+        sheet["symbols_again"] = len(fresh) < len(sheet["symbols"])
+        sheet["symbols"] = fresh
+        told |= {(row["symbol"], row["meaning"], row["unit"]) for row in fresh}
+    allowances = [sheet["sensitivity"]["allowed"] for sheet in sheets if sheet["sensitivity"]]
+    whole = options.steps != "none"
     data |= {
+        "allowed": list(dict.fromkeys(text for text in allowances if text)),
         "plan": None if plan is None else _figure(held, plan),
         "plan_rows": plan_rows(chosen, by_id, system),
-        "givers": [] if options.items else _givers(project, system, held),
+        "givers": [] if options.items or not whole else _givers(project, system, held),
         "cases": cases_of(project, {i.id: by_id[i.id] for i in chosen}),
         "items": sheets,
+        "sections": sections_of(picked, system),
+        "methods": methods_of(picked, system),
         "materials": materials_of(chosen, system),
         "tables": tables_of(picked, chosen, allowed),
         "sources": sources_of(picked, project),
         "files": inputs,
     }
     return data
+
+
+def _beside(
+    item: Item,
+    result: Result,
+    changed: Iterable[Changed],
+    options: Options,
+    held: _Files,
+    allowed: dict[str, list[str]],
+) -> Data:
+    """The item beside others, and its drawings; `allowed` gathers the tables that say how thin a sheet may be."""
+    from jointcalc.dossier.figures import figures_of
+    from jointcalc.explore.alternatives import alternatives
+    from jointcalc.explore.sensitivity import tolerances
+
+    thin = tolerances(item)
+    for one in thin:
+        allowed.setdefault(one.table, []).append(item.id)
+    whole = options.steps != "none"
+    pictures = figures_of(result, options.units)
+    return {
+        "compared": alternatives_of(item, result, alternatives(item), options.units) if whole else None,
+        "sensitivity": sensitivity_of(result, changed, thin, options.units),
+        "figures": [_figure(held, picture) for picture in (pictures if whole else pictures[:1])],
+    }
 
 
 def _givers(project: Project, system: System, held: _Files) -> list[Data]:
@@ -170,8 +196,14 @@ def _givers(project: Project, system: System, held: _Files) -> list[Data]:
     return found
 
 
+_SIZE = re.compile(rb'<svg[^>]*?\bviewBox="[\d.-]+[ ,]+[\d.-]+[ ,]+([\d.]+)[ ,]+([\d.]+)"')
+
+
 def _figure(held: _Files, picture: Any) -> Data:
-    return {"file": held.add(picture.svg, "svg"), "alt": picture.alt, "caption": picture.caption}
+    """A drawing; `share` is its height over its width, by which the template finds room for it."""
+    size = _SIZE.search(picture.svg[:4000])
+    share = float(size[2]) / float(size[1]) if size else 0.5
+    return {"file": held.add(picture.svg, "svg"), "alt": picture.alt, "caption": picture.caption, "share": share}
 
 
 def dated(text: str) -> tuple[datetime.date | None, str]:
@@ -196,62 +228,6 @@ def dated(text: str) -> tuple[datetime.date | None, str]:
     return day, day.isoformat()
 
 
-# --- photos ----------------------------------------------------------------------------------------
-
-
-def photo_faults(project: Project, items: Iterable[Item]) -> list[InputError]:
-    """What is wrong with the photos these items name; empty when all can be attached."""
-    found = ((item, _read_photo(project, item)[2]) for item in items)
-    return [InputError(f"'{short(item.photo, 80)}' {why}", field="photo", where=item.id) for item, why in found if why]
-
-
-def _photo(project: Project, item: Item, held: _Files, inputs: list[list[str]]) -> tuple[Data | None, str]:
-    """(picture, note): the photo beside the project, or why there is none."""
-    name = breakable(short(item.photo, 80), 30)
-    data, kind, why = _read_photo(project, item)
-    if not data:
-        return None, f"The photo '{name}' is not attached: {why}." if why else ""
-    inputs.append([f"photo {name}", hashlib.sha256(data).hexdigest()])
-    title = f"{item.id} {item.title}".strip()
-    return {"file": held.add(data, kind), "alt": short(f"Photo attached by the builder to {title}", 300),
-            "caption": f"Photo {name}"}, ""  # fmt: skip
-
-
-def _read_photo(project: Project, item: Item) -> tuple[bytes, str, str]:
-    """(bytes, kind of picture, why it cannot be attached): of the photo beside the project that the item names."""
-    if not item.photo.strip():
-        return b"", "", ""
-    if project.path is None:
-        return b"", "", "the project was not read from a file"
-    folder = project.path.resolve().parent
-    try:
-        path = (folder / item.photo).resolve()
-        inside = path.is_relative_to(folder)
-        data = path.read_bytes() if inside and path.is_file() and path.stat().st_size <= LARGEST_PHOTO else None
-    except (OSError, ValueError):
-        inside, data = True, None
-    if not inside:
-        return b"", "", "it lies outside the project's folder"
-    if data is None:
-        return b"", "", "there is no such file (of at most 30 MB) beside the project"
-    kind = next((word for head, word in PICTURES.items() if data.startswith(head)), "")
-    if not kind or not _readable(data, kind):
-        return b"", "", "it cannot be read as a PNG, JPEG, GIF or WebP picture"
-    return data, kind, ""
-
-
-def _readable(data: bytes, kind: str) -> bool:
-    """Whether the typesetter can decode the picture, tried on a page of its own."""
-    source = '#set page(width: 10cm, height: auto)\n#image("p.' + kind + '", width: 100%, alt: "p")'
-    try:
-        _run({"main.typ": source.encode(), f"p.{kind}": data}, standards=[])
-    except BaseException as error:
-        if isinstance(error, KeyboardInterrupt | SystemExit | MemoryError):
-            raise
-        return False
-    return True
-
-
 # --- the typesetter --------------------------------------------------------------------------------
 
 
@@ -262,10 +238,10 @@ def template() -> bytes:
 
 def _compile(data: Data, held: Mapping[str, bytes]) -> bytes:
     text = json.dumps(data, ensure_ascii=False, allow_nan=False).encode("utf-8")
-    return _run({"main.typ": template(), "data.json": text, **held}, standards=["ua-1"])
+    return run({"main.typ": template(), "data.json": text, **held}, standards=["ua-1"])
 
 
-def _run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
+def run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
     """Typeset files held in memory; pictures go through an empty folder, the only one the typesetter may read."""
     from tempfile import TemporaryDirectory
 

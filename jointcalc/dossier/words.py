@@ -29,13 +29,16 @@ PRINTABLE: tuple[tuple[int, int], ...] = (
 _ALLOWED = frozenset(point for first, last in PRINTABLE for point in range(first, last + 1))
 _BLANKS = re.compile(r"[\s\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+")
 BREAK = "\u200b"
-"""Zero-width space: a place where an over-long word may break."""
+"""Stands for a place where an over-long word may break; the template prints no character for it."""
 
 THIN = "\u202f"
 """Narrow space that does not break, between groups of digits."""
 
 TIE = "\u00a0"
 """Space that does not break, between number and unit."""
+
+PIECE = 8
+"""Letters that stay together of a word that can break anywhere."""
 
 LONGEST = 20_000
 """Characters of one text that are printed."""
@@ -55,20 +58,60 @@ def paragraphs(text: object) -> list[str]:
     return [breakable(part) for part in re.split(r"\r\n|\r|\n", str(text)) if clean(part)]
 
 
+_SEAM = re.compile(r"(?<=[,;:/_)·])(?=[^\s,;:/_)·])(?!(?<=[\d.],)\d)")
+"""Where an over-long word may break: behind a mark between its parts, never within a number."""
+
+
 def breakable(text: object, longest: int = 36) -> str:
-    """Clean text whose words of more than `longest` characters may break anywhere."""
+    """Clean text whose words of more than `longest` characters may break: between their parts, else anywhere.
+
+    A line ends in `t=1.5mm,` and not in `t=1.5m`.  The template makes a break without a character of each BREAK, so
+    that a profile is found by searching the file and can be copied from it.
+    """
 
     def split(match: re.Match[str]) -> str:
         word = match[0]
-        return word if len(word) <= longest else BREAK.join(word)
+        if len(word) <= longest:
+            return word
+        parts = _SEAM.sub(BREAK, word).split(BREAK)
+        return BREAK.join(part if len(part) <= max(longest, 12) else BREAK.join(_pieces(part)) for part in parts)
 
     return re.sub(r"\S+", split, clean(text))
+
+
+def _pieces(word: str) -> list[str]:
+    """A word without seams in pieces of a few letters: a break for each letter is more than the typesetter takes."""
+    return [word[n : n + PIECE] for n in range(0, len(word), PIECE)]
 
 
 def short(text: object, most: int) -> str:
     """Clean text of at most `most` characters; a longer one ends in `…`."""
     line = clean(text)
     return line if len(line) <= most else line[: most - 1].rstrip() + "…"
+
+
+_FLAG = re.compile(r"`?--([a-z][a-z-]*)`?(?: or `\w+`)?|`(\w+)`")
+
+
+def unflagged(text: str) -> str:
+    """A sentence without command-line flags and keys in backticks: who reads the file types nothing."""
+    return _FLAG.sub(lambda found: (found[1] or found[2]).replace("-", " ").replace("_", " "), text)
+
+
+_TINY = re.compile(r"-?\d+(?:\.\d+)?(?:·10\^| dot 10\^|e)\(?-(?:1[1-9]|[2-9]\d)\b\)?")
+
+
+def no_dust(text: str) -> str:
+    """A working without what rounding left of a nought: `4.5·10^-13` is 0."""
+    return _TINY.sub("0", text)
+
+
+_E_POWER = re.compile(r"(?<=\d)e\+?(-?)0*(\d+)")
+
+
+def spoken(text: str) -> str:
+    """How a given value came about, without the spelling of machines: `2.5e+05 N*mm` is 2.5·10^5 N·mm."""
+    return _E_POWER.sub(r"·10^\1\2", text).replace("*", "·")
 
 
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")

@@ -1,101 +1,192 @@
-"""The working of every check line by line, its ranges of validity, and the nomenclature of its formulas."""
+"""The working of every check line by line, and the nomenclature of its formulas: one symbol, one meaning in an item."""
 
 from __future__ import annotations
 
 import ast
+import re
+from collections.abc import Iterable, Mapping
 from functools import cache
+from math import isclose
 
-from jointcalc.dossier.common import WORD, Data, amount_of, marks_of
-from jointcalc.dossier.words import amount, breakable, clean, maths, short, symbol
+from jointcalc.dossier.common import WORD, Data, amount_of, factor, marks_of
+from jointcalc.dossier.words import amount, breakable, clean, maths, no_dust, short, spoken, unflagged
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.formula.core import Evaluation, Limit, Line
-from jointcalc.formula.printed import number, plain, pretty
+from jointcalc.formula.printed import number, plain, pretty, typst_name
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, figures, percent, show_in
-from jointcalc.result import Check, Result
-from jointcalc.show.terminal import down, up
+from jointcalc.result import Check, Result, Stated
+from jointcalc.show.terminal import up
+
+PRIMES = ("", "′", "″")
 
 
-def working_of(result: Result, system: System, steps: str) -> list[Data]:
-    """The workings of a sheet, the governing one first; `steps` is none, short (what governs) or full."""
-    if steps == "none":
-        return []
-    worst = result.worst
-    chosen = [c for c in result.checks if c.trace and (steps == "full" or c is worst or c.status == "over")]
-    chosen.sort(key=lambda c: c is not worst)
-    told: set[tuple[str, str, str]] = set()
-    workings = []
-    for check in chosen:
-        lines, again = _lines(check, system, told)
-        workings.append({
-            "title": breakable(printed(check.title, system), 30),
-            "key": breakable(check.key, 44),
-            "marks": marks_of(check, result),
-            "word": WORD[check.status],
-            "governs": check is worst,
-            "source": breakable(check.method.source.cited),
-            "basis": clean(check.method.basis),
-            "factor": clean(str(check.method.factor)),
-            "again": again,
-            "lines": lines,
-            "ranges": _ranges(check),
-            "end": _end(check, system),
-        })  # fmt: skip
-    return workings
+class Names:
+    """The symbols of an item's workings: a letter that means several things there gets a prime for each further one.
 
-
-def _lines(check: Check, system: System, told: set[tuple[str, str, str]]) -> tuple[list[Data], str]:
-    """The lines of a working, and those that stand in an earlier working of the same sheet in short.
-
-    `told` are the lines the sheet holds so far.  A source is named where it differs from the one named above.
+    Two uses are one meaning where the words are the same, or the unit and the value are.
     """
-    lines, again = [], []
-    for line in check.steps():
-        known = (line.symbol, line.expression, line.substituted)
-        made = _line(line, system)
-        if known in told:
-            again.append(f"{made['symbol']} = {made['value']}")
-        else:
-            told.add(known)
-            lines.append(made)
-    last = breakable(check.method.source.cited)
-    for one in lines:
-        if one["source"] == last:
-            one["source"] = ""
-        elif one["source"]:
-            last = one["source"]
-    return lines, ", ".join(dict.fromkeys(again))
+
+    def __init__(self, checks: Iterable[Check]) -> None:
+        self._groups: dict[str, list[tuple[str, set[str], list[tuple[str, float]]]]] = {}
+        for check in checks:
+            for part in check.trace:
+                if isinstance(part, Evaluation):
+                    for name in part.formula.parameters:
+                        unit, meaning = part.formula.names[name]
+                        self._enter(pretty(name), meaning, unit, float(part.inputs[name]))
+                    self._enter(
+                        pretty(part.formula.symbol), part.formula.title.lower(), part.formula.unit, float(part.value)
+                    )
+
+    def _enter(self, symbol: str, meaning: str, unit: str, value: float) -> None:
+        groups = self._groups.setdefault(symbol, [])
+        for _, meanings, values in groups:
+            alike = any(u == unit and isclose(v, value, rel_tol=1e-9, abs_tol=1e-12) for u, v in values)
+            if meaning in meanings or alike:
+                meanings.add(meaning)
+                values.append((unit, value))
+                return
+        groups.append((meaning, {meaning}, [(unit, value)]))
+
+    def mark(self, symbol: str, meaning: str) -> str:
+        """What is set behind a symbol of that meaning: nothing, or its primes."""
+        for n, (_, meanings, _) in enumerate(self._groups.get(symbol, ())):
+            if meaning in meanings:
+                return PRIMES[n] if n < len(PRIMES) else f"′{n + 1}"
+        return ""
+
+    def rows(self) -> list[Data]:
+        """Symbol, meaning, unit, once each, in the order of the alphabet."""
+        found = []
+        for symbol in sorted(self._groups, key=lambda s: (s.lower(), s)):
+            for meaning, _, values in self._groups[symbol]:
+                unit = values[0][0]
+                found.append({
+                    "symbol": clean(primed(symbol, self.mark(symbol, meaning))),
+                    "meaning": breakable(meaning),
+                    "unit": "" if unit in ("", "1") else unit_text(unit),
+                })  # fmt: skip
+        return found
 
 
-def _line(line: Line, system: System) -> Data:
-    value = figures(line.value) if line.value == line.value and abs(line.value) != float("inf") else "-"
-    shown = amount(f"{value} {line.unit}" if line.unit not in ("", "1") else value)
-    if system == "inch" and line.unit not in ("", "1"):
-        other = amount(show_in(line.value, line.unit, "inch"))
-        shown = shown if other == shown else f"{shown} ({other})"
-    left, first, second = symbol(line.symbol), maths(line.typeset), maths(line.typeset_numbers)
-    if not left:
-        first = ""
+def primed(symbol: str, mark: str) -> str:
+    """`t_1` with its primes: behind the letter, before the index."""
+    head, bar, rest = symbol.partition("_")
+    return f"{head}{mark}{bar}{rest}"
+
+
+@cache
+def _token(name: str) -> re.Pattern[str]:
+    return re.compile(rf'(?<![\w"]){re.escape(name)}(?![\w"(′″])')
+
+
+def _renamed(text: str, names: Mapping[str, str]) -> str:
+    for old, new in names.items():
+        text = _token(old).sub(new, text)
+    return text
+
+
+def _set_name(name: str, mark: str) -> str:
+    """A primed symbol in the maths notation of the document, upright where it carries a prime."""
+    head, bar, rest = typst_name(name).partition("_")
+    letter = head.strip('"')
+    return f'"{letter}{mark}"{bar}{rest}'
+
+
+def working_of(check: Check, result: Result, system: System, names: Names, told: set[tuple[str, ...]]) -> Data:
+    """One working.  `told` are the lines the item's workings hold so far: those stand once, later in short."""
+    lines, again = _lines(check, system, names, told)
     return {
-        "left": left,
-        "first": first,
-        "second": second if first and second != first else "",
-        "given": not line.typeset,
-        "symbol": breakable(line.symbol),
-        "expression": breakable(line.expression, 60),
-        "numbers": breakable(line.substituted, 60),
-        "alt": short(f"{line.symbol} = {line.expression} = {line.substituted}", 2000),
-        "value": shown,
-        "source": breakable(line.source),
+        "title": breakable(printed(check.title, system), 30),
+        "key": breakable(check.key, 44),
+        "marks": marks_of(check, result),
+        "word": WORD[check.status],
+        "governs": check is result.worst,
+        "again": again,
+        "lines": lines,
+        "end": end_of(check, system),
     }
 
 
-def _end(check: Check, system: System) -> str:
+def chosen(result: Result, steps: str) -> list[Check]:
+    """The checks whose working is printed, the governing one first; `steps` is none, short (what governs) or full."""
+    worst = result.worst
+    if steps == "none":
+        return [worst] if worst is not None and worst.trace else []
+    found = [c for c in result.checks if c.trace and (steps == "full" or c is worst or c.status == "over")]
+    return sorted(found, key=lambda c: c is not worst)
+
+
+def _lines(check: Check, system: System, names: Names, told: set[tuple[str, ...]]) -> tuple[list[Data], str]:
+    lines, again = [], []
+    for part in check.trace:
+        signs: dict[str, str] = {}
+        sets: dict[str, str] = {}
+        if isinstance(part, Evaluation):
+            pairs = [(name, part.formula.names[name][1]) for name in part.formula.parameters]
+            for name, meaning in [*pairs, (part.formula.symbol, part.formula.title.lower())]:
+                if mark := names.mark(pretty(name), meaning):
+                    signs[pretty(name)] = primed(pretty(name), mark)
+                    sets[typst_name(name)] = _set_name(name, mark)
+        for line in part.lines():
+            known = (line.symbol, line.expression, line.substituted)
+            made = _line(line, system, signs, sets, given=isinstance(part, Stated))
+            if known in told:
+                again.append(f"{made['symbol']} = {made['value']}")
+            else:
+                told.add(known)
+                lines.append(made)
+    return lines, ", ".join(dict.fromkeys(again))
+
+
+LONGEST = 76
+"""Characters of a line beyond which it is set as text, that can break, and no more as a formula."""
+
+
+def _line(line: Line, system: System, signs: Mapping[str, str], sets: Mapping[str, str], *, given: bool) -> Data:
+    value = figures(line.value) if line.value == line.value and abs(line.value) != float("inf") else "-"
+    shown = no_dust(f"{value} {line.unit}" if line.unit not in ("", "1") else value)
+    shown = amount(shown)
+    if system == "inch" and line.unit not in ("", "1"):
+        other = amount(show_in(line.value, line.unit, "inch"))
+        shown = shown if other == shown else f"{shown} ({other})"
+    symbol = _renamed(line.symbol, signs)
+    expression, numbers = _renamed(line.expression, signs), no_dust(line.substituted)
+    left, first, second = "", "", ""
+    if line.typeset and max(len(line.expression), len(numbers)) <= LONGEST:
+        left = maths(_renamed(typst_name_of(line.symbol), sets))
+        first, second = maths(_renamed(line.typeset, sets)), maths(no_dust(line.typeset_numbers))
+        if not (left and first and second):
+            left, first, second = "", "", ""
+    return {
+        "left": left,
+        "first": first,
+        "second": second if second != first else "",
+        "given": given or not line.typeset,
+        "symbol": clean(symbol),
+        "expression": breakable(expression, 40),
+        "numbers": breakable(unflagged(spoken(no_dust(printed(line.substituted, system)))), 40),
+        "alt": short(f"{symbol} = {expression} = {numbers}", 2000),
+        "value": shown,
+    }
+
+
+def typst_name_of(symbol: str) -> str:
+    """A printed symbol such as `λ_p` or `F_tb,Rd` in the maths notation of the document."""
+    head, _, rest = symbol.partition("_")
+    shown = head if len(head) == 1 else f'"{head}"'
+    return f'{shown}_("{rest}")' if rest else shown
+
+
+def end_of(check: Check, system: System) -> str:
     """The last line of a working: the factor there is against the factor asked for."""
     if check.safety_factor is None or check.capacity is None or check.demand is None:
         return ""
     capacity, demand = amount_of(check, "capacity", system), amount_of(check, "demand", system)
-    text = f"safety factor {capacity} / {demand} = {down(check.safety_factor)}"
+    if check.safety_factor > 1e9:
+        return f"carries {capacity}, no load: {WORD[check.status]}"
+    text = f"safety factor {capacity} / {demand} = {factor(check.safety_factor)}"
     if check.required_factor is None:
         return text
     used = f"{percent(check.utilisation)} used"
@@ -111,7 +202,8 @@ def _limit_text(limit: Limit) -> str:
     return f"{low}{shown}{high}"
 
 
-def _ranges(check: Check) -> list[str]:
+def ranges_of(check: Check) -> list[str]:
+    """The ranges in which the formulas of a check hold, as text."""
     found = [
         clean(_limit_text(limit))
         for part in check.trace
@@ -119,31 +211,3 @@ def _ranges(check: Check) -> list[str]:
         for limit in part.formula.limits
     ]
     return list(dict.fromkeys(found))
-
-
-def symbols_of(result: Result, steps: str) -> list[Data]:
-    """Nomenclature of the formulas in this sheet: symbol, meaning, unit, once each."""
-    if steps == "none":
-        return []
-    worst = result.worst
-    found: dict[tuple[str, str, str], Data] = {}
-    for check in result.checks:
-        if steps != "full" and check is not worst and check.status != "over":
-            continue
-        for part in check.trace:
-            if not isinstance(part, Evaluation):
-                continue
-            for name in part.formula.parameters:
-                unit, meaning = part.formula.names[name]
-                _symbol_row(found, pretty(name), meaning, unit)
-            _symbol_row(found, pretty(part.formula.symbol), part.formula.title.lower(), part.formula.unit)
-    return [found[key] for key in sorted(found, key=lambda k: (k[0].lower(), k))]
-
-
-def _symbol_row(found: dict[tuple[str, str, str], Data], name: str, meaning: str, unit: str) -> None:
-    found[(name, meaning, unit)] = {
-        "maths": symbol(name),
-        "symbol": clean(name),
-        "meaning": breakable(meaning),
-        "unit": "" if unit in ("", "1") else unit_text(unit),
-    }

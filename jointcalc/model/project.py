@@ -100,6 +100,7 @@ class About(Described):
     units: Annotated[str, Said("`metric` or `inch`: how answers are printed.")] = "metric"
     handbook_factor: Annotated[float, Said("Your own factor on handbook minimums.")] = 3.0
     open_points: Annotated[tuple[str, ...], Said("What is not yet known.")] = ()
+    history: Annotated[tuple[str, ...], Said('Earlier revisions, `"A, 2026-10-01: first issue"`.')] = ()
     forward: Annotated[
         str, Said("The direction of the plan in which it drives (x runs to the rear, y to the right, z up).")
     ] = "-x"
@@ -125,7 +126,8 @@ class Project(Described):
     """A project with its load cases, items, parts that are only marked out, and what only gives loads, in the order of
     the file, and the records that show how it was made.
 
-    By an item's id: `made_of` are the `[sheet.NAME]`s it names, `places` where it stands (`project.toml:12`).
+    By an item's id: `made_of` are the `[sheet.NAME]`s it names, `places` where it stands (`project.toml:12`),
+    `written` the keys that stand there (others are defaults, or come from its case or the head).
     """
 
     about: About
@@ -137,6 +139,7 @@ class Project(Described):
     coupons: CouponSource | None = None
     made_of: Mapping[str, tuple[str, ...]] = {}
     places: Mapping[str, str] = {}
+    written: Mapping[str, frozenset[str]] = {}
     path: Path | None = None
     sha256: str = ""
     _log: CouponLog | None = PrivateAttr(default=None)
@@ -235,6 +238,7 @@ def read_project(
     ]
     made_of: dict[str, tuple[str, ...]] = {}
     places: dict[str, str] = {}
+    written: dict[str, frozenset[str]] = {}
     items: list[Item] = []
     by_id = {case.id: case for case in cases}
     for kind in data:
@@ -257,6 +261,7 @@ def read_project(
                 items.append(item.beside(noticed) if noticed else item)
                 made_of[item.id] = tuple(sorted(_named_sheets(entry) & set(sheets)))
                 places[item.id] = place.partition(": ")[0]
+                written[item.id] = frozenset(entry)
 
     def unjudged(kinds: Iterable[str], model: Callable[[str], Any]) -> list[Any]:
         """What is read from tables whose entries no check judges; they serve no load case, and a key 'case' is told."""
@@ -303,7 +308,9 @@ def read_project(
     project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
     project = project.model_copy(update={"items": tuple(items), "parts": tuple(parts), "givers": tuple(givers)})
-    project = project.model_copy(update={"evidence": tuple(records), "made_of": made_of, "places": places})
+    project = project.model_copy(
+        update={"evidence": tuple(records), "made_of": made_of, "places": places, "written": written}
+    )
     project = project.model_copy(update={"coupons": source})
     project._log = log
     if givers or any(item.load or hasattr(item, "inside") for item in items):

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from jointcalc.dossier.changes import changes_since, read_old
+from jointcalc.dossier.changes import changes_since, read_old, typed_of
 from jointcalc.errors import InputError
 from jointcalc.result import Result, collect
 from jointcalc.show.document import dumps, project_document
@@ -48,13 +49,22 @@ def test_verdict_factor_pitch_and_load_are_told(told: dict[str, Any]) -> None:
     assert told["changed"][0]["more"] >= 0
 
 
-def test_changed_inputs_of_formulas_are_told() -> None:
-    before, after = demo_data(), demo_data()
-    before["seam"] = [{**before["seam"][1], "weld_diameter": "5 mm"}]
-    after["seam"] = [after["seam"][1]]
-    told = changes_since(_document(judged(before)[1]), judged(after)[1], "metric", "o")
-    lines = [plain(" ".join(row)) for row in told["changed"][0]["lines"]]
-    assert any("inputs of" in line and "·5·" in line and "·5.5·" in line for line in lines)
+def test_what_was_typed_is_told_first_old_and_new(tmp_path: Path) -> None:
+    lines = ['[project]', 'title = "P"', 'revision = "A"', '[[seam]]', 'id = "S1"', 'weld_diameter = "5.5 mm"',
+             'pitch = "40 mm"', 'length = "400 mm"', 'edge = "9 mm"', 'shear = "14 kN"',
+             'sheets = [{thickness = "1.2 mm", grade = "DC04"}, {thickness = "1.2 mm", grade = "DC04"}]']  # fmt: skip
+    (tmp_path / "a.toml").write_text("\n".join(lines), encoding="utf-8")
+    now = "\n".join(lines).replace('"14 kN"', '"16 kN"').replace('revision = "A"', 'revision = "B"')
+    old = read_old(tmp_path / "a.toml")
+    assert old["revision"] == "A"
+    project, results = judged(tomllib.loads(now))
+    told = changes_since(old, results, "metric", "a.toml", {"S1": typed_of(project.items[0], project.written["S1"])})
+    rows = [[plain(cell) for cell in row] for row in told["changed"][0]["lines"]]
+    assert rows[0] == ["typed: shear", "14 kN", "16 kN"]
+    used = next(row for row in rows if row[0] == "used")
+    # the same seam under 16 for 14 kN: what is used grows as the load, rounded up
+    assert int(used[2].split()[0]) / int(used[1].split()[0]) == pytest.approx(16 / 14, rel=0.03)
+    assert not any("handbook" in row[0] for row in rows)
 
 
 def test_nothing_changed_is_said() -> None:

@@ -68,7 +68,10 @@ def test_clean_keeps_words_and_shows_code_points() -> None:
     assert clean("x\u0007") == "x⟨U+0007⟩"
     assert clean("\U0001f600") == "⟨U+1F600⟩"
     assert paragraphs("a\n\nb\r\nc") == ["a", "b", "c"]
-    assert breakable("abcdef", 3) == BREAK.join("abcdef")
+    word = "W" * 30
+    assert breakable(word, 20) == BREAK.join([word[:8], word[8:16], word[16:24], word[24:]])
+    profile = "hat:top=50mm,depth=40mm,t=1.5mm"
+    assert breakable(profile, 8) == BREAK.join(["hat:", "top=50mm,", "depth=40mm,", "t=1.5mm"])
     assert breakable("abc def", 3) == "abc def"
 
 
