@@ -36,7 +36,7 @@ from jointcalc.result import Result
 from jointcalc.version import VERSION
 
 if TYPE_CHECKING:
-    from jointcalc.explore.sensitivity import Changed
+    from jointcalc.explore.changed import Changed
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 STEPS = ("none", "short", "full")
