@@ -104,7 +104,7 @@ def ids(names: Iterable[str]) -> str:
     return shown + (f" … and {len(listed) - MOST_IDS} more" if len(listed) > MOST_IDS else "")
 
 
-MOST_IDS = 24
+MOST_IDS = 12
 """Items that are named in a sentence; of more it is said how many."""
 
 

@@ -106,7 +106,7 @@ def row_of(line: Line) -> Data:
     elif thin is not None:
         thin_text = "cannot be made"
     return {
-        "id": breakable(short(line.id, 24), 10),
+        "id": breakable(short(line.id, 60), 10),
         "key": line.id,
         "what": breakable(short(line.title, 60), 24),
         "status": judged.status,
