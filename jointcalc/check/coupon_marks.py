@@ -68,7 +68,7 @@ def _sample(group: Group) -> Sample:
     loaded = group.loaded
     return Sample(
         tuple(float(c.load or 0.0) for c in loaded),
-        tuple(c.date.isoformat() for c in loaded),
+        tuple(" ".join((c.date.isoformat(), c.machine, c.setting)) for c in loaded),
         tuple(float(c.date.toordinal()) for c in loaded),
     )
 

@@ -6,6 +6,7 @@ import os
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from glob import escape
 from pathlib import Path
 
 from jointcalc.errors import InputError
@@ -29,7 +30,7 @@ def add(path: Path, coupon: Coupon) -> CouponLog:
     if not place.parent.is_dir():
         raise InputError("the folder does not exist; make it first", where=str(path))
     with _alone(place):
-        for left in place.parent.glob(f".{place.name[:100]}.*.part"):  # of a writer that was killed
+        for left in place.parent.glob(f".{escape(place.name[:100])}.*.part"):  # of a writer that was killed
             with suppress(OSError):
                 left.unlink()
         old = _bytes_of(place)

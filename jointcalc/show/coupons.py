@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from jointcalc.check.coupon_limits import LEAST_FOR_SHAPE, SIGNIFICANT, Sample
 from jointcalc.check.coupon_marks import sample_of
-from jointcalc.model.coupon_log import Group
+from jointcalc.check.coupons import check_group
+from jointcalc.model.coupon_log import Group, same_name
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, show_in
 from jointcalc.result import Result, collect
@@ -33,17 +34,27 @@ Line = tuple[str, float]
 def document(results: Sequence[Result]) -> dict[str, Any]:
     """The JSON of a log: one group gives its values directly, several stand in `items`.
 
-    Where only one of several carries loads, its values stand on top as well.
+    Where all that carry loads are of one stack and test, the values over all of them stand on top as well: settings and
+    days are their batches.
     """
     told = [_group(result) for result in results]
     if len(told) == 1:
         return told[0]
-    loaded = [one for one in told if one["values"]["n"]["value"]]
+    together = over_all(results)
     return {
         "jointcalc": VERSION, "kind": "coupons", "status": overall(results), "items": told,
-        **({"values": loaded[0]["values"]} if len(loaded) == 1 else {}),
+        **({} if together is None else {"values": {n: a.json() for n, a in together.values.items()}}),
         "cautions": [c.json() for c in collect(c for r in results for c in r.cautions)],
     }  # fmt: skip
+
+
+def over_all(results: Sequence[Result]) -> Result | None:
+    """All coupons with loads as one set, where they are of one stack and test; None where they are not."""
+    loaded = [r.model for r in results if r.model.loaded]
+    same = {(g.stack.key or same_name(g.first.stack), g.test, g.of_arc_weld) for g in loaded}
+    if len(same) != 1:
+        return None
+    return check_group(Group(tuple(sorted((c for g in loaded for c in g.coupons), key=lambda c: c.line))))
 
 
 def _group(result: Result) -> dict[str, Any]:
@@ -89,6 +100,18 @@ def print_groups(results: Sequence[Result], out: Out, system: System) -> None:
     """Every group in full, then the cautions of all."""
     for result in results:
         _print(result, out, system)
+    together = over_all(results)
+    if together is not None and sum(bool(r.model.loaded) for r in results) > 1:
+        told = ", ".join(
+            f"{words} {_amount(together, name, system)}"
+            for words, name in (
+                ("mean", "mean"),
+                ("normal 90/95", "normal_90_95"),
+                ("over batches 90/95", "anova_90_95"),
+            )
+        )
+        terminal.hang(out, "", f"all {together.values['n'].value:g} loads of this stack and test together: {told}")
+        out.print()
     terminal.print_cautions(collect(c for r in results for c in r.cautions), out, system)
 
 

@@ -155,7 +155,22 @@ def test_several_groups_stand_in_items(say: Any, tmp_path: Path) -> None:
     assert document["values"]["n"]["value"] == 4
     assert document["status"] == "outside"
     text += "2026-05-02,gun B,9 kA,2 x 1.2 mm DC04,shear,5.5,9000,button,\n"
+    document = json.loads(shown(say, tmp_path, text, "--json").out)  # another machine: a batch of its own
+    assert document["values"]["n"]["value"] == 5
+    text += "2026-05-02,gun B,9 kA,2 x 1.2 mm DC04,cross,5.5,4000,button,\n"
     assert "values" not in json.loads(shown(say, tmp_path, text, "--json").out)
+
+
+def test_settings_are_batches_of_all_together(say: Any, tmp_path: Path) -> None:
+    """By hand: the same numbers as one-way analysis of variance over days gives (CMH-17 8.3.5)."""
+    loads = [9000, 9100, 8900, 8600, 8700, 8750, 8800, 8850, 8990]
+    days = [f"2026-05-{d:02d}" for d in (2, 9, 16) for _ in range(3)]
+    by_day = values(shown(say, tmp_path, log_of(loads, days=days), "--json"))
+    rows = log_of(loads).splitlines()
+    settings = [row.replace("9 kA", f"{8 + (n - 1) // 3} kA") if n else row for n, row in enumerate(rows)]
+    by_setting = values(shown(say, tmp_path, "\n".join(settings), "--json"))
+    assert by_setting["anova_90_95"] == pytest.approx(by_day["anova_90_95"])
+    assert "all 9 loads" in shown(say, tmp_path, "\n".join(settings)).out
 
 
 def test_units_and_svg(say: Any, tmp_path: Path) -> None:
