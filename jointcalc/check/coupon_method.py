@@ -21,7 +21,7 @@ from dataclasses import dataclass, replace
 
 from jointcalc.check.common import ADDED, PARTIAL
 from jointcalc.check.coupon_limits import Sample
-from jointcalc.check.coupon_marks import FEW, broke_through, failed_marks, marks, of_sample, sample_of
+from jointcalc.check.coupon_marks import FEW, broke_through, failed_marks, governing, marks, of_sample, sample_of
 from jointcalc.check.plug_base import PlugAction
 from jointcalc.check.seam_base import MEAN, SeamAction
 from jointcalc.formula import coupon_design
@@ -30,6 +30,7 @@ from jointcalc.formula.core import Evaluation, Source
 from jointcalc.formula.safety import GAMMA_M2
 from jointcalc.model.coupon_log import Group
 from jointcalc.model.row import WeldRow
+from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.result import Check, Looked, Method, Stated, caution, method
 from jointcalc.result.cautions import Caution
@@ -84,8 +85,12 @@ class Shown:
     notes: tuple[str, ...] = ()
 
 
-def shown(group: Group, d: float | None) -> Shown:
-    """What a group shows for a weld of that diameter [mm]; None where the size is not what it is judged by."""
+def shown(group: Group, sheets: tuple[Sheet, ...], d: float | None) -> Shown:
+    """What a group shows for a weld of that diameter [mm]; None where the size is not what it is judged by.
+
+    `sheets` are those the weld joins; thinner than the coupons' in trial, they take that part of the mean with which a
+    spot pulls out of them.
+    """
     sample = sample_of(group)
     mean, tests, variation = sample.mean, sample.n, sample.variation if sample.n > 1 else 0.0
     weak: list[str] = []
@@ -102,11 +107,12 @@ def shown(group: Group, d: float | None) -> Shown:
         variation = max(variation, sample.over_batches / sample.mean if sample.mean else 0.0)
         notes.append(f"days differ more than chance: their {tests} batches are the tests")
         if tests < coupon_design.LEAST_TESTS:
-            mean = min(means)
-            weak.append(f"{tests} days that differ are no statistics; {coupon_design.LEAST_TESTS} are needed")
+            mean, tests = min(means), sample.n  # an upper bound still: as if each weld were a day of its own
+            weak.append(f"{len(groups)} days that differ are no statistics; {coupon_design.LEAST_TESTS} are needed")
     elif tests < coupon_design.LEAST_TESTS:
         more = coupon_design.LEAST_TESTS - tests
         weak.append(f"{tests} of the {coupon_design.LEAST_TESTS} coupons that a factor needs; make {more} more")
+        tests, variation = NO_MORE, 0.0
     told = f"mean of {sample.n} coupons of {group.dates}, {group.title}"
     steps: list[Evaluation | Looked | Stated] = [Stated("m", "N", mean, told, "your coupons")]
     sizes = [float(c.button) for c in group.measured if c.button]
@@ -116,29 +122,30 @@ def shown(group: Group, d: float | None) -> Shown:
             smaller = coupon_design.SMALLER_SPOT.evaluate(m=mean, d=d, d_b=own)
             steps.append(smaller)
             mean = float(smaller.value)
+    t, t_b = governing(sheets), governing(group.stack.sheets)
+    if below(t, t_b):
+        mean *= t / t_b
+        steps.append(Stated("m_t", "N", mean, f"in sheet of {mm(t):.4g}, the coupons' is {mm(t_b):.4g}: pull-out"))
     return Shown(group, sample, mean, tests, variation, tuple(steps), tuple(weak), tuple(notes))
 
 
 def judged(
     pair: tuple[Method, Method], groups: Iterable[Group], *, demand: float, load: Stated, load_factor: float,
-    d: float | None, connection: str, extra: str = "",
+    sheets: tuple[Sheet, ...], d: float | None, connection: str, extra: str = "",
 ) -> list[Check]:  # fmt: skip
     """Both methods for the group that shows least; none where no coupon of these has a load."""
-    found = [shown(group, d) for group in groups if group.loaded]
+    found = [shown(group, sheets, d) for group in groups if group.loaded]
     if not found:
         return []
 
     def aisi(one: Shown) -> Check:
-        tests, spread = (one.tests, one.variation) if not one.weak else (NO_MORE, 0.0)
-        omega = one.sample.omega(connection, n=tests, variation=spread)
+        omega = one.sample.omega(connection, n=one.tests, variation=one.variation)
         assert omega.value is not None
         rule = pair[0]
         return _judge(rule, one, one.mean, omega.value, demand, [*one.steps, *omega.steps, load], extra, load_factor)
 
     def en(one: Shown) -> Check:
         rule = pair[1]
-        if one.weak:
-            return _judge(rule, one, one.mean, GAMMA_M2 * load_factor, demand, [*one.steps, load], extra, load_factor)
         v = max(one.variation, coupon_design.LEAST_UNKNOWN)
         made = one.sample.fractile_of(one.mean, v, one.tests)
         capacity = max(0.0, float(made[-1].value))
@@ -190,14 +197,15 @@ def spot_checks(action: SeamAction) -> list[Check]:
         return []
     checks = judged(
         SPOT_SHEAR, matching(seam, ("shear",), turned=True), demand=action.largest * action.in_plane,
-        load=action.trace(action.largest), load_factor=seam.load_factor, d=seam.d, connection="resistance_weld",
+        load=action.trace(action.largest),
+        load_factor=seam.load_factor, sheets=seam.sheets, d=seam.d, connection="resistance_weld",
     )  # fmt: skip
     if action.peel:
         demand = action.largest * action.peel
         load = Stated("N", "N", demand, f"{newtons(abs(seam.peel))} on the row next to the bend, peel, equal shares")
         checks += judged(
             SPOT_PEEL, matching(seam, ("peel", "cross"), turned=True), demand=demand, load=load,
-            load_factor=seam.load_factor, d=seam.d, connection="resistance_weld",
+            load_factor=seam.load_factor, sheets=seam.sheets, d=seam.d, connection="resistance_weld",
             extra="a straight pull is easier on a spot than the bend of this flange",
         )  # fmt: skip
     return checks
@@ -210,7 +218,7 @@ def plug_checks(action: PlugAction) -> list[Check]:
         return []
     size = row.interface
     made: Callable[..., list[Check]] = lambda pair, test, **how: judged(  # noqa: E731 - what both share
-        pair, matching(row, (test,), turned=False), load_factor=row.load_factor, d=size,
+        pair, matching(row, (test,), turned=False), load_factor=row.load_factor, sheets=row.sheets, d=size,
         connection="arc_weld_shear", **how,
     )  # fmt: skip
     shear = made(PLUG_SHEAR, "shear", demand=action.in_plane, load=action.how)

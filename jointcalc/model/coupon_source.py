@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Annotated, Any, ClassVar
 
@@ -47,12 +47,18 @@ class Tested:
 
     groups: tuple[Group, ...]
     log: str
+    own: tuple[Group, ...] = ()
+    """Those of the stack that the project describes."""
 
     def of(self, sheets: Iterable[Sheet], *, turned: bool) -> tuple[Group, ...]:
-        """The groups of that stack; `turned` takes it from either side."""
+        """The groups of that stack; `turned` takes it from either side.
+
+        Of a stack that is asked for in trial (the same with sheets at their thinnest) and has none, those of the stack
+        that was described: a method must not drop out where the joint gets weaker.
+        """
         keys = [sheet_key(sheet) for sheet in sheets]
         wanted = {" + ".join(keys), *({" + ".join(reversed(keys))} if turned else ())}
-        return tuple(group for group in self.groups if group.stack.key in wanted)
+        return tuple(group for group in self.groups if group.stack.key in wanted) or self.own
 
 
 def log_of(source: CouponSource, project: Path | None) -> CouponLog:
@@ -75,7 +81,7 @@ def log_of(source: CouponSource, project: Path | None) -> CouponLog:
     return log
 
 
-def tested_by(log: CouponLog, source: CouponSource, *, plugs: bool) -> Tested | None:
+def tested_by(log: CouponLog, source: CouponSource, sheets: Iterable[Sheet], *, plugs: bool) -> Tested | None:
     """What the machine of the seams, or of the plugs, has in the log; None where none is named.
 
     A group that says it is of the other sort of weld is left out.
@@ -85,7 +91,8 @@ def tested_by(log: CouponLog, source: CouponSource, *, plugs: bool) -> Tested | 
         return None
     own = same_name(machine)
     groups = (g for g in log.groups if same_name(g.first.machine) == own and (plugs or not g.of_arc_weld))
-    return Tested(tuple(groups), log.name)
+    found = Tested(tuple(groups), log.name)
+    return replace(found, own=found.of(sheets, turned=not plugs))
 
 
 def named_log(
@@ -116,6 +123,8 @@ def beside_coupons(items: Iterable[Any], source: CouponSource | None, log: Coupo
     if source is None or log is None:
         return list(items)
     return [
-        one.with_tests(tested_by(log, source, plugs=isinstance(one, PlugRow))) if isinstance(one, WeldRow) else one
+        one.with_tests(tested_by(log, source, one.sheets, plugs=isinstance(one, PlugRow)))  # type: ignore[attr-defined]
+        if isinstance(one, WeldRow)
+        else one
         for one in items
     ]

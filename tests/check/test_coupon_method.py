@@ -177,6 +177,26 @@ def test_days_that_differ_are_the_tests(tmp_path: Path) -> None:
     assert two.status == "outside"
 
 
+def test_in_thinner_sheet_they_do_not_drop_out(tmp_path: Path) -> None:
+    """A joint tried with its sheets at their thinnest keeps its coupons, and they show less: pull-out goes with t."""
+    (tmp_path / "c.csv").write_text("\n".join([HEADER, *(row(x) for x in SIX), *MIG]), encoding="utf-8")
+    (tmp_path / "p.toml").write_text(SHEETS + LOG + SEAM.format(d="5.6 mm", more=""), encoding="utf-8")
+    (seam,) = jointcalc.load_project(tmp_path / "p.toml").items
+    thin = jointcalc.check(seam.but(sheets=[{"thickness": "1.08 mm", "grade": "DC04"}] * 2))
+    capacity = thin.check("aisi-s100.spot-coupons").capacity
+    assert capacity is not None
+    assert capacity.value == pytest.approx(0.9 * 9000)
+    other = jointcalc.check(seam.but(sheets=[{"thickness": "1.5 mm", "grade": "DC04"}] * 2))
+    capacity = other.check("aisi-s100.spot-coupons").capacity
+    assert capacity is not None
+    assert capacity.value == pytest.approx(9000)
+
+
+def test_two_days_that_differ_still_bound(tmp_path: Path) -> None:
+    rows = [row(x + k, day=day) for day, x in (("2026-05-02", 4600), ("2026-05-09", 4000)) for k in (0, 10, -10, 5)]
+    assert judged(tmp_path, rows + MIG).check("aisi-s100.spot-coupons").status == "over"
+
+
 def test_falling_loads_count_as_they_are_by_now(tmp_path: Path) -> None:
     rows = [row(9000 - 100 * n + (-1) ** n * 20, day=f"2026-05-{n + 1:02d}") for n in range(10)]
     found = judged(tmp_path, rows + MIG)
