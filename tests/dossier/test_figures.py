@@ -249,7 +249,8 @@ def test_a_panel_is_drawn_as_it_is_rolled_and_as_it_bends() -> None:
     most = result.values["deflection_yielding"].value
     assert f"greatest {most:.4g} mm" in shape.alt
     # every line is named, and none is at more than the greatest
-    *lines, greatest = texts(shape)
+    *lines, greatest, bar = texts(shape)
+    assert bar == "200 mm"  # the scale bar
     assert greatest == f"{most:.4g} mm"
     heights = [float(text) for text in lines]
     assert len(heights) >= 4

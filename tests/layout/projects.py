@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import tomllib
+from functools import cache
 from math import hypot
 from typing import Any
 
@@ -137,9 +138,10 @@ def project(text: str = TEXT) -> Project:
     return read_project(tomllib.loads(text), text=text, parts_suffice=True)
 
 
-def everything(of: Project | None = None) -> dict[str, Any]:
-    """Items and parts by id."""
-    found = of or project()
+@cache
+def everything() -> dict[str, Any]:
+    """Items and parts of the invented project by id, read once."""
+    found = project()
     return {i.id: i for i in (*found.items, *found.parts)}
 
 

@@ -27,7 +27,7 @@ def draw_bars(results: Sequence[Result]) -> Picture:
     for share in (0.0, 0.25, 0.5, 0.75, 1.0):
         x = left + (one - left) * share
         canvas.line([(x, top), (x, 1.5)], width=BOLD_LINE if share == 1 else THIN_LINE, dash="-" if share == 1 else ":")
-        canvas.text(x, top + 0.6, f"{share:.0%}", up="bottom", size=6)
+        canvas.text(x, top + 0.6, f"{share:.0%}", up="bottom", size=7)
     said = []
     for n, (result, name) in enumerate(zip(results, names)):
         y = top - (n + 1) * STEP + 0.8

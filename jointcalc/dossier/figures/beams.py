@@ -100,6 +100,8 @@ def _section(result: Result, outline: Outline, turned: bool, system: System) -> 
         f"{result.id}: section {result.model.profile}{lies}, {show(wide, 'length', system)} wide and "
         f"{show(tall, 'length', system)} high; {'; '.join(marks)}.",
         f"{result.id}: section {scale_text(scale)}, {result.model.profile}{lies}; dash-dotted: centroid.",
+        scales=[("", scale)],
+        system=system,
     )
 
 
@@ -130,6 +132,8 @@ def _beam(result: Result, brace: Brace, system: System) -> Picture:
     return canvas.picture(
         f"{result.id}: beam of {spans}, ends {brace.ends}, {printed(brace.loads_text, system)}. {'; '.join(said)}.",
         f"{result.id}: beam {scale_text(scale)} along, service loads; positive moment sags, deflection is down.",
+        scales=[("", scale)],
+        system=system,
     )
 
 

@@ -31,7 +31,7 @@ STATUS = {"ok": BLUE, "over": RED, "outside": GREY, "info": GREY}
 HATCH = {"ok": "", "over": "//////", "outside": "||||", "info": "||||"}
 
 BOLD_LINE, LINE, THIN_LINE = 1.1, 0.6, 0.35  # points
-TEXT = 7.0
+TEXT = 8.0
 """Size of the lettering [points]."""
 
 Up = Literal["bottom", "center", "top"]
@@ -45,6 +45,11 @@ CHARACTER = 0.602 * 25.4 / 72
 MM = 72 / 25.4
 ANCHOR = {"left": "start", "center": "middle", "right": "end"}
 DASHES: dict[str, tuple[float, ...]] = {"-": (), "--": (3.7, 1.6), ":": (1.0, 1.65), "-.": (6.4, 1.6, 1.0, 1.6)}
+
+METRIC_BARS = (2000.0, 1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0)
+INCH_BARS = (96.0, 48.0, 24.0, 12.0, 6.0, 2.0, 1.0, 0.5, 0.25, 0.125)
+LONGEST_BAR = 42.0
+"""Bars under the drawings: round lengths, and the longest on paper [mm]."""
 
 SCALES = (20.0, 10.0, 5.0, 2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100, 1 / 200, 1 / 500)
 
@@ -272,14 +277,32 @@ class Canvas:
                 for _, points in strokes(one):
                     self.line([at(x, y) for x, y in points], width=THIN_LINE)
 
-    def picture(self, alt: str, caption: str) -> Picture:
-        """The drawing as SVG."""
-        w, h = _pt(self.width), _pt(self.height)
+    def _bars(self, scales: Sequence[tuple[str, float]], system: System) -> None:
+        """Bars of a round length below the drawing, for whoever measures in a copy."""
+        unit, steps = (1.0, METRIC_BARS) if system == "metric" else (25.4, INCH_BARS)
+        x, y = 0.0, -3.6
+        for word, scale in scales:
+            long = next((s for s in steps if s * unit * scale <= LONGEST_BAR), steps[-1])
+            size = long * unit * scale / 4
+            for k in range(4):
+                self.box(x + k * size, y, size, 1.2, fill="#000000" if k % 2 == 0 else "#ffffff", width=THIN_LINE)
+            text = f"{show(long * unit, 'length', system)} {word}".strip()
+            self.text(x + 4 * size + 1.2, y + 0.6, text, across="left")
+            x += 4 * size + text_width(text) + 9.0
+
+    def picture(
+        self, alt: str, caption: str, *, scales: Sequence[tuple[str, float]] = (), system: System = "metric"
+    ) -> Picture:
+        """The drawing as SVG; `scales` are views to scale (word, scale) that get a bar each, in a strip below."""
+        if scales:
+            self._bars(scales, system)
+        high = self.height + (5.0 if scales else 0.0)
+        w, h = _pt(self.width), _pt(high)
         svg = (
             f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{w}pt" height="{h}pt" '
             f'viewBox="0 0 {w} {h}">\n' + "\n".join([*self._made, *self._over]) + "\n</svg>\n"
         )
-        return Picture(svg.encode("utf-8"), clean(alt), breakable(caption), self.height)
+        return Picture(svg.encode("utf-8"), clean(alt), breakable(caption), high)
 
 
 def _pt(value: float, more: float = 0.0) -> str:

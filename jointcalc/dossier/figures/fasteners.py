@@ -96,7 +96,7 @@ def _plan(result: Result, group: FastenerGroup, system: System) -> Picture:
     if len(holes) <= 40:
         for n, hole in enumerate(holes):
             x, y = view.at(*hole)
-            canvas.text(x + group.d_0 * view.scale / 2 + 0.8, y - 2.2, str(n + 1), across="left", size=6.5)
+            canvas.text(x + group.d_0 * view.scale / 2 + 0.8, y - 2.2, str(n + 1), across="left", size=7)
     view.frame(system)
     if group.force is not None:
         view.force(group.force, system)
@@ -116,6 +116,8 @@ def _plan(result: Result, group: FastenerGroup, system: System) -> Picture:
         f"{show(group.d_0, 'length', system)}) in plan; {text} ({where}); load {loads}.{drawn}",
         f"{result.id}: plan {scale_text(view.scale)} seen from the head, holes to scale.{drawn} "
         f"Service load: {loads}.{far}",
+        scales=[("", view.scale)],
+        system=system,
     )
 
 
@@ -229,6 +231,8 @@ def stack(name: str, group: FastenerGroup, system: System) -> Picture:
     return canvas.picture(
         f"{name}: cut through one hole, from above: {told}; {hole}, {words}{'' if sure else ' assumed'}.",
         f"{name}: cut through one fastener {scale_text(scale)}, {hole}; thicknesses to scale, head and nut as usual.",
+        scales=[("", scale)],
+        system=system,
     )
 
 

@@ -204,5 +204,7 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
             f"load {loads}. Welding symbol: {symbol.words}.",
             f"{result.id}: plan {scale_text(view.scale)}. Thick: {word} of weld; grey: share of the peak along them; "
             f"cross: centroid. {size}, {throat}. Service load: {loads}.{far}".replace(". , ", ". "),
+            scales=[("", view.scale)],
+            system=system,
         )
     ]

@@ -220,6 +220,8 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
         f"{printed(panel.sheet.label, system)}, edges {panel.edges}, {beads}{ends}; "
         f"loads: {printed(panel.loads_text, system) or 'none'}.",
         f"{result.id}: plan {scale_text(scale)}; {beads}{ends}; {edges}{patch}.",
+        scales=[("", scale)],
+        system=system,
     )
 
 
@@ -254,6 +256,8 @@ def _shape(result: Result, panel: Panel, found: Surface, system: System) -> Pict
         f"{result.id}: lines of equal deflection under all loads together; greatest {greatest}{left}.",
         f"{result.id}: deflection under all loads together, {scale_text(sheet.scale)}; lines at {lines_told} {unit}; "
         f"cross: the greatest, {greatest}{left}.",
+        scales=[("", sheet.scale)],
+        system=system,
     )
 
 
@@ -306,6 +310,8 @@ def _cut(result: Result, panel: Panel, bead: Bead, which: str, system: System) -
         f"{result.id}: cut across the beads{which}, {sizes}, sheet that carries {sheet}.",
         f"{result.id}: cut across the beads{which} {scale_text(scale)}; depth between the mid-lines; "
         f"sheet that carries {sheet}.",
+        scales=[("", scale)],
+        system=system,
     )
 
 

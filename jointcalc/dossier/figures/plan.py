@@ -129,7 +129,6 @@ def draw_plan(
     canvas.arrow((2, 2), (2, 12), width=THIN_LINE * 2, head=2)
     canvas.text(13, 2, "x", across="left")
     canvas.text(2, 14, "y")
-    scale_bar(canvas, scale, system)
     names = ", ".join(short(result.id, 40) for _, result, _ in placed)
     words = {"ok": "solid: holds", "over": "dashed, thick: over", "outside": "dotted: not judged"}
     used = [text for word, text in words.items() if any(r.status == word for _, r, _ in placed)]
@@ -139,18 +138,9 @@ def draw_plan(
     return canvas.picture(
         f"Plan to scale of the items with a place: {names}.",
         f"Plan {scale_text(scale)}, x and y as the builder chose them ({'; '.join(used)}{numbers}).",
+        scales=[("", scale)],
+        system=system,
     )
-
-
-def scale_bar(canvas: Canvas, scale: float, system: System) -> None:
-    """A bar of a round length at the lower right, for whoever measures in a copy."""
-    unit = 1.0 if system == "metric" else 25.4
-    steps = (1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0) if system == "metric" else (48.0, 24.0, 12.0, 6.0, 2.0, 1.0)
-    long = next((s for s in steps if s * unit * scale <= 45), steps[-1])
-    x, y, size = canvas.width - 4 - long * unit * scale, 2.0, long * unit * scale / 4
-    for k in range(4):
-        canvas.box(x + k * size, y, size, 1.2, fill="#000000" if k % 2 == 0 else "#ffffff", width=THIN_LINE)
-    canvas.text(x - 1.2, y + 0.6, show(long * unit, "length", system), across="right")
 
 
 def _band(start: Point, end: Point, half: float) -> list[Point]:

@@ -121,7 +121,7 @@ def _draw(row: _Row, name: str, system: System) -> Picture:
         f"{name}: whole row {scale_text(whole_scale)}, first end {scale_text(end_scale)}, cut through the stack "
         f"{scale_text(cut_scale)}. Service load of the whole row: {loads or 'none given'}."
     )
-    return canvas.picture(alt, caption)
+    return canvas.picture(alt, caption, scales=[("whole row", whole_scale), ("first end", end_scale)], system=system)
 
 
 def _whole(canvas: Canvas, row: _Row, scale: float, low: float, high: float, system: System) -> None:

@@ -120,7 +120,7 @@ def draw(solved: Solved, found: Answer, system: System) -> Picture:
     for n, held in enumerate(found.supports):
         x, y = at(*held.place)
         canvas.area([(x, y), (x - 2.0, y - 3.4), (x + 2.0, y - 3.4)], fill="#ffffff", edge=INK, width=THIN_LINE)
-        canvas.text(x + 3.0, y - 3.0, str(n + 1), size=5.5, across="left")
+        canvas.text(x + 3.0, y - 3.0, str(n + 1), size=7, across="left")
     deepest = next(one for one in solved.plan.laid if one.id == found.down.member)
     p = deepest.point(found.down.at)
     centre = at(float(p[0]), float(p[1]))
@@ -140,4 +140,6 @@ def draw(solved: Solved, found: Answer, system: System) -> Picture:
         "of its greatest deflection.",
         f"Plan {scale_text(scale)}: thin lines are braces that are judged, thick lines other members; triangles are "
         "supports, the ring is where it bends most.",
+        scales=[("", scale)],
+        system=system,
     )

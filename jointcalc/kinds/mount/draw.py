@@ -116,7 +116,7 @@ def figure(result: Result, system: System) -> list[Picture]:
         words = f"{'pulls' if off > 0 else 'presses'} {lettered(abs(off), 'force', system)}"
         told.append(f"foot {n + 1} {words}, {lettered(size, 'force', system)} along the surface")
         if len(points) <= MOST_NUMBERED:
-            canvas.text(x + 2.4, y - 3.4, str(n + 1), across="left", size=6)
+            canvas.text(x + 2.4, y - 3.4, str(n + 1), across="left", size=7)
     view.frame(system)
     if centre is not None and view.load is not None:
         x, y = view.at(*view.load)
@@ -132,5 +132,7 @@ def figure(result: Result, system: System) -> list[Picture]:
             f"{result.id}: {len(points)} feet seen on the surface they stand on; {'; '.join(told)}.",
             f"{result.id}: feet {scale_text(view.scale)}, ring and cross: the centre; arrows: the part along the "
             f"surface. {printed(under, system)}{far}".strip(),
+            scales=[("", view.scale)],
+            system=system,
         )
     ]
