@@ -68,7 +68,7 @@ class Sheet(Described):
     @model_validator(mode="wrap")
     @classmethod
     def _as_before(cls, data: Any, handler: ModelWrapValidatorHandler[Any]) -> Any:
-        """One sheet for the same texts: a project names few sheets, and every joint is made of them."""
+        """The same texts are read once: a project names few sheets, and every joint is made of them."""
         if not isinstance(data, Mapping) or not all(isinstance(text, str) for text in data.values()):
             return handler(data)
         texts = (cls, *data.items())
@@ -77,7 +77,9 @@ class Sheet(Described):
             if len(_MADE) >= MOST_MADE:
                 _MADE.clear()
             made = _MADE[texts] = handler(data)
-        return made
+        own = made.model_copy()
+        own.__dict__.pop("core", None)  # two sheets alike in a stack are two lines of its working
+        return own
 
     @model_validator(mode="before")
     @classmethod
