@@ -151,6 +151,8 @@ def _row(
     # a force down and a tilt both lift one end: their signs never take from one another
     values = {"shear": along, "across": across, "off": abs(off) + tilt, "moment": turn}
     fields.update({name: value for name, value in values.items() if value})
+    if along and not item.enters and not any(any(one.force) or any(one.moment) for one in given):
+        fields["enters"] = "along"  # a flow comes in everywhere
     way = (Station(item.id, f"takes {'; '.join(said)}"),) if said else ()
     return fields, left, way
 

@@ -53,6 +53,7 @@ def test_a_floor_seam_takes_the_flow_of_the_twist_and_of_the_weight_at_rest() ->
     bent = shear * (750 * 0.8 * 625) / I_y
     twisted = 1.8 * TORQUE / (2 * AREA)
     assert kerb.fields["shear"] == pytest.approx((twisted + bent) * 2000, rel=1e-4)
+    assert kerb.fields["enters"] == "along"  # a flow comes in everywhere
     down = standing(seam, "the road, down")
     assert down.fields["shear"] == pytest.approx(3 * bent * 2000, rel=1e-4)
     rebound = standing(seam, "the road, rebound")
