@@ -79,10 +79,15 @@ FILL = method(
 )
 
 
+TWIN = 1.02
+"""How far the gauge or drill of an inch shop may lie beside the millimetres of a habit of the trade: 18 ga (1.214 mm)
+is punched like 1.2 mm, and 5/16 in (7.94 mm) is its 8 mm.  Common practice, no source."""
+
+
 def usual_holes(t: float) -> Row:
     """The trade's holes for the sheets above [mm]: between two rows the next thicker, beyond the last the last."""
     rows = load("plug_hole_practice").rows
-    return next((r for r in rows if at_most(t, r.need("t_to"))), rows[-1])
+    return next((r for r in rows if at_most(t, TWIN * r.need("t_to"))), rows[-1])
 
 
 def spacing_of(action: PlugAction, d_s: float) -> tuple[list[str], list[str]]:

@@ -12,7 +12,7 @@ from jointcalc.check.plug_base import (
     judged_or_bound,
     steel_only,
 )
-from jointcalc.check.plug_detailing import hole_details, spacing_of, usual_holes
+from jointcalc.check.plug_detailing import TWIN, hole_details, spacing_of, usual_holes
 from jointcalc.formula import fillet_en1993, plug_aisc, spot_en1993, spot_size
 from jointcalc.formula.branch import at_least, at_most, below, least, most
 from jointcalc.formula.core import Evaluation, Source
@@ -220,7 +220,7 @@ def _small_hole(row: PlugRow) -> list[str]:
         return []  # shown on sectioned coupons
     habit = usual_holes(row.top)
     low = habit.need("hole_low")
-    if at_least(row.hole, low):
+    if at_least(TWIN * row.hole, low):
         return []
     return [
         f"a hole of {mm(row.hole):.3g} in {mm(row.top):.3g} is smaller than the {mm(low):g} the trade punches: the arc "

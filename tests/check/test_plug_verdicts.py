@@ -126,3 +126,16 @@ def test_a_support_bounds_a_sheet_underneath() -> None:
     assert thick.utilisation is not None
     assert thin.utilisation is not None
     assert thin.utilisation >= thick.utilisation * (1 - 1e-9)
+
+
+def test_the_inch_twin_of_a_hole_is_judged_like_it() -> None:
+    """18 ga is 1.214 mm and is punched like 1.2 mm, 5/16 in is the inch shop's 8 mm: common practice, no source."""
+    inch = judged(sheets=pair("16 ga", "16 ga", "A1008 SS Gr 33"), hole="5/16 in", edge="3/4 in")
+    metric = judged(sheets=pair("1.5 mm", "1.5 mm", "A1008 SS Gr 33"), hole="8 mm", edge="3/4 in")
+    assert not inch.unjudged
+    found = [by(one, "en1993-1-3.plug-tearing").capacity for one in (inch, metric)]
+    assert found[0] is not None
+    assert found[1] is not None
+    assert found[0].value == pytest.approx(found[1].value, rel=0.02)
+    assert judged(sheets=pair("16 ga", "16 ga", "A1008 SS Gr 33"), hole="19/64 in", edge="3/4 in").unjudged
+    assert not judged(sheets=pair("18 ga", "18 ga", "A1008 SS Gr 33"), hole="1/4 in", edge="3/4 in").unjudged
