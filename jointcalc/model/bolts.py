@@ -221,7 +221,7 @@ class FastenerGroup(Item):
         except InputError as error:
             raise refuse(
                 f"washer: '{self.washer}' is neither 'none', 'normal', 'large' nor diameter and thickness, such as "
-                "'24 2 mm'"
+                f"'24 2 mm': {error.message}"
             ) from error
         if not (above(outside, self.d_0) and at_most(outside, 100.0) and within(thick, 0.3, 15.0)):
             raise refuse(

@@ -10,6 +10,7 @@ from typing import Any, Literal
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.quantity.sentence import Sentence, mm
+from jointcalc.quantity.units import INCH
 from jointcalc.tables.store import load
 
 
@@ -58,15 +59,25 @@ _BOLT = re.compile(
 _FORM = "write size and class, such as 'M8 8.8', 'M10x1.25 10.9' or '7/16-20 grade 5'"
 
 
+INCH_TWIN = 0.06
+"""How far the inch size of a blind rivet lies beside its millimetres [mm]: 5/32 in is 3.97 mm, sold as 4."""
+
 METRIC_HOLES = ("hole_fine", "hole_medium", "hole_coarse")
 INCH_HOLES = ("hole_close", "hole_normal", "hole_loose")
+
+
+def _thread(text: Any) -> str:
+    """Of an inch bolt without its thread what the threads of that size are; empty for anything else."""
+    size = re.match(r"\s*([0-9]+/[0-9]+)(?!\s*-\s*[0-9])", text) if isinstance(text, str) else None
+    known = [row["size"] for row in load("bolt_inch").rows if size and row["size"].startswith(f"{size[1]}-")]
+    return f": an inch bolt is named with its thread, {' or '.join(known)} (coarse first)" if known else ""
 
 
 def read_bolt(text: Any, kind: Literal["bolt", "rivnut"] = "bolt") -> Fastener:
     """A bolt from `M8 8.8`, `M8x1 10.9`, `M8 A2-70`, `7/16-20 grade 8`.  Raises InputError."""
     match = _BOLT.fullmatch(text) if isinstance(text, str) else None
     if not match:
-        raise InputError(f"'{text}' cannot be read; {_FORM}", field=kind)
+        raise InputError(f"'{text}' cannot be read{_thread(text)}; {_FORM}", field=kind)
     size = "".join(match["size"].split()).replace("X", "x").replace("×", "x")
     size = "M" + size[1:] if size[0] in "mM" else size
     grade = match["grade"]
@@ -168,6 +179,14 @@ def read_rivet(text: Any) -> Fastener:
     form = "write diameter and body, such as '4.8 mm steel' or '4 mm aluminium'"
     match = re.fullmatch(r"\s*(?P<d>[0-9.]+)\s*mm\s+(?P<body>[A-Za-z]+)\s*", text) if isinstance(text, str) else None
     if not match or match["body"].lower() not in words:
+        inch = re.match(r"\s*([0-9]+)/([0-9]+)\s*(?:in|\")", text) if isinstance(text, str) else None
+        twin = int(inch[1]) / int(inch[2]) * INCH if inch and int(inch[2]) else 0.0
+        sizes = [r["d"] for r in load("rivet_blind").rows if abs(r.need("d") - twin) < INCH_TWIN]
+        if inch and sizes:
+            form = (
+                f"a rivet of {inch[1]}/{inch[2]} in has the size {sizes[0]} mm: write that where it has the strengths of "
+                f"ISO 15977 or 15979, such as '{sizes[0]} mm steel'"
+            )
         raise InputError(f"'{text}' cannot be read; {form}", field="rivet")
     standard = words[match["body"].lower()]
     rows = [r for r in load("rivet_blind").rows if r["standard"] == standard]

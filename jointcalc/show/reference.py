@@ -67,7 +67,8 @@ def _rows(table: Table, only: Sequence[str]) -> list[Row]:
                 )
             found = [row for row in table.rows if _same(row[column], value)]
         else:
-            called = [row for row in table.rows if _key(words) in _names_of(row, first)]
+            name = re.sub(r"\s*(?:ga|gauge|swg)\.?$", "", words, flags=re.IGNORECASE) if first == "gauge" else words
+            called = [row for row in table.rows if _key(name) in _names_of(row, first)]
             found = called or [row for row in table.rows if _named(words, (row[name] for name in (first, *texts)))]
         if not found:
             hint = nearest(words, [name for row in table.rows for name in (row[first], *_aliases(row))])
