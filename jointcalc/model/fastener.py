@@ -184,8 +184,8 @@ def read_rivet(text: Any) -> Fastener:
         sizes = [r["d"] for r in load("rivet_blind").rows if abs(r.need("d") - twin) < INCH_TWIN]
         if inch and sizes:
             form = (
-                f"a rivet of {inch[1]}/{inch[2]} in has the size {sizes[0]} mm: write that where it has the strengths of "
-                f"ISO 15977 or 15979, such as '{sizes[0]} mm steel'"
+                f"a rivet of {inch[1]}/{inch[2]} in is {sizes[0]} mm: write '{sizes[0]} mm steel' where it has "
+                "the strengths of ISO 15979, '... aluminium' those of ISO 15977"
             )
         raise InputError(f"'{text}' cannot be read; {form}", field="rivet")
     standard = words[match["body"].lower()]

@@ -175,8 +175,8 @@ def print_comparison(
     profiles = []
     for n, result in enumerate(results):
         profile = result.about.get("profile", "")
-        # what the builder typed stays as he typed it; what a search found is told in his units
-        terminal.hang(out, f"{letter(n):3}", respelt(profile, system) if found else profile)
+        # millimetres of a profile are told in the reader's units, as its sheet and loads are; inches as he typed them
+        terminal.hang(out, f"{letter(n):3}", respelt(profile, system))
         described = joined(", ", [result.about[k] for k in ("sheets", "lies") if k in result.about])
         terminal.hang(out, "   ", printed(described, system))
         if isinstance(result.model, Brace):

@@ -13,7 +13,7 @@ from jointcalc.files import to_stdout
 from jointcalc.marks import unmarked
 from jointcalc.quantity.letters import spelt
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, percent, show_in
+from jointcalc.quantity.show import System, figures, percent, respelt, show_in
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, MAY_CARRY, SIDES, Caution, Check, Result
 
@@ -121,7 +121,7 @@ def print_result(
 def _headline(result: Result, system: System) -> str:
     name = " ".join(part for part in (result.kind.replace("_", " "), result.id if result.id != "-" else "") if part)
     title = f" {result.title}" if result.title else ""
-    about = printed(joined("; ", result.about.values()), system)
+    about = respelt(printed(joined("; ", result.about.values()), system), system)
     return f"{name}{title}: {about}" if about else f"{name}{title}"
 
 

@@ -11,6 +11,12 @@ from pathlib import Path
 
 import pytest
 
+from jointcalc.check import check
+from jointcalc.marks import unmarked
+from jointcalc.model.project import load_project
+from jointcalc.quantity.show import System
+from jointcalc.result import Result
+from jointcalc.show.terminal import Plain, print_result
 from tests.docs.blocks import run_line
 
 from .test_seam import CONTRACT, PACKAGE_PLACE, with_
@@ -46,7 +52,7 @@ COMMANDS = {
         '--at "0 0 0 mm" --load-factor 1 --purpose seat --find plate'
     ),
     "demo": "jointcalc check van/project.toml",
-    **{f"demo {n}": f"jointcalc check van/project.toml --item {n}" for n in ("S3", "B2", "F1", "W1", "P1", "M1")},
+    **{f"demo {n}": n for n in ("S1", "S2", "S3", "S4", "B1", "B2", "F1", "W1", "P1", "M1", "bench")},
     "layout": "jointcalc layout van/project.toml --out marking",
 }
 
@@ -58,12 +64,39 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+class Page(Plain):
+    """Lines that are kept instead of printed."""
+
+    def __init__(self, width: int) -> None:
+        super().__init__(width)
+        self.lines: list[str] = []
+
+    def print(self, text: str = "", style: str | None = None) -> None:
+        self.lines.append(unmarked(text))
+
+
 @pytest.fixture(scope="module")
-def answer(shop: Path) -> Callable[[str, str], str]:
+def judged(shop: Path) -> dict[str, Result]:
+    """Every item of the demo by its id, judged once."""
+    project = load_project(shop / "van" / "project.toml")
+    return {item.id: check(item) for item in project.items}
+
+
+def page(result: Result, units: System, width: int, *, steps: bool = False) -> list[str]:
+    """What `check --item` prints of it."""
+    out = Page(width)
+    print_result(result, out, system=units, steps=steps)
+    return out.lines
+
+
+@pytest.fixture(scope="module")
+def answer(shop: Path, judged: dict[str, Result]) -> Callable[[str, str], str]:
     """What a command prints in a system of units; each is run once for all that is asked of its words."""
 
     @cache
     def told(name: str, units: str) -> str:
+        if name.startswith("demo "):
+            return "\n".join(page(judged[COMMANDS[name]], "inch" if units == "inch" else "metric", 80))
         with pytest.MonkeyPatch.context() as here:
             here.chdir(shop)
             code, out, err = run_line(f"{COMMANDS[name]} --units {units}")
@@ -80,6 +113,25 @@ def test_inch_answers_hold_no_metric(name: str, answer: Callable[[str, str], str
     text = re.sub(r"\[[^\]]*\]", "", out.replace("\n    ", " "))
     found = re.findall(r".{0,30}[0-9] (?:mm|cm|N|kN|MPa|kPa|kg|g/m|N/mm|N\*mm|kJ/mm)(?![\w-]).{0,10}", text)
     assert not found
+
+
+METRIC = re.compile(r"[0-9] ?(?:mm|cm|N|kN|MPa|GPa|kPa|kg|g/m|N/mm|N[*·]mm?|kJ/mm)(?![\w-])")
+
+
+def test_every_item_of_the_demo_in_inches(judged: dict[str, Result]) -> None:
+    assert {COMMANDS[name] for name in COMMANDS if name.startswith("demo ")} == set(judged)
+    for name, result in judged.items():
+        lines = page(result, "inch", 100_000, steps=True)
+        start = next(n for n, line in enumerate(lines) if line.startswith("Working"))
+        # the formulas of a working are in N, mm, MPa and say so; its headings and all else are in inches
+        told = [line for n, line in enumerate(lines) if n < start or not line.startswith("  ")]
+        assert len(told) > 20, name
+        for line in told:
+            # sources stand in brackets as they are published, ids and titles are the builder's own words
+            words = re.sub(r"\[[^\]]*\]", "", line)
+            assert not METRIC.search(words), f"{name}: {words}"
+        values = [line for line in lines[start:] if re.match(r"  \S+ = .*[0-9] (?:mm|N|MPa|N\*mm)$", line)]
+        assert not values, "a value is not followed by its inch units"
 
 
 @pytest.mark.parametrize("units", ["metric", "inch"])
