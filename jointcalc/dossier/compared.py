@@ -91,8 +91,9 @@ def _changed_row(what: str, result: Result | None, note: str, system: System) ->
     worst = result.worst if result is not None else None
     status = result.status if result is not None else "outside"
     told = [breakable(printed(text, system)) for text in result.unjudged] if result is not None else []
+    words = printed(what, system)
     return {
-        "what": breakable(printed(what[:1].upper() + what[1:], system), 30),
+        "what": breakable(words[:1].upper() + words[1:], 30),
         "note": "; ".join([*([note] if note else []), *told]),
         "governing": f"{clean(worst.title)}" if worst else "-",
         "source": clean(worst.source) if worst else "",

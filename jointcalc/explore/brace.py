@@ -275,7 +275,7 @@ def _answer(
     amounts = {**best.values, "candidates": Amount(float(total), "1")}
     mass_text = show_in(best.values["mass_per_metre"].value or 0.0, "kg/m", system)
     words = f"Found lightest of {total} candidates: {respelt(text, system)}, {mass_text}"
-    steps = sorted({grid.step for grid in grids if grid.axes})
+    steps = sorted({step for grid in grids for step in grid.steps})
     if steps:
         words += ", in steps of " + " and ".join(show(step, "length", system, 3) for step in steps)
     if stride > 1:

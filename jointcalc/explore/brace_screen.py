@@ -53,7 +53,8 @@ class Grid:
     sheet: Sheet
     fixed: Mapping[str, float]
     axes: Mapping[str, Array]
-    step: float
+    steps: tuple[float, ...]
+    """How far apart its candidates lie [mm]."""
     bought: Mapping[str, str] = field(default_factory=dict)
     """Letter -> the gauge its sheet is bought by (`18ga`)."""
 
@@ -116,6 +117,8 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
             gauges = gauges_between(*spec.gauges[name], about.family, coated)
             stock[name] = [t for _, t in gauges]
             bought |= {t: str(gauge).replace(" ", "") for gauge, t in gauges}
+        elif letters[name].thickness and name in spec.steps:
+            stock[name] = [float(t) for t in _laid(low, high, spec.steps[name])]
         elif letters[name].thickness:
             family = "galvanised" if coated else about.family
             rows = [
@@ -134,8 +137,7 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
     combos = [dict(zip(stock, sizes)) for sizes in product(*stock.values())]
     for step in STEPS[system]:
         axes: dict[str, Array] = {
-            name: np.asarray(low + step * np.arange(int((high - low) / step + 1e-9) + 1), dtype=np.float64)
-            for name, (low, high) in lengths.items()
+            name: _laid(low, high, spec.steps.get(name, step)) for name, (low, high) in lengths.items()
         }
         if prod(len(axis) for axis in axes.values()) * len(combos) <= MOST_CANDIDATES:
             break
@@ -155,11 +157,16 @@ def laid_out(data: Mapping[str, Any], text: str, system: System) -> list[Grid]:
             why = error
             continue
         gauges_of = {letter: bought[size] for letter, size in combo.items() if size in bought}
-        found.append(Grid(spec, sheet, combo, axes, step, gauges_of))
+        taken = tuple(sorted({spec.steps.get(name, step) for name in lengths} | set(spec.steps.values())))
+        found.append(Grid(spec, sheet, combo, axes, taken, gauges_of))
     if not found:
         assert why is not None
         raise why
     return found
+
+
+def _laid(low: float, high: float, step: float) -> Array:
+    return np.asarray(low + step * np.arange(int((high - low) / step + 1e-9) + 1), dtype=np.float64)
 
 
 def screen(grid: Grid, index: npt.NDArray[np.intp], want: Wanted) -> tuple[Array, Array, Array]:

@@ -12,6 +12,7 @@ from typing import Any
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.quantity import Gauge, parse, parse_list, parse_thickness
+from jointcalc.quantity.compare import above
 from jointcalc.quantity.parse import named_parts, parse_range
 from jointcalc.quantity.sentence import mm
 from jointcalc.section.families.angle import Angle
@@ -40,6 +41,8 @@ class ProfileSpec:
     points: tuple[tuple[float, float], ...] = ()
     gauges: Mapping[str, tuple[Gauge, Gauge]] = field(default_factory=dict)
     """Of the ranges those that were written in gauges, in which a search steps from gauge to gauge."""
+    steps: Mapping[str, float] = field(default_factory=dict)
+    """Of the ranges those whose step was written too (`depth=1in..2in step 1/8in`) [mm]."""
 
     @property
     def family_type(self) -> type[Family]:
@@ -85,6 +88,7 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[Gauge, str
     values: dict[str, float] = {}
     ranges: dict[str, tuple[float, float]] = {}
     gauges: dict[str, tuple[Gauge, Gauge]] = {}
+    steps: dict[str, float] = {}
     points: tuple[tuple[float, float], ...] = ()
     thing = f"a letter of {'an' if name[0] in 'aeiou' else 'a'} {name}"
     for key, value in named_parts(rest, letters, thing=thing, example=example, field=field).items():
@@ -92,7 +96,8 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[Gauge, str
         if key == "at":
             points = _points(value, where)
         elif ".." in value:
-            between = _gauges(value, where) if letters[key].thickness else None
+            ends, step = _stepped(value)
+            between = _gauges(ends, where) if letters[key].thickness else None
             if between is not None:
                 gauges[key] = between
                 low, high = sorted(_of_gauge(one, where, gauge) for one in between)
@@ -100,7 +105,15 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[Gauge, str
                     raise InputError(f"'{value}' is one gauge and no range; give one value", field=where)
                 ranges[key] = (low, high)
             else:
-                ranges[key] = parse_range(value, "length", field=where)
+                ranges[key] = parse_range(ends, "length", field=where)
+            if step:
+                if between is not None:
+                    raise InputError("a range of gauges steps from gauge to gauge; leave out 'step'", field=where)
+                steps[key] = parse(step, "length", field=where, low=0.05)
+                if above(steps[key], ranges[key][1] - ranges[key][0]):
+                    raise InputError(
+                        f"the step of '{value}' is longer than the range; write a shorter one", field=where
+                    )
         else:
             values[key] = _length(value, where, letters[key].thickness, gauge)
     given = {*values, *ranges, *(("at",) if points else ())}
@@ -108,7 +121,7 @@ def parse_spec(text: str, *, field: str = "profile", gauge: Callable[[Gauge, str
     if missing:
         what = f"{missing[0]} ({letters[missing[0]].meaning})"
         raise InputError(f"the {name} lacks {what}; write it like '{example}'", field=field)
-    return ProfileSpec(kind=name, values=values, ranges=ranges, points=points, gauges=gauges)
+    return ProfileSpec(kind=name, values=values, ranges=ranges, points=points, gauges=gauges, steps=steps)
 
 
 def parse_profile(text: str, *, field: str = "profile", gauge: Callable[[Gauge, str], float] | None = None) -> Family:
@@ -133,6 +146,12 @@ def _of_gauge(value: Gauge, field: str, gauge: Callable[[Gauge, str], float] | N
     if gauge is None:
         raise InputError(f"gauge {value.number} needs a sheet table here; write the thickness in mm or in", field=field)
     return gauge(value, field)
+
+
+def _stepped(text: str) -> tuple[str, str]:
+    """A range and the step that is written behind it; an empty text where there is none."""
+    between, _, step = (part.strip() for part in re.sub(r"\bsteps?(?: of)?\b", "step", text).partition("step"))
+    return between, step
 
 
 def _gauges(text: str, field: str) -> tuple[Gauge, Gauge] | None:

@@ -285,7 +285,7 @@ def units_page() -> str:
         '- A fraction may stand in a list: `"0 4-1/2 in"`; with a blank, `4 1/2` could be two numbers and is refused.',
         '- Sizes of one thing may have an `x` between them: `"600x400 mm"`, `"24 x 16 in"`.',
         "- Ranges of a search share a unit too: `depth=1..1-1/2in`, `t=1/32in..1/8in`; `t=20ga..14ga` goes from stock gauge",
-        "  to stock gauge.",
+        "  to stock gauge, and `depth=1in..2in step 1/8in` says its own step.",
         '- A gauge is a sheet thickness and nothing else: `"18 ga"`, or `"18 swg"` for British wire gauge; see below.',
         "- `lb` is a mass and `lbf` a force, `kg` a mass and `kgf` a force, `g` an acceleration when one is asked for.",
         "",

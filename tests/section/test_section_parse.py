@@ -165,3 +165,14 @@ def test_fractions_in_points_and_gauges_in_ranges() -> None:
     for text, words in {"20ga..2mm": "mixes a gauge", "20swg..14ga": "mixes", "20ga..20ga": "one gauge"}.items():
         with pytest.raises(InputError, match=words):
             parse_spec(f"hat:top=2in,depth=1in,flange=3/4in,t={text},r=1/16in", gauge=lambda g, _: steel[g.number])
+
+
+def test_a_range_may_say_its_step() -> None:
+    text = "hat:top=2in,depth=1in..2in step 1/4in,flange=3/4in,t={t},r=1/16in"
+    spec = parse_spec(text.format(t="1/32..1/8 in steps of 1/32 in"))
+    assert spec.ranges["depth"] == (25.4, 50.8)
+    assert spec.steps == {"depth": pytest.approx(6.35), "t": pytest.approx(0.79375)}
+    with pytest.raises(InputError, match="longer than the range"):
+        parse_spec(text.format(t="1mm..2mm step 2mm"))
+    with pytest.raises(InputError, match="from gauge to gauge"):
+        parse_spec(text.format(t="20ga..14ga step 2"), gauge=lambda g, _: 30.0 / g.number)
