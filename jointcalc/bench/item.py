@@ -129,7 +129,7 @@ def _ticks(groups: Sequence[Places], n: int) -> Markup | None:
                 "fieldset",
                 tag("legend", f"{group.title} ", tag("span", f"{len(group.rows)}", data_count=True)),
                 tag("p", heads, class_="soft"),
-                tag("ul", rows, class_="ticks"),
+                tag("ul", rows, class_="ticks" if len(group.heads) < 4 else "ticks wide"),
                 data_group=group.key,
                 data_what=group.what,
             )
@@ -162,10 +162,12 @@ def _line(entry: Entry, system: System, n: int, k: int) -> Markup:
     cells = (
         entry.asked_text(system),
         str(entry.places),
-        inside(
+        tag(
+            "span",
             tag("input", type="text", inputmode=mode, autocomplete="off", maxlength=200, data_field="measured",
                 aria_labelledby=named(3)),
             tag("span", unit, class_="soft") if unit else None,
+            class_="value",
         ),
         chosen,
         tag("input", type="text", autocomplete="off", maxlength=200, data_field="by", aria_labelledby=named(5)),
