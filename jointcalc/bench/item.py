@@ -29,7 +29,14 @@ def anchor(name: str) -> str:
 
 
 def article(
-    item: Item, result: Result, line: Line, summary: Summary, shared: frozenset[str], system: System, n: int
+    item: Item,
+    result: Result,
+    line: Line,
+    summary: Summary,
+    shared: frozenset[str],
+    evidence: Markup | None,
+    system: System,
+    n: int,
 ) -> Markup:
     """An item that is judged; `n` numbers it in the page, `shared` are the codes of cautions told once for all."""
     groups, entries = places(item, system), checklist(item)
@@ -50,6 +57,7 @@ def article(
         _ticks(groups, n),
         _cautions(line, summary, shared),
         _checklist(entries, system, n),
+        evidence,
     )
 
 

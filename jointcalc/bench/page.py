@@ -11,7 +11,9 @@ from math import floor
 from jointcalc.bench.drawing import drawing, palette, unbroken
 from jointcalc.bench.item import anchor, article, giver_article
 from jointcalc.bench.markup import Markup, inside, tag
+from jointcalc.bench.records import of_the_whole, records
 from jointcalc.dossier.cover import project_hash
+from jointcalc.dossier.evidence import missing
 from jointcalc.dossier.figures.plan import draw_plan
 from jointcalc.dossier.typeset import dated
 from jointcalc.explore.sensitivity import thinner
@@ -58,14 +60,16 @@ def make_bench(
     for n, item in enumerate(chosen):
         tell("judging thin sheet", n, len(chosen))
         thin[item.id] = thinner(item, by_id[item.id])
-    summary = summarise(picked, units, thin=thin, open_points=project.about.open_points)
+    points = [*project.about.open_points, *(unbroken(p) for p in missing(project, chosen, by_id, units))]
+    summary = summarise(picked, units, thin=thin, open_points=points)
     everywhere = [one for one in summary.cautions if len(one.ids) == len(picked) > 1]
     shared = frozenset(one.code for one in everywhere)
     articles = []
     for n, line in enumerate(summary.lines):
         tell("drawing", n, len(summary.lines))
         item = next(i for i in chosen if i.id == line.id)
-        articles.append(article(item, by_id[line.id], line, summary, shared, units, n + 1))
+        evidence = records(project, item, units)
+        articles.append(article(item, by_id[line.id], line, summary, shared, evidence, units, n + 1))
     if not wanted:
         givers = [g for g in project.givers if checklist(g)]
         articles += [giver_article(g, units, len(articles) + n + 1) for n, g in enumerate(givers)]
@@ -80,6 +84,7 @@ def make_bench(
         _nav(summary, project, wanted),
         tag("section", tag("h2", "Plan"), drawing(plan, "plan"), aria_label="Plan") if plan is not None else None,
         tag("main", articles, id="items"),
+        of_the_whole(project, units),
         _told(everywhere, "Holds for every item", "note"),
         _foot(project),
     ]

@@ -95,13 +95,13 @@ def command(
             paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
             old=old, old_name=since.name if since is not None else "",
         )  # fmt: skip
+        if lost := photo_faults(project, [i for i in project.items if not item or i.id in item]):
+            raise InputErrors(lost)
         if html:
             from jointcalc.bench import make_bench
 
             made = make_bench(project, list(results), units=shown, items=options.items, tell=tell)
         else:
-            if lost := photo_faults(project, [i for i in project.items if not item or i.id in item]):
-                raise InputErrors(lost)
             made = make_dossier(project, list(results), options, tell)
     write_file(target, made)
     write(f"{target}: {len(results)} item{'s' if len(results) != 1 else ''}, {len(made) / 1000:.0f} kB")

@@ -7,10 +7,13 @@ from __future__ import annotations
 
 import hashlib
 import re
+import struct
 import xml.etree.ElementTree as ET
-from base64 import b64decode
+import zlib
+from base64 import b64decode, b64encode
 from html.parser import HTMLParser
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -23,7 +26,7 @@ from jointcalc.check import check
 from jointcalc.layout.places import places
 from jointcalc.model.project import read_project
 from jointcalc.show.checklist import checklist
-from tests.benchpage.projects import EVIL, project
+from tests.benchpage.projects import EVIL, data, project
 from tests.dossier.test_figures import ITEMS, SHEETS
 
 VOID = {"meta", "input", "link", "br", "img", "hr", "col"}
@@ -200,6 +203,38 @@ def test_inches_are_for_an_inch_reader(results: list[Any]) -> None:
     assert 'data-units="inch"' in text
     assert "from left in" in text
     assert "25/32" in text  # 20 mm is 0.787 in, 25/32 of an inch
+
+
+def png(width: int = 2, height: int = 2) -> bytes:
+    """A picture of one colour, after ISO/IEC 15948 (PNG): signature, header, one compressed block, end."""
+
+    def chunk(name: bytes, held: bytes) -> bytes:
+        return struct.pack(">I", len(held)) + name + held + struct.pack(">I", zlib.crc32(name + held))
+
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    rows = (b"\0" + b"\x80\x40\x20" * width) * height
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b"")
+
+
+def test_photos_come_with_their_captions_and_records_in_words(results: list[Any], tmp_path: Path) -> None:
+    (tmp_path / "lap.png").write_bytes(png())
+    own = data(photo="lap.png")
+    own["evidence"] = [
+        {"sort": "photo", "file": "lap.png", "title": "The lap, cut & <etched>", "items": ["S1"]},
+        {"sort": "certificate", "items": ["M1"], "heat": "H<7>", "tensile_strength": "300 MPa"},
+        {"sort": "welding", "welder": "A. B.", "machine": "spot gun 3"},
+    ]
+    made = read_project(own, path=tmp_path / "project.toml")
+    tree = Tree(make_bench(made, results).decode())
+    pictures = tree.all("img")
+    assert len(pictures) == 1
+    assert pictures[0][0]["src"] == "data:image/png;base64," + b64encode(png()).decode()
+    assert "The lap, cut & <etched>" in pictures[0][0]["alt"]
+    assert "The lap, cut & <etched>" in [text for _, text in tree.all("figcaption")]
+    listed = [text for _, text in tree.all("li")]
+    assert any("H<7>" in text and "300 MPa" in text for text in listed)
+    assert any("A. B." in text and "spot gun 3" in text for text in listed)
+    assert any("coupons" in text for text in listed), "what is missing is an open point"
 
 
 def test_thirty_items_stay_small(page: str) -> None:
