@@ -61,7 +61,7 @@ def test_a_wrong_line_is_noticed() -> None:
 def test_every_block_says_its_language() -> None:
     for page in PAGES:
         for block in blocks(page):
-            assert block.kind in ("sh", "text", "toml", "json", "python"), f"{page.name}:{block.line}"
+            assert block.kind in ("sh", "text", "toml", "json", "csv", "python"), f"{page.name}:{block.line}"
 
 
 def test_links_lead_somewhere() -> None:
