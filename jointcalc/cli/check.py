@@ -38,10 +38,10 @@ def command(
 ) -> None:
     """Judge every item of a project file: a tree, the worst first."""
     from jointcalc.check import check_each
-    from jointcalc.cli.common import known_items, system, write
+    from jointcalc.cli.common import known_items, system, with_duds_asked, write
     from jointcalc.errors import InputError, nearest
     from jointcalc.model.project import load_project
-    from jointcalc.result import Results, collect
+    from jointcalc.result import collect
     from jointcalc.show.document import dumps, overall, project_document
 
     if only is not None and only not in VERDICTS:
@@ -54,11 +54,7 @@ def command(
         wanted = [i for i in project.items if i.id in item]
     if case is not None:
         wanted = _under(wanted, case, [c.id for c in project.cases])
-    results = check_each(_progress(wanted, quiet=json), where=Path(file).name)
-    if any(getattr(one, "dud_rate", None) is not None for one in wanted):
-        from jointcalc.explore.duds import with_duds
-
-        results = Results(with_duds(one) for one in results)
+    results = with_duds_asked(check_each(_progress(wanted, quiet=json), where=Path(file).name))
     raised = [c for r in results for c in r.cautions]
     cautions = collect(raised)
     if json:

@@ -12,7 +12,7 @@ from jointcalc.files import to_stdout
 
 if TYPE_CHECKING:
     from jointcalc.quantity.show import System
-    from jointcalc.result import Result
+    from jointcalc.result import Result, Results
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document, in N, mm, MPa, and nothing else.")]
 Units = Annotated[str, typer.Option("--units", help="Units of the printed answer: metric or inch.")]
@@ -131,6 +131,18 @@ def answer(result: Result, *, json: bool, units: System, steps: bool, found: Ite
     return 0 if result.status == "ok" else 1
 
 
+def with_duds_asked(results: Iterable[Result]) -> Results:
+    """The results, each with what its `dud_rate` asks for; nothing is imported where none asks."""
+    from jointcalc.result import Results
+
+    judged = Results(results)
+    if all(getattr(one.model, "dud_rate", None) is None for one in judged):
+        return judged
+    from jointcalc.explore.duds import with_duds
+
+    return Results(with_duds(one) for one in judged)
+
+
 def conclude(
     data: dict[str, Any],
     kind: str,
@@ -159,10 +171,7 @@ def conclude(
             from jointcalc.check import check
 
             result = check(build(load(record.model), data))
-        if getattr(result.model, "dud_rate", None) is not None:
-            from jointcalc.explore.duds import with_duds
-
-            result = with_duds(result)
+        (result,) = with_duds_asked((result,))
     except InputError as error:
         raise as_options(error, spelt) from error
     raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))

@@ -221,3 +221,26 @@ def test_the_command_and_its_picture(capsys: pytest.CaptureFixture[str]) -> None
     answer = json.loads(capsys.readouterr().out)
     assert {"one_missing_margin", "two_missing_margin", "over_chance"} <= set(answer["values"])
     assert any(c["code"] == "duds" for c in answer["cautions"])
+
+
+def test_a_project_asks_item_by_item(tmp_path: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    seams = "".join(
+        f"""[[seam]]
+id = "S{n}"
+sheets = ["floor", "floor"]
+weld_diameter = "5.5 mm"
+pitch = "40 mm"
+length = "400 mm"
+edge = "12 mm"
+shear = "6 kN"
+{more}
+"""
+        for n, more in enumerate(("", "dud_rate = 0.1"))
+    )
+    sheet = '[sheet.floor]\nthickness = "1.2 mm"\ngrade = "DC04"\n'
+    (tmp_path / "project.toml").write_text(f'[project]\ntitle = "two"\n{sheet}{seams}')
+    with pytest.raises(SystemExit):
+        run(["check", str(tmp_path / "project.toml"), "--json"])
+    plain, asked = json.loads(capsys.readouterr().out)["items"]
+    assert "over_chance" not in plain["values"]
+    assert 0 < asked["values"]["over_chance"]["value"] < 1
