@@ -6,11 +6,11 @@ The earlier revision is its project file, judged anew, or a document of `check -
 from __future__ import annotations
 
 import json
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from jointcalc.dossier.common import VERDICT
+from jointcalc.dossier.common import VERDICT, factor
 from jointcalc.dossier.inputs import inputs_of
 from jointcalc.dossier.methods import name_of
 from jointcalc.dossier.words import amount, breakable, clean, short
@@ -18,7 +18,6 @@ from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
 from jointcalc.quantity.show import System, percent, show_in
 from jointcalc.result import Result
-from jointcalc.show.terminal import down
 from jointcalc.version import VERSION
 
 MOST_LINES = 14
@@ -68,7 +67,7 @@ def judged(path: Path) -> dict[str, Any]:
     return {**made, "revision": project.about.revision}
 
 
-def typed_of(item: Item, written: Container[str] | None = None) -> dict[str, str]:
+def typed_of(item: Item, written: Mapping[str, Any] | None = None) -> dict[str, str]:
     """What a builder typed for an item: field -> text."""
     rows, _ = inputs_of(item, "metric", written)
     return {name: clean(typed) for name, typed, _ in rows}
@@ -153,7 +152,8 @@ def _changes(
     tell("used", _used(old, before), _used(new, now))
     tell("safety factor that governs", _governing_factor(old, before), _governing_factor(new, now))
     tell("governed by", _title(old, before), _title(new, now))
-    tell("cautions", _codes(old), _codes(new))
+    gone, come = sorted(_codes(old) - _codes(new)), sorted(_codes(new) - _codes(old))
+    tell("cautions that went, and came", ", ".join(gone) or "-", ", ".join(come) or "-")
     values_old, values_new = old.get("values", {}), new["values"]
     for name in [*values_new, *(n for n in values_old if n not in values_new)]:
         tell(name_of(name, system), _amount(values_old.get(name), system), _amount(values_new.get(name), system))
@@ -184,10 +184,10 @@ def _used(item: Mapping[str, Any], checks: Mapping[str, Mapping[str, Any]]) -> s
     return percent(float(used)) if used is not None and _is_number(used) else "-"
 
 
-def _codes(item: Mapping[str, Any]) -> str:
+def _codes(item: Mapping[str, Any]) -> set[str]:
     found = item.get("cautions")
-    codes = [str(c.get("code")) for c in found if isinstance(c, dict)] if isinstance(found, list) else []
-    return ", ".join(sorted(set(codes)))
+    codes = {str(c.get("code")) for c in found if isinstance(c, dict)} if isinstance(found, list) else set()
+    return {code.replace("-", " ") for code in codes}
 
 
 def _governing_factor(item: Mapping[str, Any], checks: Mapping[str, Mapping[str, Any]]) -> str:
@@ -201,7 +201,7 @@ def _is_number(value: Any) -> bool:
 
 def _factor(check: Mapping[str, Any]) -> str:
     value = check.get("safety_factor")
-    return down(float(value)) if value is not None and _is_number(value) else "-"
+    return factor(float(value)) if value is not None and _is_number(value) else "-"
 
 
 def _number(value: Any) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
 from jointcalc.dossier.words import BREAK, amount, breakable, clean, short, spoken
@@ -21,11 +21,11 @@ MOST_LISTED = 60
 
 
 def inputs_of(
-    item: Item, system: System, written: Container[str] | None = None
+    item: Item, system: System, written: Mapping[str, Any] | None = None
 ) -> tuple[list[list[str]], list[list[str]]]:
     """([field, as typed, as resolved] of what was typed, [field, value] of what stands at its default or is filled in).
 
-    `written` are the keys that stand in the file for the item; without them, all that it was made from.
+    `written` is what stands in the file for the item; without it, all that it was made from.
     """
     rows, defaults = [], []
     for name, about in type(item).model_fields.items():
@@ -35,8 +35,8 @@ def inputs_of(
         typed = item._typed.get(name)
         if typed is None and name == "sheets":
             typed = item._typed.get("sheet")
-        if written is not None and name not in written and not (name == "sheets" and "sheet" in written):
-            typed = None
+        if written is not None:
+            typed = written.get(name, written.get("sheet") if name == "sheets" else None)
         if typed in (None, "") and value in (None, "", (), False):
             continue
         resolved = _resolved(value, [about.annotation, *about.metadata], system)

@@ -33,12 +33,22 @@ def cases_of(project: Project, results: Mapping[str, Result]) -> list[Data]:
             {
                 "id": breakable(case.id, 14),
                 "title": breakable(case.title, 30),
-                "source": breakable(case.source, 30) or "(no source given)",
+                "source": breakable(case.source or _source_of(case.use), 30) or "(no source given)",
                 "factor": factor,
                 "items": ids(used),
             }
         )
     return rows
+
+
+def _source_of(name: str) -> str:
+    """Where a case by name comes from; empty for a case of the builder's own."""
+    if not name:
+        return ""
+    from jointcalc.loads.cases import resolve
+
+    found = resolve(name)
+    return f"{found.source}" + (f" ({found.status})" if found.status else "")
 
 
 def materials_of(items: Iterable[Item], system: System) -> list[Data]:
@@ -137,6 +147,8 @@ def sources_of(results: Iterable[Result], project: Project) -> Data:
     for case in project.cases:
         if case.source:
             short.setdefault("the builder states", []).append(breakable(case.source))
+        elif named := _source_of(case.use):
+            short.setdefault("the case by name says", []).append(breakable(named))
     return {"noted": noted, "short": [[status, list(dict.fromkeys(texts))] for status, texts in short.items()]}
 
 

@@ -14,7 +14,7 @@ from pydantic import PrivateAttr, model_validator
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.model.coupon_log import CouponLog
 from jointcalc.model.coupon_source import CouponSource, beside_coupons, named_log
-from jointcalc.model.evidence import CERTIFICATE, Evidence, Noticed, against, lowered, unknown_names
+from jointcalc.model.evidence import CERTIFICATE, COUPONS, Evidence, Noticed, against, lowered, unknown_names
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
 from jointcalc.model.lines import at_keys
 from jointcalc.quantity.letters import spelt
@@ -127,7 +127,7 @@ class Project(Described):
     the file, and the records that show how it was made.
 
     By an item's id: `made_of` are the `[sheet.NAME]`s it names, `places` where it stands (`project.toml:12`),
-    `written` the keys that stand there (others are defaults, or come from its case or the head).
+    `written` what stands there (the rest is defaults, or comes from its case or the head).
     """
 
     about: About
@@ -139,7 +139,7 @@ class Project(Described):
     coupons: CouponSource | None = None
     made_of: Mapping[str, tuple[str, ...]] = {}
     places: Mapping[str, str] = {}
-    written: Mapping[str, frozenset[str]] = {}
+    written: Mapping[str, Mapping[str, Any]] = {}
     path: Path | None = None
     sha256: str = ""
     _log: CouponLog | None = PrivateAttr(default=None)
@@ -238,7 +238,7 @@ def read_project(
     ]
     made_of: dict[str, tuple[str, ...]] = {}
     places: dict[str, str] = {}
-    written: dict[str, frozenset[str]] = {}
+    written: dict[str, Mapping[str, Any]] = {}
     items: list[Item] = []
     by_id = {case.id: case for case in cases}
     for kind in data:
@@ -251,7 +251,7 @@ def read_project(
             place = _place(where, text, kind, n, entry)
             try:
                 filled = _fill(dict(entry), sheets, by_id, about, model)
-                noticed = _with_certificates(filled, entry, records) if records else []
+                noticed = _with_records(filled, entry, records) if records else []
             except InputError as error:
                 found.append(error.at(where=place))
                 continue
@@ -261,7 +261,7 @@ def read_project(
                 items.append(item.beside(noticed) if noticed else item)
                 made_of[item.id] = tuple(sorted(_named_sheets(entry) & set(sheets)))
                 places[item.id] = place.partition(": ")[0]
-                written[item.id] = frozenset(entry)
+                written[item.id] = entry
 
     def unjudged(kinds: Iterable[str], model: Callable[[str], Any]) -> list[Any]:
         """What is read from tables whose entries no check judges; they serve no load case, and a key 'case' is told."""
@@ -398,8 +398,9 @@ def _fill(
     return entry
 
 
-def _with_certificates(filled: dict[str, Any], entry: Mapping[str, Any], records: Iterable[Evidence]) -> list[Noticed]:
-    """Puts the strengths of certificates that lie below into the sheets of an item, and says of which.
+def _with_records(filled: dict[str, Any], entry: Mapping[str, Any], records: Iterable[Evidence]) -> list[Noticed]:
+    """Puts the strengths of certificates that lie below into the sheets of an item, and says of which; coupons that
+    passed are coupons of the item.
 
     A record is about a sheet by its name, or about all of an item (of its grade, where it says one).
     """
@@ -414,6 +415,8 @@ def _with_certificates(filled: dict[str, Any], entry: Mapping[str, Any], records
         noticed.extend(told)
         return made
 
+    if any(one.sort == COUPONS and one.passed for one in of_item):
+        filled.setdefault("coupons", True)
     grades = {str(one.get("grade")) for one in _sheets_in(filled)}
     for one in of_item:
         if one.sort == CERTIFICATE and one.grade and one.grade not in grades:

@@ -97,6 +97,7 @@ def test_coupons_that_failed_or_left_small_buttons_stop() -> None:
                     'sort="coupons"\nitems="S2"\nbutton="5.6 5.5 mm"\npassed=true')  # fmt: skip
     assert {"coupons-failed", "coupons-below"} <= set(codes(found, 0))
     assert not {"coupons-failed", "coupons-below"} & set(codes(found, 1))
+    assert ["no-coupons" in codes(found, n) for n in (0, 1)] == [True, False]
 
 
 def test_what_the_dossier_asks_of_the_file_is_kept() -> None:
