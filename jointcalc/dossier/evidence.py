@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from jointcalc.dossier.common import Data, ids, sheets_of
+from jointcalc.dossier.coupons import logged, sets_of
 from jointcalc.dossier.words import amount, breakable, clean
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.evidence import CERTIFICATE, COUPONS, PHOTO, SORTS, WELDING, Evidence
@@ -26,8 +27,9 @@ def records_of(project: Project, item: Item | None, system: System) -> list[Data
         if (one.about(item.id, sheets) if item is not None else not (one.items or one.sheets))
     ]
     chosen.sort(key=lambda one: SORTS.index(one.sort))
+    told = [] if item is None else logged(item, system)
     return [{"sort": TITLES[one.sort], "text": _text(one, system), "photo": one.file if one.sort == PHOTO else "",
-             "caption": breakable(one.title)} for one in chosen]  # fmt: skip
+             "caption": breakable(one.title)} for one in chosen] + told  # fmt: skip
 
 
 def _text(one: Evidence, system: System) -> str:
@@ -83,9 +85,10 @@ def missing(project: Project, items: Iterable[Item], results: dict[str, Result],
         return any(one.about(item.id, sheets) or not (one.items or one.sheets) for s in sorts for one in have[s])
 
     joints = [item for item in items if welded(item)]
-    if bare := [i.id for i in joints if not i.coupons and not shown(i, COUPONS)]:
+    open_ = [i for i in joints if not shown(i, COUPONS) and not sets_of(i)]
+    if bare := [i.id for i in open_ if not i.coupons]:
         told.append(f"No coupons are recorded for {ids(bare)}.")
-    if stated := [i.id for i in joints if i.coupons and not shown(i, COUPONS)]:
+    if stated := [i.id for i in open_ if i.coupons]:
         told.append(f"Coupons of {ids(stated)} are said to have passed; no record shows it.")
     if nobody := [i.id for i in joints if not shown(i, WELDING) and not _welder_on_coupons(have[COUPONS], i)]:
         told.append(f"Nothing says who welded {ids(nobody)}, with which machine and settings.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
+from jointcalc.dossier.coupons import sets_of
 from jointcalc.dossier.words import BREAK, amount, breakable, clean, short, spoken
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.formula.printed import number, pretty
@@ -137,7 +138,9 @@ def assumptions_of(
     else:
         told.append(f"Handbook strengths are divided by the builder's own factor, {item.handbook_factor:g}.")
     told.append(
-        "Coupons of these sheets and settings were made and passed, as the builder states."
+        "What coupons of these sheets show stands under Evidence, from the project's log."
+        if sets_of(item)
+        else "Coupons of these sheets and settings were made and passed, as the builder states."
         if item.coupons
         else "No coupons of these sheets and settings are stated; sound welds are assumed."
     )

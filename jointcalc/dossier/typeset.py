@@ -21,12 +21,14 @@ from typing import TYPE_CHECKING, Any, Literal
 from jointcalc.dossier.changes import changes_since, typed_of
 from jointcalc.dossier.common import Data, sheets_of
 from jointcalc.dossier.compared import alternatives_of, sensitivity_of
+from jointcalc.dossier.coupons import drawn
 from jointcalc.dossier.cover import front_of, head_of, project_hash
 from jointcalc.dossier.evidence import missing, records_of
 from jointcalc.dossier.lists import cases_of, cautions_of, materials_of, plan_rows, sources_of, tables_of
 from jointcalc.dossier.methods import methods_of, sections_of
 from jointcalc.dossier.photos import PICTURES, pictures_of
 from jointcalc.dossier.sheet import item_of
+from jointcalc.dossier.words import short
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
@@ -102,6 +104,8 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
         limited = f"This copy holds {len(chosen)} of the project's {len(project.items)} items only."
     cautions, numbers = cautions_of(picked, system)
     inputs = [["project file" if project.sha256 else "items as described", project_hash(project)]]
+    if project.log is not None:
+        inputs.append([f"log of coupons, {short(project.log.name, 60)}", project.log.sha256])
     data: Data = {
         "paper": PAPERS[options.paper],
         "date": None if date is None else [date.year, date.month, date.day],
@@ -176,7 +180,7 @@ def _beside(
     for one in thin:
         allowed.setdefault(one.table, []).append(item.id)
     whole = options.steps != "none"
-    pictures = figures_of(result, options.units)
+    pictures = [*figures_of(result, options.units), *drawn(item, options.units)]
     return {
         "compared": alternatives_of(item, result, alternatives(item), options.units) if whole else None,
         "sensitivity": sensitivity_of(result, changed, thin, options.units),

@@ -22,7 +22,6 @@ from jointcalc.check.row_shares import RowShares, breaks_first
 from jointcalc.errors import InputError
 from jointcalc.explore.changed import Changed, judged, left
 from jointcalc.model.bolts import FastenerGroup
-from jointcalc.model.fields import build
 from jointcalc.model.row import WeldRow
 from jointcalc.quantity.sentence import Sentence, joined, mm
 from jointcalc.result import Amount, Result, caution, collect
@@ -122,7 +121,7 @@ def without(item: Joint, numbers: Iterable[int]) -> Any:
     if isinstance(item, FastenerGroup):
         data = item.model_dump(exclude_none=True)
         data["holes"] = [hole for n, hole in enumerate(data["holes"], start=1) if n not in gone]
-        return build(type(item), data)
+        return item.remade(data)
     return item.without(gone)
 
 

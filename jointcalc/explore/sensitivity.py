@@ -119,7 +119,7 @@ def _data_of(sheet: Sheet) -> Data:
 def thinner_joint(item: Any, **change: Any) -> Any:
     """The joint with each of its `sheets` thinner, and a further change of its data."""
     sheets = [_thinner_sheet(d, s) for d, s in zip(_data(item)["sheets"], item.sheets, strict=True)]
-    return build(type(item), {**_data(item), "sheets": sheets, **change})
+    return item.remade({**_data(item), "sheets": sheets, **change})
 
 
 def thinner_plugs(item: PlugRow) -> Any:
@@ -217,7 +217,7 @@ def row_fewer(item: WeldRow, result: Result) -> Changed | None:
     data = _data(item) | {"count": item.along - 1}
     data.pop("pitch", None)
     what = f"one {word} fewer{each}, {item.along - 1} instead of {item.along}, spread over the same length"
-    return judged(what, partial(build, type(item), data), result)
+    return judged(what, partial(item.remade, data), result)
 
 
 def fastener_fewer(item: FastenerGroup, result: Result) -> Changed:

@@ -405,6 +405,10 @@ class Item(Described):
         """The same with some fields changed; the loads it stands under and what speaks against it stay on it."""
         return super().but(**changes).under(self._standings).beside(self._noticed)
 
+    def remade(self, data: Mapping[str, Any]) -> Self:
+        """An item of its kind from other raw data, tried in its place.  Raises InputErrors."""
+        return build(type(self), data)
+
     def loaded(self, standing: Standing) -> Self:
         """The item with the numbers of one of its loads in its fields."""
         return self.but(load=None, **standing.fields).under(())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from itertools import pairwise
 from math import floor
@@ -152,6 +152,10 @@ class WeldRow(Item):
     def but(self, **changes: Any) -> Self:
         """The same with some fields changed; the coupons of its machine stay beside it."""
         return super().but(**changes).with_tests(self._tested)
+
+    def remade(self, data: Mapping[str, Any]) -> Self:
+        """A row from other raw data, tried in its place beside the same coupons.  Raises InputErrors."""
+        return super().remade(data).with_tests(self._tested)
 
     def without(self, numbers: Iterable[int]) -> Self:
         """The same row with those welds gone too.  InputError when none would be left."""

@@ -182,6 +182,13 @@ def test_in_thinner_sheet_they_do_not_drop_out(tmp_path: Path) -> None:
     (tmp_path / "c.csv").write_text("\n".join([HEADER, *(row(x) for x in SIX), *MIG]), encoding="utf-8")
     (tmp_path / "p.toml").write_text(SHEETS + LOG + SEAM.format(d="5.6 mm", more=""), encoding="utf-8")
     (seam,) = jointcalc.load_project(tmp_path / "p.toml").items
+    from jointcalc.explore.sensitivity import row_fewer, thinner_joint
+
+    held = thinner_joint(seam), seam.remade({**seam.model_dump(mode="json", exclude_defaults=True)})
+    assert all(jointcalc.check(one).check("en1990.spot-coupons").status == "ok" for one in held)
+    fewer = row_fewer(seam, jointcalc.check(seam))
+    assert fewer is not None
+    assert "coupons" not in str(fewer)
     thin = jointcalc.check(seam.but(sheets=[{"thickness": "1.08 mm", "grade": "DC04"}] * 2))
     capacity = thin.check("aisi-s100.spot-coupons").capacity
     assert capacity is not None
