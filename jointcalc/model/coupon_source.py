@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Annotated, Any, ClassVar
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
 from pydantic import model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
-from jointcalc.model.coupon_log import CouponLog, Group, read_log, same_name, sheet_key
 from jointcalc.model.fields import Described, Said, build, refuse
 from jointcalc.model.sheet import Sheet
+
+if TYPE_CHECKING:  # the reader of logs is imported where a project names one
+    from jointcalc.model.coupon_log import CouponLog, Group
 
 
 class CouponSource(Described):
@@ -29,6 +31,8 @@ class CouponSource(Described):
 
     @model_validator(mode="after")
     def _machines(self) -> Any:
+        from jointcalc.model.coupon_log import same_name
+
         if not (self.machine.strip() or self.plug_machine.strip()):
             raise refuse(
                 "machine: is missing; say which machine of the log makes the seams ('plug_machine': the plugs)"
@@ -56,6 +60,8 @@ class Tested:
         Of a stack that is asked for in trial (the same with sheets at their thinnest) and has none, those of the stack
         that was described: a method must not drop out where the joint gets weaker.
         """
+        from jointcalc.model.coupon_log import sheet_key
+
         keys = [sheet_key(sheet) for sheet in sheets]
         wanted = {" + ".join(keys), *({" + ".join(reversed(keys))} if turned else ())}
         return tuple(group for group in self.groups if group.stack.key in wanted) or self.own
@@ -63,6 +69,8 @@ class Tested:
 
 def log_of(source: CouponSource, project: Path | None) -> CouponLog:
     """The log that a project names.  Raises InputErrors: it is not there, cannot be read, or lacks the machine."""
+    from jointcalc.model.coupon_log import read_log, same_name
+
     if project is None:
         raise InputError("a log is found beside a project's file; this project was not read from one", field="file")
     place = project.parent / source.file
@@ -86,6 +94,8 @@ def tested_by(log: CouponLog, source: CouponSource, sheets: Iterable[Sheet], *, 
 
     A group that says it is of the other sort of weld is left out.
     """
+    from jointcalc.model.coupon_log import same_name
+
     machine = source.plug_machine if plugs else source.machine
     if not machine.strip():
         return None
@@ -117,11 +127,11 @@ def named_log(
 
 def beside_coupons(items: Iterable[Any], source: CouponSource | None, log: CouponLog | None) -> list[Any]:
     """The items, every seam and row of plugs beside the coupons of its machine."""
+    if source is None or log is None:
+        return list(items)
     from jointcalc.model.plug import PlugRow
     from jointcalc.model.row import WeldRow
 
-    if source is None or log is None:
-        return list(items)
     return [
         one.with_tests(tested_by(log, source, one.sheets, plugs=isinstance(one, PlugRow)))  # type: ignore[attr-defined]
         if isinstance(one, WeldRow)

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
-from jointcalc.model.coupon_log import CouponLog
 from jointcalc.model.coupon_source import CouponSource, beside_coupons, named_log
 from jointcalc.model.evidence import CERTIFICATE, COUPONS, Evidence, Noticed, against, lowered, unknown_names
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
@@ -24,6 +23,7 @@ from jointcalc.tables.store import Row
 from jointcalc.tables.store import load as load_table
 
 if TYPE_CHECKING:
+    from jointcalc.model.coupon_log import CouponLog
     from jointcalc.model.given import Vector
 
 MOST_ITEMS = 2000
