@@ -95,7 +95,10 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
         from jointcalc.show.brace import print_comparison
         from jointcalc.show.terminal import console
 
-        print_comparison(results, console(), system=shown, steps=options["steps"], found=found, pareto=pareto)
+        print_comparison(
+            results, console(), system=shown, steps=options["steps"], full=options["full"],
+            cautions=options["cautions"], found=found, pareto=pareto,
+        )  # fmt: skip
         if options["buckling"]:
             from jointcalc.explore.curves import curves
             from jointcalc.show.curves import print_curves

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -10,7 +11,9 @@ import typer
 from jointcalc.cli.common import Json
 
 if TYPE_CHECKING:
+    from jointcalc.explore.changed import Changed
     from jointcalc.model.fields import Item
+    from jointcalc.result import Result
 
 EXAMPLES = """Examples:
 
@@ -19,6 +22,8 @@ EXAMPLES = """Examples:
   jointcalc check project.toml --item S1 --steps
 
   jointcalc check project.toml --only over
+
+  jointcalc check project.toml --cautions
 """
 
 LONG = 100
@@ -35,8 +40,11 @@ def command(
         str | None, typer.Option("--only", help="Show only the items that are: over, outside (not judged) or ok.")
     ] = None,
     case: Annotated[str | None, typer.Option("--case", help="Judge only what this load case loads, under it.")] = None,
+    full: Annotated[bool, typer.Option("--full", help="Print loads, places and methods of each item as well.")] = False,
+    cautions: Annotated[bool, typer.Option("--cautions", help="Print every caution, by the items it is for.")] = False,
+    thin: Annotated[bool, typer.Option("--thin", help="Judge every item with its sheets 8 % thinner as well.")] = False,
 ) -> None:
-    """Judge every item of a project file: a tree, the worst first."""
+    """Judge every item of a project file: a line each, the worst first, and what gives way."""
     from jointcalc.check import check_each
     from jointcalc.cli.common import known_items, system, with_duds_asked, write
     from jointcalc.errors import InputError, nearest
@@ -55,27 +63,37 @@ def command(
     if case is not None:
         wanted = _under(wanted, case, [c.id for c in project.cases])
     results = with_duds_asked(check_each(_progress(wanted, quiet=json), where=Path(file).name))
-    raised = [c for r in results for c in r.cautions]
-    cautions = collect(raised)
     if json:
-        write(dumps(project_document(project.about.title, results, cautions)))
+        raised = collect(c for r in results for c in r.cautions)
+        write(dumps(project_document(project.about.title, results, raised)))
     else:
-        from jointcalc.show.terminal import console, print_result
+        from jointcalc.show.answer import print_result
+        from jointcalc.show.terminal import console
         from jointcalc.show.tree import print_tree
 
         out = console()
         if item:
             for result in results:
-                print_result(result, out, system=shown, steps=steps)
+                print_result(result, out, system=shown, steps=steps, full=True)
                 out.print()
         else:
             about = project.about
             head = {"Project": about.title, "Vehicle": about.vehicle, "Revision": about.revision}
-            print_tree(results, out, cautions, {k: v for k, v in head.items() if v}, shown, only=only or "")
+            print_tree(
+                results, out, {k: v for k, v in head.items() if v}, shown,
+                only=only or "", full=full, cautions=cautions, thin=_thinner(wanted, results) if thin else None,
+            )  # fmt: skip
     raise typer.Exit(0 if overall(results) == "ok" else 1)
 
 
 VERDICTS = ("over", "outside", "ok")
+
+
+def _thinner(items: list[Item], results: Iterable[Result]) -> dict[str, Changed]:
+    """Every item judged once more, with thinner sheets."""
+    from jointcalc.explore.sensitivity import thinner
+
+    return {item.id: thinner(item, result) for item, result in zip(items, results, strict=True)}
 
 
 def _under(items: list[Item], case: str, known: list[str]) -> list[Item]:

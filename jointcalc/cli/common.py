@@ -18,6 +18,9 @@ Json = Annotated[bool, typer.Option("--json", help="Print one JSON document, in 
 Units = Annotated[str, typer.Option("--units", help="Units of the printed answer: metric or inch.")]
 Steps = Annotated[bool, typer.Option("--steps", help="Print the full working: every formula with its numbers.")]
 
+Full = Annotated[bool, typer.Option("--full", help="Print every method, rule and value, and the cautions in full.")]
+Cautions = Annotated[bool, typer.Option("--cautions", help="Print the cautions in full.")]
+
 
 def system(units: str) -> System:
     """The display system of `--units`; InputError for any other word."""
@@ -118,16 +121,19 @@ def write(text: str) -> None:
     to_stdout(text + "\n")
 
 
-def answer(result: Result, *, json: bool, units: System, steps: bool, found: Iterable[str] = ()) -> int:
+def answer(
+    result: Result, *, json: bool, units: System, steps: bool, full: bool, cautions: bool, found: Iterable[str] = ()
+) -> int:
     """Print one result and give the exit code: 0 holds, 1 over or outside."""
     if json:
         from jointcalc.show.document import dumps
 
         write(dumps(result.json()))
     else:
-        from jointcalc.show.terminal import console, print_result
+        from jointcalc.show.answer import print_result
+        from jointcalc.show.terminal import console
 
-        print_result(result, console(), system=units, steps=steps, found=found)
+        print_result(result, console(), system=units, steps=steps, full=full, cautions=cautions, found=found)
     return 0 if result.status == "ok" else 1
 
 
@@ -152,6 +158,8 @@ def conclude(
     json: bool,
     units: str,
     steps: bool,
+    full: bool,
+    cautions: bool,
 ) -> NoReturn:
     """Judge (or, with `find`, search) what the options describe, print it, and end with the exit code.
 
@@ -174,4 +182,4 @@ def conclude(
         (result,) = with_duds_asked((result,))
     except InputError as error:
         raise as_options(error, spelt) from error
-    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, found=found))
+    raise typer.Exit(answer(result, json=json, units=shown, steps=steps, full=full, cautions=cautions, found=found))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import re
 import sys
+from functools import cache
 from importlib import import_module
 from pathlib import Path
 from typing import Any, NoReturn
@@ -91,8 +92,33 @@ def _app(only: str | None, *, whole: bool = False) -> object:
             app.command(name, short_help=line)(_listed)  # the help page shows its name and line, and imports nothing
         elif only is None or only == name:
             found = import_module(module)
-            app.command(name, help=found.command.__doc__, short_help=line, epilog=folded(found.EXAMPLES))(found.command)
+            how = {"help": found.command.__doc__, "short_help": line, "epilog": folded(found.EXAMPLES)}
+            app.command(name, cls=_grouped(), **how)(found.command)
     return app
+
+
+@cache
+def _grouped() -> Any:
+    """A command whose help page shows its options in the groups they name; what names none answers."""
+    from typer.core import TyperCommand
+
+    from jointcalc.cli.options import ANSWER, GROUPS
+
+    class Grouped(TyperCommand):
+        def format_options(self, ctx: Any, formatter: Any) -> None:
+            told: dict[str, list[tuple[str, str]]] = {"Arguments": [], **{group: [] for group in GROUPS}}
+            named = any(getattr(one, "rich_help_panel", None) for one in self.params)
+            for one in self.get_params(ctx):
+                record = one.get_help_record(ctx)
+                if record is not None:
+                    own = getattr(one, "rich_help_panel", None) or (ANSWER if named else "Options")
+                    told.setdefault("Arguments" if one.param_type_name == "argument" else own, []).append(record)
+            for group, records in told.items():
+                if records:
+                    with formatter.section(group):
+                        formatter.write_dl(records)
+
+    return Grouped
 
 
 def _listed() -> None:

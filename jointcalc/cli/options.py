@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from jointcalc.cli.common import Json, Steps, Units, as_options, conclude, given, sheets
+from jointcalc.cli.common import Cautions, Full, Json, Steps, Units, as_options, conclude, given, sheets
 from jointcalc.errors import InputError
 from jointcalc.registry import KINDS, load
 
@@ -29,6 +29,13 @@ OF_SHEETS = {
 """Keys of a sheet that are options beside --sheet and --grade, with their help."""
 LAST = ("purpose", "load_factor", "handbook_factor", "coupons", "id")
 """Fields of every item, behind those of the kind."""
+
+JOINT, LOAD, JUDGED, ANSWER = "What it is", "The load", "How it is judged", "The answer"
+GROUPS = (JOINT, LOAD, JUDGED, ANSWER)
+"""The groups of a help page, in their order."""
+LOADING = frozenset({"load_factor"})
+JUDGING = frozenset({"purpose", "handbook_factor", "coupons"})
+"""Fields of every item that tell the load, and how it is judged."""
 
 Run = Callable[[dict[str, Any], Mapping[str, Any], Mapping[str, str]], None]
 """What a command does: (raw data of the model, all options by name, field -> option where it has another name)."""
@@ -62,6 +69,7 @@ def command_of(
         conclude(
             data, name, find=options["find"], spelt=spelt,
             json=options["json"], units=options["units"], steps=options["steps"],
+            full=options["full"], cautions=options["cautions"],
         )  # fmt: skip
 
     def command(**options: Any) -> None:
@@ -82,7 +90,14 @@ def command_of(
 
 def own(name: str, taken: Any, help_: str, default: Any) -> inspect.Parameter:
     """An option of a command that is no field of its model."""
-    return _parameter(name, taken, _option(name), help_, default)
+    return _parameter(name, taken, _option(name), help_, default, ANSWER)
+
+
+def _group(model: type[Item], field: str) -> str:
+    """The group of the help page in which a field's option stands."""
+    if field in model.loading | LOADING:
+        return LOAD
+    return JUDGED if field in model.judging | JUDGING else JOINT
 
 
 def _option(field: str) -> str:
@@ -125,15 +140,18 @@ def _parameters(
         if field == stack:
             must = model.model_fields[field].is_required()
             taken, default = (list[str], inspect.Parameter.empty) if must else (list[str] | None, None)
-            made.append(_parameter("sheet", taken, "--sheet", helps[field], default))
-            made.append(_parameter("grade", taken, "--grade", GRADE, default))
+            made.append(_parameter("sheet", taken, "--sheet", helps[field], default, JOINT))
+            made.append(_parameter("grade", taken, "--grade", GRADE, default, JOINT))
         elif stack and field in OF_SHEETS:
-            made.append(_parameter(field, list[str] | None, _option(field), OF_SHEETS[field], None))
+            made.append(_parameter(field, list[str] | None, _option(field), OF_SHEETS[field], None, JOINT))
         else:
             made.append(_of_field(model, field, words[field], helps[field], many=field in several))
     made.append(own("find", str | None, find, None))
     made += [*more, *(_of_field(model, field, words[field], helps[field], many=field in several) for field in LAST)]
-    ends = (("json", Json, False), ("units", Units, "metric"), ("steps", Steps, False))
+    ends = (
+        ("json", Json, False), ("units", Units, "metric"), ("steps", Steps, False), ("full", Full, False),
+        ("cautions", Cautions, False),
+    )  # fmt: skip
     made += [inspect.Parameter(n, inspect.Parameter.KEYWORD_ONLY, annotation=a, default=d) for n, a, d in ends]
     return made, spelt
 
@@ -160,11 +178,9 @@ def _of_field(model: type[Item], field: str, words: Said, help_: str, *, many: b
     )
     if default is None:
         taken = taken | None
-    return _parameter(field, taken, words.option or _option(field), help_, default)
+    return _parameter(field, taken, words.option or _option(field), help_, default, _group(model, field))
 
 
-def _parameter(
-    name: str, taken: Any, option: str, help_: str, default: Any = inspect.Parameter.empty
-) -> inspect.Parameter:
-    annotation = Annotated[taken, typer.Option(option, help=help_)]
+def _parameter(name: str, taken: Any, option: str, help_: str, default: Any, group: str) -> inspect.Parameter:
+    annotation = Annotated[taken, typer.Option(option, help=help_, rich_help_panel=group)]
     return inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, annotation=annotation, default=default)

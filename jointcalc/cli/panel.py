@@ -128,7 +128,10 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
         from jointcalc.show.panel import print_comparison
         from jointcalc.show.terminal import console
 
-        print_comparison(results, console(), system=shown, steps=options["steps"], found=texts)
+        print_comparison(
+            results, console(), system=shown, steps=options["steps"], full=options["full"],
+            cautions=options["cautions"], found=texts,
+        )  # fmt: skip
     raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
 
 

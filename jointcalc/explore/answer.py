@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import floor
+from math import floor, inf
 
 from jointcalc.errors import InputError
-from jointcalc.quantity.show import System, show
+from jointcalc.quantity.show import System, percent, show
 from jointcalc.result import Amount, Check, Result
+from jointcalc.result.plain import plain
 from jointcalc.tables.store import load
 
 
@@ -39,16 +40,50 @@ def sheet_size(t: float, family: str, system: System, *, coated: bool = False) -
 
 
 def margin(worst: Check) -> str:
-    """`margin 27 %, governed by KEY`: the load could grow by that much; rounded down, and 0 when nothing is left."""
+    """`margin 27 %, first to give: spots pull off sideways`: the load could grow by that much.
+
+    Rounded down, and 0 when nothing is left.
+    """
     left = max(0.0, 1 / worst.utilisation - 1) if worst.utilisation else 0.0
-    return f"margin {floor(100 * left + 1e-9)} %, governed by {worst.key}"
+    return f"margin {floor(100 * left + 1e-9)} %, first to give: {plain(worst)}"
 
 
-def nothing_holds(what: str, best: Result | None, change: str) -> InputError:
-    """The error of a search that found nothing: why the best try does not hold, and what to change."""
-    why, worst = "", None if best is None else best.worst
-    if best is not None and best.unjudged:
-        why = f": {best.unjudged[0]}"
-    elif worst is not None and worst.utilisation is not None:
-        why = f"; even then {worst.title} is {worst.utilisation:.0%} used"
+@dataclass(slots=True)
+class Best:
+    """The best try of a search so far: what holds most of its load, before what cannot be judged; and its words."""
+
+    result: Result | None = None
+    words: str = ""
+
+    def saw(self, result: Result, words: str) -> Result:
+        """Remembers the try where it is better than those before; gives it back."""
+        if self.result is None or _rank(result) < _rank(self.result):
+            self.result, self.words = result, words
+        return result
+
+
+def _rank(result: Result) -> tuple[bool, float]:
+    used = None if result.worst is None else result.worst.utilisation
+    return bool(result.unjudged) or result.worst is None, inf if used is None else used
+
+
+def stopped(result: Result) -> str:
+    """What keeps a result from holding, in the words of the shop and of the method."""
+    worst = result.worst
+    if result.unjudged:
+        return f"cannot be judged: {result.unjudged[0]}"
+    if worst is None:
+        return "cannot be judged"
+    used = "" if worst.utilisation is None else f"{percent(worst.utilisation)} used: "
+    return f"is {used}{plain(worst)}, by {worst.title}" if used else f"does not hold: {plain(worst)}, by {worst.title}"
+
+
+def nothing_holds(what: str, best: Best, change: str, refused: InputError | None = None) -> InputError:
+    """The error of a search that found nothing: its best try, what stopped that, and what to change.
+
+    `refused` is why the search went no further.
+    """
+    why = f"; further ones are refused: {refused.message}" if refused is not None else ""
+    if best.result is not None:
+        why += f"; the best try, {best.words}, {stopped(best.result)}"
     return InputError(f"{what}{why}; change {change}", field="--find")

@@ -8,7 +8,7 @@ from typing import Any
 
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.answer import Answer, answered, nothing_holds, sheet_size
+from jointcalc.explore.answer import Answer, Best, answered, nothing_holds, sheet_size
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
 from jointcalc.quantity.show import System, show
@@ -73,21 +73,21 @@ def _bolt(data: dict[str, Any], system: System) -> Answer:
     table = load("bolt_inch" if inch else "bolt_metric")
     rows = [r for r in table.rows if inch or "x" not in r["size"]]
     rows.sort(key=lambda r: (r.need("d"), r.need("stress_area")))
-    last: Result | None = None
+    best = Best()
     for row in rows:
         result = _try(data, bolt=f"{row['size']} {grade}", hole_diameter=None)
         if result is None:
             continue
-        last = result
+        best.saw(result, row["size"])
         if result.status == "ok":
             d = row.need("d")
             return answered(result, "bolt", d, f"{result.model.fastener.label}")
-    raise nothing_holds(f"no bolt of class {grade} up to {rows[-1]['size']} holds", last, CHANGE)
+    raise nothing_holds(f"no bolt of class {grade} up to {rows[-1]['size']} holds", best, CHANGE)
 
 
 def _plate(data: dict[str, Any], system: System) -> Answer:
     fixed = data.get("plate")
-    last: Result | None = None
+    best = Best()
     if fixed is not None:
         group = build(FastenerGroup, {k: v for k, v in data.items() if v is not None})
         assert group.plate is not None
@@ -101,13 +101,10 @@ def _plate(data: dict[str, Any], system: System) -> Answer:
         result = _try(data, plate=(long, short, thick))
         if result is None:
             continue
-        if last is None or (
-            result.worst and last.worst and (result.worst.utilisation or 0) < (last.worst.utilisation or 0)
-        ):
-            last = result
+        cut = f"{show(long, 'length', system)} x {show(short, 'length', system)}"
+        shown = f"{cut} x {sheet_size(thick, 'steel', system)}"
+        best.saw(result, shown)
         if result.status == "ok":
-            cut = f"{show(long, 'length', system)} x {show(short, 'length', system)}"
-            shown = f"{cut} x {sheet_size(thick, 'steel', system)}"
             amounts = {
                 "found": Amount(thick, "mm"),
                 "plate_length": Amount(long, "mm"),
@@ -115,7 +112,7 @@ def _plate(data: dict[str, Any], system: System) -> Answer:
                 "plate_thickness": Amount(thick, "mm"),
             }
             return answered(result, "plate", amounts, f"{shown} {result.model.plate_grade}, the lightest that holds")
-    raise nothing_holds("no spreader plate holds", last, CHANGE)
+    raise nothing_holds("no spreader plate holds", best, CHANGE)
 
 
 def _thickness(data: dict[str, Any], system: System) -> Answer:
@@ -123,7 +120,7 @@ def _thickness(data: dict[str, Any], system: System) -> Answer:
     thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
     family = base.sheets[thin].material.family
     same = [i for i, s in enumerate(base.sheets) if s.thickness == base.sheets[thin].thickness]
-    last: Result | None = None
+    best = Best()
     stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == family]
     for row in sorted(stock, key=lambda r: r.need("t")):
         changed = [dict(s) for s in data["sheets"]]
@@ -132,11 +129,11 @@ def _thickness(data: dict[str, Any], system: System) -> Answer:
         result = _try(data, sheets=changed)
         if result is None:
             continue
-        last = result
+        best.saw(result, row["size"])
         if result.status == "ok":
             which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
             return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
-    raise nothing_holds("no stock thickness holds", last, CHANGE)
+    raise nothing_holds("no stock thickness holds", best, CHANGE)
 
 
 FITS = ("fine", "medium", "coarse")
@@ -158,7 +155,7 @@ def _hole(data: dict[str, Any], system: System) -> Answer:
     base = build(FastenerGroup, {k: v for k, v in data.items() if v is not None and k != "hole_diameter"})
     if base.slot is not None:
         raise InputError("a slot has no hole to search; leave out 'slot'", field="--find")
-    last: Result | None = None
+    best = Best()
     for n, size in reversed(list(enumerate(base.fastener.holes))):
         hole = _drill(size, system)
         result = _try(data, hole_diameter=hole)
@@ -166,9 +163,9 @@ def _hole(data: dict[str, Any], system: System) -> Answer:
             hole, result = size, _try(data, hole_diameter=size)
         if result is None:
             continue
-        last = last or result
+        best.saw(result, show(hole, "length", system))
         if result.status == "ok":
             series = f", {FITS[n]} series" if len(base.fastener.holes) == len(FITS) else ""
             text = f"{show(hole, 'length', system)}{series}, the widest that holds"
             return answered(result, "hole", hole, text)
-    raise nothing_holds(f"no clearance hole for {base.fastener.label} holds", last, CHANGE)
+    raise nothing_holds(f"no clearance hole for {base.fastener.label} holds", best, CHANGE)

@@ -13,7 +13,7 @@ from jointcalc.check.brace import check_brace, first_over
 from jointcalc.check.brace_making import seam_data, weld_flow
 from jointcalc.errors import InputError
 from jointcalc.errors import nearest as nearest_word
-from jointcalc.explore.answer import Answer
+from jointcalc.explore.answer import Answer, stopped
 from jointcalc.explore.brace_screen import Grid, Wanted, laid_out, screen
 from jointcalc.explore.seam import find_seam
 from jointcalc.model.brace import Brace
@@ -195,9 +195,8 @@ def _none_holds(
     if g >= 0 and np.isfinite(used):
         profile = grids[g].profile(index)
         result = _judge(data, profile)
-        worst = result.worst if result else None
-        if worst is not None and worst.utilisation is not None:
-            text += f"; the nearest, {profile}, is {worst.utilisation:.0%} used in {worst.title}"
+        if result is not None:
+            text += f"; the best try, {profile}, {stopped(result)}"
     return InputError(f"{text}; widen the ranges, take a stronger grade or ask less", field="--find")
 
 
@@ -254,7 +253,7 @@ def _answer(
     if best is None:
         first = int(order[0])
         why = _judge(data, grids[int(which[first])].profile(int(where[first])))
-        reason = f"; the lightest that bends little enough fails in {why.worst.title}" if why and why.worst else ""
+        reason = f"; the lightest that bends little enough, {why.model.profile}, {stopped(why)}" if why else ""
         raise InputError(f"none of {total} candidates holds every check{reason}", field="--find")
     # no lighter one is stiffer: walking up the mass, deflection must fall
     sorted_deflection = deflection[order]

@@ -9,14 +9,14 @@ import numpy as np
 
 from jointcalc.check.fillet import check_fillet
 from jointcalc.errors import InputError, InputErrors, nearest
-from jointcalc.explore.answer import Answer, answered
+from jointcalc.explore.answer import Answer, Best, answered, nothing_holds
 from jointcalc.formula.branch import below
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.show import System, show
-from jointcalc.result import Result
 from jointcalc.tables.store import load
 
+CHANGE = "the welds (longer, or on both sides), the sheet, or where the load acts"
 UNKNOWNS = ("length", "leg", "size", "thickness")
 LEG_STEP = {"metric": 0.5, "inch": 25.4 / 32}
 LARGEST_LEG = 16.0
@@ -52,7 +52,7 @@ def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric"
 
 def _leg(data: dict[str, Any], system: System) -> Answer:
     step = LEG_STEP[system]
-    last: Result | None = None
+    best = Best()
     refused: InputError | None = None
     for n in range(round(2.0 / step), round(LARGEST_LEG / step) + 1):
         leg = n * step
@@ -63,11 +63,11 @@ def _leg(data: dict[str, Any], system: System) -> Answer:
                 raise
             refused = error
             break
-        last = check_fillet(welds)
-        if last.status == "ok":
-            text = show(leg, "length", system)
-            return answered(last, "leg", leg, text)
-    raise _nothing(f"no leg up to {show(LARGEST_LEG, 'length', system)} holds", last, refused)
+        text = show(leg, "length", system)
+        result = best.saw(check_fillet(welds), f"a leg of {text}")
+        if result.status == "ok":
+            return answered(result, "leg", leg, text)
+    raise nothing_holds(f"no leg up to {show(LARGEST_LEG, 'length', system)} holds", best, CHANGE, refused)
 
 
 def _length(data: dict[str, Any], system: System) -> Answer:
@@ -81,7 +81,7 @@ def _length(data: dict[str, Any], system: System) -> Answer:
     longest = float(np.hypot(half[:, 0, 0], half[:, 0, 1]).max())
     step = LENGTH_STEP[system]
     least = max(SHORTEST, 4 * (base.leg or 0.0), base.stitch[0] if base.stitch is not None else 0.0)
-    last: Result | None = None
+    best = Best()
     refused: InputError | None = None
     for n in range(1, round(LONGEST / step) + 1):
         length = n * step
@@ -95,15 +95,15 @@ def _length(data: dict[str, Any], system: System) -> Answer:
         except InputError as error:
             refused = error
             continue
-        last = check_fillet(welds)
-        if last.status == "ok":
+        result = best.saw(check_fillet(welds), show(length, "length", system))
+        if result.status == "ok":
             each = (
                 "each weld"
                 if np.ptp(welds.group.lengths) <= 1e-6 * longest
                 else "the longest weld, others in proportion"
             )
-            return answered(last, "length", length, f"{show(length, 'length', system)} for {each}")
-    raise _nothing(f"no length up to {show(LONGEST, 'length', system)} holds", last, refused)
+            return answered(result, "length", length, f"{show(length, 'length', system)} for {each}")
+    raise nothing_holds(f"no length up to {show(LONGEST, 'length', system)} holds", best, CHANGE, refused)
 
 
 def _meet(lines: Any) -> bool:
@@ -117,7 +117,7 @@ def _meet(lines: Any) -> bool:
 def _thickness(data: dict[str, Any], system: System) -> Answer:
     base = build(FilletGroup, data)
     thin = base.thin
-    last: Result | None = None
+    best = Best()
     stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == thin.material.family]
     for row in sorted(stock, key=lambda r: r.need("t")):
         changed = [dict(s) for s in data["sheets"]]
@@ -128,19 +128,8 @@ def _thickness(data: dict[str, Any], system: System) -> Answer:
             welds = build(FilletGroup, {**data, "sheets": changed})
         except InputError:
             continue
-        last = check_fillet(welds)
-        if last.status == "ok":
+        result = best.saw(check_fillet(welds), row["size"])
+        if result.status == "ok":
             which = "both parts" if len(same) == len(base.sheets) else f"sheet {same[0] + 1}"
-            return answered(last, "thickness", row.need("t"), f"{row['size']} for {which}")
-    raise _nothing("no stock thickness holds", last, None)
-
-
-def _nothing(what: str, result: Result | None, refused: InputError | None) -> InputError:
-    why = ""
-    if refused is not None:
-        why = f"; a larger one is refused: {refused.message}" if result is not None else f": {refused.message}"
-    if result is not None and (worst := result.worst) is not None and worst.utilisation is not None:
-        why += f"; at the largest tried {worst.title} is {worst.utilisation:.0%} used"
-    if result is not None and result.unjudged:
-        why += f"; {result.unjudged[0]}"
-    return InputError(f"{what}{why}. Lengthen the welds, take thicker sheet or bring the load nearer", field="--find")
+            return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
+    raise nothing_holds("no stock thickness holds", best, CHANGE)

@@ -14,7 +14,7 @@ from typing import Any
 
 from jointcalc.check.panel_forming import MAKING
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.answer import Answer, answered, sheet_size
+from jointcalc.explore.answer import Answer, answered, sheet_size, stopped
 from jointcalc.explore.panel_rough import Asked, holds, unmakeable
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
@@ -398,16 +398,14 @@ def _nothing(what: str, result: Result | None, system: System) -> NothingHolds:
     if result is not None:
         worst = result.worst
         panel = result.model
-        if result.unjudged:
-            why = f"; at the stiffest, {result.unjudged[0]}"
-        elif worst is not None and worst.utilisation is not None and worst.method.key in MAKING:
-            why = f"; what is strong enough cannot be rolled: {worst.title} is {100 * worst.utilisation:.3g} % used"
-        elif worst is not None and worst.utilisation is not None:
-            why = f"; even at the stiffest, {worst.title} is {100 * worst.utilisation:.3g} % used"
+        if worst is not None and worst.method.key in MAKING and not result.unjudged:
+            why = "; what is strong enough cannot be rolled"
+        words = "the stiffest"
         if isinstance(panel, Panel):
-            sheet = _size(panel, system)
-            bead = "flat" if panel.pattern is None else respelt(beads_text(panel), system)
-            why += f" (best try: {bead} in {sheet} sheet, along the {panel.along} side)"
+            sheet, way = _size(panel, system), f" along the {panel.along} side"
+            bead = "flat" if panel.pattern is None else f"{respelt(beads_text(panel), system)}{way}"
+            words = f"{bead}, in {sheet} sheet"
+        why += f"; the best try, {words}, {stopped(result)}"
     error = NothingHolds(f"no {what} holds{why}; change the sheet, the bead or the loads", field="--find")
     error.best = result
     return error

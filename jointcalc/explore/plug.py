@@ -7,11 +7,14 @@ from typing import Any
 
 from jointcalc.check.plug import check_plug
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.answer import Answer, answered, nothing_holds
+from jointcalc.explore.answer import Answer, Best, answered, nothing_holds
+from jointcalc.formula.branch import at_least, at_most
 from jointcalc.model.fields import build
 from jointcalc.model.plug import PlugRow
+from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.show import System, show
 from jointcalc.result import Result
+from jointcalc.tables.store import load
 
 CHANGE = "the sheet, the row or the load"
 UNKNOWNS = ("pitch", "hole", "visible")
@@ -25,8 +28,9 @@ LARGEST = 40.0
 def find_plug(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
     """Search one unknown of a row described by raw data (texts with units).
 
-    `pitch` answers the largest that holds while every method that applies at the closest one still applies; `hole` and
-    `visible` the smallest.  Raises InputError when the unknown is none of these or nothing holds.
+    `pitch` answers the largest that holds while every method that applies at the closest one still applies; `hole` the
+    smallest that the trade punches, from the least it takes for the sheet; `visible` the smallest.  Raises InputError
+    when the unknown is none of these or nothing holds.
     """
     if unknown not in UNKNOWNS:
         raise InputError(
@@ -54,18 +58,13 @@ def _strength(result: Result) -> frozenset[str]:
     return frozenset(c.key for c in result.checks if c.status in ("ok", "over"))
 
 
-def _used(result: Result) -> float:
-    worst = result.worst
-    return float("inf") if result.unjudged or worst is None or worst.utilisation is None else worst.utilisation
-
-
 def _pitch(data: dict[str, Any], system: System) -> Answer:
     data = {**data, "count": None}
     step = PITCH_STEP[system]
     if _try(data, pitch=data.get("pitch") or "40 mm") is None:
         build(PlugRow, {k: v for k, v in {**data, "pitch": data.get("pitch") or "40 mm"}.items() if v is not None})
     first: Result | None = None
-    last: Result | None = None
+    tried = Best()
     best: tuple[float, Result] | None = None
     for n in range(1, 400):
         pitch = n * step
@@ -76,33 +75,42 @@ def _pitch(data: dict[str, Any], system: System) -> Answer:
             continue
         if first is None:
             first = result if result.status == "ok" else None
-            if last is None or _used(result) < _used(last):
-                last = result
+            tried.saw(result, show(pitch, "length", system))
             if first is None:
                 continue
         if result.status != "ok" or not _strength(first) <= _strength(result):
             break
         best = (pitch, result)
     if best is None:
-        raise nothing_holds("no pitch holds", last, CHANGE)
+        raise nothing_holds("no pitch holds", tried, CHANGE)
     pitch, result = best
     return answered(result, "pitch", pitch, f"{show(pitch, 'length', system)}, the largest that holds")
 
 
 def _diameter(data: dict[str, Any], name: str, system: System) -> Answer:
     step = DIAMETER_STEP[system]
-    last: Result | None = None
-    start = round(3.0 / step)
-    for n in range(start, round(LARGEST / step) + 1):
-        d = n * step
+    steps = [n * step for n in range(round(3.0 / step), round(LARGEST / step) + 1)]
+    best = Best()
+    for d in _punched(data, system) if name == "hole" else steps:
         result = _try(data, **{name: d})
         if result is None:
             continue
-        last = result
+        best.saw(result, show(d, "length", system))
         if result.status == "ok":
-            word = "hole" if name == "hole" else "visible diameter"
-            return answered(result, word, d, f"{show(d, 'length', system)}, the smallest that holds")
-    if last is None:
+            word, of = ("hole", " that the trade punches and") if name == "hole" else ("visible diameter", "")
+            return answered(result, word, d, f"{show(d, 'length', system)}, the smallest{of or ' that'} holds")
+    if best.result is None:
         build(PlugRow, {**data, name: "8 mm"})
-    what = f"no {'hole' if name == 'hole' else 'arc spot'} up to {show(LARGEST, 'length', system, 3)} holds"
-    raise nothing_holds(what, last, CHANGE)
+    what = f"no {'punched hole' if name == 'hole' else 'arc spot'} up to {show(LARGEST, 'length', system, 3)} holds"
+    raise nothing_holds(what, best, CHANGE)
+
+
+def _punched(data: Mapping[str, Any], system: System) -> list[float]:
+    """Holes that the trade punches [mm], from the least it takes for the sheets above the weld."""
+    thick = max(build(Sheet, one).thickness for one in data["sheets"][:-1])
+    habit = [row.need("hole_low") for row in load("plug_hole_practice").rows if at_most(row.need("t_from"), thick)]
+    least = max(habit, default=min(row.need("hole_low") for row in load("plug_hole_practice").rows))
+    sizes = sorted(row.need("d") for row in load("punched_holes").rows if row["series"] == system)
+    # an inch punch beside a metric habit: the next one under it is what the trade means
+    near = [d for d in sizes if at_least(d, least - (0 if system == "metric" else 25.4 / 32))]
+    return [d for d in near if at_most(d, LARGEST)]

@@ -7,7 +7,7 @@ from typing import Any
 
 from jointcalc.check.seam import check_seam
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.answer import Answer, answered, nothing_holds
+from jointcalc.explore.answer import Answer, Best, answered, nothing_holds
 from jointcalc.formula.spot_size import USUAL
 from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
@@ -21,6 +21,8 @@ UNKNOWNS = ("pitch", "weld-diameter", "thickness")
 PITCH_STEP = {"metric": 1.0, "inch": 25.4 / 16}
 PITCH_PRACTICAL = {"metric": 5.0, "inch": 25.4 / 4}
 DIAMETER_PRACTICAL = {"metric": 0.5, "inch": 25.4 / 64}
+LARGEST = 15.0
+"""Largest spot that is searched [mm]."""
 
 
 def find_seam(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer:
@@ -87,8 +89,10 @@ def _pitch(data: dict[str, Any], system: System) -> Answer:
     start = max(closest, -(-(least or closest) // step) * step)
     first = _try(data, pitch=start)
     if first is None or first.status != "ok":
-        what = f"no pitch holds: at the closest that detailing allows, {show(start, 'length', system)}, it does not"
-        raise nothing_holds(what, first, CHANGE)
+        best = Best()
+        if first is not None:
+            best.saw(first, f"the closest that detailing allows, {show(start, 'length', system)}")
+        raise nothing_holds("no pitch holds", best, CHANGE)
     keys = _strength_keys(first)
 
     def holds(pitch: float) -> bool:
@@ -114,8 +118,8 @@ def _pitch(data: dict[str, Any], system: System) -> Answer:
 
 def _diameter(data: dict[str, Any], system: System) -> Answer:
     grid = DIAMETER_PRACTICAL[system]
-    last: Result | None = None
-    for n in range(max(1, round(2.0 / grid)), round(15.0 / grid) + 1):
+    best = Best()
+    for n in range(max(1, round(2.0 / grid)), round(LARGEST / grid) + 1):
         d = n * grid
         seam = _with(data, weld_diameter=d)
         if seam is None or d < float(USUAL(t=seam.governing_thickness)) * (1 - 1e-9):
@@ -123,16 +127,16 @@ def _diameter(data: dict[str, Any], system: System) -> Answer:
         result = _try(data, weld_diameter=d)
         if result is None:
             continue
-        last = result
+        best.saw(result, f"a spot of {show(d, 'length', system)}")
         if result.status == "ok":
             t = result.model.governing_thickness
             one = 25.4 if system == "inch" else 1.0  # the unit in which both are measured [mm]
             root = f"{d / one / (t / one) ** 0.5:.2f} times the root of the governing thickness"
             text = f"{show(d, 'length', system)} ({root} in {'inches' if system == 'inch' else 'mm'})"
             return answered(result, "weld diameter", d, text)
-    if last is None:
+    if best.result is None:
         build(SpotSeam, {**data, "weld_diameter": "5 mm"})
-    raise nothing_holds("no spot diameter up to 15 mm holds", last, CHANGE)
+    raise nothing_holds(f"no spot diameter up to {show(LARGEST, 'length', system)} holds", best, CHANGE)
 
 
 def _thickness(data: dict[str, Any], system: System) -> Answer:
@@ -140,7 +144,7 @@ def _thickness(data: dict[str, Any], system: System) -> Answer:
     thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
     family = base.sheets[thin].material.family
     sheets = list(data["sheets"])
-    last: Result | None = None
+    best = Best()
     stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == family]
     for row in sorted(stock, key=lambda r: r.need("t")):
         changed = [dict(s) for s in sheets]
@@ -150,8 +154,8 @@ def _thickness(data: dict[str, Any], system: System) -> Answer:
         result = _try(data, sheets=changed)
         if result is None:
             continue
-        last = result
+        best.saw(result, row["size"])
         if result.status == "ok":
             which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
             return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
-    raise nothing_holds("no stock thickness holds", last, CHANGE)
+    raise nothing_holds("no stock thickness holds", best, CHANGE)

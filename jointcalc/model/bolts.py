@@ -70,6 +70,8 @@ class FastenerGroup(Item):
 
     kind: ClassVar[str] = "bolts"
     word: ClassVar[str] = "group"
+    loading: ClassVar[frozenset[str]] = frozenset(("force", "at", "moment", "axes", "origin"))
+    judging: ClassVar[frozenset[str]] = frozenset(("dish", "hole_growth", "pull"))
     holes: Annotated[
         tuple[Point, ...],
         Said('A hole\'s centre, `"x y mm"`, in the plane of the sheets.', option="--hole"),

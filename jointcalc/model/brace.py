@@ -87,6 +87,10 @@ class Brace(Item):
 
     kind: ClassVar[str] = "brace"
     word: ClassVar[str] = "brace"
+    loading: ClassVar[frozenset[str]] = frozenset(
+        ("point", "spread", "moment", "mass", "compression", "tension", "eccentricity")
+    )
+    judging: ClassVar[frozenset[str]] = frozenset(("limit_deflection", "effective_length"))
     profile: Annotated[
         str, Said('A profile: family and letters, such as `"hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"`.'), KEPT
     ]

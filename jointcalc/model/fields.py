@@ -212,12 +212,16 @@ class Described(BaseModel, metaclass=_Spoken):
 
     Raises InputErrors, one fault for each thing wrong.  Sizes are texts with units or numbers in N, mm, MPa, t, s.
     Each field says in its own line what it is (`Said`); `instead` are keys of the file that stand for one of them.
+    `loading` are the fields that tell the load, `judging` those that tell how it is judged: the groups of a help page;
+    every other one tells what the thing is.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, arbitrary_types_allowed=True)
     one_weld: ClassVar[str] = "weld"
     word: ClassVar[str] = "item"
     instead: ClassVar[Mapping[str, Said]] = {}
+    loading: ClassVar[frozenset[str]] = frozenset()
+    judging: ClassVar[frozenset[str]] = frozenset()
     _typed: dict[str, Any] = PrivateAttr(default_factory=dict)
 
     @classmethod

@@ -82,6 +82,8 @@ class FilletGroup(Item):
 
     kind: ClassVar[str] = "fillet"
     word: ClassVar[str] = "welds"
+    loading: ClassVar[frozenset[str]] = frozenset(("force", "at", "moment", "axes", "origin", "cycles", "load_range"))
+    judging: ClassVar[frozenset[str]] = frozenset(("detail", "tested", "analysis", "step"))
     instead: ClassVar[Mapping[str, Said]] = {"sheet": Said("One sheet for both parts, instead of {sheets}.")}
     lines: Annotated[tuple[Line, ...], Said('A weld, `"x1 y1 x2 y2 mm"`, in the plane of the welds.', option="--line")]
     sheets: Annotated[tuple[Sheet, ...], Said("The part welded along its edge or end; twice: the other part too.")]

@@ -89,6 +89,12 @@ class Panel(Item):
 
     kind: ClassVar[str] = "panel"
     word: ClassVar[str] = "panel"
+    loading: ClassVar[frozenset[str]] = frozenset(
+        ("pressure", "patch", "patch_size", "patch_at", "shear", "compression", "in_plane", "mass_added")
+    )
+    judging: ClassVar[frozenset[str]] = frozenset(
+        ("permanent_set_limit", "limit_deflection", "limit_frequency", "fine")
+    )
     size: Annotated[Sides, Said('The two sides between the supports, `"600 400 mm"`.')]
     sheet: Annotated[Sheet, Said('The sheet, `"1.0 mm"` or `"18 ga"`.')]
     bead: Annotated[

@@ -30,6 +30,9 @@ class PlugRow(WeldRow):
     """
 
     kind: ClassVar[str] = "plug"
+    loading: ClassVar[frozenset[str]] = frozenset(
+        ("enters", "strip", "shear", "across", "uplift", "uplift_place", "presses")
+    )
     sheets: Annotated[
         tuple[Sheet, ...], Said('A sheet, from the welded side: `"1.2 mm"`, `"18 ga"`; the last lies underneath.')
     ]

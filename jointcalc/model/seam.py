@@ -33,6 +33,22 @@ class SpotSeam(WeldRow):
     kind: ClassVar[str] = "spot_seam"
     one_weld: ClassVar[str] = "spot"
     word: ClassVar[str] = "seam"
+    loading: ClassVar[frozenset[str]] = frozenset(
+        (
+            "enters",
+            "strip",
+            "shear",
+            "across",
+            "peel",
+            "peel_arm",
+            "moment",
+            "compression",
+            "presses",
+            "shares",
+            "cycles",
+            "load_range",
+        )
+    )
     sheets: Annotated[
         tuple[Sheet, ...], Said('A sheet, from one outside to the other: `"1.2 mm"`, `"18 ga"`; two or three.')
     ]

@@ -28,6 +28,8 @@ class Caution:
     severity: Severity
     text: str
     source: str = ""
+    short: str = ""
+    """Its subject in a few words, for a list that counts cautions; no part of the contract's shape."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "text", Sentence(self.text))
@@ -50,7 +52,13 @@ def all_cautions() -> dict[str, Caution]:
         return _SIZE.sub(lambda size: f"{Measure(float(size['value']), unit=size['unit'])}", text)
 
     return {
-        code: Caution(code, entry["severity"], measured(entry["text"]), entry.get("source", ""))
+        code: Caution(
+            code,
+            entry["severity"],
+            measured(entry["text"]),
+            entry.get("source", ""),
+            entry.get("short") or entry["text"].partition(":")[0],
+        )
         for code, entry in data["caution"].items()
     }
 
@@ -58,7 +66,7 @@ def all_cautions() -> dict[str, Caution]:
 def caution(code: str, **words: object) -> Caution:
     """The caution of that code, its `{placeholders}` filled in with words or measures."""
     found = all_cautions()[code]
-    return Caution(code, found.severity, f"{found.text}".format(**words), found.source) if words else found
+    return Caution(code, found.severity, f"{found.text}".format(**words), found.source, found.short) if words else found
 
 
 def collect(raised: Iterable[Caution | str]) -> tuple[Caution, ...]:

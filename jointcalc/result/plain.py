@@ -5,6 +5,7 @@ The words live in `tables/shop_words.toml`, one for every method that can govern
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from functools import lru_cache
@@ -14,10 +15,18 @@ from jointcalc.tables.store import FOLDER
 
 
 @lru_cache(maxsize=1)
+def _read() -> Mapping[str, Mapping[str, str]]:
+    return tomllib.loads((FOLDER / "shop_words.toml").read_text(encoding="utf-8"))
+
+
 def shop_words() -> Mapping[str, str]:
     """Method key -> words of the shop, of every method that can govern."""
-    found: dict[str, str] = tomllib.loads((FOLDER / "shop_words.toml").read_text(encoding="utf-8"))["words"]
-    return found
+    return _read()["words"]
+
+
+def meanings(text: str) -> Mapping[str, str]:
+    """Word of the books -> what it means in the shop, of those that stand in the text, in the order of the file."""
+    return {word: told for word, told in _read()["meanings"].items() if re.search(rf"\b{word}\b", text, re.IGNORECASE)}
 
 
 def can_govern(method: Method) -> bool:

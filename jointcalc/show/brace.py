@@ -15,12 +15,13 @@ from jointcalc.explore.brace import Choice, deflection_line
 from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, percent, respelt, show_in
+from jointcalc.quantity.show import System, figures, respelt, show_in
 from jointcalc.quantity.units import KINDS as UNITS
-from jointcalc.result import DETAILING, Result, collect
+from jointcalc.result import DETAILING, Result
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
+from jointcalc.show.ending import print_end
 
 if TYPE_CHECKING:
     from jointcalc.show.terminal import Out
@@ -33,7 +34,7 @@ COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
     ("mass", 7, "mass_per_metre", {"metric": ("kg/m", 1.0), "inch": ("lb/ft", 0.3048 / 0.45359237)}),
     ("EI", 8, "EI", {"metric": ("N m²", 1e-6), "inch": ("kip in²", 1 / KIP_INCH2)}),
     ("deflec", 7, "deflection_service", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("used", 7, "", {"metric": ("%", 100.0), "inch": ("%", 100.0)}),
+    ("limit", 6, "", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
     ("GJ", 8, "GJ", {"metric": ("N m²", 1e-6), "inch": ("kip in²", 1 / KIP_INCH2)}),
     ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
     ("blank", 6, "blank_width", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
@@ -41,9 +42,17 @@ COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
 )
 """Heading, width, value and (unit, factor) of the comparison.
 
-Deflection is that of the section that works in service, what a limit is held against; `used` is the utilisation that
-governs.  Neither is compared where it left its range.
+Deflection is the one that is held against the limit beside it; it is not compared where it left its range.
 """
+MEANS = {
+    "EI": "stiffness in bending", "deflec": "how far it bends, as judged", "GJ": "stiffness in twisting",
+    "freq": "first frequency", "blank": "flat sheet to cut", "pitch": "of its spots, at most",
+}  # fmt: skip
+"""Heading -> what it is, told once under the table."""
+MOST_RATIOS = 4
+"""Candidates up to which ratios to the first are told without being asked for."""
+FEW_ROWS = 5
+"""Lines of a drawing where many candidates stand side by side."""
 
 
 def letter(n: int) -> str:
@@ -51,45 +60,51 @@ def letter(n: int) -> str:
     return chr(ord("A") + n % 26) + (str(n // 26) if n >= 26 else "")
 
 
-def _amount(result: Result, name: str) -> float | None:
-    if not name:
-        worst = result.worst
-        # what no method covers may be worse than what one does
-        return None if worst is None or result.unjudged else worst.utilisation
+def _amount(result: Result, head: str, name: str) -> float | None:
+    limit = next((c for c in result.checks if c.method.key == "limit.deflection"), None)
+    if head == "limit":
+        return None if limit is None or limit.status == "info" or limit.capacity is None else limit.capacity.value
+    if head == "deflec" and limit is not None and limit.demand is not None:
+        return limit.demand.value
     found = result.values.get(name)
     return None if found is None else found.value
 
 
-def table(results: Sequence[Result], system: System) -> list[str]:
-    """The comparison, then each value as a multiple of the first candidate's."""
-    shown = [c for c in COLUMNS if c[0] != "pitch" or any("required_pitch" in r.values for r in results)]
-    heads = {"": 3, **{head: size for head, size, *_ in shown}, "holds": 6}
-    words = {"ok": "yes", "over": "NO", "outside": "?"}
-    rows: list[list[str]] = [["", *(units[system][0] for *_, units in shown), ""]]
+def table(results: Sequence[Result], system: System, width: int = 100, *, ratios: bool = True) -> list[str]:
+    """The comparison, then with `ratios` each value as a multiple of the first candidate's, and what the heads mean."""
+    shown = [
+        c for c in COLUMNS if c[0] not in ("pitch", "limit") or any(_amount(r, c[0], c[2]) is not None for r in results)
+    ]
+    heads = {"": 3, **{head: size for head, size, *_ in shown}}
+    rows: list[list[str]] = [["", *(units[system][0] for *_, units in shown)]]
     for n, result in enumerate(results):
         cells = [letter(n)]
         for head, _, name, units in shown:
-            value = _amount(result, name)
-            if head == "used":
-                cells.append(percent(value).removesuffix(" %"))
-            elif value is None:
-                cells.append("-")
-            else:
-                more = ">" if head == "deflec" and not bends_elastically(result) else ""
-                cells.append(more + figures(value * units[system][1], 3))
-        rows.append([*cells, words[result.status]])
-    if len(results) > 1:
+            value = _amount(result, head, name)
+            more = ">" if head == "deflec" and not bends_elastically(result) else ""
+            cells.append("-" if value is None else more + figures(value * units[system][1], 3))
+        rows.append(cells)
+    if ratios and len(results) > 1:
+        rows.append(["", *("to A" for _ in shown)])
         for n, result in enumerate(results[1:], start=1):
             cells = [letter(n)]
             for head, _, name, _ in shown:
-                one, first = _amount(result, name), _amount(results[0], name)
-                past = head == "deflec" and (not bends_elastically(result) or not bends_elastically(results[0]))
-                cells.append("-" if one is None or not first or past else f"{one / first:.2f}")
-            rows.append([*cells, ""])
-    lines = terminal.columns(heads, rows, left=("",))
-    if len(results) > 1:
-        lines.insert(3 + len(results), "ratio to A:")
-    return lines
+                one, first = _amount(result, head, name), _amount(results[0], head, name)
+                past = not bends_elastically(result) or not bends_elastically(results[0])
+                apart = head == "limit" or (head == "deflec" and past)
+                cells.append("-" if one is None or not first or apart else f"{one / first:.2f}")
+            rows.append(cells)
+    return terminal.in_blocks(heads, rows, width)
+
+
+def legend(results: Sequence[Result]) -> str:
+    """What the heads of the comparison mean."""
+    told = [f"{head}: {words}" for head, words in MEANS.items()]
+    if not any("required_pitch" in r.values for r in results):
+        told = told[:-1]
+    if any(not bends_elastically(r) for r in results):
+        told.append(">: it yields, and bends further than that")
+    return "; ".join(told)
 
 
 # --- sections to scale --------------------------------------------------------------------------------
@@ -120,21 +135,36 @@ def _fill(canvas: Canvas, outline: Outline, scale: float, left: float, low: floa
                     canvas.dot((y - left) * scale, (z - low) * scale)
 
 
-def sections(profiles: Sequence[tuple[str, Outline]], width: int, system: System) -> list[str]:
+LEAST_SCALE = 0.1
+"""Dots per mm below which a section is not drawn smaller."""
+
+
+def _columns(names: Sequence[str], boxes: Sequence[tuple[float, float, float, float]], scale: float) -> int:
+    """Columns that sections and their names take side by side."""
+    return sum(max(ceil((b[2] - b[0]) * scale / 2) + 1, len(name)) for name, b in zip(names, boxes))
+
+
+def sections(
+    profiles: Sequence[tuple[str, Outline]], width: int, system: System, rows_at_most: int = MOST_ROWS
+) -> list[str]:
     """The sections side by side at one scale, each over its name."""
     lines: list[str] = []
-    for start in range(0, len(profiles), SIDE_BY_SIDE):
-        group = profiles[start : start + SIDE_BY_SIDE]
+    beside = max(1, min(SIDE_BY_SIDE, width // 18)) if rows_at_most == MOST_ROWS else max(1, min(6, width // 16))
+    for start in range(0, len(profiles), beside):
+        group = profiles[start : start + beside]
         boxes = [_box(outline) for _, outline in group]
         wide = sum(right - left for left, _, right, _ in boxes)
         high = max(top - low for _, low, _, top in boxes)
-        room = 2 * (min(width, 100) - 4 - 3 * (len(group) - 1))
-        scale = min((room - 2 * len(group)) / wide, (4 * MOST_ROWS - 1) / high, 4.0)
+        room = 2 * (min(width, 100) - 5 - 4 * (len(group) - 1))
+        scale = min((room - 2 * len(group)) / wide, (4 * rows_at_most - 1) / high, 4.0)
+        names = [f"{name} {show_in(b[3] - b[1], 'mm', system, 3)} high".strip() for (name, _), b in zip(group, boxes)]
+        # where a name is wider than its section the others get less
+        while _columns(names, boxes, scale) > room / 2 and scale > LEAST_SCALE:
+            scale *= 0.9
         drawn = []
-        for (name, outline), (left, low, right, top) in zip(group, boxes):
+        for under, (_, outline), (left, low, right, _) in zip(names, group, boxes):
             canvas = Canvas(ceil((right - left) * scale) + 1, ceil(high * scale) + 1)
             _fill(canvas, outline, scale, left, low)
-            under = f"{name} {show_in(top - low, 'mm', system, 3)} high".strip()
             drawn.append((max(canvas.columns, len(under)), canvas.lines(), under))
         blank = next((k for k in range(len(drawn[0][1])) if any(rows[k].strip() for _, rows, _ in drawn)), 0)
         for row in range(blank, len(drawn[0][1])):
@@ -166,12 +196,16 @@ def print_comparison(
     *,
     system: System = "metric",
     steps: bool = False,
+    full: bool = False,
+    cautions: bool = False,
     found: str = "",
     pareto: Sequence[Choice] = (),
 ) -> None:
-    """The comparison, the sections, then each candidate's verdict, and the cautions once."""
-    if found:
-        terminal.hang(out, "", found, style="bold")
+    """The candidates, the comparison, the sections; then the verdict of each, last, where it stays in sight.
+
+    A single candidate, or with `full` each, is told with its methods and rules.
+    """
+    alone = len(results) == 1
     profiles = []
     for n, result in enumerate(results):
         profile = result.about.get("profile", "")
@@ -184,10 +218,12 @@ def print_comparison(
     first = results[0].about
     terminal.hang(out, "   ", printed(f"span {first.get('span', '')}; {first.get('loads', '')}", system))
     out.print()
-    for line in table(results, system):
+    for line in table(results, system, max(out.width, 40), ratios=full or len(results) <= MOST_RATIOS):
         out.print(line)
+    terminal.hang(out, "", legend(results), style="dim")
     out.print()
-    for line in sections(profiles, out.width, system):
+    few = not full and len(results) > SIDE_BY_SIDE
+    for line in sections(profiles, out.width, system, FEW_ROWS if few else MOST_ROWS):
         out.print(line)
     if len(pareto) > 1:
         out.print()
@@ -195,24 +231,28 @@ def print_comparison(
         for one in pareto:
             size = f"{show_in(one.mass_per_metre, 'kg/m', system, 3)}, {show_in(one.deflection, 'mm', system, 3)}"
             terminal.hang(out, "  ", f"{size}  {respelt(one.profile, system)}")
+    left_out: list[str] = []
     for n, result in enumerate(results):
-        out.print()
-        out.print(f"{letter(n)}  {result.title or ''}".rstrip(), style="bold")
-        terminal._answer(out, result, system)
-        if "cell" in result.about:
+        if not full and not alone:
+            continue
+        if not alone:
+            out.print()
+            out.print(f"{letter(n)}  {result.title or ''}".rstrip(), style="bold")
+        if "cell" in result.about and full:
             terminal.hang(out, "", printed(result.about["cell"], system))
-        strength = [c for c in result.checks if c.method.basis != DETAILING]
-        terminal._methods_table(out, strength, system)
-        terminal._outside(out, strength, system)
-        noted = [c for c in strength if c.status == "info" and c.note]
-        for check in noted:
-            terminal.hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
-        terminal._details(out, [c for c in result.checks if c.method.basis == DETAILING], system)
-        if len(results) == 1:
-            terminal._values(out, result, system)
-        if steps:
-            terminal.print_steps(result.checks, out, system)
-    terminal.print_cautions(collect(c for r in results for c in r.cautions), out, system)
+        left_out += terminal.print_checks(result.checks, out, system, full=full)
+        if full:
+            for check in (c for c in result.checks if c.status == "info" and c.note and c.method.basis != DETAILING):
+                terminal.hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
+        if alone:
+            left_out += terminal.print_values(out, result, system, full=full)
+    for n, result in enumerate(results if steps else ()):
+        if not alone:
+            out.print()
+            out.print(letter(n), style="bold")
+        terminal.print_steps(result.checks, out, system)
+    print_end(results, [letter(n) for n in range(len(results))], out, system, left_out, [found] if found else [],
+              full=full, cautions=cautions)  # fmt: skip
 
 
 # --- a plot -----------------------------------------------------------------------------------------------------

@@ -8,14 +8,15 @@ from itertools import pairwise
 from math import ceil, hypot
 from typing import TYPE_CHECKING
 
-from jointcalc.check.panel import bead_verdict, strength_used, surface
+from jointcalc.check.panel import bead_verdict, surface
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System, figures, percent, respelt, show_in
-from jointcalc.result import DETAILING, Result, collect
+from jointcalc.quantity.show import System, figures, respelt, show_in
+from jointcalc.result import DETAILING, Result
 from jointcalc.show import terminal
 from jointcalc.show.canvas import Canvas
 from jointcalc.show.contour import Seen, pictures
+from jointcalc.show.ending import print_end
 from jointcalc.statics.bead import Bead, path
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
     ("mass", 6, "mass_per_area", {"metric": ("kg/m²", 1.0), "inch": ("lb/ft²", 0.09290304 / 0.45359237)}),
     ("stiff", 6, "stiffness_ratio_same_mass", {"metric": ("x flat", 1.0), "inch": ("x flat", 1.0)}),
     ("deflects", 8, "deflection_yielding", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
+    ("limit", 6, "", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
     ("stays", 7, "permanent_set", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
     ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
 )
@@ -47,31 +49,33 @@ def _value(result: Result, name: str) -> float | None:
     return None if found is None else found.value
 
 
-def _used(result: Result) -> str:
-    """The share of strength in percent; a question mark where the formulas cannot tell."""
-    used = strength_used(result)
-    return "?" if used is None else percent(used)
-
-
-def table(results: Sequence[Result], system: System) -> list[str]:
-    """The comparison."""
-    heads = {"": 3, **{head: size for head, size, *_ in COLUMNS}, "worst": 6, "bead": 8, "holds": 6}
-    words = {"ok": "yes", "over": "NO", "outside": "?"}
-    rows = [["", *(units[system][0] for *_, units in COLUMNS), "used", "strain", ""]]
+def table(results: Sequence[Result], system: System, width: int = 100) -> list[str]:
+    """The comparison: deflection and what stays as they are judged, each beside its limit where it has one."""
+    heads = {"": 3, **{head: size for head, size, *_ in COLUMNS}, "bead": 8}
+    rows = [["", *(units[system][0] for *_, units in COLUMNS), "strain"]]
     for n, result in enumerate(results):
         cells = [letter(n)]
-        for _, _, name, units in COLUMNS:
-            value = _value(result, name)
+        for head, _, name, units in COLUMNS:
+            value = _limit(result, head) if not name else _value(result, name)
             cells.append("-" if value is None else figures(value * units[system][1], 3))
-        rows.append([*cells, _used(result), bead_verdict(result) or "-", words[result.status]])
-    return terminal.columns(heads, rows, left=("",))
+        rows.append([*cells, bead_verdict(result) or "-"])
+    empty = {n for n, (head, *_) in enumerate(COLUMNS, 1) if head == "limit" and all(r[n] == "-" for r in rows[1:])}
+    if empty:
+        heads = {head: size for n, (head, size) in enumerate(heads.items()) if n not in empty}
+        rows = [[cell for n, cell in enumerate(row) if n not in empty] for row in rows]
+    return terminal.in_blocks(heads, rows, width)
 
 
-def _legend(results: Sequence[Result]) -> list[str]:
-    lines = ["stiff: along the beads, against flat sheet of the same mass; worst: of set, strain and edge pull"]
-    if any(_used(r) == "?" for r in results):
-        lines.append("? not judged")
-    return lines
+def _limit(result: Result, head: str) -> float | None:
+    """The limit that the builder set on how far the panel deflects."""
+    limit = next((c for c in result.checks if c.method.key == "limit.panel-deflection"), None)
+    return None if limit is None or limit.capacity is None else limit.capacity.value
+
+
+LEGEND = (
+    "stiff: along the beads, against flat sheet of the same mass; stays: what is left when the load is gone; "
+    "freq: first frequency; bead strain: whether the bead can be rolled"
+)
 
 
 def _best(results: Sequence[Result]) -> str:
@@ -165,9 +169,15 @@ def print_comparison(
     *,
     system: System = "metric",
     steps: bool = False,
+    full: bool = False,
+    cautions: bool = False,
     found: Sequence[str] = (),
 ) -> None:
-    """The comparison, the profiles, then each candidate's verdict, and the cautions once."""
+    """The candidates, the comparison, the profiles; then the verdict of each, last, where it stays in sight.
+
+    A single candidate, or with `full` each, is told with its methods and rules.
+    """
+    alone = len(results) == 1
     first = results[0].about
     head = printed(f"panel: {first.get('panel', '')}; {first.get('loads', '')}", system)
     terminal.hang(out, "", head, style="bold")
@@ -176,37 +186,36 @@ def print_comparison(
         sheet, bead = printed(result.about.get("sheet", ""), system), result.about.get("bead", "")
         terminal.hang(out, f"{letter(n):{INDENT}}", f"{sheet}, {respelt(bead, system)}")
     out.print()
-    for line in table(results, system):
+    for line in table(results, system, max(out.width, 40)):
         out.print(line)
-    for line in _legend(results):
-        terminal.hang(out, "", line, style="dim")
-    if best := _best(results):
-        out.print(best, style="bold")
-    for text in found:
-        terminal.hang(out, "", text, style="bold")
+    terminal.hang(out, "", LEGEND, style="dim")
     out.print()
     for line in profiles(panels, out.width, system):
         out.print(line)
-    if len(panels) == 1 and (lines := shape(panels[0][1], out.width, system)):
+    if alone and (lines := shape(panels[0][1], out.width, system)):
         out.print()
         for line in lines:
             (out.print if len(line) <= out.width else partial(terminal.hang, out, ""))(line)
+    left_out: list[str] = []
     for n, result in enumerate(results):
-        out.print()
-        head = result.title or result.about.get("bead", "")
-        out.print(f"{letter(n)}  {head if result.title else respelt(head, system)}".rstrip(), style="bold")
-        terminal._answer(out, result, system)
-        strength = [c for c in result.checks if c.method.basis != DETAILING]
-        terminal._methods_table(out, strength, system)
-        terminal._outside(out, strength, system)
-        for check in strength:
-            if check.note and check.status == "info":
+        if not full and not alone:
+            continue
+        if not alone:
+            out.print()
+            head = result.title or result.about.get("bead", "")
+            told = head if result.title else respelt(head, system)
+            out.print(f"{letter(n)}  {told}".rstrip(), style="bold")
+        left_out += terminal.print_checks(result.checks, out, system, full=full)
+        if full:
+            for check in (c for c in result.checks if c.status == "info" and c.note and c.method.basis != DETAILING):
                 terminal.hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
-        detailing = [c for c in result.checks if c.method.basis == DETAILING]
-        if detailing:
-            terminal._details(out, detailing, system)
-        if len(results) == 1:
-            terminal._values(out, result, system)
-        if steps:
-            terminal.print_steps(result.checks, out, system)
-    terminal.print_cautions(collect(c for r in results for c in r.cautions), out, system)
+        if alone:
+            left_out += terminal.print_values(out, result, system, full=full)
+    for n, result in enumerate(results if steps else ()):
+        if not alone:
+            out.print()
+            out.print(letter(n), style="bold")
+        terminal.print_steps(result.checks, out, system)
+    sentences = [*found, *([best] if (best := _best(results)) else [])]
+    print_end(results, [letter(n) for n in range(len(results))], out, system, left_out, sentences, full=full,
+              cautions=cautions)  # fmt: skip

@@ -1,4 +1,4 @@
-"""A result for the terminal: the answer first, then methods, detailing, cautions; 80 columns are enough."""
+"""Parts of an answer for the terminal: methods, distances, values, loads, working, cautions; 80 columns are enough."""
 
 from __future__ import annotations
 
@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING, Any
 from jointcalc.files import to_stdout
 from jointcalc.marks import unmarked
 from jointcalc.quantity.letters import spelt
-from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, percent, respelt, show_in
+from jointcalc.quantity.sentence import printed
+from jointcalc.quantity.show import System, figures, percent, show_in
 from jointcalc.registry import BY_KEY, load
-from jointcalc.result import DETAILING, MAY_CARRY, SIDES, Caution, Check, Result
+from jointcalc.result import DETAILING, SIDES, Caution, Check, Result
+from jointcalc.result.plain import meanings
 
 
 class Plain:
@@ -84,73 +85,49 @@ def columns(heads: Mapping[str, int], rows: Iterable[Sequence[str]], left: Conta
     return [line(list(heads)), "─" * total, *(line(row) for row in rows)]
 
 
-def print_result(
-    result: Result,
-    out: Out,
-    *,
-    system: System = "metric",
-    steps: bool = False,
-    found: Iterable[str] = (),
-) -> None:
-    """The whole answer for one result."""
-    hang(out, "", _headline(result, system))
-    _answer(out, result, system)
-    for text in found:
-        hang(out, "", text, style="bold")
-    for line in drawing(result, out.width, system):
-        if len(line) > out.width and line.isascii():
-            hang(out, "", line)
-        else:
-            out.print(line)
-    alone = [c for c in result.checks if c.method.basis == MAY_CARRY]
-    _may_carry(out, alone, system)
-    strength = [c for c in result.checks if c.method.basis not in (DETAILING, MAY_CARRY)]
-    if strength:
-        _methods_table(out, strength, system)
-    _outside(out, strength, system)
-    detailing = [c for c in result.checks if c.method.basis == DETAILING]
-    if detailing:
-        _details(out, detailing, system)
-    _values(out, result, system)
-    print_loads(result, out, system)
-    if steps:
-        print_steps(result.checks, out, system)
-    print_cautions(result.cautions, out, system)
+def in_blocks(heads: Mapping[str, int], rows: Sequence[Sequence[str]], width: int, first: int = 1) -> list[str]:
+    """A table as `columns` makes it; one too wide for `width` in blocks below each other, its first column in each."""
+    names = list(heads)
+    lines: list[str] = []
+    at = first
+    while at < len(names):
+        block, used = list(range(first)), sum(heads[n] + 1 for n in names[:first]) - 1
+        while at < len(names) and (len(block) == first or used + 1 + heads[names[at]] <= width):
+            used += 1 + heads[names[at]]
+            block.append(at)
+            at += 1
+        if lines:
+            lines.append("")
+        lines += columns({names[n]: heads[names[n]] for n in block}, [[row[n] for n in block] for row in rows], left="")
+    return lines
 
 
-def _headline(result: Result, system: System) -> str:
-    name = " ".join(part for part in (result.kind.replace("_", " "), result.id if result.id != "-" else "") if part)
-    title = f" {result.title}" if result.title else ""
-    about = respelt(printed(joined("; ", result.about.values()), system), system)
-    return f"{name}{title}: {about}" if about else f"{name}{title}"
+def print_checks(checks: Iterable[Check], out: Out, system: System, *, full: bool) -> list[str]:
+    """The methods, what is outside its range, the distances; what was left out without `full`, in words."""
+    checks = list(checks)
+    strength = [c for c in checks if c.method.basis != DETAILING]
+    detailing = [c for c in checks if c.method.basis == DETAILING]
+    left_out = _methods_table(out, strength, system, full=full) if strength else []
+    outside = [c for c in strength if c.status == "outside"]
+    if full:
+        _outside(out, outside, system)
+    elif outside:
+        left_out.append(f"{len(outside)} outside their range")
+    told = detailing if full else [c for c in detailing if c.status in ("over", "outside")]
+    if told:
+        _details(out, told, system)
+    if len(told) < len(detailing):
+        rules = len(detailing) - len(told)
+        left_out.append(f"{rules} rule{'s' if rules != 1 else ''} kept")
+    return left_out
 
 
-def _answer(out: Out, result: Result, system: System) -> None:
-    worst = result.worst
-    word, style = VERDICT[result.status], STYLE[result.status]
-    if result.unjudged or worst is None:
-        out.print(word, style=style)
-        for reason in result.unjudged:
-            hang(out, "", printed(reason, system), style="bold")
-        return
-    if worst.safety_factor is None:
-        # nothing is carried, so nothing is said to hold
-        out.print(
-            "NO LOAD GIVEN   capacities only" if result.status == "ok" else f"{word}   no load given", style="bold"
-        )
-        return
-    factors = f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}"
-    for line in _broken(f"{word}   {factors} ({percent(worst.utilisation)} used)", max(out.width, 40)):
-        out.print(line, style=style)
-    hang(out, "", f"governed by {printed(worst.title, system)}, {worst.source} [{worst.key}]")
-
-
-def _may_carry(out: Out, checks: list[Check], system: System) -> None:
+def print_may_carry(out: Out, checks: list[Check], system: System) -> None:
     """The greatest load in each direction by itself, and what limits it."""
     if not checks:
         return
     out.print()
-    out.print("It may carry, as a service load, in each direction by itself:")
+    hang(out, "", "It may carry, as a service load, in each direction by itself:")
     same: dict[tuple[str, str], list[str]] = {}
     for check in checks:
         size = _amount(check, "capacity", system) if check.capacity else "not judged"
@@ -170,17 +147,30 @@ def _amount(check: Check, which: str, system: System) -> str:
 
 LEAST_TITLE = 18
 """Columns below which a method's name stands on a line of its own."""
+MOST_METHODS, MOST_OVER = 8, 12
+"""Methods in a table that fits a screen, and how many where more of them are over."""
+LEGEND = "factor = carries / load; needs: the factor that the method asks for; used = needs / factor"
 
 
-def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
-    """Every method that applies, the hardest first; the name takes the room that the figures leave."""
-    rows = [c for c in checks if c.status != "outside"]
-    rows.sort(key=lambda c: (c.status == "info", -(c.utilisation if c.utilisation is not None else 0.0)))
+def _methods_table(out: Out, checks: Iterable[Check], system: System, *, full: bool) -> list[str]:
+    """Every method that applies, the hardest first; the name takes the room that the figures leave.
+
+    Without `full` the hardest only; what was left out, in words.
+    """
+    every = [c for c in checks if c.status != "outside"]
+    every.sort(key=lambda c: (c.status == "info", -(c.utilisation if c.utilisation is not None else 0.0)))
+    if not every:
+        return []
+    rows = (
+        every
+        if full
+        else [c for n, c in enumerate(_telling(every)) if n < (MOST_OVER if c.status == "over" else MOST_METHODS)]
+    )
     cells = [
         (
             check.per,
-            _amount(check, "capacity", system),
-            _amount(check, "demand", system),
+            _side(check, "capacity", system),
+            _side(check, "demand", system),
             down(check.safety_factor),
             "info" if check.status == "info" else up(check.required_factor),
             percent(check.utilisation),
@@ -194,9 +184,9 @@ def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
     if room < LEAST_TITLE:
         heads = {"": 1, **{head: size for head, size in sizes.items() if head != "per"}}
         lines = columns(heads, [("", *row[1:]) for row in cells])
-        named = [[printed(check.title, system)] for check in rows]
+        named = [broken(printed(check.title, system), max(out.width, 40)) for check in rows]
     else:
-        named = [_broken(printed(check.title, system), room) for check in rows]
+        named = [broken(printed(check.title, system), room) for check in rows]
         lines = columns(
             {"method": room, **sizes}, [(name[0], *row) for name, row in zip(named, cells)], left=("method", "per")
         )
@@ -206,12 +196,34 @@ def _methods_table(out: Out, checks: Iterable[Check], system: System) -> None:
         style = {"over": STYLE["over"], "info": "dim"}.get(check.status)
         for text in [*name, line] if room < LEAST_TITLE else [line, *name[1:]]:
             out.print(text, style=style)
-    for check in rows:
+    hang(out, "", LEGEND, style="dim")
+    told = meanings("\n".join(str(check.title) for check in rows))
+    if told:
+        hang(out, "", "; ".join(f"{word}: {meaning}" for word, meaning in told.items()), style="dim")
+    for check in rows if full else rows[:1]:
         if check.note and check.status == "over":
             hang(out, f"{printed(check.title, system)}: ", printed(check.note, system))
+    left = len(every) - len(rows)
+    over = sum(c.status == "over" for c in every) - sum(c.status == "over" for c in rows)
+    if not left:
+        return []
+    return [f"{left} more method{'s' if left != 1 else ''}" + (f" ({over} of them over)" if over else "")]
 
 
-def _broken(text: str, room: int) -> list[str]:
+def _telling(checks: list[Check]) -> list[Check]:
+    """Those that judge a load; all where none does."""
+    return [c for c in checks if c.status != "info" and c.utilisation] or checks
+
+
+def _side(check: Check, which: str, system: System) -> str:
+    """Capacity or demand; a sum of utilisations in percent of what it may be, for it is nothing that is carried."""
+    amount = getattr(check, which)
+    if amount is not None and amount.value is not None and check.method.basis.startswith("sum of"):
+        return percent(amount.value)
+    return _amount(check, which, system)
+
+
+def broken(text: str, room: int) -> list[str]:
     """The text on lines of at most `room` characters, later ones indented."""
     from textwrap import wrap
 
@@ -219,7 +231,7 @@ def _broken(text: str, room: int) -> list[str]:
 
 
 def _outside(out: Out, checks: Iterable[Check], system: System) -> None:
-    outside = [c for c in checks if c.status == "outside"]
+    outside = list(checks)
     if outside:
         out.print()
         out.print("Outside their range, not used:", style="bold")
@@ -242,36 +254,52 @@ def _details(out: Out, checks: Iterable[Check], system: System) -> None:
         hang(out, f"  {word} {printed(check.title, system)}: ", told, style=STYLE[check.status])
 
 
-def _values(out: Out, result: Result, system: System) -> None:
+MOST_VALUES = 16
+"""Values that are told without being asked for; a list of more is left out."""
+
+
+def print_values(out: Out, result: Result, system: System, *, full: bool) -> list[str]:
+    """The named numbers of a result; a long list only with `full`, else what was left out, in words."""
     if not result.values:
-        return
+        return []
+    if not full and len(result.values) > MOST_VALUES:
+        return [f"{len(result.values)} values"]
     out.print()
     pairs = []
     for name, amount in result.values.items():
         shown = "-" if amount.value is None else show_in(amount.value, amount.unit, system)
         pairs.append(f"{name.replace('_', ' ')} {shown}")
     hang(out, "", "; ".join(pairs))
+    return []
 
 
-_TIED = re.compile(r"(?<=[0-9]) (?=(?:%|°C|[a-zA-Z]{1,3})(?![a-zA-Z]))")
-"""The blank between a number and its unit, where no line ends."""
+_TIED = re.compile(r"(?<=[0-9]) (?=(?:%|°C|[a-zA-Z]{1,3})(?![a-zA-Z])|[0-9]{3}(?![0-9]))")
+"""The blank between a number and its unit, or inside a number, where no line ends."""
 
 
-def hang(out: Out, head: str, text: str, style: str = "") -> None:
-    """A paragraph whose later lines stand under the first one's text."""
+def filled(text: str, width: int, indent: int = 0) -> list[str]:
+    """The text on lines of at most `width` characters, later ones indented; no word and no measure is cut."""
+    from textwrap import wrap
+
+    text = " ".join(_at_commas(word, width - indent) for word in text.split(" "))
+    lines = wrap(
+        _TIED.sub("\u00a0", text), width=width, subsequent_indent=" " * indent, break_long_words=False,
+        break_on_hyphens=False,
+    )  # fmt: skip
+    return [line.replace("\u00a0", " ") for line in lines] or [""]
+
+
+def hang(out: Out, head: str, text: str, style: str = "", indent: int = 4) -> None:
+    """A paragraph whose later lines are indented."""
     width = max(out.width, 40)
     style_ = style if style and "green" not in style else None
     whole = unmarked(head + text)
     if 0 < len(whole) <= width and whole.isprintable():  # most lines of a long list: nothing to break
         out.print(whole.rstrip(), style=style_)
         return
-    from textwrap import wrap
-
     # a measure still marked would be cut at the blank before its unit
-    text = " ".join(_at_commas(word, width - 4) for word in whole.split(" "))
-    lines = wrap(_TIED.sub("\u00a0", text), width=width, subsequent_indent="    ", break_long_words=False)
-    for line in lines or [""]:
-        out.print(line.replace("\u00a0", " "), style=style_)
+    for line in filled(whole, width, indent):
+        out.print(line, style=style_)
 
 
 def _at_commas(word: str, longest: int) -> str:
@@ -281,19 +309,26 @@ def _at_commas(word: str, longest: int) -> str:
 
 MOST_LOADS = 12
 """Loads of an item that are listed; more are counted."""
+MOST_LOADS_SHORT = 3
 
 
-def print_loads(result: Result, out: Out, system: System) -> None:
-    """Of an item whose load follows from others: each load with its verdict, and the way of the one that governs."""
+def print_loads(result: Result, out: Out, system: System, *, full: bool = True) -> None:
+    """Of an item whose load follows from others: each load with its verdict, and the way of the one that governs.
+
+    Without `full` the worst of them, and not their way.
+    """
     if not result.loads:
         return
     out.print()
-    out.print("Judged under these loads, the worst governs:", style="bold")
-    for one in result.loads[:MOST_LOADS]:
+    hang(out, "", "Judged under these loads, the worst governs:", style="bold")
+    most = MOST_LOADS if full else MOST_LOADS_SHORT
+    for one in result.loads[:most]:
         governs = f", {one.governing}" if one.governing else ""
         hang(out, f"  {percent(one.utilisation):>5}  ", f"{one.standing.name}; {one.standing.under}{governs}")
-    if len(result.loads) > MOST_LOADS:
-        out.print(f"  and {len(result.loads) - MOST_LOADS} more, none of them worse")
+    if len(result.loads) > most:
+        out.print(f"  and {len(result.loads) - most} more, none of them worse")
+    if not full:
+        return
     out.print()
     out.print("How the load that governs has come:", style="bold")
     for station in result.loads[0].standing.way:

@@ -1,4 +1,7 @@
-"""A project's answer: its items as a tree, the worst first, each with its place, its load, and what governs."""
+"""A project's answer: every item on a line, the worst first, what stops the work, and the other cautions counted.
+
+The verdicts stand last, so that they are what a screen shows; details and cautions are printed above them on demand.
+"""
 
 from __future__ import annotations
 
@@ -7,62 +10,175 @@ from collections.abc import Iterable, Mapping
 from math import inf
 from typing import TYPE_CHECKING
 
-from jointcalc.quantity.sentence import joined, mm, printed
+from jointcalc.explore.changed import Changed
+from jointcalc.quantity.sentence import mm, printed
 from jointcalc.quantity.show import System, percent
-from jointcalc.result import GRAVEST, Caution, Result, trust
-from jointcalc.show.terminal import STYLE, down, hang, print_cautions, up
+from jointcalc.result import Result
+from jointcalc.show.ending import also_over
+from jointcalc.show.summary import Line, Summary, Told, gravity, named, summarise
+from jointcalc.show.terminal import SEVERITY, STYLE, down, filled, hang, up
 
 if TYPE_CHECKING:
     from jointcalc.show.terminal import Out
 
-WORDS = {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}
+MARK = "*"
+"""Behind a utilisation that rests on values from memory or at second hand."""
+NO_LOAD = "no load"
+NARROW = 60
+"""Columns below which the words of an item stand under its verdict."""
+LONG_ID = 16
+IN_SIGHT = 20
+"""Items from which on those that do not hold are named once more under the table."""
+MOST_NAMED = 12
 
 
 def print_tree(
     results: Iterable[Result],
     out: Out,
-    cautions: Iterable[Caution],
     about: Mapping[str, str],
     system: System = "metric",
     *,
     only: str = "",
+    full: bool = False,
+    cautions: bool = False,
+    thin: Mapping[str, Changed] | None = None,
 ) -> None:
-    """All items, worst first, with the counts below them and then the cautions, once each.
+    """The verdict of every item, the worst first, on a line each; then counts, and what stops the work by item.
 
-    `only` shows the items of that verdict (`over`, `outside`, `ok`); the counts are of all.
+    `only` shows the items of that verdict (`over`, `outside`, `ok`); the counts are of all.  `full` prints where each
+    item is, what loads it and by which methods it is judged above the table, `cautions` all cautions by item.  `thin`
+    are the items judged with thinner sheets.
     """
     results = list(results)
-    for label, text in about.items():
-        hang(out, f"{label}: ", text)
-    wide = min(max((len(r.id) for r in results), default=2), 16)
-    for result in sorted(results, key=_gravity):
-        if not only or result.status == only:
-            _item(result, out, system, wide)
-    _counts(results, out)
-    print_cautions(cautions, out, system)
+    made = summarise(results, system, thin=thin)
+    hang(out, "", "; ".join(f"{label}: {text}" for label, text in about.items()))
+    if full:
+        out.print()
+        _details([r for r in sorted(results, key=gravity) if not only or r.status == only], out, system)
+    if cautions:
+        out.print()
+        _cautions(made, out)
+    out.print()
+    by_id = {result.id: result for result in results}
+    _table([line for line in made.lines if not only or line.judged.status == only], by_id, out)
+    _counts(made, out)
+    for one in made.stops:
+        word, style = SEVERITY[one.severity]
+        hang(out, f"{word}  {', '.join(one.ids)}: ", one.text, style=style)
+    if made.cautions and not cautions:
+        warnings = sum(one.severity == "warn" for one in made.cautions)
+        total = len(made.cautions)
+        told = f"{total} caution{'s' if total != 1 else ''}, {warnings} of them warnings"
+        hang(out, "", f"{told}: --cautions lists them by item; --full adds loads and methods")
 
 
-def _gravity(result: Result) -> tuple[int, float]:
-    used = result.worst.utilisation if result.worst is not None else None
-    return -GRAVEST[result.status], -(used if used is not None else inf if result.status != "ok" else 0.0)
+# --- the table of verdicts ---------------------------------------------------------------------------
 
 
-def _item(result: Result, out: Out, system: System, wide: int) -> None:
-    """Two to four lines: verdict and title; where it is and what loads it; what governs; why it does not hold."""
-    worst = result.worst
-    what = result.title or printed(joined("; ", result.about.values()), system) or result.kind.replace("_", " ")
-    name = result.id if len(result.id) <= wide else f"{result.id[: wide - 1]}…"
-    used = percent(worst.utilisation) if worst is not None and worst.safety_factor is not None else "-"
-    head = f"{name.ljust(wide)}  {WORDS[result.status]:<10} {used:>5}  "
-    title = " ".join(what.split())
-    room = max(out.width, 40) - len(head)
-    out.print(head + (title if len(title) <= room else f"{title[: room - 1]}…"), style=STYLE[result.status])
-    branches = [words for words in (_where(result, system), _governs(result, system)) if words]
-    if result.status != "ok":
-        branches += [printed(text, system) for text in _why(result)]
+def _table(lines: list[Line], results: Mapping[str, Result], out: Out) -> None:
+    width = max(out.width, 40)
+    wide = min(max((len(line.id) for line in lines), default=2), LONG_ID)
+    words = max((len(_word(line)) for line in lines), default=5)
+    thin = any(line.thin is not None for line in lines)
+    for line in lines:
+        head = f"{line.id.ljust(wide)}  {_word(line).ljust(words)}  {_used(line):>7}"
+        if thin:
+            head += f"  thin {_thin(line):>6}"
+        text = _what(line)
+        style = STYLE[line.judged.status] if line.loaded else "bold"
+        at = len(head) + 2
+        if width < NARROW or width - at < 24:
+            out.print(head.rstrip(), style=style)
+            rows, at = filled(text, width - 4), 4
+        else:
+            rows = filled(text, width - at)
+            out.print(f"{head}  {rows[0] if rows else ''}".rstrip(), style=style)
+            rows = rows[1:]
+        for row in rows:
+            out.print(" " * at + row, style=style)
+        result = results[line.id]
+        if line.judged.status == "over" and (also := also_over(result)):
+            hang(out, " " * 4, f"also over: {also}", indent=6)
+        for text in line.unjudged:
+            hang(out, " " * 4, text, indent=6)
+
+
+def _word(line: Line) -> str:
+    return line.judged.word if line.loaded else NO_LOAD
+
+
+def _used(line: Line) -> str:
+    if not line.loaded or line.judged.used is None:
+        return "- "
+    return percent(line.judged.used) + (MARK if line.unverified else " ")
+
+
+def _thin(line: Line) -> str:
+    if line.thin is None or line.thin.judged is None or line.thin.judged.used is None:
+        return "-"
+    return percent(line.thin.judged.used)
+
+
+def _what(line: Line) -> str:
+    """The item's title, and what gives way first."""
+    title = " ".join(line.title.split())
+    if not line.loaded:
+        return f"{title}: what it may carry stands under --full"
+    if line.judged.status == "outside" or not line.judged.governs:
+        return title
+    return f"{title}: {line.judged.governs}"
+
+
+def _counts(made: Summary, out: Out) -> None:
+    idle = sum(not line.loaded for line in made.lines)
+    hold = made.counts["ok"] - idle
+    told = [f"{hold} hold{'s' if hold == 1 else ''}"]
+    if over := made.counts["over"]:
+        told.append(f"{over} {'does' if over == 1 else 'do'} not hold")
+    if outside := made.counts["outside"]:
+        told.append(f"{outside} cannot be judged")
+    if idle:
+        told.append(f"{idle} {'has' if idle == 1 else 'have'} no load")
+    out.print()
+    total = len(made.lines)
+    hang(out, "", f"{total} item{'s' if total != 1 else ''}: {', '.join(told)}", style="bold")
+    weak = [line.id for line in made.lines if line.judged.status != "ok"]
+    if len(made.lines) > IN_SIGHT and weak:
+        more = f" and {len(weak) - MOST_NAMED} more" if len(weak) > MOST_NAMED else ""
+        hang(out, "not holding, the worst first: ", ", ".join(weak[:MOST_NAMED]) + more, style="bold")
+    if made.turns:
+        what = next(line.thin.what for line in made.lines if line.thin is not None)
+        hang(out, "", f"With {what} these hold no more: {', '.join(made.turns)}", style="bold")
+    if made.trust:
+        hang(out, f"{MARK} " if made.unverified else "", made.trust)
+
+
+# --- on demand: cautions by item, details ------------------------------------------------------------
+
+
+def _cautions(made: Summary, out: Out) -> None:
+    """Every caution once, under the items that raise it."""
+    together: dict[tuple[str, ...], list[Told]] = {}
+    for one in made.cautions:
+        together.setdefault(one.ids, []).append(one)
+    everyone = len(made.lines)
+    for ids, told in sorted(together.items(), key=lambda pair: -len(pair[0])):
+        whole = f"Every item ({everyone})" if len(ids) == everyone and everyone > 1 else ", ".join(ids)
+        hang(out, "", f"{whole}:", style="bold")
+        for one in told:
+            hang(out, f"  {SEVERITY[one.severity][0]}: ", one.text)
+
+
+def _details(results: Iterable[Result], out: Out, system: System) -> None:
+    """Under each item: where it is and what loads it, the method that governs, why it does not hold."""
     fork, last = ("├ ", "└ ") if _box_drawing() else ("+ ", "+ ")
-    for n, words in enumerate(branches):
-        hang(out, f"  {last if n == len(branches) - 1 else fork}", words)
+    for result in results:
+        hang(out, "", f"{result.id}  {' '.join(named(result, system).split())}", style=STYLE[result.status])
+        branches = [words for words in (_where(result, system), _governs(result, system)) if words]
+        if result.status != "ok":
+            branches += [printed(text, system) for text in _why(result)]
+        for n, words in enumerate(branches):
+            hang(out, f"  {last if n == len(branches) - 1 else fork}", words)
 
 
 def _box_drawing() -> bool:
@@ -95,20 +211,8 @@ def _governs(result: Result, system: System) -> str:
         return ""
     if worst.safety_factor is None:
         return "no load given: capacities only"
-    return f"{printed(worst.title, system)}: has {down(worst.safety_factor)}, needs {up(worst.required_factor)}"
-
-
-def _counts(results: list[Result], out: Out) -> None:
-    counts = {word: sum(r.status == word for r in results) for word in ("ok", "over", "outside")}
-    told = [f"{counts['ok']} hold{'s' if counts['ok'] == 1 else ''}"]
-    if counts["over"]:
-        told.append(f"{counts['over']} {'does' if counts['over'] == 1 else 'do'} not hold")
-    if counts["outside"]:
-        told.append(f"{counts['outside']} cannot be judged")
-    out.print()
-    out.print(f"{len(results)} item{'s' if len(results) != 1 else ''}: " + ", ".join(told), style="bold")
-    if sentence := trust(results):
-        hang(out, "", sentence)
+    has, needs = down(worst.safety_factor), up(worst.required_factor)
+    return f"{printed(worst.title, system)} [{worst.key}]: has {has}, needs {needs}"
 
 
 MOST_REASONS = 3

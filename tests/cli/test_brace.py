@@ -30,16 +30,18 @@ def test_document_of_one_and_of_several(say) -> None:
 
 
 def test_answer_for_the_eye(say) -> None:
-    answer = say("brace", "--profile", HAT, "--profile", SKIN, *BASE, "--limit-deflection", "L/100", "--steps")
+    answer = say(
+        "brace", "--profile", HAT, "--profile", SKIN, *BASE, "--limit-deflection", "L/100", "--steps", "--full"
+    )
     assert answer.code == 0
-    for text in ("mass", "ratio to A:", "30 mm high", "HOLDS", "closes at the weld lines", "Bending, EN (sagging)",
+    for text in ("mass", "to A", "30 mm high", "holds", "limit", "closes at the weld lines", "Bending, EN (sagging)",
                  "required", "M_c", "Working"):  # fmt: skip
         assert text in answer.out or text == "M_c", text
     drawn = [line for line in answer.out.splitlines() if any("\u2800" < c < "\u28ff" for c in line)]
     assert 5 < len(drawn) < 20
     assert max(len(line) for line in drawn) <= 80
     # the ratio of the second candidate's mass to the first's
-    row = next(line for line in answer.out.splitlines()[::-1] if line.startswith("B ") and "." in line[:14])
+    row = next(line for line in answer.out.splitlines()[::-1] if line.startswith("B    "))
     assert float(row.split()[1]) == pytest.approx(2.2 / 1.254, abs=0.01)
 
 
@@ -79,7 +81,7 @@ def test_find_lightest(say) -> None:
     assert masses == sorted(masses)
     assert masses[0] == item["values"]["mass_per_metre"]["value"]
     shown = say("brace", "--profile", ranged, *BASE, "--limit-deflection", "3 mm", "--find", "lightest")
-    assert shown.out.startswith("Found lightest of 155 candidates")
+    assert "Found lightest of 155 candidates" in "\n".join(shown.out.splitlines()[-20:])
     assert "Stiffer for more mass" in shown.out
 
 

@@ -107,6 +107,6 @@ def test_a_fault_is_told_in_the_words_of_the_command(capsys: pytest.CaptureFixtu
 
 
 def test_steps_show_the_way_of_the_load(capsys: pytest.CaptureFixture[str]) -> None:
-    _, out, _ = answer(f"{THING} --case battery {BOLTS} --steps", capsys)
+    _, out, _ = answer(f"{THING} --case battery {BOLTS} --steps --full", capsys)
     assert "foot 2 on the structure, under battery, forward" in " ".join(out.split())
     assert "18 kg feel 20 g forward" in " ".join(out.split())

@@ -16,7 +16,8 @@ from jointcalc.marks import unmarked
 from jointcalc.model.project import load_project
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
-from jointcalc.show.terminal import Plain, print_result
+from jointcalc.show.answer import print_result
+from jointcalc.show.terminal import Plain
 from tests.docs.blocks import run_line
 
 from .test_seam import CONTRACT, PACKAGE_PLACE, with_
@@ -85,7 +86,7 @@ def judged(shop: Path) -> dict[str, Result]:
 def page(result: Result, units: System, width: int, *, steps: bool = False) -> list[str]:
     """What `check --item` prints of it."""
     out = Page(width)
-    print_result(result, out, system=units, steps=steps)
+    print_result(result, out, system=units, steps=steps, full=True)
     return out.lines
 
 
@@ -143,7 +144,7 @@ def test_80_columns_are_enough(name: str, units: str, answer: Callable[[str, str
 
 
 def test_no_amount_is_cut() -> None:
-    out = run_line(COMMANDS["seam"])[1]
+    out = run_line(COMMANDS["seam"] + " --full")[1]
     assert re.search(r"spot life [0-9.e ]+ cycles", " ".join(out.split())), out
     assert re.search(r"Structural stress of .* [0-9.]+ MPa +[0-9.]+ MPa", out), out
     assert "…" not in out

@@ -202,8 +202,8 @@ def test_the_tree_names_place_load_and_what_governs(capsys: pytest.CaptureFixtur
     from jointcalc.show.tree import print_tree
 
     results = [check(item) for item in project(brace=[BRACE], bolts=[BOLTS]).items]
-    print_tree(results, Plain(80), [], {})
-    lines = capsys.readouterr().out.splitlines()
+    print_tree(results, Plain(80), {}, full=True)
+    lines = [line for line in capsys.readouterr().out.splitlines() if line]
     used = [r.worst.utilisation for r in results if r.worst is not None]
     assert lines[0].split()[0] == results[used.index(max(used))].id
     assert "bench foot 1 + bench foot 2 in bump" in " ".join(" ".join(lines).split())

@@ -10,7 +10,7 @@ from typing import Any
 
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
-from jointcalc.explore.answer import Answer, margin
+from jointcalc.explore.answer import Answer, margin, stopped
 from jointcalc.explore.bolts import find_bolts
 from jointcalc.explore.changed import Changed, judged, left
 from jointcalc.explore.sensitivity import MOST_TRIED, thinner_joint
@@ -94,7 +94,7 @@ def _mass(data: dict[str, Any], system: System) -> Answer:
     check_mount(build(Mount, {**data, "mass": data.get("mass") or 0.01}))  # refused here for another reason
     low = tried(LEAST)
     if low is None or low.status != "ok":
-        why = f": {low.unjudged[0]}" if low is not None and low.unjudged else ""
+        why = f"; it {stopped(low)}" if low is not None else ""
         raise InputError(f"it does not hold even without the mass{why}", field="--find")
     a, b = LEAST, MOST
     if (most := tried(b)) is not None and most.status == "ok":

@@ -116,6 +116,25 @@ class Mount(_OnBolts):
 
     kind: ClassVar[str] = "mount"
     word: ClassVar[str] = "thing"
+    loading: ClassVar[frozenset[str]] = frozenset(
+        (
+            "mass",
+            "centre",
+            "acceleration",
+            "cases",
+            "force",
+            "at",
+            "moment",
+            "lap",
+            "torso",
+            "occupants",
+            "vehicle_mass",
+            "axle_share",
+            "forward",
+            "faces",
+        )
+    )
+    judging: ClassVar[frozenset[str]] = frozenset(("dish", "hole_growth", "pull"))
     one_weld: ClassVar[str] = "bolt"
     feet: Annotated[tuple[Place, ...], Said('A foot, `"x y z mm"`; x, y in the floor, z up.', option="--foot")]
     mass: Annotated[Mass | None, Said('Mass of the thing: `"18 kg"`.')] = None
