@@ -60,7 +60,17 @@ def gives(thing: Weight, context: Context) -> tuple[Given, ...]:
 def weights(monkeypatch: pytest.MonkeyPatch) -> None:
     """The invented giver, known to the registry for one test."""
     here = f"{__name__}"
-    monkeypatch.setitem(SOURCES, "weight", Giver(name="weight", help="", model=f"{here}:Weight", gives=f"{here}:gives"))
+    monkeypatch.setitem(
+        SOURCES,
+        "weight",
+        Giver(
+            name="weight",
+            help="",
+            checklist="jointcalc.registry:nothing_built",
+            model=f"{here}:Weight",
+            gives=f"{here}:gives",
+        ),
+    )
 
 
 BRACE = {
