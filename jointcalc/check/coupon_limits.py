@@ -255,12 +255,21 @@ class Sample:
 
     @cached_property
     def design(self) -> Value:
-        """The design value by EN 1990 D7.3, coefficient of variation unknown: for one load factor's worth of load."""
-        if why := self._few(4):
+        """The design value by EN 1990 D7.3, coefficient of variation unknown."""
+        return self._design("kd_unknown", 4)
+
+    @cached_property
+    def design_known(self) -> Value:
+        """The same were the coefficient of variation known beforehand."""
+        return self._design("kd_known", 2)
+
+    def _design(self, column: str, least: int) -> Value:
+        if why := self._few(least):
             return _none(f"{why} (EN 1990 Table D2)")
-        rows = [row for row in load("en1990_d2").rows if row["n"] != "inf" and row["kd_unknown"]]
+        rows = [row for row in load("en1990_d2").rows if row["n"] != "inf" and row[column]]
+        # between two rows the factor of the fewer tests, which is the higher
         row = max((one for one in rows if int(one["n"]) <= self.n), key=lambda one: int(one["n"]))
-        made = design.DESIGN.evaluate(m=self.mean, k_d=row.need("kd_unknown"), V=self.variation)
+        made = design.DESIGN.evaluate(m=self.mean, k_d=row.need(column), V=self.variation)
         return _positive(float(made.value), [made], self.n)
 
     def omega(self, connection: str, *, n: int | None = None, variation: float | None = None) -> Value:

@@ -24,6 +24,9 @@ from jointcalc.quantity.sentence import newtons
 from jointcalc.result import Amount, Check, Result, caution, collect
 from jointcalc.result.cautions import Caution
 
+SMALL_LOAD = 50.0
+"""Mean load [N] below which kilonewtons were meant: a spot of 3 mm in foil carries more (common practice)."""
+
 
 def check_group(group: Group) -> Result:
     """Judge one group of coupons."""
@@ -129,6 +132,9 @@ def _values(group: Group, sample: Sample) -> dict[str, Amount]:
                 values[f"{which}_{name}"] = amount(getattr(sample, which)(name))
         values["en1990_characteristic"] = amount(sample.characteristic)
         values["en1990_design"] = amount(sample.design)
+        for name, found in (("characteristic", sample.known), ("design", sample.design_known)):
+            note = found.note or "only where this variation was known from earlier coupons"
+            values[f"en1990_{name}_known"] = Amount(found.value, "N", note)
         factor = sample.omega("arc_weld_shear" if group.of_arc_weld else "resistance_weld")
         values["aisi_omega"] = Amount(factor.value, "1", factor.note)
         values["aisi_allowable"] = Amount(sample.mean / factor.value if factor.value else None, "N", factor.note)
@@ -170,6 +176,8 @@ def _cautions(group: Group, sample: Sample, checks: list[Check]) -> tuple[Cautio
         raised.append(caution("coupons-few", n=counted))
     if sample.n:
         raised += of_sample(sample)
+        if sample.mean < SMALL_LOAD:
+            raised.append(caution("coupon-loads-small", mean=f"{newtons(sample.mean):.3g}"))
     if any(c.provenance == "from memory" for c in checks):
         raised.append("from-memory")
     return collect(raised)

@@ -77,7 +77,10 @@ def _alone(place: Path) -> Iterator[None]:
         with _by_file(place):
             yield
         return
-    handle = os.open(place.parent, os.O_RDONLY)
+    try:
+        handle = os.open(place.parent, os.O_RDONLY)
+    except OSError as error:
+        raise InputError(f"the folder cannot be opened: {error.strerror}", where=str(place.parent)) from error
     try:
         last = time.monotonic() + PATIENCE
         while True:

@@ -119,6 +119,21 @@ def test_a_mean_below_the_handbook_is_loud(say: Any, tmp_path: Path) -> None:
     assert "coupon-mean-low" not in {c["code"] for c in good["cautions"]}
 
 
+def test_kilonewtons_in_a_column_of_newtons_are_asked_about(say: Any, tmp_path: Path) -> None:
+    document = json.loads(shown(say, tmp_path, log_of([8.9, 9.1, 9.0, 8.8]), "--json").out)
+    assert "coupon-loads-small" in {c["code"] for c in document["cautions"]}
+
+
+def test_variation_known_beforehand(say: Any, tmp_path: Path) -> None:
+    """EN 1990 Tables D1 and D2 at n = 6: k_n 1.77 and 2.18, k_d 3.33 and 6.36 (D2 from memory)."""
+    found = values(shown(say, tmp_path, log_of([8910, 9420, 9050, 8630, 9200, 8790]), "--json"))
+    s = found["deviation"]
+    assert found["en1990_characteristic_known"] == pytest.approx(9000 - 1.77 * s, abs=0.01 * s)
+    assert found["en1990_characteristic"] == pytest.approx(9000 - 2.18 * s, abs=0.01 * s)
+    assert found["en1990_design_known"] == pytest.approx(9000 - 3.33 * s)
+    assert found["en1990_design"] == pytest.approx(9000 - 6.36 * s)
+
+
 def test_a_small_button_fails_its_mark(say: Any, tmp_path: Path) -> None:
     """4 √1.2 = 4.38 mm (AWS D8.1M, from memory)."""
     answer = shown(say, tmp_path, log_of(["", "", ""], test="peel", button="4.3"), "--json")
