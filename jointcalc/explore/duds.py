@@ -212,21 +212,25 @@ def _neighbours(item: Joint, stand: list[int]) -> list[tuple[int, ...]]:
 
 def _hardest(item: Joint, every: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
     """Of many patterns those that come out hardest by the shares, and those at the ends and in the middle."""
-    ends = {every[0], every[-1], every[len(every) // 2]}
     if isinstance(item, FastenerGroup):
         at = np.array(item.holes)
         middle = at.mean(axis=0)
         far = [max(hypot(*(at[n - 1] - middle)) for n in one) for one in every]
         return [every[k] for k in np.argsort(far)[::-1][: MOST_TRIED // 4]]
+    tried = {every[len(every) // 2]: None}
+    loads = (getattr(item, name, 0.0) for name in ("across", "moment"))
+    if any(loads) or item.lift or item.rows > 1 or item.ends:
+        tried |= {every[0]: None, every[-1]: None}
+    elif not item.entry and not item.missing:
+        return [*tried]  # equal shares, and the gap in the middle of the sheet
     window = 30
-    some = (
-        every if len(every) <= 3 * window else [*every[:window], *every[len(every) // 2 :][:window], *every[-window:]]
-    )
+    middle_of = every[len(every) // 2 :][:window]
+    some = every if len(every) <= 3 * window else [*every[:window], *middle_of, *every[-window:]]
     shares, standing = RowShares(item), np.array([_stations(item, one) for one in some])
-    hard = [np.asarray(shares.each(standing).max(axis=-1))]
+    tried[some[int(shares.each(standing).max(axis=-1).argmax())]] = None
     if item.lift:
-        hard.append(shares.lifts(standing))
-    return [*ends, *(some[int(values.argmax())] for values in hard)]
+        tried[some[int(shares.lifts(standing).argmax())]] = None
+    return [*tried]
 
 
 def _stations(item: WeldRow, gone: Iterable[int]) -> list[float]:
