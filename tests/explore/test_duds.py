@@ -223,6 +223,17 @@ def test_the_command_and_its_picture(capsys: pytest.CaptureFixture[str]) -> None
     assert any(c["code"] == "duds" for c in answer["cautions"])
 
 
+def test_the_drawing_crosses_out_what_is_missing() -> None:
+    from jointcalc.dossier.figures.rows import draw_seam
+
+    plain = draw_seam(check(seam()), "metric")[0]
+    marked = draw_seam(with_duds(check(seam(missing=(9,), dud_rate=0.1))), "metric")[0]
+    assert "Crossed out" in marked.caption
+    assert "Arrow" in marked.caption
+    assert "Crossed out" not in plain.caption
+    assert len(marked.svg) > len(plain.svg)
+
+
 def test_a_project_asks_item_by_item(tmp_path: Any, capsys: pytest.CaptureFixture[str]) -> None:
     seams = "".join(
         f"""[[seam]]

@@ -57,6 +57,15 @@ class _Row:
     symbol: WeldSymbol
     fill: float = 0.0
     """How high a plug is filled over the last sheet; 0 of other welds."""
+    missing: tuple[int, ...] = ()
+    """Welds said to be bad, by number."""
+    weakest: float | None = None
+    """Place of the weld that the row can spare least [mm], where a rate of duds was asked for."""
+
+
+def _weakest(result: Result) -> float | None:
+    found = result.values.get("one_missing_at")
+    return None if found is None else found.value
 
 
 def draw_seam(result: Result, system: System) -> list[Picture]:
@@ -66,7 +75,7 @@ def draw_seam(result: Result, system: System) -> list[Picture]:
         "spot", seam.length, seam.actual_lap, seam.edge, seam.actual_end, seam.actual_pitch, seam.along, seam.rows,
         seam.row_spacing or 0.0, seam.d, seam.d, seam.sheets,
         (("along the seam", seam.shear), ("across it", seam.across), ("in peel", seam.peel)),
-        symbol_of(seam, system),
+        symbol_of(seam, system), missing=seam.missing, weakest=_weakest(result),
     )  # fmt: skip
     return [_draw(row, result.id, system)]
 
@@ -81,6 +90,7 @@ def draw_plugs(result: Result, system: System) -> list[Picture]:
         plugs.actual_pitch, plugs.along, plugs.rows, spacing, plugs.diameter, plugs.overall, plugs.sheets,
         (("along the row", plugs.shear), ("across it", plugs.across), ("lifting", plugs.uplift)),
         symbol_of(plugs, system), 0.0 if plugs.hole is None else plugs.fill or plugs.top,
+        missing=plugs.missing, weakest=_weakest(result),
     )  # fmt: skip
     return [_draw(row, result.id, system)]
 
@@ -112,14 +122,16 @@ def _draw(row: _Row, name: str, system: System) -> Picture:
     sizes = ", ".join(f"{word} {show(value, 'length', system)}" for word, value in shown.items())
     stack = " + ".join(f"{show(sheet.thickness, 'length', system)} {sheet.material.grade}" for sheet in row.sheets)
     loads = "; ".join(f"{show(value, 'force', system)} {where}" for where, value in row.loads if value)
+    marks = " Crossed out: said to be bad." if row.missing else ""
+    marks += " Arrow: the weld it can spare least." if row.weakest is not None else ""
     alt = (
         f"{name}: {row.along * row.rows} {row.word} welds of {show(row.overall, 'length', system)} in {row.rows} "
         f"row{'s' if row.rows > 1 else ''}; {sizes}; sheets {stack}. Drawn: the whole row, its first end with "
-        f"dimensions, and the stack cut across. Welding symbol: {row.symbol.words}."
+        f"dimensions, and the stack cut across. Welding symbol: {row.symbol.words}.{marks}"
     )
     caption = (
         f"{name}: whole row {scale_text(whole_scale)}, first end {scale_text(end_scale)}, cut through the stack "
-        f"{scale_text(cut_scale)}. Service load of the whole row: {loads or 'none given'}."
+        f"{scale_text(cut_scale)}. Service load of the whole row: {loads or 'none given'}.{marks}"
     )
     return canvas.picture(alt, caption, scales=[("whole row", whole_scale), ("first end", end_scale)], system=system)
 
@@ -140,6 +152,16 @@ def _whole(canvas: Canvas, row: _Row, scale: float, low: float, high: float, sys
             canvas.lines([[(x - half, y), (x + half, y)] for x, y in spots], width=2 * radius * 72 / 25.4)
             spots = [(x + side * half, y) for x, y in spots for side in (-1, 1)]
         canvas.circles(spots, radius, fill="#000000", width=0.1)
+        for number in row.missing:  # crossed out
+            r, n = divmod(number - 1, row.along)
+            x, y = left + (row.end + n * row.pitch) * scale, low + high * (row.edge + r * row.spacing) / row.lap
+            arm = 1.6 * radius
+            canvas.lines([[(x - arm, y - arm), (x + arm, y + arm)], [(x - arm, y + arm), (x + arm, y - arm)]],
+                         width=BOLD_LINE)  # fmt: skip
+        if row.weakest is not None:
+            x, y = left + row.weakest * scale, low + high * row.edge / row.lap
+            canvas.line([(x - 1.2, low - 2.2), (x, low - 0.4), (x + 1.2, low - 2.2), (x - 1.2, low - 2.2)],
+                        width=THIN_LINE)  # fmt: skip
     canvas.across(left, right, low + high + 6, show(row.length, "length", system), of=low + high)
     if row.along > 1:
         first, last = left + row.end * scale, right - row.end * scale
