@@ -166,8 +166,20 @@ class Line:
     value: float
     unit: str
     source: str
-    typeset: str = ""
-    typeset_numbers: str = ""
+    tree: ast.expr | None = None
+    """The expression itself, of a line of a formula."""
+    known: Mapping[str, Value] = field(default_factory=dict)
+    """The numbers put into it."""
+
+    @property
+    def typeset(self) -> str:
+        """The expression in the maths notation of the dossier; empty where the line is no formula's."""
+        return "" if self.tree is None else typst(self.tree)
+
+    @property
+    def typeset_numbers(self) -> str:
+        """The same with its numbers."""
+        return "" if self.tree is None else typst(self.tree, self.known)
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -275,18 +287,24 @@ class Evaluation:
             lines.append(
                 Line(
                     symbol=pretty(symbol),
-                    expression=plain(tree),
+                    expression=_printed(formula.function, name),
                     substituted=plain(tree, known),
                     value=float(value),
                     unit=unit,
                     source=formula.source.cited,
-                    typeset=typst(tree),
-                    typeset_numbers=typst(tree, known),
+                    tree=tree,
+                    known=known,
                 )
             )
             if name is not None:
                 scope[name] = value
         return lines
+
+
+@cache
+def _printed(function: Callable[..., Any], name: str | None) -> str:
+    """One assignment of a formula, or its return (None), in a line of text."""
+    return plain(next(tree for n, tree in body_of(function) if n == name))
 
 
 _REGISTRY: dict[str, Formula] = {}

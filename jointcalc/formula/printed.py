@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Mapping
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -38,6 +39,7 @@ GREEK: Mapping[str, str] = {
 }  # fmt: skip
 
 
+@cache
 def pretty(name: str) -> str:
     """A code name as a reader expects it in running text: `lamda_p` -> `λ_p`."""
     head, rest = _name_parts(name)

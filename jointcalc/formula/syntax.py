@@ -11,7 +11,6 @@ from typing import Any
 
 
 @cache
-@cache
 def parameters_of(function: Callable[..., Any]) -> tuple[str, ...]:
     """Names of the inputs in the order of the signature."""
     code = function.__code__
