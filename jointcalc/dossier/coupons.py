@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from jointcalc.dossier.common import Data
 from jointcalc.dossier.words import amount, breakable, clean
+from jointcalc.model.row import WeldRow
 from jointcalc.quantity.show import System, show_in
 from jointcalc.result import Result
 
@@ -18,12 +19,12 @@ LIMITS = ("normal_90_95", "lognormal_90_95", "weibull_90_95", "rank_90_95", "ano
 
 def sets_of(item: Any) -> tuple[Result, ...]:
     """The sets of the item's stack and machine, judged; none for what is not welded in rows, or has no log."""
-    tested = getattr(item, "tested", None)
-    if tested is None:
+    if not isinstance(item, WeldRow) or item.tested is None:
         return ()
     from jointcalc.check.coupons import check_group
 
-    return tuple(check_group(group) for group in tested.of(item.sheets, turned=item.kind == "spot_seam"))
+    row: Any = item  # each sort of row has its own stack
+    return tuple(check_group(group) for group in item.tested.of(row.sheets, turned=item.kind == "spot_seam"))
 
 
 def logged(item: Any, system: System) -> list[Data]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import jointcalc
-from jointcalc.dossier.coupons import drawn, logged
+from jointcalc.dossier.coupons import drawn, logged, sets_of
 from jointcalc.dossier.evidence import missing, records_of
 from jointcalc.model.coupon_log import HEADER
 from jointcalc.model.project import Project, load_project
@@ -51,6 +51,15 @@ def test_the_log_is_evidence_of_the_stack_it_has(project: Project) -> None:
     told = " ".join(missing(project, project.items, results, "metric"))
     assert "No coupons are recorded for S2." in told
     assert "lbf" in logged(first, "inch")[0]["text"]
+
+
+def test_a_fillet_proved_by_test_has_no_log() -> None:
+    """Its `tested` is the builder's word on a butt weld, not coupons of rows."""
+    butt = jointcalc.FilletGroup(
+        lines=["0 0 100 0 mm"], weld="butt", tested=True, sheets=[{"thickness": "3 mm", "grade": "S355MC"}] * 2,
+        filler="E70", force="0 -1 0 kN", at="50 0 0 mm",
+    )  # fmt: skip
+    assert sets_of(butt) == ()
 
 
 def test_the_loads_are_drawn(project: Project) -> None:
