@@ -30,6 +30,13 @@ class Caution:
     source: str = ""
     short: str = ""
     """Its subject in a few words, for a list that counts cautions; no part of the contract's shape."""
+    told: bool = False
+    """Whether it answers what was asked of this very item, and is told where others are counted."""
+
+    @property
+    def stands(self) -> bool:
+        """Whether it is printed in full wherever others are counted: what stops the work, and what was asked for."""
+        return self.told or self.severity == "stop"
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "text", Sentence(self.text))
@@ -58,6 +65,7 @@ def all_cautions() -> dict[str, Caution]:
             measured(entry["text"]),
             entry.get("source", ""),
             entry.get("short") or entry["text"].partition(":")[0],
+            entry.get("told", False),
         )
         for code, entry in data["caution"].items()
     }
@@ -66,7 +74,11 @@ def all_cautions() -> dict[str, Caution]:
 def caution(code: str, **words: object) -> Caution:
     """The caution of that code, its `{placeholders}` filled in with words or measures."""
     found = all_cautions()[code]
-    return Caution(code, found.severity, f"{found.text}".format(**words), found.source, found.short) if words else found
+    return (
+        Caution(code, found.severity, f"{found.text}".format(**words), found.source, found.short, found.told)
+        if words
+        else found
+    )
 
 
 def collect(raised: Iterable[Caution | str]) -> tuple[Caution, ...]:

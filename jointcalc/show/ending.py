@@ -99,17 +99,18 @@ def _used(check: Check) -> str:
 def print_ending(
     cautions: Iterable[Caution], out: Out, system: System, *, full: bool, left_out: Sequence[str] = ()
 ) -> None:
-    """What stops the work in full, the other cautions by their subjects, and how to see what was left out.
+    """What stops the work and what was asked for in full, the other cautions by their subjects, and what was left out.
 
-    With `full` the cautions have been printed before and only what stops the work is told again.
+    With `full` the other cautions have been printed before.
     """
     cautions = list(cautions)
     for one in cautions:
-        if one.severity == "stop":
-            hang(out, f"{SEVERITY['stop'][0]}: ", printed(one.text, system), style=SEVERITY["stop"][1])
-    others = list(dict.fromkeys(one.short for one in cautions if one.severity != "stop"))
+        if one.stands:
+            word, style = SEVERITY[one.severity]
+            hang(out, f"{word}: ", printed(one.text, system), style=style)
+    others = list(dict.fromkeys(one.short for one in cautions if not one.stands))
     if others and not full:
-        count = sum(one.severity != "stop" for one in cautions)
+        count = sum(not one.stands for one in cautions)
         words = "caution" if count == 1 else "cautions"
         hang(out, f"{count} {words} (--cautions tells them): ", "; ".join(others))
     if left_out:
@@ -117,8 +118,8 @@ def print_ending(
 
 
 def print_other_cautions(cautions: Iterable[Caution], out: Out, system: System) -> None:
-    """All cautions but those that stop the work, which stand at the end."""
-    others = [one for one in cautions if one.severity != "stop"]
+    """All cautions but those that stand at the end in full."""
+    others = [one for one in cautions if not one.stands]
     if others:
         print_cautions(others, out, system)
 

@@ -72,6 +72,8 @@ class Told:
     severity: Severity
     text: str
     ids: tuple[str, ...]
+    stands: bool = False
+    """Whether it is told in full where others are counted: what stops the work, and what was asked of the item."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +245,6 @@ def _told(results: Iterable[Result], system: System) -> list[Told]:
                 ids.append(result.id)
     order = ("stop", "warn", "note")
     return [
-        Told(one.code, one.severity, printed(one.text, system), tuple(ids))
+        Told(one.code, one.severity, printed(one.text, system), tuple(ids), one.stands)
         for one, ids in sorted(found.values(), key=lambda pair: order.index(pair[0].severity))
     ]

@@ -254,7 +254,7 @@ def _details(out: Out, checks: Iterable[Check], system: System) -> None:
         hang(out, f"  {word} {printed(check.title, system)}: ", told, style=STYLE[check.status])
 
 
-MOST_VALUES = 16
+MOST_VALUES = 24
 """Values that are told without being asked for; a list of more is left out."""
 
 

@@ -62,12 +62,13 @@ def print_tree(
     by_id = {result.id: result for result in results}
     _table([line for line in made.lines if not only or line.judged.status == only], by_id, out)
     _counts(made, out)
-    for one in made.stops:
+    for one in (*made.stops, *(one for one in made.cautions if one.stands)):
         word, style = SEVERITY[one.severity]
         hang(out, f"{word}  {', '.join(one.ids)}: ", one.text, style=style)
-    if made.cautions and not cautions:
-        warnings = sum(one.severity == "warn" for one in made.cautions)
-        total = len(made.cautions)
+    counted = [one for one in made.cautions if not one.stands]
+    if counted and not cautions:
+        warnings = sum(one.severity == "warn" for one in counted)
+        total = len(counted)
         told = f"{total} caution{'s' if total != 1 else ''}, {warnings} of them warnings"
         hang(out, "", f"{told}: --cautions lists them by item; --full adds loads and methods")
 
@@ -159,7 +160,7 @@ def _counts(made: Summary, out: Out) -> None:
 def _cautions(made: Summary, out: Out) -> None:
     """Every caution once, under the items that raise it."""
     together: dict[tuple[str, ...], list[Told]] = {}
-    for one in made.cautions:
+    for one in (one for one in made.cautions if not one.stands):
         together.setdefault(one.ids, []).append(one)
     everyone = len(made.lines)
     for ids, told in sorted(together.items(), key=lambda pair: -len(pair[0])):

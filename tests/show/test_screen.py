@@ -188,6 +188,12 @@ def test_details_of_an_item_come_on_demand():
     assert "BREAKS Edge distance" in printed(near)
 
 
+def test_what_was_asked_of_an_item_is_told_and_not_counted():
+    shown = printed(SINGLE["seam"] + " --enters along --dud-rate 0.1")
+    assert "warn: With any one missing" in shown
+    assert "what a missing weld costs" not in shown
+
+
 def test_a_sum_is_told_in_percent_and_not_as_a_load():
     peel = SINGLE["seam"].replace('--shear "12 kN"', '--shear "6 kN" --peel "600 N" --peel-arm "12 mm"')
     row = next(line for line in printed(peel).splitlines() if line.startswith("Shear and peel together"))
