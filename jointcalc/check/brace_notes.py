@@ -11,7 +11,7 @@ from jointcalc.check.brace_direct import reasons, solved
 from jointcalc.check.brace_lateral import sideways
 from jointcalc.check.brace_strut import squashed
 from jointcalc.model.fields import PURPOSES
-from jointcalc.quantity.sentence import Measure, joined, mm, newtons
+from jointcalc.quantity.sentence import Measure, Sentence, joined, mm, newtons, shaped
 from jointcalc.result import Amount, Check, caution, collect
 from jointcalc.result.cautions import Caution
 from jointcalc.section.buckling import Loading
@@ -98,7 +98,7 @@ def about_brace(action: BraceAction) -> dict[str, str]:
     """The brace in words: profile, sheets, span, how it lies."""
     brace = action.brace
     found = {
-        "profile": brace.profile,
+        "profile": Sentence(shaped(brace.profile)),
         "sheets": joined(" + ", dict.fromkeys(sheet.label for sheet in brace.sheets)),
         "span": f"{Measure.of(brace.span, ' + ', unit='mm'):g}, ends {brace.ends}",
         "loads": brace.loads_text,

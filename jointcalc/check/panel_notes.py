@@ -15,7 +15,7 @@ from jointcalc.check.panel_thrust import needs as thrust_needs
 from jointcalc.formula.branch import below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.quantity.compare import above
-from jointcalc.quantity.sentence import mm
+from jointcalc.quantity.sentence import Sentence, mm, shaped
 from jointcalc.result import Amount, Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
@@ -106,7 +106,7 @@ def about_of(action: PanelAction) -> dict[str, str]:
     return {
         "panel": f"{mm(panel.size[0], ' x ', panel.size[1]):g}, edges {panel.edges}",
         "sheet": panel.sheet.label,
-        "bead": beaded,
+        "bead": Sentence(shaped(beaded)),
         **({} if panel.hole is None else {"opening": str(panel.hole)}),
         "loads": panel.loads_text,
     }

@@ -8,7 +8,7 @@ from jointcalc.dossier.common import Data, ids, shown
 from jointcalc.dossier.words import breakable, clean
 from jointcalc.dossier.working import ranges_of
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System
+from jointcalc.quantity.show import System, respelt
 from jointcalc.result import Result
 
 SECTION = (
@@ -48,7 +48,7 @@ def sections_of(results: Iterable[Result], system: System) -> list[Data]:
             found.setdefault(profile, (result, []))[1].append(result.id)
     return [
         {
-            "profile": breakable(profile, 60),
+            "profile": breakable(respelt(profile, system), 60),
             "items": ids(used),
             "values": [
                 [name_of(name, system), shown(held.value, held.unit, system)]

@@ -28,7 +28,7 @@ from jointcalc.layout.words import size, sized, unit
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System
+from jointcalc.quantity.show import System, respelt
 from jointcalc.section import forming
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.lap import Lap
@@ -124,7 +124,7 @@ def brace(item: Brace, system: System) -> Drawing | None:
     left, right = item.beyond
     lap = isinstance(family, Lap)
     label = printed(item.sheets[0].label, system)
-    d = Drawing(item.id, item.title, f"{item.profile}, {label}, {sized(length, system)} long")
+    d = Drawing(item.id, item.title, f"{respelt(item.profile, system)}, {label}, {sized(length, system)} long")
     floor_y = 0.0
     places = weld_places(item)
     for blank in blanks:

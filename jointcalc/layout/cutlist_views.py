@@ -15,7 +15,7 @@ from jointcalc.layout.nest import StockSheet
 from jointcalc.layout.paper import Sheet, write_pdf
 from jointcalc.layout.words import mass, plain, size, sized, unit
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System
+from jointcalc.quantity.show import System, respelt
 from jointcalc.version import VERSION
 
 
@@ -145,7 +145,10 @@ def tables(made: CutList, system: System) -> list[Table]:
         ),
         Table(
             "Bought sections, cut to length", ("item", "profile", "grade", f"length {u}", "mass"),
-            tuple((s.item, s.profile, s.grade, size(s.length, system), mass(s.mass, system)) for s in made.sections),
+            tuple(
+                (s.item, respelt(s.profile, system), s.grade, size(s.length, system), mass(s.mass, system))
+                for s in made.sections
+            ),
         ),
         Table(
             "Joints", ("item", "spots", "plugs", f"weld {u}", "filler", "what"),

@@ -13,7 +13,7 @@ from jointcalc.model.marking import Part, Tub
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.compare import below
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System
+from jointcalc.quantity.show import System, respelt
 from jointcalc.section.forming import correction_factor
 from jointcalc.section.joggle import Joggle
 
@@ -126,7 +126,7 @@ def panel(item: Panel, system: System) -> Drawing | None:
     label = printed(item.sheet.label, system)
     crossed = item.cross_places
     count = f"{len(places)} and {len(crossed)}" if crossed else f"{len(places)}"
-    d = Drawing(item.id, item.title, f"{count} beads {item.bead}, {label}", full_size=False)
+    d = Drawing(item.id, item.title, f"{count} beads {respelt(item.bead, system)}, {label}", full_size=False)
     d.add(
         rectangle("EDGE", 0.0, 0.0, long, wide),
         Dim(0.0, 0.0, long, 0.0, -9.0, size(long, system)),

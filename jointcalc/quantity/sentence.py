@@ -30,7 +30,7 @@ from functools import partial
 from typing import SupportsFloat, SupportsIndex
 
 from jointcalc.marks import MARKED, MARKS, Marked, marked
-from jointcalc.quantity.show import System, figures, show, show_in
+from jointcalc.quantity.show import System, figures, respelt, show, show_in
 from jointcalc.quantity.units import KINDS
 
 _OPEN, _NEXT, _CLOSE = MARKS[0], MARKS[1], MARKS[2]
@@ -135,6 +135,11 @@ mpa = partial(Measure, unit="MPa")
 def either(metric: str, inch: str) -> str:
     """Words that differ with the reader, where the source prints a size in both: `3 mm (1/8 in)`, or `1/8 in`."""
     return f"{_OPEN}{metric}{_NEXT}{_NEXT}{inch}{_CLOSE}"
+
+
+def shaped(text: str) -> str:
+    """A profile or bead by its letters, for readers of either system: millimetres are told in inches too."""
+    return either(text, respelt(text, "inch"))
 
 
 class Sentence(Marked):

@@ -283,7 +283,7 @@ def plot(results: Sequence[Result], path: Path, system: System = "metric", buckl
         for n, (name, brace) in enumerate(braces):
             colour, style, _ = STYLES[n % len(STYLES)]
             x, w = deflection_line(brace)
-            label = f"{name}  {brace.profile}"
+            label = f"{name}  {respelt(brace.profile, system)}"
             lines.plot(x * factor, w * factor, color=colour, linestyle=style, linewidth=1.6, label=label)
             at = int(np.argmax(np.abs(w)))
             lines.annotate(name, (x[at] * factor, w[at] * factor), textcoords="offset points", xytext=(0, -11),

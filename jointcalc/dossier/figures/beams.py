@@ -30,7 +30,7 @@ from jointcalc.layout.drawing import Dim, Entity
 from jointcalc.layout.profiles import section_dims
 from jointcalc.layout.words import unit
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System
+from jointcalc.quantity.show import System, respelt
 from jointcalc.result import Result
 from jointcalc.section.families.lap import Lap
 from jointcalc.section.properties import Properties
@@ -96,10 +96,11 @@ def _section(result: Result, outline: Outline, turned: bool, system: System) -> 
     clear = x0 + float(beside - left) * scale + (14 if beside > right else 9)
     canvas.upright(clear, y0, y, show(heights["centroid"], "length", system), of=x0 + wide * scale + 6)
     lies = f", {result.about['lies']}" if "lies" in result.about else ""
+    profile = respelt(result.model.profile, system)
     return canvas.picture(
-        f"{result.id}: section {result.model.profile}{lies}, {show(wide, 'length', system)} wide and "
+        f"{result.id}: section {profile}{lies}, {show(wide, 'length', system)} wide and "
         f"{show(tall, 'length', system)} high; {'; '.join(marks)}.",
-        f"{result.id}: section {scale_text(scale)}, {result.model.profile}{lies}; dash-dotted: centroid.",
+        f"{result.id}: section {scale_text(scale)}, {profile}{lies}; dash-dotted: centroid.",
         scales=[("", scale)],
         system=system,
     )
