@@ -342,7 +342,8 @@ def parse_range(
         first = f"{first} {match['unit']}"
     low = parse(first, kind, field=field, signed=signed, example=sample)
     if not below(low, high):
-        raise InputError(f"{_shown(text)} is not a range from small to large; write it like '20mm..50mm'", field=field)
+        how = "a range goes from small to large, from left to right"
+        raise InputError(f"{_shown(text.strip())} ends before it begins; {how}, like '20mm..50mm'", field=field)
     return low, high
 
 
