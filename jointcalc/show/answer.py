@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, respelt
+from jointcalc.quantity.show import System
 from jointcalc.result import MAY_CARRY, Result
 from jointcalc.show.ending import print_ending, print_other_cautions, print_verdict
 from jointcalc.show.terminal import drawing, hang, print_checks, print_loads, print_may_carry, print_steps, print_values
@@ -57,5 +57,5 @@ def print_result(
 def _headline(result: Result, system: System) -> str:
     name = " ".join(part for part in (result.kind.replace("_", " "), result.id if result.id != "-" else "") if part)
     title = f" {result.title}" if result.title else ""
-    about = respelt(printed(joined("; ", result.about.values()), system), system)
+    about = printed(joined("; ", result.about.values()), system)
     return f"{name}{title}: {about}" if about else f"{name}{title}"

@@ -13,7 +13,7 @@ from typing import Literal
 
 from jointcalc.explore.changed import Changed
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System, respelt
+from jointcalc.quantity.show import System
 from jointcalc.result import GRAVEST, Caution, Result, trust
 from jointcalc.result.cautions import Severity
 from jointcalc.result.plain import plain
@@ -194,9 +194,7 @@ def judged_of(result: Result, system: System = "metric") -> Judged:
 def named(result: Result, system: System = "metric") -> str:
     """What an item is called: its title, else its kind and the first that is said of it, such as its sheets."""
     kind = result.kind.replace("_", " ")
-    return result.title or " ".join(
-        [kind, *(respelt(printed(text, system), system) for text in list(result.about.values())[:1])]
-    )
+    return result.title or " ".join([kind, *(printed(text, system) for text in list(result.about.values())[:1])])
 
 
 def _line(result: Result, system: System, thinner: Changed | None) -> Line:

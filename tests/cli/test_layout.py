@@ -131,7 +131,7 @@ def test_a_wrong_key_in_a_part_is_told_with_its_place(say: Any, shop: Callable[[
     for command in ("layout", "check"):
         answer = say(command, str(file))
         assert answer.code == 2
-        assert "project.toml:13: [[part]] A" in answer.err
+        assert "project.toml:17: [[part]] A" in answer.err
         assert "did you mean 'count'" in answer.err
 
 
