@@ -25,8 +25,12 @@ def data(**changes: Any) -> dict[str, Any]:
         "id": "M1", "title": "Seat", "holes": ["0 0 mm", "60 0 mm"], "bolt": "M8 8.8", "sheets": ["b"],
         "edge": "20 mm", "force": "0.5 0 0 kN", "at": "30 0 0 mm", "purpose": ["seat"],
     }  # fmt: skip
+    fillet = {
+        "id": "W1", "lines": ["0 0 80 0 mm"], "leg": "3 mm", "sheet": "a", "filler": "E70", "force": "0 -1 0 kN",
+        "at": "40 0 0 mm",
+    }  # fmt: skip
     about = {"title": f"Bench {EVIL}", "vehicle": "invented van", "open_points": ["coupons <to> be pulled"]}
-    return {"project": about, "sheet": sheets, "seam": [seam], "plug": [plug], "bolts": [bolts]}
+    return {"project": about, "sheet": sheets, "seam": [seam], "plug": [plug], "bolts": [bolts], "fillet": [fillet]}
 
 
 def project(**changes: Any) -> Project:

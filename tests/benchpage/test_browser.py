@@ -356,7 +356,7 @@ def test_every_control_and_drawing_has_a_name(page: Page) -> None:
             continue
         found[role] = found.get(role, 0) + 1
         assert node.get("name", {}).get("value", "").strip(), node
-    assert found["checkbox"] == 16
+    assert found["checkbox"] == 17
     assert found["combobox"] > 30
     assert found["textbox"] > 60
     names = [node["name"]["value"] for node in nodes if node.get("role", {}).get("value") == "textbox"]
