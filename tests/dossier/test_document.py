@@ -292,6 +292,8 @@ def test_a_stop_stands_whole_on_page_one_and_at_its_item() -> None:
     pages = [tight(page.extract_text()) for page in reader.pages]
     assert tight(f"STOP (S1): {stop.text}") in pages[0]
     assert any(tight(f"STOP: {stop.text}") in page for page in pages[1:])
+    # without its working an item takes a page, and page 1 and the small print no more than three
+    assert len(pages) <= len(data["seam"]) + 3
 
 
 def test_an_item_takes_two_pages_at_most_and_the_whole_three_an_item(demo_reader: PdfReader) -> None:
