@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from jointcalc.cli.common import Json
+from jointcalc.cli.common import Cautions, Json
 
 EXAMPLES = """Examples:
 
@@ -25,6 +25,8 @@ def command(
     ] = "",
     json: Json = False,
     units: Annotated[str | None, typer.Option("--units", help="Units of the answer (default: the project's).")] = None,
+    full: Annotated[bool, typer.Option("--full", help="Print what was assumed, and the cautions in full.")] = False,
+    cautions: Cautions = False,
 ) -> None:
     """Solve the floor frames of a project file: deflection, hardest loaded members, reactions, what was assumed."""
     from jointcalc.cli.common import system, write
@@ -35,7 +37,8 @@ def command(
     from jointcalc.model.project import load_project
     from jointcalc.quantity.sentence import printed
     from jointcalc.show.document import dumps
-    from jointcalc.show.terminal import VERDICT, console, hang, print_cautions
+    from jointcalc.show.ending import print_ending, print_other_cautions
+    from jointcalc.show.terminal import STYLE, VERDICT, console, hang
     from jointcalc.version import VERSION
 
     project = load_project(file, parts_suffice=True)
@@ -62,16 +65,22 @@ def command(
             hang(out, "", f"{Path(file).name} has no [[frame]]; `jointcalc new FOLDER` writes a starter that shows one")
         for solved, one in found:
             hang(out, "", printed(f"frame {one.result.id}: {one.result.about['frame']}", shown), style="bold")
-            if one.result.judged:
-                out.print(VERDICT[one.result.status], style="bold")
-                hang(out, "", printed(one.result.checks[0].note, shown))
             for line in sketch(solved, one, out.width):
                 out.print(line)
             for label, sentence in told(one):
                 hang(out, f"{label}: ", printed(sentence, shown))
+            if full and one.notes:
+                out.print()
+                out.print("Assumed:", style="bold")
+                for note in one.notes:
+                    hang(out, "- ", printed(note, shown))
+            if full or cautions:
+                print_other_cautions(one.result.cautions, out, shown)
             out.print()
-            out.print("Assumed:", style="bold")
-            for note in one.notes:
-                hang(out, "- ", printed(note, shown))
-            print_cautions(one.result.cautions, out, shown)
+            if one.result.judged:
+                out.print(VERDICT[one.result.status], style=STYLE[one.result.status])
+                hang(out, "deflection ", printed(one.result.checks[0].note, shown))
+            many = len(one.notes)
+            left_out = [f"what was assumed ({many} thing{'s' if many != 1 else ''})"] if many and not full else []
+            print_ending(one.result.cautions, out, shown, full=full or cautions, left_out=left_out)
     raise typer.Exit(1 if any(one.result.judged and one.result.status != "ok" for _, one in found) else 0)
