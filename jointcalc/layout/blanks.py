@@ -128,7 +128,7 @@ def brace(item: Brace, system: System) -> Drawing | None:
     floor_y = 0.0
     places = weld_places(item)
     for blank in blanks:
-        d.entities += _blank_entities(blank, length, floor_y, system, cut=not lap)
+        d.entities += _blank_entities(blank, length, floor_y, system, cut=not lap, first=left + 12.0)
         r = spot_radius(item)
         for y in blank.welds:
             d.add(Line("CENTRE", 0.0, floor_y + y, length, floor_y + y))
@@ -198,7 +198,10 @@ def lap_dims(family: Lap, system: System, *, turned: bool = False, scale: float 
     ]
 
 
-def _blank_entities(blank: FlatBlank, length: float, y0: float, system: System, *, cut: bool) -> list[Entity]:
+def _blank_entities(
+    blank: FlatBlank, length: float, y0: float, system: System, *, cut: bool, first: float
+) -> list[Entity]:
+    """Outline, bends and sizes of a blank; the words of its bends begin at `first`, beside the middle of a bearing."""
     made: list[Entity] = [rectangle("CUT" if cut else "EDGE", 0.0, y0, length, blank.width)]
     crowd = 0
     for n, fold in enumerate(blank.folds):
@@ -210,11 +213,11 @@ def _blank_entities(blank: FlatBlank, length: float, y0: float, system: System, 
             made.append(Line("TANGENT", 0.0, y + off, length, y + off))
         way = "up" if fold.up else "down"
         text = f"{n + 1}: {way} {fold.angle:.4g}°, inside R{size(fold.r, system)}"
-        made.append(Label(15.0 + 105.0 * crowd, y + fold.allowance / 2 + 3.0, text))
+        made.append(Label(first + 105.0 * crowd, y + fold.allowance / 2 + 3.0, text))
         made.append(Dim(0.0, y0, 0.0, y, -9.0 - 8.0 * n, size(fold.at, system), True))
     for start, stop in blank.beads:
         made += [Line("TANGENT", 0.0, y0 + y, length, y0 + y) for y in (start, stop)]
-        made.append(Label(15.0, y0 + (start + stop) / 2, "bead between the dotted lines"))
+        made.append(Label(first, y0 + (start + stop) / 2, "bead between the dotted lines"))
     made.append(Dim(0.0, y0, length, y0, y0 - 10.0, size(length, system)))
     outer = -9.0 - 8.0 * len(blank.folds)
     made.append(Dim(0.0, y0, 0.0, y0 + blank.width, outer, size(blank.width, system), True))

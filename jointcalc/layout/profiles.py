@@ -85,7 +85,7 @@ def _hat(family: Family, d: _Drawn) -> list[Entity]:
     ]
     for name, width, deep in (("crown bead", "bead", "bead_depth"), ("right web bead", "web_bead", "web_bead_depth")):
         if _value(family, width):
-            made.append(_bead(d, name, f"bead {_times(_value(family, width), _value(family, deep), d.system)}"))
+            made.append(_bead(d, name, _value(family, width), _value(family, deep)))
     if not skin_t:
         return made
     skin = _value(family, "skin")
@@ -100,18 +100,16 @@ def _hat(family: Family, d: _Drawn) -> list[Entity]:
     ]
 
 
-def _times(width: float, depth: float, system: System) -> str:
-    return f"{size(width, system)} x {size(depth, system)}"
-
-
-def _bead(d: _Drawn, name: str, text: str) -> Leader:
+def _bead(d: _Drawn, name: str, width: float, deep: float) -> Leader:
     """Words beside the bead of that name, outside the section."""
     i = next(i for i, s in enumerate(d.outline.segments) if s.name.startswith(name))
     line = d.outline.polyline(i)
     left, low, right, high = d.box
     tip, middle = line[len(line) // 2], np.array([(left + right) / 2, (low + high) / 2])
     way = (tip - middle) / (hypot(*(tip - middle)) or 1.0)
-    return _leader(tip, tip + 4.5 / d.scale * way + [1.0 / d.scale, 0.0], text)
+    # the bead is pressed inwards: out of it, then clear of the sheet
+    text = f"bead {size(width, d.system)} x {size(deep, d.system)}"
+    return _leader(tip, tip + (deep + 5.0 / d.scale) * way + [1.0 / d.scale, 0.0], text)
 
 
 def _weld(d: _Drawn) -> float | None:

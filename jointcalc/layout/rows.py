@@ -61,7 +61,7 @@ def _row_dims(
         Dim(0.0, 0.0, length, 0.0, -10.0, size(length, s)), Dim(0.0, 0.0, 0.0, rows[0], -9.0, size(rows[0], s), True)
     )
     if len(rows) > 1:
-        drawing.add(Dim(0.0, rows[0], 0.0, rows[1], -9.0, size(rows[1] - rows[0], s), True))
+        drawing.add(Dim(0.0, rows[0], 0.0, rows[1], -18.0, size(rows[1] - rows[0], s), True))
     for x in places if beside else ():
         drawing.add(Label(x - 2.6, foot, size(x, s), turn=pi / 2))  # beside the dimension
 
@@ -246,7 +246,7 @@ def fillet(item: FilletGroup, system: System) -> Drawing:
         d.add(
             Label(
                 (x1 + x2) / 2 + 6 * nx, (y1 + y2) / 2 + 6 * ny,
-                f"{n + 1}: {size(whole, system)}, {leg}{pattern}", 3.5, turn, "center",
+                f"{n + 1}: {size(whole, system)}", 3.5, turn, "center",
             )
         )  # fmt: skip
         for k, parent in enumerate(item.parents):
@@ -265,14 +265,13 @@ def fillet(item: FilletGroup, system: System) -> Drawing:
     d.tables.append(
         Table(title, ("line", "weld", f"start {u}", f"stop {u}", f"length {u}", f"stop to end {u}"), tuple(rows))
     )
-    x1, y1, x2, y2 = item.lines[0]
     x0, y0, right, high = extent(d.entities, work=True)
-    d.entities += symbols.drawn(
-        symbols.symbol_of(item, system),
-        (x1 + 0.8 * (x2 - x1), y1 + 0.8 * (y2 - y1)),
-        (right + 10.0, high + 4.0 * symbols.HIGH),
-        system,
-    )
+    # the arrow on the line that reaches highest, the symbol over the group and no wider than it where it fits
+    symbol = symbols.symbol_of(item, system)
+    x1, y1, x2, y2 = max(item.lines, key=lambda line: (line[1] + line[3], -line[0]))
+    tip = x1 + 0.8 * (x2 - x1), y1 + 0.8 * (y2 - y1)
+    knee = max(tip[0] + 6.0, right - symbols.symbol_width(symbol)), high + 3.0 * symbols.HIGH
+    d.entities += symbols.drawn(symbol, tip, knee, system)
     x1, y1 = right, high
     if x1 > x0:
         d.add(Dim(x0, y0, x1, y0, y0 - 12.0, size(x1 - x0, system)))

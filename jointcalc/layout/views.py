@@ -123,6 +123,8 @@ def picture(
     def place(points: Any) -> Any:
         return (points - [x0, y0]) * scale + [ox, oy]
 
+    if scale < 0.45:  # their words would be too small to read
+        entities = [e for e in entities if getattr(e, "layer", "") != "SYMBOL"]
     ink = Ink(entities)
     shown = list(entities) if scale >= 0.45 else _overall(entities, scale)
     draw_entities(page, shown, ink, np.ones(len(ink.segments), dtype=bool), place, size=VIEW, scale=scale)
