@@ -204,10 +204,16 @@ _SIZE = re.compile(rb'<svg[^>]*?\bviewBox="[\d.-]+[ ,]+[\d.-]+[ ,]+([\d.]+)[ ,]+
 
 
 def _figure(held: _Files, picture: Any) -> Data:
-    """A drawing; `share` is its height over its width, by which the template finds room for it."""
+    """A drawing; `share` is its height over its width, by which the template finds room, `own` its width [pt]."""
     size = _SIZE.search(picture.svg[:4000])
-    share = float(size[2]) / float(size[1]) if size else 0.5
-    return {"file": held.add(picture.svg, "svg"), "alt": picture.alt, "caption": picture.caption, "share": share}
+    own, high = (float(size[1]), float(size[2])) if size else (400.0, 200.0)
+    return {
+        "file": held.add(picture.svg, "svg"),
+        "alt": picture.alt,
+        "caption": picture.caption,
+        "share": high / own,
+        "own": own,
+    }
 
 
 def dated(text: str) -> tuple[datetime.date | None, str]:

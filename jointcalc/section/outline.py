@@ -150,7 +150,8 @@ class Outline:
             arm = (line - centre) / radius
             return np.concatenate([centre + arm * (radius + t / 2), (centre + arm * (radius - t / 2))[::-1]])
         along = line[1] - line[0]
-        left = np.array([-along[1], along[0]]) / np.hypot(*along) * t / 2
+        # the slope of a step whose bends do all of it has no length, and no face
+        left = np.array([-along[1], along[0]]) / (np.hypot(*along) or 1.0) * t / 2
         return np.concatenate([line + left, (line - left)[::-1]])
 
 

@@ -21,7 +21,6 @@ from jointcalc.dossier.figures.canvas import (
     Canvas,
     Picture,
     scale_for,
-    scale_text,
     show,
     text_width,
 )
@@ -100,7 +99,7 @@ def _section(result: Result, outline: Outline, turned: bool, system: System) -> 
     return canvas.picture(
         f"{result.id}: section {profile}{lies}, {show(wide, 'length', system)} wide and "
         f"{show(tall, 'length', system)} high; {'; '.join(marks)}.",
-        f"{result.id}: section {scale_text(scale)}, {profile}{lies}; dash-dotted: centroid.",
+        f"{result.id}: section to scale, {profile}{lies}; dash-dotted: centroid.",
         scales=[("", scale)],
         system=system,
     )
@@ -132,7 +131,7 @@ def _beam(result: Result, brace: Brace, system: System) -> Picture:
     spans = " + ".join(show(s, "length", system) for s in brace.span)
     return canvas.picture(
         f"{result.id}: beam of {spans}, ends {brace.ends}, {printed(brace.loads_text, system)}. {'; '.join(said)}.",
-        f"{result.id}: beam {scale_text(scale)} along, service loads; positive moment sags, deflection is down.",
+        f"{result.id}: beam to scale along it, service loads; positive moment sags, deflection is down.",
         scales=[("", scale)],
         system=system,
     )

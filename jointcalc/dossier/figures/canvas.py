@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
-from math import ceil, cos, degrees, hypot, pi, sin
+from math import cos, degrees, hypot, pi, sin
 from typing import Any, Literal
 
 from jointcalc.dossier.figures.hatch import hatch_lines
@@ -56,7 +56,10 @@ SCALES = (20.0, 10.0, 5.0, 2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 1
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing ready to be set: SVG, the words for those who cannot see it, the line under it."""
+    """A drawing ready to be set: SVG, the words for those who cannot see it, the line under it.
+
+    It may be set at any size up to its own; what tells its scale are the bars in it.
+    """
 
     svg: bytes
     alt: str
@@ -67,13 +70,6 @@ class Picture:
 def scale_for(size: float, room: float) -> float:
     """The largest drawing scale of the usual row at which `size` [mm] fits into `room` [mm]."""
     return next((s for s in SCALES if size * s <= room), room / size if size > 0 else 1.0)
-
-
-def scale_text(scale: float) -> str:
-    """`1 : 5`, `2 : 1`."""
-    if scale not in SCALES:
-        return f"1 : {ceil(1 / scale)}" if scale < 1 else f"{scale:.3g} : 1"
-    return f"{scale:.0f} : 1" if scale > 1 else f"1 : {1 / scale:.0f}"
 
 
 def show(value: float, kind: str, system: System) -> str:
@@ -91,18 +87,26 @@ class Canvas:
 
     def __init__(self, height: float, width: float = WIDTH) -> None:
         self.width, self.height = width, height
+        self._sides = [width, 0.0]
+        """Left and right end of all that is drawn [mm]."""
         self._made: list[str] = []
         self._over: list[str] = []
         """Lettering, over all lines."""
 
     def _path(self, pieces: Iterable[Sequence[tuple[float, float]]], closed: bool, style: str) -> None:
         high = self.height
+        pieces = [list(piece) for piece in pieces]
+        self._reach(*(x for piece in pieces for x, _ in piece))
         end = " z" if closed else ""
         way = " ".join(
             "M " + " L ".join(f"{_pt(x)} {_pt(high - y)}" for x, y in piece) + end for piece in pieces if len(piece)
         )
         if way:
             self._made.append(f'<path d="{way}" style="{style}"/>')
+
+    def _reach(self, *xs: float) -> None:
+        if xs:
+            self._sides = [min(self._sides[0], *xs), max(self._sides[1], *xs)]
 
     def line(
         self, points: Iterable[tuple[float, float]], *, width: float = LINE, colour: str = INK, dash: str = "-"
@@ -158,6 +162,7 @@ class Canvas:
         self, x: float, y: float, w: float, h: float, *, fill: str = INK, edge: str = INK, width: float = THIN_LINE
     ) -> None:
         """An upright ellipse about its centre."""
+        self._reach(x - w / 2, x + w / 2)
         self._made.append(
             f'<ellipse cx="{_pt(x)}" cy="{_pt(self.height - y)}" rx="{_pt(w / 2)}" ry="{_pt(h / 2)}" '
             f'style="fill: {fill}; {_stroke(edge, width, "-")}"/>'
@@ -171,9 +176,10 @@ class Canvas:
         shown = clean(text)
         if not shown:
             return
+        w, h = text_width(shown, size), size * 25.4 / 72
+        left = {"left": x, "center": x - w / 2, "right": x - w}[across]
+        self._reach(*((x - h, x + h) if turn else (left, left + w)))
         if back:
-            w, h = text_width(shown, size), size * 25.4 / 72
-            left = {"left": x, "center": x - w / 2, "right": x - w}[across]
             low = {"bottom": y, "center": y - h / 2, "top": y - h}[up]
             corner = f'x="{_pt(left - 0.3)}" y="{_pt(self.height - low - h - 0.2)}"'
             self._over.append(f'<rect {corner} width="{_pt(w + 0.6)}" height="{_pt(h + 0.4)}" style="fill: #ffffff"/>')
@@ -280,7 +286,7 @@ class Canvas:
     def _bars(self, scales: Sequence[tuple[str, float]], system: System) -> None:
         """Bars of a round length below the drawing, for whoever measures in a copy."""
         unit, steps = (1.0, METRIC_BARS) if system == "metric" else (25.4, INCH_BARS)
-        x, y = 0.0, -3.6
+        x, y = max(min(self._sides[0], self.width - 70.0), 0.0), -3.6
         for word, scale in scales:
             long = next((s for s in steps if s * unit * scale <= LONGEST_BAR), steps[-1])
             size = long * unit * scale / 4
@@ -297,10 +303,12 @@ class Canvas:
         if scales:
             self._bars(scales, system)
         high = self.height + (5.0 if scales else 0.0)
-        w, h = _pt(self.width), _pt(high)
+        # no wider than what is drawn: a page or a screen then has room to show it large
+        left, right = max(self._sides[0] - 1.0, 0.0), min(self._sides[1] + 1.0, self.width)
+        x, w, h = _pt(left), _pt(max(right - left, 1.0)), _pt(high)
         svg = (
             f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{w}pt" height="{h}pt" '
-            f'viewBox="0 0 {w} {h}">\n' + "\n".join([*self._made, *self._over]) + "\n</svg>\n"
+            f'viewBox="{x} 0 {w} {h}">\n' + "\n".join([*self._made, *self._over]) + "\n</svg>\n"
         )
         return Picture(svg.encode("utf-8"), clean(alt), breakable(caption), high)
 

@@ -14,7 +14,6 @@ from jointcalc.dossier.figures.canvas import (
     Canvas,
     Picture,
     scale_for,
-    scale_text,
     show,
 )
 from jointcalc.dossier.figures.groups import Point, View, load_words, spot_words
@@ -114,8 +113,7 @@ def _plan(result: Result, group: FastenerGroup, system: System) -> Picture:
     return canvas.picture(
         f"{result.id}: {len(holes)} fasteners ({printed(group.fastener.label, system)}, holes "
         f"{show(group.d_0, 'length', system)}) in plan; {text} ({where}); load {loads}.{drawn}",
-        f"{result.id}: plan {scale_text(view.scale)} seen from the head, holes to scale.{drawn} "
-        f"Service load: {loads}.{far}",
+        f"{result.id}: plan to scale, seen from the head.{drawn} Service load: {loads}.{far}",
         scales=[("", view.scale)],
         system=system,
     )
@@ -230,7 +228,7 @@ def stack(name: str, group: FastenerGroup, system: System) -> Picture:
     assert column < WIDTH
     return canvas.picture(
         f"{name}: cut through one hole, from above: {told}; {hole}, {words}{'' if sure else ' assumed'}.",
-        f"{name}: cut through one fastener {scale_text(scale)}, {hole}; thicknesses to scale, head and nut as usual.",
+        f"{name}: cut through one fastener, {hole}; thicknesses to scale, head and nut as usual.",
         scales=[("", scale)],
         system=system,
     )

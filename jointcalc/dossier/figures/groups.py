@@ -17,7 +17,6 @@ from jointcalc.dossier.figures.canvas import (
     Canvas,
     Picture,
     scale_for,
-    scale_text,
     show,
     text_width,
 )
@@ -202,7 +201,7 @@ def draw_welds(result: Result, system: System) -> list[Picture]:
             f"{result.id}: {len(rows)} weld {word}, {', '.join(w for w in (size, throat) if w)}, total length "
             f"{show(float(group.lengths.sum()), 'length', system)}; {text}; "
             f"load {loads}. Welding symbol: {symbol.words}.",
-            f"{result.id}: plan {scale_text(view.scale)}. Thick: {word} of weld; grey: share of the peak along them; "
+            f"{result.id}: plan to scale. Thick: {word} of weld; grey: share of the peak along them; "
             f"cross: centroid. {size}, {throat}. Service load: {loads}.{far}".replace(". , ", ". "),
             scales=[("", view.scale)],
             system=system,

@@ -25,7 +25,6 @@ from jointcalc.dossier.figures.canvas import (
     Canvas,
     Picture,
     scale_for,
-    scale_text,
     show,
 )
 from jointcalc.model.panel_fits import SIDES
@@ -219,7 +218,7 @@ def _plan(result: Result, panel: Panel, system: System) -> Picture:
         f"{result.id}: panel {show(wide, 'length', system)} by {show(high, 'length', system)}, "
         f"{printed(panel.sheet.label, system)}, edges {panel.edges}, {beads}{ends}; "
         f"loads: {printed(panel.loads_text, system) or 'none'}.",
-        f"{result.id}: plan {scale_text(scale)}; {beads}{ends}; {edges}{patch}.",
+        f"{result.id}: plan to scale; {beads}{ends}; {edges}{patch}.",
         scales=[("", scale)],
         system=system,
     )
@@ -254,7 +253,7 @@ def _shape(result: Result, panel: Panel, found: Surface, system: System) -> Pict
     lines_told = ", ".join(f"{v:.3g}" for v in drawn)
     return canvas.picture(
         f"{result.id}: lines of equal deflection under all loads together; greatest {greatest}{left}.",
-        f"{result.id}: deflection under all loads together, {scale_text(sheet.scale)}; lines at {lines_told} {unit}; "
+        f"{result.id}: deflection under all loads together; lines at {lines_told} {unit}; "
         f"cross: the greatest, {greatest}{left}.",
         scales=[("", sheet.scale)],
         system=system,
@@ -308,8 +307,7 @@ def _cut(result: Result, panel: Panel, bead: Bead, which: str, system: System) -
     sheet = show(t, "length", system)
     return canvas.picture(
         f"{result.id}: cut across the beads{which}, {sizes}, sheet that carries {sheet}.",
-        f"{result.id}: cut across the beads{which} {scale_text(scale)}; depth between the mid-lines; "
-        f"sheet that carries {sheet}.",
+        f"{result.id}: cut across the beads{which}, to scale; depth between the mid-lines; sheet that carries {sheet}.",
         scales=[("", scale)],
         system=system,
     )

@@ -16,7 +16,6 @@ from jointcalc.dossier.figures.canvas import (
     WIDTH,
     Canvas,
     Picture,
-    scale_text,
     show,
     text_width,
 )
@@ -137,7 +136,7 @@ def draw_plan(
     numbers = "" if named else "; numbers as in the list"
     return canvas.picture(
         f"Plan to scale of the items with a place: {names}.",
-        f"Plan {scale_text(scale)}, x and y as the builder chose them ({'; '.join(used)}{numbers}).",
+        f"Plan to scale, x and y as the builder chose them ({'; '.join(used)}{numbers}).",
         scales=[("", scale)],
         system=system,
     )

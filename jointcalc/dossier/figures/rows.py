@@ -21,7 +21,6 @@ from jointcalc.dossier.figures.canvas import (
     Canvas,
     Picture,
     scale_for,
-    scale_text,
     show,
 )
 from jointcalc.layout.symbols import HIGH, WeldSymbol, drawn, symbol_of
@@ -109,12 +108,12 @@ def _draw(row: _Row, name: str, system: System) -> Picture:
     cut_low = 2 + (cut_room - cut_high) / 2
     end_low = cut_room + 24
     whole_low = end_low + end_high + 24
-    for y, words, scale in (
-        (cut_room + 6, "Cut across", cut_scale),
-        (end_low + end_high + 9, "First end", end_scale),
-        (canvas.height - 3, "Whole row", whole_scale),
+    for y, words in (
+        (cut_room + 6, "Cut across"),
+        (end_low + end_high + 9, "First end"),
+        (canvas.height - 3, "Whole row"),
     ):
-        canvas.text(0, y, f"{words} {scale_text(scale)}", across="left", bold=True)
+        canvas.text(0, y, words, across="left", bold=True)
     _whole(canvas, row, whole_scale, whole_low, whole_high, system)
     _end(canvas, row, end_scale, end_low, window, system)
     _cut(canvas, row, cut_scale, cut_low, system)
@@ -130,8 +129,8 @@ def _draw(row: _Row, name: str, system: System) -> Picture:
         f"dimensions, and the stack cut across. Welding symbol: {row.symbol.words}.{marks}"
     )
     caption = (
-        f"{name}: whole row {scale_text(whole_scale)}, first end {scale_text(end_scale)}, cut through the stack "
-        f"{scale_text(cut_scale)}. Service load of the whole row: {loads or 'none given'}.{marks}"
+        f"{name}: whole row, first end and cut through the stack, each to a scale of its own. "
+        f"Service load of the whole row: {loads or 'none given'}.{marks}"
     )
     return canvas.picture(alt, caption, scales=[("whole row", whole_scale), ("first end", end_scale)], system=system)
 

@@ -88,7 +88,6 @@ def draw(solved: Solved, found: Answer, system: System) -> Picture:
         WIDTH,
         Canvas,
         scale_for,
-        scale_text,
         show,
         text_width,
     )
@@ -138,7 +137,7 @@ def draw(solved: Solved, found: Answer, system: System) -> Picture:
     return canvas.picture(
         f"Plan to scale of the frame {solved.frame.id} from above with its members {names}, its supports and the place "
         "of its greatest deflection.",
-        f"Plan {scale_text(scale)}: thin lines are braces that are judged, thick lines other members; triangles are "
+        "Plan to scale: thin lines are braces that are judged, thick lines other members; triangles are "
         "supports, the ring is where it bends most.",
         scales=[("", scale)],
         system=system,

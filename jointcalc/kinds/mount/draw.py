@@ -92,7 +92,7 @@ def _unit(system: System, largest: float) -> tuple[str, float]:
 
 def figure(result: Result, system: System) -> list[Picture]:
     """The feet to scale with what each gets under the governing load, and the centre of the thing."""
-    from jointcalc.dossier.figures.canvas import BOLD_LINE, GREY, PALE, RED, THIN_LINE, scale_text
+    from jointcalc.dossier.figures.canvas import BOLD_LINE, GREY, PALE, RED, THIN_LINE
     from jointcalc.dossier.figures.canvas import show as lettered
     from jointcalc.dossier.figures.groups import View
 
@@ -130,7 +130,7 @@ def figure(result: Result, system: System) -> list[Picture]:
     return [
         canvas.picture(
             f"{result.id}: {len(points)} feet seen on the surface they stand on; {'; '.join(told)}.",
-            f"{result.id}: feet {scale_text(view.scale)}, ring and cross: the centre; arrows: the part along the "
+            f"{result.id}: feet to scale, ring and cross: the centre; arrows: the part along the "
             f"surface. {printed(under, system)}{far}".strip(),
             scales=[("", view.scale)],
             system=system,
