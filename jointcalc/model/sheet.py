@@ -56,7 +56,7 @@ class Sheet(Described):
         PlainSerializer(lambda t: f"{t!r} mm", return_type=str, when_used="json"),
         Said('Thickness as measured, or a gauge: `"18 ga"`, `"18 swg"`.'),
     ]
-    grade: Annotated[str, Said("Grade; `jointcalc tables show materials` lists them.")]
+    grade: Annotated[str, Said("Grade; `jointcalc tables show materials` lists them, with `--only DC04` one of them.")]
     coating: Annotated[str, Said('Zinc: `"Z275"`, `"G90"`; its thickness is taken off.')] = ""
     yield_strength: Annotated[
         Stress | None, Said("Yield strength from a mill certificate.", absent="that of the grade")
