@@ -6,7 +6,6 @@ import ast
 import re
 from collections.abc import Iterable, Mapping
 from functools import cache
-from math import isclose
 
 from jointcalc.dossier.common import WORD, Data, amount_of, factor, marks_of
 from jointcalc.dossier.words import amount, breakable, clean, maths, no_dust, short, spoken, unflagged
@@ -24,50 +23,48 @@ PRIMES = ("", "′", "″")
 class Names:
     """The symbols of an item's workings: a letter that means several things there gets a prime for each further one.
 
-    Two uses are one meaning where the words are the same, or the unit and the value are.
+    Two wordings are one meaning where unit and all values in the item are the same.
     """
 
     def __init__(self, checks: Iterable[Check]) -> None:
-        self._groups: dict[str, list[tuple[str, set[str], list[tuple[str, float]]]]] = {}
+        values: dict[str, dict[str, set[tuple[str, str]]]] = {}
+
+        def enter(name: str, meaning: str, unit: str, value: float) -> None:
+            values.setdefault(pretty(name), {}).setdefault(meaning, set()).add((unit, f"{value:.9g}"))
+
         for check in checks:
             for part in check.trace:
                 if isinstance(part, Evaluation):
-                    for name in part.formula.parameters:
-                        unit, meaning = part.formula.names[name]
-                        self._enter(pretty(name), meaning, unit, float(part.inputs[name]))
-                    self._enter(
-                        pretty(part.formula.symbol), part.formula.title.lower(), part.formula.unit, float(part.value)
-                    )
-
-    def _enter(self, symbol: str, meaning: str, unit: str, value: float) -> None:
-        groups = self._groups.setdefault(symbol, [])
-        for _, meanings, values in groups:
-            alike = any(u == unit and isclose(v, value, rel_tol=1e-9, abs_tol=1e-12) for u, v in values)
-            if meaning in meanings or alike:
-                meanings.add(meaning)
-                values.append((unit, value))
-                return
-        groups.append((meaning, {meaning}, [(unit, value)]))
+                    formula = part.formula
+                    for name in formula.parameters:
+                        unit, meaning = formula.names[name]
+                        enter(name, meaning, unit, float(part.inputs[name]))
+                    enter(formula.symbol, formula.title.lower(), formula.unit, float(part.value))
+        self._groups: dict[str, list[tuple[list[str], str]]] = {}
+        for symbol, meanings in values.items():
+            alike: dict[frozenset[tuple[str, str]], list[str]] = {}
+            for meaning, held in meanings.items():
+                alike.setdefault(frozenset(held), []).append(meaning)
+            self._groups[symbol] = [(told, min(held)[0]) for held, told in alike.items()]
 
     def mark(self, symbol: str, meaning: str) -> str:
         """What is set behind a symbol of that meaning: nothing, or its primes."""
-        for n, (_, meanings, _) in enumerate(self._groups.get(symbol, ())):
+        for n, (meanings, _) in enumerate(self._groups.get(symbol, ())):
             if meaning in meanings:
                 return PRIMES[n] if n < len(PRIMES) else f"′{n + 1}"
         return ""
 
     def rows(self) -> list[Data]:
         """Symbol, meaning, unit, once each, in the order of the alphabet."""
-        found = []
-        for symbol in sorted(self._groups, key=lambda s: (s.lower(), s)):
-            for meaning, _, values in self._groups[symbol]:
-                unit = values[0][0]
-                found.append({
-                    "symbol": clean(primed(symbol, self.mark(symbol, meaning))),
-                    "meaning": breakable(meaning),
-                    "unit": "" if unit in ("", "1") else unit_text(unit),
-                })  # fmt: skip
-        return found
+        return [
+            {
+                "symbol": clean(primed(symbol, self.mark(symbol, meanings[0]))),
+                "meaning": breakable(meanings[0]),
+                "unit": "" if unit in ("", "1") else unit_text(unit),
+            }
+            for symbol in sorted(self._groups, key=lambda s: (s.lower(), s))
+            for meanings, unit in self._groups[symbol]
+        ]
 
 
 def primed(symbol: str, mark: str) -> str:
@@ -137,6 +134,13 @@ def _lines(check: Check, system: System, names: Names, told: set[tuple[str, ...]
             else:
                 told.add(known)
                 lines.append(made)
+    # a source is named where it differs from the one named above
+    last = breakable(check.method.source.cited)
+    for one in lines:
+        if one["source"] == last:
+            one["source"] = ""
+        elif one["source"]:
+            last = one["source"]
     return lines, ", ".join(dict.fromkeys(again))
 
 
@@ -169,6 +173,7 @@ def _line(line: Line, system: System, signs: Mapping[str, str], sets: Mapping[st
         "numbers": breakable(unflagged(spoken(no_dust(printed(line.substituted, system)))), 40),
         "alt": short(f"{symbol} = {expression} = {numbers}", 2000),
         "value": shown,
+        "source": breakable(line.source),
     }
 
 
