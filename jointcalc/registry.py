@@ -38,8 +38,8 @@ class Kind:
 
     - `model`: the pydantic model; `check`: (model) -> Result;
     - `search`: (data, unknown, system) -> answer with `.result` and `.text`, raises InputError when nothing holds;
-    - `thinner`: (model) -> the model with every sheet thinner; `one_fewer`: (model, result) -> Changed, or None where
-      there is none to leave out; `alternative`: (model, text) -> raw data in that shape, or None for words;
+    - `thinner`: (model, part left) -> the model with every sheet thinner; `one_fewer`: (model, result) -> Changed, or
+      None where there is none to leave out; `alternative`: (model, text) -> raw data in that shape, or None for words;
     - `sketch`: (result, width, system) -> lines; `figure`: (result, system) -> pictures of the dossier;
     - `marking`: (model, system) -> Drawing, or None when there is nothing to mark out, for the reason `unmarked`;
     - `cut`: (cut list, model) -> None, enters what is cut, bought and welded;
@@ -51,6 +51,7 @@ class Kind:
     - `directions`: (model) -> the directions in which it is asked what it may carry, of an item without a load;
       `no_directions` of a kind that is not asked;
     - `gives`: (model, context) -> what it puts on others under the cases of its project; `gives_nothing` of most;
+    - `loads`: the fields that are its loads, `sizes` those that are the size of a weld: they scatter, as sheets do;
     - `command`: the command's function, whose module also holds `EXAMPLES`; `help` is its line on the help page.
     """
 
@@ -75,6 +76,8 @@ class Kind:
     directions: str
     gives: str
     command: str
+    loads: tuple[str, ...]
+    sizes: tuple[str, ...]
 
     def __post_init__(self) -> None:
         for hook, place in self.hooks.items():
@@ -84,7 +87,7 @@ class Kind:
     @property
     def hooks(self) -> Mapping[str, str]:
         """Hook -> place, of all that is imported."""
-        words = ("name", "key", "help", "unmarked", "together")
+        words = ("name", "key", "help", "unmarked", "together", "loads", "sizes")
         return {field: getattr(self, field) for field in self.__dataclass_fields__ if field not in words}
 
 

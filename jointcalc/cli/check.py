@@ -46,7 +46,7 @@ def command(
 ) -> None:
     """Judge every item of a project file: a line each, the worst first, and what gives way."""
     from jointcalc.check import check_each
-    from jointcalc.cli.common import known_items, system, with_duds_asked, write
+    from jointcalc.cli.common import known_items, system, with_asked, write
     from jointcalc.errors import InputError, nearest
     from jointcalc.model.project import load_project
     from jointcalc.result import collect
@@ -62,7 +62,7 @@ def command(
         wanted = [i for i in project.items if i.id in item]
     if case is not None:
         wanted = _under(wanted, case, [c.id for c in project.cases])
-    results = with_duds_asked(check_each(_progress(wanted, quiet=json), where=Path(file).name))
+    results = with_asked(check_each(_progress(wanted, quiet=json), where=Path(file).name))
     if json:
         raised = collect(c for r in results for c in r.cautions)
         write(dumps(project_document(project.about.title, results, raised)))

@@ -137,16 +137,20 @@ def answer(
     return 0 if result.status == "ok" else 1
 
 
-def with_duds_asked(results: Iterable[Result]) -> Results:
-    """The results, each with what its `dud_rate` asks for; nothing is imported where none asks."""
+def with_asked(results: Iterable[Result]) -> Results:
+    """The results, each with what its `dud_rate` and its `scatter` ask for; nothing is imported where none asks."""
     from jointcalc.result import Results
 
     judged = Results(results)
-    if all(getattr(one.model, "dud_rate", None) is None for one in judged):
-        return judged
-    from jointcalc.explore.duds import with_duds
+    if any(getattr(one.model, "dud_rate", None) is not None for one in judged):
+        from jointcalc.explore.duds import with_duds
 
-    return Results(with_duds(one) for one in judged)
+        judged = Results(with_duds(one) for one in judged)
+    if any(getattr(one.model, "scatter", ()) for one in judged):
+        from jointcalc.explore.scatter import with_scatter
+
+        judged = Results(with_scatter(one) for one in judged)
+    return judged
 
 
 def conclude(
@@ -179,7 +183,7 @@ def conclude(
             from jointcalc.check import check
 
             result = check(build(load(record.model), data))
-        (result,) = with_duds_asked((result,))
+        (result,) = with_asked((result,))
     except InputError as error:
         raise as_options(error, spelt) from error
     raise typer.Exit(answer(result, json=json, units=shown, steps=steps, full=full, cautions=cautions, found=found))

@@ -53,7 +53,7 @@ def command(
     in, kept by the browser.
     """
     from jointcalc.check import check_each
-    from jointcalc.cli.common import known_items, system, with_duds_asked, write
+    from jointcalc.cli.common import known_items, system, with_asked, write
     from jointcalc.dossier.changes import read_old
     from jointcalc.dossier.photos import photo_faults
     from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
@@ -90,7 +90,7 @@ def command(
                 tell("checking", n, len(wanted))
                 yield one
 
-        results = with_duds_asked(check_each(watched(), where=project.path.name))
+        results = with_asked(check_each(watched(), where=project.path.name))
         options = Options(
             paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
             old=old, old_name=since.name if since is not None else "",

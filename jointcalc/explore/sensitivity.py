@@ -96,14 +96,14 @@ def _data(item: Item) -> Data:
     return item.model_dump(exclude_none=True)
 
 
-def _thinner_sheet(data: Mapping[str, Any], sheet: Sheet) -> Data:
+def _thinner_sheet(data: Mapping[str, Any], sheet: Sheet, left: float) -> Data:
     """The sheet's data, thinner, with the strengths of the thickness that was ordered."""
-    return {**data, "thickness": sheet.thickness * (1 - THINNER), **_strengths(sheet)}
+    return {**data, "thickness": sheet.thickness * left, **_strengths(sheet, left)}
 
 
-def _strengths(sheet: Sheet) -> Data:
+def _strengths(sheet: Sheet, left: float) -> Data:
     """Strengths to state so that a thinner sheet keeps those of its grade as ordered; empty when it does anyway."""
-    thin = build(Sheet, {**_data_of(sheet), "thickness": sheet.thickness * (1 - THINNER)})
+    thin = build(Sheet, {**_data_of(sheet), "thickness": sheet.thickness * left})
     stated: Data = {}
     if sheet.has_yield and thin.has_yield and thin.f_y != sheet.f_y:
         stated["yield_strength"] = sheet.f_y
@@ -116,43 +116,43 @@ def _data_of(sheet: Sheet) -> Data:
     return sheet.model_dump(exclude_none=True)
 
 
-def thinner_joint(item: Any, **change: Any) -> Any:
+def thinner_joint(item: Any, left: float = LEFT, **change: Any) -> Any:
     """The joint with each of its `sheets` thinner, and a further change of its data."""
-    sheets = [_thinner_sheet(d, s) for d, s in zip(_data(item)["sheets"], item.sheets, strict=True)]
+    sheets = [_thinner_sheet(d, s, left) for d, s in zip(_data(item)["sheets"], item.sheets, strict=True)]
     return item.remade({**_data(item), "sheets": sheets, **change})
 
 
-def thinner_plugs(item: PlugRow) -> Any:
+def thinner_plugs(item: PlugRow, left: float = LEFT) -> Any:
     """The plugs in thinner sheets, filled in the same proportion."""
-    return thinner_joint(item, **({} if item.fill is None else {"fill": item.fill * LEFT}))
+    return thinner_joint(item, left, **({} if item.fill is None else {"fill": item.fill * left}))
 
 
-def thinner_bolts(item: FastenerGroup) -> Any:
+def thinner_bolts(item: FastenerGroup, left: float = LEFT) -> Any:
     """The fasteners in thinner sheets, on thinner backing plates."""
     if item.plate is None:
-        return thinner_joint(item)
+        return thinner_joint(item, left)
     long, short, thick = item.plate
-    return thinner_joint(item, plate=(long, short, thick * LEFT))
+    return thinner_joint(item, left, plate=(long, short, thick * left))
 
 
-def thinner_fillet(item: FilletGroup) -> Any:
+def thinner_fillet(item: FilletGroup, left: float = LEFT) -> Any:
     """The welds between thinner sheets."""
-    return thinner_joint(item, **_thinner_welds(item, LEFT))
+    return thinner_joint(item, left, **_thinner_welds(item, left))
 
 
-def thinner_brace(item: Brace) -> Brace:
+def thinner_brace(item: Brace, left: float = LEFT) -> Brace:
     """The brace with all its sheets thinner."""
-    data = {**_data(item), "profile": _thinner_profile(item.family)}
+    data = {**_data(item), "profile": _thinner_profile(item.family, left)}
     # a brace states one strength for all its sheets
     if len({sheet.grade for sheet in item.sheets}) == 1:
-        data |= _strengths(item.sheets[0])
+        data |= _strengths(item.sheets[0], left)
     return build(type(item), data)
 
 
-def thinner_panel(item: Panel) -> Panel:
+def thinner_panel(item: Panel, left: float = LEFT) -> Panel:
     """The panel of a thinner sheet."""
     data = _data(item)
-    return build(type(item), {**data, "sheet": _thinner_sheet(data["sheet"], item.sheet)})
+    return build(type(item), {**data, "sheet": _thinner_sheet(data["sheet"], item.sheet, left)})
 
 
 def _thinner_welds(item: FilletGroup, left: float) -> Data:
@@ -177,9 +177,8 @@ def _spelled(family: Family) -> Spelled:
     return Spelled(family.text(), family)
 
 
-def _thinner_profile(family: Family) -> Spelled:
+def _thinner_profile(family: Family, left: float) -> Spelled:
     """The profile with all its sheets thinner: outside dimensions and the tool's radius stay."""
-    left = LEFT
     if isinstance(family, Bar):
         thin = min(("depth", "width"), key=lambda side: float(getattr(family, side)))
         return _spelled(replace(family, **{thin: float(getattr(family, thin)) * left}))

@@ -24,4 +24,6 @@ KIND = Kind(
     directions="jointcalc.registry:no_directions",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.brace:command",
+    loads=("point", "spread", "moment", "compression", "tension"),
+    sizes=(),
 )

@@ -24,4 +24,6 @@ KIND = Kind(
     directions="jointcalc.check.may_carry:group",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.fillet:command",
+    loads=("force", "moment"),
+    sizes=("leg", "throat"),
 )

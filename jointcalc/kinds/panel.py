@@ -24,4 +24,6 @@ KIND = Kind(
     directions="jointcalc.registry:no_directions",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.panel:command",
+    loads=("pressure", "patch", "shear", "compression"),
+    sizes=(),
 )

@@ -24,4 +24,6 @@ KIND = Kind(
     directions="jointcalc.check.may_carry:plug",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.plug:command",
+    loads=("shear", "across", "uplift"),
+    sizes=("hole", "visible", "interface"),
 )

@@ -24,4 +24,6 @@ KIND = Kind(
     directions="jointcalc.check.may_carry:seam",
     gives="jointcalc.registry:gives_nothing",
     command="jointcalc.cli.seam:command",
+    loads=("shear", "across", "peel", "moment", "compression"),
+    sizes=("weld_diameter",),
 )

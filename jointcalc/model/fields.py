@@ -354,6 +354,14 @@ class Item(Described):
         Said("Your own factor on handbook minimums; the default is common practice.", absent="the project's, else 3.0"),
     ] = 3.0
     coupons: Annotated[bool, Said("Coupons of these sheets and settings were made and passed.")] = False
+    scatter: Annotated[
+        tuple[str, ...],
+        Said(
+            "How likely it falls short where things scatter: `usual`, or what and by how much (thickness, strength, "
+            'size, load, method): `"load 20 %"`, `"strength 8 % about 1.1"`; `"by en1993-1-3"` keeps to one document.'
+        ),
+    ] = ()
+    samples: Annotated[int | None, Said("Samples drawn for {scatter}.", absent="400")] = None
     reason: Annotated[str, Said("Why it is made so.", option=None)] = ""
     alternatives: Annotated[
         tuple[str, ...],

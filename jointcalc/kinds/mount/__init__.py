@@ -24,4 +24,6 @@ KIND = Kind(
     directions="jointcalc.registry:no_directions",
     gives="jointcalc.kinds.mount.acting:gives",
     command="jointcalc.kinds.mount.command:command",
+    loads=("force", "acceleration"),
+    sizes=(),
 )

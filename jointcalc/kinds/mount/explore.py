@@ -13,7 +13,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.explore.answer import Answer, margin, stopped
 from jointcalc.explore.bolts import find_bolts
 from jointcalc.explore.changed import Changed, judged, left
-from jointcalc.explore.sensitivity import MOST_TRIED, thinner_joint
+from jointcalc.explore.sensitivity import LEFT, MOST_TRIED, thinner_joint
 from jointcalc.kinds.mount.acting import acting
 from jointcalc.kinds.mount.check import check_mount
 from jointcalc.kinds.mount.model import Mount
@@ -113,14 +113,14 @@ def _mass(data: dict[str, Any], system: System) -> Answer:
     return Answer(replace(result, values={**result.values, "found": Amount(rounded * 1e3, "kg")}), text)
 
 
-def thinner(item: Mount) -> Mount:
+def thinner(item: Mount, left: float = LEFT) -> Mount:
     """The mount on thinner sheets, and thinner plates under its nuts.  InputError where it describes no sheet."""
     if not item.sheets:
         raise InputError("the mount describes no sheet of its own; what carries its feet is an item of its own")
     if item.plate is None:
-        return _inside(item, thinner_joint(item))
+        return _inside(item, thinner_joint(item, left))
     long, short, thick = item.plate
-    return _inside(item, thinner_joint(item, plate=(long, short, thick * 0.92)))
+    return _inside(item, thinner_joint(item, left, plate=(long, short, thick * left)))
 
 
 def foot_fewer(item: Mount, result: Result) -> Changed:
