@@ -1,9 +1,9 @@
 """jointcalc: strength of spot-welded, plug-welded, arc-welded and bolted sheet-metal structure.
 
 The models (`SpotSeam`, `Sheet`, ...) describe a joint, `check` judges one or a whole project, `find` searches what
-holds, `compare` judges several side by side, `sensitivity` changes the sheet and leaves out a weld, `load_project`
-reads a project file; every fault of input is an InputError.  Everything is imported when first used, so that the
-package and its commands start quickly.
+holds, `compare` judges several side by side, `sensitivity` changes the sheet and leaves out a weld, `scatter` tells how
+likely it falls short, `load_project` reads a project file; every fault of input is an InputError.  Everything is
+imported when first used, so that the package and its commands start quickly.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from jointcalc.errors import InputError as InputError
     from jointcalc.explore.find import compare as compare
     from jointcalc.explore.find import find as find
+    from jointcalc.explore.scatter import scatter as scatter
     from jointcalc.explore.sensitivity import sensitivity as sensitivity
     from jointcalc.model.bolts import FastenerGroup as FastenerGroup
     from jointcalc.model.brace import Brace as Brace
@@ -36,6 +37,7 @@ _PLACES = {
     "check": "jointcalc.check",
     "compare": "jointcalc.explore.find",
     "find": "jointcalc.explore.find",
+    "scatter": "jointcalc.explore.scatter",
     "sensitivity": "jointcalc.explore.sensitivity",
     "Results": "jointcalc.result",
     "InputError": "jointcalc.errors",
