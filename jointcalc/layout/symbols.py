@@ -8,12 +8,15 @@ in AWS A2.4.  The tail names the process: by its number in ISO 4063, or by its l
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import singledispatch
 from math import hypot, pi
+from typing import Any
 
 from jointcalc.layout.drawing import Entity, Label, Line, Path, bulge
 from jointcalc.layout.words import size
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.model.plug import PlugRow
+from jointcalc.model.row import WeldRow
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.show import System
 from jointcalc.tables.trade import filler_row
@@ -47,26 +50,35 @@ class WeldSymbol:
         return " ".join(part for part in parts if part)
 
 
-def symbol_of(item: SpotSeam | PlugRow | FilletGroup, system: System) -> WeldSymbol:
-    """The welding symbol of a row or a group of welds."""
-    if isinstance(item, FilletGroup):
-        return _of_lines(item, system)
+@singledispatch
+def symbol_of(item: Any, system: System) -> WeldSymbol:
+    """The welding symbol of a row or a group of welds; every kind of weld enters its own.  Raises TypeError."""
+    raise TypeError(f"{type(item).__name__} is drawn without a welding symbol")
+
+
+@symbol_of.register
+def _of_spots(item: SpotSeam, system: System) -> WeldSymbol:
+    return _of_row(item, "spot", size(item.d, system), "RSW", system)
+
+
+@symbol_of.register
+def _of_plugs(item: PlugRow, system: System) -> WeldSymbol:
+    across = size(item.diameter, system)
+    if item.overall > item.diameter:
+        across = f"{across}x{size(item.overall, system)}"
+    process = "SMAW" if filler_row(item.filler)["form"] == "electrode" else "GMAW"
+    return _of_row(item, "arc spot" if item.hole is None else "plug", across, process, system)
+
+
+def _of_row(item: WeldRow, sign: str, across: str, process: str, system: System) -> WeldSymbol:
     n, pitch = item.along, size(item.actual_pitch, system)
     rows = f", {item.rows} rows" if item.rows > 1 else ""
-    if isinstance(item, SpotSeam):
-        sign, across, process = "spot", size(item.d, system), "RSW"
-    else:
-        sign = "arc spot" if item.hole is None else "plug"
-        across = size(item.diameter, system)
-        if item.overall > item.diameter:
-            across = f"{across}x{size(item.overall, system)}"
-        process = "SMAW" if filler_row(item.filler)["form"] == "electrode" else "GMAW"
     if system == "inch":
         return WeldSymbol(sign, across, pitch if n > 1 else "", f"({n})", PROCESS[process][1] + rows)
-    after = f"{n} x ({pitch})" if n > 1 else ""
-    return WeldSymbol(sign, across, after, "", PROCESS[process][0] + rows)
+    return WeldSymbol(sign, across, f"{n} x ({pitch})" if n > 1 else "", "", PROCESS[process][0] + rows)
 
 
+@symbol_of.register
 def _of_lines(item: FilletGroup, system: System) -> WeldSymbol:
     tail = PROCESS[item.process][system == "inch"]
     if len(item.lines) > 1:
