@@ -11,7 +11,7 @@ from jointcalc.dossier.inputs import assumptions_of, inputs_of
 from jointcalc.dossier.lists import Numbered
 from jointcalc.dossier.loads import governing_case, loads_of
 from jointcalc.dossier.methods import SECTION, name_of
-from jointcalc.dossier.words import amount, breakable, clean, paragraphs, short, unflagged
+from jointcalc.dossier.words import amount, breakable, clean, no_dust, paragraphs, short, unflagged
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.dossier.working import Names, chosen, working_of
 from jointcalc.model.fields import Item
@@ -58,7 +58,7 @@ def item_of(
         "key": result.id,
         "heading": breakable(short(f"{result.id}  {result.title}".strip(), 110), 24),
         "about": [
-            [clean(k[:1].upper() + k[1:]), breakable(short(printed(v, system), 240), 86)]
+            [clean(k[:1].upper() + k[1:]), breakable(short(no_dust(printed(v, system)), 240), 86)]
             for k, v in result.about.items()
         ],
         "stops": [breakable(unflagged(printed(c.text, system))) for c in result.cautions if c.severity == "stop"],

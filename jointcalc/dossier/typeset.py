@@ -28,7 +28,7 @@ from jointcalc.dossier.lists import cases_of, cautions_of, materials_of, plan_ro
 from jointcalc.dossier.methods import methods_of, sections_of
 from jointcalc.dossier.photos import PICTURES, pictures_of
 from jointcalc.dossier.sheet import item_of
-from jointcalc.dossier.words import short
+from jointcalc.dossier.words import no_dust, short
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
@@ -209,8 +209,8 @@ def _figure(held: _Files, picture: Any) -> Data:
     own, high = (float(size[1]), float(size[2])) if size else (400.0, 200.0)
     return {
         "file": held.add(picture.svg, "svg"),
-        "alt": picture.alt,
-        "caption": picture.caption,
+        "alt": no_dust(picture.alt),
+        "caption": no_dust(picture.caption),
         "share": high / own,
         "own": own,
     }
