@@ -47,6 +47,11 @@ def dxf(drawing: Drawing) -> bytes:
             made = doc.layers.add(name, color=layer.colour, linetype=_DASHES[layer.dash])
             made.description = layer.meaning
         space.reset_extents(*_extents(space))
+        # the library keeps the names of its classes in a set, whose order is another in every run
+        doc.classes.add_required_classes(doc.dxfversion)
+        held = dict(doc.classes.classes)
+        doc.classes.classes.clear()
+        doc.classes.classes.update(sorted(held.items()))
         out = io.StringIO()
         doc.write(out)
         return out.getvalue().encode("utf-8")

@@ -184,3 +184,13 @@ pressure = "1 kPa"
     made, why = draw(item, "metric")
     assert made is None
     assert "flat panel" in why
+
+
+def test_the_classes_of_the_file_stand_in_order() -> None:
+    """The library holds their names in a set: with another hash seed they came in another order, and other bytes."""
+    content = dxf(drawing(ITEMS["GP"])).decode("utf-8")
+    section = content[content.index("CLASSES") : content.index("ENDSEC", content.index("CLASSES"))]
+    lines = [line.strip() for line in section.splitlines()]
+    names = [lines[k + 2] for k, line in enumerate(lines) if line == "CLASS"]
+    assert len(names) > 3
+    assert names == sorted(names)
