@@ -85,7 +85,9 @@ class View:
             return
         canvas = self.canvas
         x, y = self.at(*self.load)
-        f_x, f_y, f_z = force
+        whole = hypot(*force)
+        # what rounding left of a nought is drawn as none
+        f_x, f_y, f_z = (part if abs(part) > 1e-9 * whole else 0.0 for part in force)
         size = hypot(f_x, f_y)
         words = []
         side: Across = "left"
