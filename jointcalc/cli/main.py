@@ -25,6 +25,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "layout": ("jointcalc.cli.layout", "Mark out: DXF and full-size PDF of every joint and blank, and the cut list."),
     "coupons": ("jointcalc.cli.coupons", "Your own welds: a log of coupons, what strength they show, which to make."),
     "tables": ("jointcalc.cli.tables", "List the tables and methods with their sources, or print one table."),
+    "add": ("jointcalc.cli.add", "Ask for an item, question by question, and add it to a project file."),
     "new": ("jointcalc.cli.new", "Write a commented starter project, or the demo."),
 }
 """Command -> (module with a function `command`, one-line help)."""

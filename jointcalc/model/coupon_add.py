@@ -29,7 +29,7 @@ def add(path: Path, coupon: Coupon) -> CouponLog:
     place = Path(os.path.realpath(path))
     if not place.parent.is_dir():
         raise InputError("the folder does not exist; make it first", where=str(path))
-    with _alone(place):
+    with alone(place):
         for left in place.parent.glob(f".{escape(place.name[:100])}.*.part"):  # of a writer that was killed
             with suppress(OSError):
                 left.unlink()
@@ -69,7 +69,7 @@ def _only_a_header(text: str) -> bool:
 
 
 @contextmanager
-def _alone(place: Path) -> Iterator[None]:
+def alone(place: Path) -> Iterator[None]:
     """Nobody else adds to a log of this folder meanwhile; a writer that is killed lets go by itself."""
     try:
         import fcntl

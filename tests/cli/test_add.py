@@ -1,0 +1,226 @@
+"""`jointcalc add`: asked through a real terminal and from a pipe; what stands in the file stays."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import pty
+import select
+import shlex
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from tests.docs.blocks import run_line
+
+HEAD = """# kept as it is
+[project]
+title = "Left sill"   # and this
+units = "metric"
+
+[sheet.sill]
+thickness = "1.2 mm"
+grade = "DC04"
+
+[sheet.rail]
+grade = "S355MC"
+thickness = "2 mm"
+coating = "Z100"
+
+[[case]]
+id = "jack"
+title = "Jacked"
+load_factor = 1.35
+"""
+
+
+@pytest.fixture
+def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    file = tmp_path / "project.toml"
+    file.write_text(HEAD, encoding="utf-8")
+    return file
+
+
+def piped(kind: str, answers: list[str], monkeypatch: pytest.MonkeyPatch, more: str = "") -> tuple[int, str, str]:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("".join(f"{one}\n" for one in answers)))
+    return run_line(f"jointcalc add {kind} project.toml {more}")
+
+
+class Terminal:
+    """The command in a terminal of its own: waits for a prompt, types an answer."""
+
+    def __init__(self, line: str) -> None:
+        self.handle, inner = pty.openpty()
+        run = [sys.executable, "-m", "jointcalc", *shlex.split(line)]
+        self.process = subprocess.Popen(run, stdin=inner, stdout=inner, stderr=inner, start_new_session=True)
+        os.close(inner)
+        self.seen = ""
+
+    def until(self, prompt: str) -> str:
+        """What is printed up to a prompt."""
+        while prompt not in self.seen:
+            if not select.select([self.handle], [], [], 60)[0]:
+                raise AssertionError(f"no {prompt!r} in {self.seen!r}")
+            try:
+                got = os.read(self.handle, 65536)
+            except OSError:  # Linux says so when the other end has closed
+                got = b""
+            assert got, f"ended without {prompt!r}: {self.seen!r}"
+            self.seen += got.decode()
+        before, _, self.seen = self.seen.partition(prompt)
+        return before
+
+    def answer(self, prompt: str, text: str) -> str:
+        """What was printed before a prompt, which is then answered."""
+        before = self.until(prompt)
+        os.write(self.handle, f"{text}\n".encode())
+        return before
+
+    def ends(self) -> int:
+        code = self.process.wait(60)
+        os.close(self.handle)
+        return code
+
+
+def test_a_seam_in_a_terminal_with_a_step_back_and_a_slip(project: Path) -> None:
+    old = project.read_bytes()
+    at = Terminal("add seam project.toml")
+    at.answer("id [S1]>", "")
+    at.answer("title>", "Inner to outer sill")
+    assert "sill: 1.2 mm DC04" in at.answer("sheets>", "sil, sill")
+    assert "did you mean 'sill'" in at.answer("sheets>", "sill, sill")
+    at.answer("weld_diameter [usual]>", "")
+    assert "[LENGTH]" in at.answer("length>", "900")
+    assert "not so" in at.answer("length>", "900 mm")
+    at.answer("pitch>", "60 mm")
+    at.answer("edge>", "back")
+    assert "[PITCH]" in at.answer("pitch>", "30 mm")
+    at.answer("edge>", "10 mm")
+    assert "so far: no load given" in at.answer("shear>", "7 kN")
+    assert "so far: holds, uses" in at.answer("across>", "")
+    for prompt in ("peel>", "enters>"):
+        at.answer(prompt, "")
+    at.answer("case>", "jak")
+    assert "jack" in at.answer("case>", "jack")
+    for prompt in ("purpose>", "reason>"):
+        at.answer(prompt, "")
+    at.answer("done>", "")
+    at.until("Added S1")
+    assert at.ends() == 0
+    new = project.read_bytes()
+    assert new.startswith(old)
+    assert tomllib.loads(new.decode())["seam"] == [
+        {
+            "id": "S1", "title": "Inner to outer sill", "sheets": ["sill", "sill"], "weld_diameter": "usual",
+            "length": "900 mm", "pitch": "30 mm", "edge": "10 mm", "shear": "7 kN", "case": "jack",
+        }
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("typed", "code"), [(b"quit\n", 0), (b"\x04", 2), (b"\x03", 130)])
+def test_whoever_leaves_writes_nothing(project: Path, typed: bytes, code: int) -> None:
+    """`quit`, Ctrl-D and Ctrl-C in a terminal."""
+    old = project.read_bytes()
+    at = Terminal("add plug project.toml")
+    # a terminal of its own, so that Ctrl-C reaches the process
+    at.answer("id [P1]>", "P7")
+    at.until("title>")
+    if typed == b"\x03":
+        at.process.send_signal(2)
+    else:
+        os.write(at.handle, typed)
+    assert at.ends() == code
+    assert project.read_bytes() == old
+    assert [one.name for one in project.parent.iterdir()] == ["project.toml"]
+
+
+KINDS = {
+    "plug": ["P1", "", "sill, rail", "8 mm", "600 mm", "40 mm", "12 mm", "", "6 kN", "", "", "jack", "", "", ""],
+    "fillet": [
+        "", "", "0 0 100 0 mm", "3 mm S355MC", "", "4 mm", "ER70S-6", "0 -2 0 kN", "50 0 0 mm", "", "", "", "", "", "",
+    ],
+    "bolts": [
+        "", "", "0 0 mm; 60 0 mm", "M8 8.8", "sill", "30 mm", "200 mm", "large", "", "1 0 0.2 kN", "30 0 20 mm", "", "",
+        "", "", "",
+    ],
+    "brace": [
+        "", "", "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm", "DC04", "800 mm", "", "300 N @ 400 mm", "",
+        "crown-up", "webs", "both", "40 mm", "L/160", "jack", "", "", "",
+    ],
+    "panel": ["", "", "400 300 mm", "rail", "", "", "", "0.2 kPa", "", "", "", "", "", ""],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_answers_from_a_pipe_and_the_command_that_does_the_same(
+    kind: str, project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The item in the file and the command shown are judged alike, to the digit."""
+    old = project.read_bytes()
+    code, out, err = piped(kind, KINDS[kind], monkeypatch)
+    assert code == 0, out + err
+    assert project.read_bytes().startswith(old)
+    shown = next(line.strip() for line in out.splitlines() if line.startswith(f"  jointcalc {kind} "))
+    of_command = json.loads(run_line(f"{shown} --json")[1])
+    of_file = json.loads(run_line("jointcalc check project.toml --json")[1])["items"][0]
+    assert of_command["checks"]
+    assert [(c["key"], c["demand"], c["capacity"], c["status"]) for c in of_command["checks"]] == [
+        (c["key"], c["demand"], c["capacity"], c["status"]) for c in of_file["checks"]
+    ]
+
+
+def test_an_id_twice_and_a_wrong_answer_end_a_pipe(project: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert piped("plug", KINDS["plug"], monkeypatch)[0] == 0
+    old = project.read_bytes()
+    code, _, err = piped("plug", KINDS["plug"], monkeypatch)
+    assert code == 2 and "'P1' is the id of another item" in err
+    code, _, err = piped("plug", ["P2", "", "sill, sell"], monkeypatch)
+    assert code == 2 and "did you mean 'sill'" in err
+    code, _, err = piped("plug", ["P2", ""], monkeypatch)
+    assert code == 2 and "nothing was written" in err
+    code, out, _ = piped("plug", ["P2", *KINDS["plug"][1:]], monkeypatch, "--show-command")
+    assert code == 0 and "Nothing was written." in out
+    assert project.read_bytes() == old
+
+
+def test_a_file_changed_meanwhile_is_left_as_it_is(project: Path) -> None:
+    from jointcalc.errors import InputError
+    from jointcalc.model.append import append
+
+    old = project.read_bytes()
+    project.write_bytes(old + b"# by another hand\n")
+    with pytest.raises(InputError, match="was changed meanwhile"):
+        append(project, old, "seam", {"id": "S1"})
+    assert project.read_bytes() == old + b"# by another hand\n"
+
+
+@pytest.mark.parametrize("old", [b"", b"\xef\xbb\xbf# mark\r\n[project]\r\ntitle = 'x'", b"a = 1"])
+def test_bytes_stay_and_line_ends_are_kept(tmp_path: Path, old: bytes) -> None:
+    from jointcalc.model.append import append
+
+    file = tmp_path / "project.toml"
+    file.write_bytes(old)
+    entry = {"id": 'a "b" \\ ü', "n": 3, "part": 0.1, "yes": True, "sheets": ["x", {"thickness": "1 mm"}]}
+    append(file, old, "seam", entry)
+    new = file.read_bytes()
+    assert new.startswith(old)
+    assert tomllib.loads(new.decode("utf-8-sig"))["seam"] == [entry]
+    assert (b"\r\n[[seam]]\r\n" in new) == (b"\r\n" in old)
+
+
+def test_a_list_on_one_line_takes_none_behind_it(tmp_path: Path) -> None:
+    """TOML 1.0: an array written as a value is closed."""
+    from jointcalc.errors import InputError
+    from jointcalc.model.append import append
+
+    file = tmp_path / "project.toml"
+    old = b'seam = [{ id = "S1" }]\n'
+    file.write_bytes(old)
+    with pytest.raises(InputError, match="none can be put behind"):
+        append(file, old, "seam", {"id": "S2"})
+    assert file.read_bytes() == old
