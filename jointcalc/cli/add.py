@@ -329,7 +329,7 @@ class _Asking:
         from jointcalc.model.project import read_project
 
         whole = any(name in entry for name in WHOLE) or self.kind == "mount"
-        base = self.data if whole else {k: self.data[k] for k in ("project", "sheet", "case") if k in self.data}
+        base = {k: v for k, v in self.data.items() if whole or k in ("project", "sheet", "case")}
         made = read_project(with_entry(base, self.kind, entry), path=self.place)
         return next(item for item in made.items if item.id == entry.get("id"))
 

@@ -167,6 +167,7 @@ def test_answers_from_a_pipe_and_the_command_that_does_the_same(
     assert project.read_bytes().startswith(old)
     shown = next(line.strip() for line in out.splitlines() if line.startswith(f"  jointcalc {kind} "))
     of_command = json.loads(run_line(f"{shown} --json")[1])
+    of_command = of_command.get("items", [of_command])[0]  # a command that compares gives a list
     of_file = json.loads(run_line("jointcalc check project.toml --json")[1])["items"][0]
     assert of_command["checks"]
     assert [(c["key"], c["demand"], c["capacity"], c["status"]) for c in of_command["checks"]] == [
@@ -178,13 +179,17 @@ def test_an_id_twice_and_a_wrong_answer_end_a_pipe(project: Path, monkeypatch: p
     assert piped("plug", KINDS["plug"], monkeypatch)[0] == 0
     old = project.read_bytes()
     code, _, err = piped("plug", KINDS["plug"], monkeypatch)
-    assert code == 2 and "'P1' is the id of another item" in err
+    assert code == 2
+    assert "'P1' is the id of another item" in err
     code, _, err = piped("plug", ["P2", "", "sill, sell"], monkeypatch)
-    assert code == 2 and "did you mean 'sill'" in err
+    assert code == 2
+    assert "did you mean 'sill'" in err
     code, _, err = piped("plug", ["P2", ""], monkeypatch)
-    assert code == 2 and "nothing was written" in err
+    assert code == 2
+    assert "nothing was written" in err
     code, out, _ = piped("plug", ["P2", *KINDS["plug"][1:]], monkeypatch, "--show-command")
-    assert code == 0 and "Nothing was written." in out
+    assert code == 0
+    assert "Nothing was written." in out
     assert project.read_bytes() == old
 
 
