@@ -105,7 +105,7 @@ class _Asking:
 
     def through(self) -> None:
         """Ask until the item is whole and its builder says that it is done.  _Quit, or InputError from a pipe."""
-        write(f"A new {self.kind} for {self.place.name}. `back` returns to the question before, `quit` writes nothing.")
+        write(f"[[{self.kind}]] for {self.place.name}. `back` returns to the question before, `quit` writes nothing.")
         while True:
             field = next((one for one in self.asked if one not in self.seen and self._due(one)), None)
             if field is not None:
@@ -227,7 +227,9 @@ class _Asking:
         if question.field in self.entry:
             return ""
         if question.field == "id":
-            return next(name for n in range(1, 10_000) if (name := f"{self.kind[0].upper()}{n}") not in self.ids)
+            there = [str(one.get("id", "")) for one in self.data.get(self.kind, [])]  # named as their like are
+            stem = (there[-1].rstrip("0123456789") if there else "") or self.kind[0].upper()
+            return next(name for n in range(1, 10_000) if (name := f"{stem}{n}") not in self.ids)
         if not question.must or question.field in KINDS[self.kind].loads:
             return ""
         if question.field == "weld_diameter":
