@@ -97,7 +97,7 @@ def test_ranges_in_inches_step_by_a_sixteenth() -> None:
 @pytest.mark.parametrize(
     "data, profile, words",
     [
-        ({"limit_deflection": "0.05 mm"}, "hat:top=40mm,depth=20mm..30mm,flange=20mm,t=1mm,r=2mm", "the nearest"),
+        ({"limit_deflection": "0.05 mm"}, "hat:top=40mm,depth=20mm..30mm,flange=20mm,t=1mm,r=2mm", "the best try"),
         ({}, "hat:top=40mm,depth=30mm,flange=20mm,t=1mm,r=2mm", "no range"),
         ({}, "hat:top=40mm,depth=30mm,flange=20mm,t=0.1mm..0.2mm,r=2mm", "no stock"),
         ({"point": ()}, "hat:top=40mm,depth=20mm..30mm,flange=20mm,t=1mm,r=2mm", "give the loads"),

@@ -37,6 +37,7 @@ DIMENSIONED: dict[str, str] = {
     "formula.bolt_holes.fillers": "0.0154 per mm over 6 mm",
     "formula.bolts_aisi.bearing_deformation": "0.0394 per mm, the inch of the original",
     "formula.bolts_en1993.sheet_k_t": "1.5 mm and 2.5 mm of sheet",
+    "formula.coupon_limits.lognormal_limit": "logarithms of loads counted in N",
     "formula.effective_en.epsilon": "the reference yield of 235 MPa",
     "formula.fatigue.spot_sheet_stress": "0.6 of the root of a thickness in mm, fitted",
     "formula.fillet_aisc.largest_leg_thick": "2 mm left of the edge",
@@ -50,6 +51,7 @@ DIMENSIONED: dict[str, str] = {
     "formula.plug_aisc.greatest_hole": "3 mm over the least",
     "formula.plug_aisc.least_fill": "16 mm of plate",
     "formula.plug_aisc.least_hole": "8 mm over the plate",
+    "formula.row_sharing.arc_spot_give": "fitted in inches and kips",
     "formula.spot_aisi.spot_thick": "fitted in kN and mm",
     "formula.spot_aisi.spot_thin": "fitted in kN and mm",
     "formula.spot_d8_1.cross_tension": "fitted in kN and mm",
@@ -76,7 +78,7 @@ def scale_and_range(unit: str) -> tuple[float, float, float]:
     """By how much a quantity of this unit is multiplied, and between what it is drawn."""
     scale, low, high = 1.0, 1.0, 1.0
     for sign, part in zip((1, -1), unit.split("/")):
-        for factor in part.split("*"):
+        for factor in part.strip("()").split("*"):
             name, _, power = factor.partition("^")
             s, lo, hi = SIZES[name]
             n = int(power or 1)
