@@ -52,6 +52,22 @@ _same_examples_in_any_company()
 PACKAGE_PLACE = Path(jointcalc.__file__).resolve().parents[1]
 
 
+LONGEST = (
+    "check/test_more_workings", "check/test_panel", "properties/test_weaker", "properties/test_scaling", "docs/test_pages",
+    "docs/test_failure_modes", "benchpage/", "statics/field",
+)  # fmt: skip
+"""Files that take minutes, begun first: two workers then end together."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Long files before short ones, each in its own order."""
+
+    def rank(item: pytest.Item) -> int:
+        return next((n for n, name in enumerate(LONGEST) if name in item.nodeid), len(LONGEST))
+
+    items.sort(key=rank)
+
+
 @dataclass(frozen=True)
 class Answer:
     """What a command left: exit code, stdout, stderr."""
