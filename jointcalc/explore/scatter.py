@@ -125,10 +125,11 @@ def scatter(
     `spreads` replace the usual ones by name; `by` keeps to checks whose key begins so (`en1993-1-3`), whose nominal
     values mean the same.  Raises InputError where the item as described is not judged, or carries no load.
     """
-    laws = {**usual(item), **(spreads or {})}
-    wrong = next((name for name in laws if name not in usual(item)), None)
+    known = usual(item)
+    laws = {**known, **(spreads or {})}
+    wrong = next((name for name in laws if name not in known), None)
     if wrong is not None:
-        raise InputError(f"'{wrong}' does not scatter here; {', '.join(usual(item))} do", field="scatter")
+        raise InputError(f"'{wrong}' does not scatter here; {', '.join(known)} do", field="scatter")
     if samples < 1:
         raise InputError(f"{samples} samples; give at least 1", field="samples")
     base = _least(item, by, {})
@@ -238,10 +239,11 @@ def strengths(result: Result, by: tuple[str, ...]) -> list[Check]:
 def _least(item: Any, by: tuple[str, ...], values: Mapping[str, float]) -> float:
     """Least capacity over demand under those factors; not a number where it cannot be judged."""
     least = inf
+    factors = {name: factor for name, factor in values.items() if name != "method"}
     try:
-        made = varied(item, {name: factor for name, factor in values.items() if name != "method"})
-        for one in [made.loaded(standing) for standing in made.standings] or [made]:
-            result = check(one)
+        # a load that comes from others stands in the fields first, and scatters there as one that was typed
+        for one in [item.loaded(standing) for standing in item.standings] or [item]:
+            result = check(varied(one, factors))
             found = strengths(result, by)
             if result.status == "outside" and not by:
                 return nan

@@ -232,3 +232,15 @@ def test_the_answer_stands_in_values_and_in_words(capsys: pytest.CaptureFixture[
     with pytest.raises(SystemExit):
         run(arguments)
     assert json.loads(capsys.readouterr().out)["values"]["samples"]["value"] == 2000
+
+
+def test_a_load_that_comes_from_others_scatters_as_a_typed_one() -> None:
+    from jointcalc.explore.scatter import _least
+    from jointcalc.model.given import Standing
+
+    typed = seam()
+    follows = seam(shear="0 N").under([Standing(given=(), fields={"shear": typed.shear})])
+    for load_ in (1.0, 1.7):
+        factors = {"load": load_, "strength": 1.1}
+        assert _least(follows, EN, factors) == pytest.approx(_least(typed, EN, factors), rel=1e-12)
+    assert _least(follows, EN, {"load": 2.0}) == pytest.approx(_least(follows, EN, {}) / 2, rel=1e-9)
