@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import combinations
-from math import exp, floor, hypot, inf, lgamma, log, sqrt
+from math import exp, floor, hypot, inf, lgamma, log
 from typing import Any
 
 import numpy as np
@@ -21,6 +21,7 @@ from jointcalc.check import check
 from jointcalc.check.row_shares import RowShares, breaks_first
 from jointcalc.errors import InputError
 from jointcalc.explore.changed import Changed, judged, left
+from jointcalc.explore.reliability import wilson
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.row import WeldRow
 from jointcalc.quantity.sentence import Sentence, joined, mm
@@ -41,8 +42,6 @@ NOTHING = 1e-17
 """A chance this small adds nothing to the others."""
 STEPPED = 200
 """Welds in a row up to which chances are summed over numbers and gaps."""
-NINETY_FIVE = 1.959963984540054
-"""Quantile of the normal distribution for an interval of 95 % (computed)."""
 
 Joint = WeldRow | FastenerGroup
 
@@ -366,16 +365,7 @@ def _drawn(item: Joint, stand: list[int], rate: float, short: Callable[[Iterable
         verdict[known & (verdict < 0)] = int(over)
     verdict[verdict < 0] = 1
     hits, draws = int(verdict[back].sum()), len(bad)
-    return Chance(rate, hits / draws, *_interval(hits, draws), exact=False)
-
-
-def _interval(hits: int, draws: int) -> tuple[float, float]:
-    """Wilson's interval of a share, 95 % (Wilson 1927, any textbook of statistics; from memory)."""
-    z = NINETY_FIVE
-    share, more = hits / draws, z * z / draws
-    middle = (share + more / 2) / (1 + more)
-    half = z / (1 + more) * sqrt(share * (1 - share) / draws + more / (4 * draws))
-    return (0.0 if hits == 0 else middle - half), (1.0 if hits == draws else middle + half)
+    return Chance(rate, hits / draws, *wilson(hits, draws), exact=False)
 
 
 def _demands(item: Joint, numbers: Any, bad: Any) -> Array:

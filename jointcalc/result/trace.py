@@ -11,9 +11,6 @@ from jointcalc.formula.printed import pretty
 from jointcalc.quantity.sentence import Sentence
 
 if TYPE_CHECKING:
-    pass
-
-if TYPE_CHECKING:
     from jointcalc.result.checks import Check
 
 

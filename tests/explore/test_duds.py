@@ -12,7 +12,8 @@ from scipy import stats
 
 from jointcalc.check import check
 from jointcalc.cli.main import run
-from jointcalc.explore.duds import Chance, _interval, chance, duds, weakest, with_duds, without
+from jointcalc.explore.duds import Chance, chance, duds, weakest, with_duds, without
+from jointcalc.explore.reliability import wilson
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
@@ -159,7 +160,7 @@ def test_every_pattern_that_is_drawn_is_told_as_it_is_judged() -> None:
 def test_wilson_against_the_library() -> None:
     for hits, draws in ((0, 200), (13, 4000), (4000, 4000), (77, 300)):
         library = stats.binomtest(hits, draws).proportion_ci(0.95, method="wilson")
-        assert _interval(hits, draws) == pytest.approx((library.low, library.high), abs=1e-12)
+        assert wilson(hits, draws) == pytest.approx((library.low, library.high), abs=1e-12)
 
 
 def test_what_falls_short_without_duds_does_so_with_them() -> None:
