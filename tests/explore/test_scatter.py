@@ -244,3 +244,14 @@ def test_a_load_that_comes_from_others_scatters_as_a_typed_one() -> None:
         factors = {"load": load_, "strength": 1.1}
         assert _least(follows, EN, factors) == pytest.approx(_least(typed, EN, factors), rel=1e-12)
     assert _least(follows, EN, {"load": 2.0}) == pytest.approx(_least(follows, EN, {}) / 2, rel=1e-9)
+
+
+@pytest.mark.parametrize("load_", [{"acceleration": "1 0 3 g"}, {"case": "bump"}])
+def test_what_a_mass_brings_scatters_whoever_says_how_it_is_shaken(load_: dict[str, str]) -> None:
+    from jointcalc.explore.scatter import _least
+
+    mount = load(KINDS["mount"].model)(
+        feet=("0 0 0 mm", "300 0 0 mm", "300 360 0 mm", "0 360 0 mm"), mass="18 kg", centre="150 180 260 mm",
+        bolt="M8 8.8", sheets=(FLOOR, RAIL), edge="20 mm", **load_,
+    )  # fmt: skip
+    assert _least(mount, (), {"load": 2.0}) == pytest.approx(_least(mount, (), {}) / 2, rel=1e-9)

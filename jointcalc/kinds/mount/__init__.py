@@ -24,6 +24,6 @@ KIND = Kind(
     directions="jointcalc.registry:no_directions",
     gives="jointcalc.kinds.mount.acting:gives",
     command="jointcalc.kinds.mount.command:command",
-    loads=("force", "acceleration"),
+    loads=("force", "moment", "mass"),
     sizes=(),
 )
