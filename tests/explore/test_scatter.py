@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from math import log, sqrt
-from typing import Any
+from typing import Annotated, Any, get_args
 
 import numpy as np
 import pytest
@@ -201,6 +202,26 @@ def test_the_fields_a_record_names_stand_in_its_model(name: str) -> None:
     model = load(KINDS[name].model)
     assert KINDS[name].loads
     assert {*KINDS[name].loads, *KINDS[name].sizes} <= set(model.model_fields)
+
+
+STILL = {"insert_tension", "insert_shear", "stiffness"}
+"""Forces that are strengths of a maker, or a stiffness."""
+
+
+def _kinds(annotation: Any) -> Iterator[str]:
+    """What the numbers of a field measure."""
+    yield from (one.kind for one in getattr(annotation, "__metadata__", ()) if hasattr(one, "kind"))
+    for part in get_args(annotation):
+        yield from _kinds(part)
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_no_load_of_a_kind_stands_still_while_the_others_scatter(name: str) -> None:
+    record = KINDS[name]
+    for field, info in load(record.model).model_fields.items():
+        whole = Annotated[(info.annotation, *info.metadata)] if info.metadata else info.annotation  # type: ignore[index]
+        if {"force", "line load", "moment", "pressure"} & set(_kinds(whole)) and field not in STILL:
+            assert field in record.loads
 
 
 @pytest.mark.parametrize(
