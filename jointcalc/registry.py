@@ -52,6 +52,7 @@ class Kind:
       `no_directions` of a kind that is not asked;
     - `gives`: (model, context) -> what it puts on others under the cases of its project; `gives_nothing` of most;
     - `loads`: the fields that are its loads, `sizes` those that are the size of a weld: they scatter, as sheets do;
+    - `effort`: about how long one takes to judge beside a spot seam, so that the long ones of a project begin first;
     - `command`: the command's function, whose module also holds `EXAMPLES`; `help` is its line on the help page.
     """
 
@@ -78,6 +79,7 @@ class Kind:
     command: str
     loads: tuple[str, ...]
     sizes: tuple[str, ...]
+    effort: float
 
     def __post_init__(self) -> None:
         for hook, place in self.hooks.items():
@@ -87,7 +89,7 @@ class Kind:
     @property
     def hooks(self) -> Mapping[str, str]:
         """Hook -> place, of all that is imported."""
-        words = ("name", "key", "help", "unmarked", "together", "loads", "sizes")
+        words = ("name", "key", "help", "unmarked", "together", "loads", "sizes", "effort")
         return {field: getattr(self, field) for field in self.__dataclass_fields__ if field not in words}
 
 

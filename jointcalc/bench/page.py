@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from base64 import b64encode
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib.resources import files
 from math import floor
 
@@ -16,6 +16,7 @@ from jointcalc.dossier.cover import project_hash
 from jointcalc.dossier.evidence import missing
 from jointcalc.dossier.figures.plan import draw_plan
 from jointcalc.dossier.typeset import dated
+from jointcalc.explore.changed import Changed
 from jointcalc.explore.sensitivity import thinner
 from jointcalc.layout.items import file_names
 from jointcalc.model.project import Project
@@ -45,10 +46,12 @@ def make_bench(
     units: System = "metric",
     items: Iterable[str] = (),
     tell: Tell | None = None,
+    thin: Mapping[str, Changed] | None = None,
 ) -> bytes:
     """The file.  `results` are those of the project's items, or of those named in `items`, in order.
 
-    The same project gives the same bytes.  `tell(what, done, of)` hears of progress.  Raises InputError when the
+    The same project gives the same bytes.  `tell(what, done, of)` hears of progress; `thin` is each item judged with
+    thinner sheet, by id, where it is known already.  Raises InputError when the
     project's date cannot be read.
     """
     tell = tell or (lambda what, done, of: None)
@@ -56,10 +59,11 @@ def make_bench(
     by_id = {r.id: r for r in results}
     chosen = [i for i in project.items if i.id in by_id and (not wanted or i.id in wanted)]
     picked = [by_id[i.id] for i in chosen]
-    thin = {}
+    thin = dict(thin or {})
     for n, item in enumerate(chosen):
         tell("judging thin sheet", n, len(chosen))
-        thin[item.id] = thinner(item, by_id[item.id])
+        if item.id not in thin:
+            thin[item.id] = thinner(item, by_id[item.id])
     points = [*project.about.open_points, *(unbroken(p) for p in missing(project, chosen, by_id, units))]
     summary = summarise(picked, units, thin=thin, open_points=points)
     everywhere = [one for one in summary.cautions if len(one.ids) == len(picked) > 1]

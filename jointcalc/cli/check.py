@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -11,9 +10,7 @@ import typer
 from jointcalc.cli.common import Json
 
 if TYPE_CHECKING:
-    from jointcalc.explore.changed import Changed
     from jointcalc.model.fields import Item
-    from jointcalc.result import Result
 
 EXAMPLES = """Examples:
 
@@ -26,8 +23,8 @@ EXAMPLES = """Examples:
   jointcalc check project.toml --cautions
 """
 
-LONG = 100
-"""Items from which on a progress bar is worth its lines."""
+LONG = 100.0
+"""Effort (that of a spot seam is 1) from which on a progress bar is worth its lines."""
 
 
 def command(
@@ -45,11 +42,12 @@ def command(
     thin: Annotated[bool, typer.Option("--thin", help="Judge every item with its sheets 8 % thinner as well.")] = False,
 ) -> None:
     """Judge every item of a project file: a line each, the worst first, and what gives way."""
-    from jointcalc.check import check_each
-    from jointcalc.cli.common import known_items, system, with_asked, write
+    from jointcalc.cli.bar import Bar
+    from jointcalc.cli.common import known_items, system, write
     from jointcalc.errors import InputError, nearest
+    from jointcalc.explore.beside import effort_of, judge_each
     from jointcalc.model.project import load_project
-    from jointcalc.result import collect
+    from jointcalc.result import Results, collect
     from jointcalc.show.document import dumps, overall, project_document
 
     if only is not None and only not in VERDICTS:
@@ -62,7 +60,12 @@ def command(
         wanted = [i for i in project.items if i.id in item]
     if case is not None:
         wanted = _under(wanted, case, [c.id for c in project.cases])
-    results = with_asked(check_each(_progress(wanted, quiet=json), where=Path(file).name))
+    with Bar(wanted=not json and sum(map(effort_of, wanted)) > LONG) as tell:
+        judged = judge_each(
+            wanted, "thin" if thin and not json and not item else "nothing", where=Path(file).name,
+            done=lambda done, of: tell("checking", done, of),
+        )  # fmt: skip
+    results = Results(one.result for one in judged)
     if json:
         raised = collect(c for r in results for c in r.cautions)
         write(dumps(project_document(project.about.title, results, raised)))
@@ -81,19 +84,13 @@ def command(
             head = {"Project": about.title, "Vehicle": about.vehicle, "Revision": about.revision}
             print_tree(
                 results, out, {k: v for k, v in head.items() if v}, shown,
-                only=only or "", full=full, cautions=cautions, thin=_thinner(wanted, results) if thin else None,
+                only=only or "", full=full, cautions=cautions,
+                thin={one.result.id: one.changed[0] for one in judged} if thin else None,
             )  # fmt: skip
     raise typer.Exit(0 if overall(results) == "ok" else 1)
 
 
 VERDICTS = ("over", "outside", "ok")
-
-
-def _thinner(items: list[Item], results: Iterable[Result]) -> dict[str, Changed]:
-    """Every item judged once more, with thinner sheets."""
-    from jointcalc.explore.sensitivity import thinner
-
-    return {item.id: thinner(item, result) for item, result in zip(items, results, strict=True)}
 
 
 def _under(items: list[Item], case: str, known: list[str]) -> list[Item]:
@@ -115,15 +112,3 @@ def _under(items: list[Item], case: str, known: list[str]) -> list[Item]:
     if not found:
         raise InputError(f"'{case}' loads no item of this file", field="--case")
     return found
-
-
-def _progress(items: list, *, quiet: bool):  # type: ignore[type-arg, no-untyped-def]
-    """The items, with a bar on stderr when there are many and somebody is watching."""
-    import sys
-
-    if quiet or len(items) < LONG or not sys.stderr.isatty():
-        return iter(items)
-    from rich.console import Console
-    from rich.progress import track
-
-    return track(items, description="checking", console=Console(stderr=True), transient=True)

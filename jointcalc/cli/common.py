@@ -139,18 +139,10 @@ def answer(
 
 def with_asked(results: Iterable[Result]) -> Results:
     """The results, each with what its `dud_rate` and its `scatter` ask for; nothing is imported where none asks."""
+    from jointcalc.explore.beside import with_asked as one_with_asked
     from jointcalc.result import Results
 
-    judged = Results(results)
-    if any(getattr(one.model, "dud_rate", None) is not None for one in judged):
-        from jointcalc.explore.duds import with_duds
-
-        judged = Results(with_duds(one) for one in judged)
-    if any(getattr(one.model, "scatter", ()) for one in judged):
-        from jointcalc.explore.scatter import with_scatter
-
-        judged = Results(with_scatter(one) for one in judged)
-    return judged
+    return Results(map(one_with_asked, results))
 
 
 def conclude(

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated
 
 import typer
-
-if TYPE_CHECKING:
-    from jointcalc.model.fields import Item
 
 EXAMPLES = """Examples:
 
@@ -52,14 +48,16 @@ def command(
     With --html it is one HTML file that works from a phone's storage: drawings, spots to tick off, a checklist to fill
     in, kept by the browser.
     """
-    from jointcalc.check import check_each
-    from jointcalc.cli.common import known_items, system, with_asked, write
+    from jointcalc.cli.bar import Bar
+    from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
     from jointcalc.dossier.photos import photo_faults
     from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
     from jointcalc.errors import InputError, InputErrors, nearest
+    from jointcalc.explore.beside import Beside, judge_each
     from jointcalc.files import write_file
     from jointcalc.model.project import load_project
+    from jointcalc.result import Results
     from jointcalc.show.document import overall
 
     for word, known, name in ((paper, tuple(PAPERS), "--paper"), (steps, STEPS, "--steps")):
@@ -83,14 +81,12 @@ def command(
         raise InputError(what, field="--output", where=str(target))
     old = read_old(since) if since is not None else None
     wanted = [i for i in project.items if not item or i.id in item]
-    with _bar() as tell:
-
-        def watched() -> Iterator[Item]:
-            for n, one in enumerate(wanted):
-                tell("checking", n, len(wanted))
-                yield one
-
-        results = with_asked(check_each(watched(), where=project.path.name))
+    with Bar() as tell:
+        beside: Beside = "thin" if html else "changes" if steps == "none" else "all"
+        judged = judge_each(
+            wanted, beside, where=project.path.name, done=lambda done, of: tell("judging", done, of)
+        )  # fmt: skip
+        results = Results(one.result for one in judged)
         options = Options(
             paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
             old=old, old_name=since.name if since is not None else "",
@@ -100,35 +96,12 @@ def command(
         if html:
             from jointcalc.bench import make_bench
 
-            made = make_bench(project, list(results), units=shown, items=options.items, tell=tell)
+            made = make_bench(
+                project, list(results), units=shown, items=options.items, tell=tell,
+                thin={one.result.id: one.changed[0] for one in judged},
+            )  # fmt: skip
         else:
-            made = make_dossier(project, list(results), options, tell)
+            made = make_dossier(project, list(results), options, tell, {one.result.id: one for one in judged})
     write_file(target, made)
     write(f"{target}: {len(results)} item{'s' if len(results) != 1 else ''}, {len(made) / 1000:.0f} kB")
     raise typer.Exit(0 if overall(results) == "ok" else 1)
-
-
-class _bar:
-    """A progress bar on stderr when somebody is watching; gives a function (what, done, of)."""
-
-    def __enter__(self) -> Any:
-        import sys
-
-        self._progress: Any = None
-        if not sys.stderr.isatty():
-            return lambda what, done, of: None
-        from rich.console import Console
-        from rich.progress import Progress
-
-        self._progress = Progress(console=Console(stderr=True), transient=True)
-        self._progress.start()
-        task = self._progress.add_task("", total=1)
-
-        def tell(what: str, done: int, of: int) -> None:
-            self._progress.update(task, description=what, completed=done, total=of or 1)
-
-        return tell
-
-    def __exit__(self, *error: object) -> None:
-        if self._progress is not None:
-            self._progress.stop()

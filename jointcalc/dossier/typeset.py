@@ -38,6 +38,8 @@ from jointcalc.result import Result
 from jointcalc.version import VERSION
 
 if TYPE_CHECKING:
+    from jointcalc.explore.alternatives import Alternative
+    from jointcalc.explore.beside import Judged
     from jointcalc.explore.changed import Changed
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
@@ -70,19 +72,34 @@ class _Files:
         return name
 
 
-def make_dossier(project: Project, results: list[Result], options: Options, tell: Tell | None = None) -> bytes:
+def make_dossier(
+    project: Project,
+    results: list[Result],
+    options: Options,
+    tell: Tell | None = None,
+    known: Mapping[str, Judged] | None = None,
+) -> bytes:
     """The PDF.  `results` are those of the project's items, in order; `tell(what, done, of)` hears of progress.
+
+    `known` holds, by id, what is known already of the items changed and beside their alternatives (`judge_each`).
 
     Raises InputError when the project's date cannot be read.
     """
     files_made = _Files()
-    data = _data(project, results, options, files_made, tell or (lambda what, done, of: None))
+    data = _data(project, results, options, files_made, tell or (lambda what, done, of: None), known or {})
     if tell:
         tell("typesetting", 0, 1)
     return _compile(data, files_made.held)
 
 
-def _data(project: Project, results: list[Result], options: Options, held: _Files, tell: Tell) -> Data:
+def _data(
+    project: Project,
+    results: list[Result],
+    options: Options,
+    held: _Files,
+    tell: Tell,
+    known: Mapping[str, Judged],
+) -> Data:
     from jointcalc.dossier.figures.plan import around_of, draw_plan
     from jointcalc.explore.sensitivity import sensitivity
     from jointcalc.show.summary import summarise
@@ -95,7 +112,7 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     changed = {}
     for n, item in enumerate(chosen):
         tell("with thin sheet", n, len(chosen))
-        changed[item.id] = sensitivity(item, by_id[item.id])
+        changed[item.id] = known[item.id].changed if item.id in known else sensitivity(item, by_id[item.id])
     # what has no sheet of its own (a mount) cannot turn over with thin sheet
     thin = {item.id: changed[item.id][0] for item in chosen if any(True for _ in sheets_of(item))}
     summary = summarise(picked, system, thin=thin, open_points=project.about.open_points)
@@ -133,7 +150,8 @@ def _data(project: Project, results: list[Result], options: Options, held: _File
     for n, item in enumerate(chosen):
         tell("drawing", n, len(chosen))
         sheet = item_of(by_id[item.id], item, project, lines[item.id], system, options.steps, numbers)
-        sheet |= _beside(item, by_id[item.id], changed[item.id], options, held, allowed)
+        others = known[item.id].others if item.id in known else None
+        sheet |= _beside(item, by_id[item.id], changed[item.id], others, options, held, allowed)
         sheet["records"] = records_of(project, item, system)
         sheet["photos"] = list(pictures_of(project, item, sheet["records"], held.add, inputs))
         sheets.append(sheet)
@@ -167,6 +185,7 @@ def _beside(
     item: Item,
     result: Result,
     changed: Iterable[Changed],
+    others: tuple[Alternative, ...] | None,
     options: Options,
     held: _Files,
     allowed: dict[str, list[str]],
@@ -180,9 +199,11 @@ def _beside(
     for one in thin:
         allowed.setdefault(one.table, []).append(item.id)
     whole = options.steps != "none"
+    if whole and others is None:
+        others = alternatives(item)
     pictures = [*figures_of(result, options.units), *drawn(item, options.units)]
     return {
-        "compared": alternatives_of(item, result, alternatives(item), options.units) if whole else None,
+        "compared": alternatives_of(item, result, others, options.units) if whole and others is not None else None,
         "sensitivity": sensitivity_of(result, changed, thin, options.units),
         "figures": [_figure(held, picture) for picture in (pictures if whole else pictures[:1])],
     }

@@ -26,4 +26,5 @@ KIND = Kind(
     command="jointcalc.cli.bolts:command",
     loads=("force", "moment"),
     sizes=(),
+    effort=4,
 )

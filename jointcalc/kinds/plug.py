@@ -26,4 +26,5 @@ KIND = Kind(
     command="jointcalc.cli.plug:command",
     loads=("shear", "across", "uplift"),
     sizes=("hole", "visible", "interface"),
+    effort=2,
 )

@@ -26,4 +26,5 @@ KIND = Kind(
     command="jointcalc.cli.seam:command",
     loads=("shear", "across", "peel", "moment", "compression"),
     sizes=("weld_diameter",),
+    effort=1,
 )

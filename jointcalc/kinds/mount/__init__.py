@@ -26,4 +26,5 @@ KIND = Kind(
     command="jointcalc.kinds.mount.command:command",
     loads=("force", "moment", "mass"),
     sizes=(),
+    effort=10,
 )

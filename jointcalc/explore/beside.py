@@ -1,0 +1,109 @@
+"""Items of a project judged, and beside each what its reader is shown: thinner sheet, a weld fewer, alternatives.
+
+The long work on a project of many items, done by all processors at once (`jointcalc.parallel`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, Literal
+
+from jointcalc.check import check_each
+from jointcalc.errors import InputErrors
+from jointcalc.model.fields import Item
+from jointcalc.parallel import Done, share_out, workers
+from jointcalc.registry import BY_KEY
+from jointcalc.result import Result
+
+if TYPE_CHECKING:
+    from jointcalc.explore.alternatives import Alternative
+    from jointcalc.explore.changed import Changed
+
+Beside = Literal["nothing", "thin", "changes", "all"]
+"""What an item is judged beside: nothing, itself of thinner sheet, also with a weld fewer, also its alternatives."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """An item's result, and what stands beside it: changes (thinner sheet first) and alternatives, where asked."""
+
+    result: Result
+    changed: tuple[Changed, ...] = ()
+    others: tuple[Alternative, ...] = ()
+
+
+def judge_each(
+    items: Sequence[Item], beside: Beside = "nothing", *, where: str = "", done: Done | None = None
+) -> tuple[Judged, ...]:
+    """Judge the items of one project, in their order; `where` names its file, `done(n, of)` hears of progress.
+
+    Raises InputErrors, each fault at its item.
+    """
+    effort = [effort_of(item) for item in items]
+    if workers(effort) == 1:
+        results = check_each(_heard(items, done), where=where)
+        return tuple(_with(item, result, beside) for item, result in zip(items, results, strict=True))
+    # mounts judge what carries them, and share what they find
+    tasks = [[n] for n, item in enumerate(items) if item.links is None]
+    if resting := [n for n, item in enumerate(items) if item.links is not None]:
+        tasks.append(resting)
+    held = [[items[n] for n in task] for task in tasks]
+    shared = [sum(effort[n] for n in task) for task in tasks]
+    found = dict[int, Judged | InputErrors]()
+    for task, answers in zip(tasks, share_out(partial(_judged, beside, where), held, shared, done), strict=True):
+        found |= zip(task, answers, strict=True)
+    made = [found[n] for n in range(len(items))]
+    if faults := [fault for one in made if isinstance(one, InputErrors) for fault in one.faults]:
+        raise InputErrors(faults)
+    return tuple(one for one in made if isinstance(one, Judged))
+
+
+def _heard(items: Sequence[Item], done: Done | None) -> Iterator[Item]:
+    for n, item in enumerate(items):
+        if done:
+            done(n, len(items))
+        yield item
+
+
+def effort_of(item: Item) -> float:
+    """About how long an item takes to judge beside a spot seam under one load."""
+    return BY_KEY[item.kind].effort * max(1, len(item.standings))
+
+
+def _judged(beside: Beside, where: str, items: Sequence[Item]) -> list[Judged | InputErrors]:
+    """A task: what is found of each item, or what is wrong with it."""
+    found: list[Judged | InputErrors] = []
+    for item in items:
+        try:
+            (result,) = check_each([item], where=where)
+            found.append(_with(item, result, beside))
+        except InputErrors as error:
+            found.append(error)
+    return found
+
+
+def _with(item: Item, result: Result, beside: Beside) -> Judged:
+    result = with_asked(result)
+    if beside == "nothing":
+        return Judged(result)
+    from jointcalc.explore.alternatives import alternatives
+    from jointcalc.explore.sensitivity import sensitivity, thinner
+
+    if beside == "thin":
+        return Judged(result, (thinner(item, result),))
+    return Judged(result, sensitivity(item, result), alternatives(item) if beside == "all" else ())
+
+
+def with_asked(result: Result) -> Result:
+    """The result with what its item's `dud_rate` and `scatter` ask for; nothing is imported where it asks nothing."""
+    if getattr(result.model, "dud_rate", None) is not None:
+        from jointcalc.explore.duds import with_duds
+
+        result = with_duds(result)
+    if getattr(result.model, "scatter", ()):
+        from jointcalc.explore.scatter import with_scatter
+
+        result = with_scatter(result)
+    return result

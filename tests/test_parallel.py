@@ -1,0 +1,102 @@
+"""Tasks shared out to forks: the same answers in the same order, whoever does them."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+from textwrap import dedent
+
+import pytest
+
+from jointcalc import parallel
+
+linux = pytest.mark.skipif(sys.platform != "linux", reason="only Linux forks")
+
+PROJECT = """
+    import os
+    from jointcalc import parallel
+    from jointcalc.explore.beside import judge_each
+    from jointcalc.errors import InputErrors
+    from jointcalc.model.brace import Brace
+    from jointcalc.model.seam import SpotSeam
+
+    SHEETS = [{"thickness": "1.2 mm", "grade": "DC04"}] * 2
+    SEAM = dict(sheets=SHEETS, weld_diameter="5.5 mm", pitch="40 mm", length="400 mm", edge="9 mm")
+    HAT = "hat:top=50mm,depth=30mm,flange=20mm,t=1.5mm,r=2mm"
+    items = [SpotSeam(**SEAM, id="S1", shear="5 kN")]
+    items += [
+        Brace(profile=HAT, grade="DC04", span=f"{n}00 mm", ends="pinned", point="1 kN @ 250 mm", id=f"B{n}",
+              alternatives=["hat:top=60mm,depth=30mm,flange=20mm,t=1.5mm,r=2mm; wider"])
+        for n in (5, 6, 7, 8, 9)
+    ]
+"""
+
+
+def run(body: str) -> str:
+    """What a program of its own prints: one without other threads, as the command line is."""
+    done = subprocess.run(
+        [sys.executable, "-c", dedent(PROJECT) + dedent(body)], check=False, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+@linux
+def test_items_judged_by_forks_are_those_judged_in_turn() -> None:
+    out = run("""
+        parallel._processors = lambda: 2
+        here, heard = os.getpid(), []
+        asked = parallel.workers([10.0] * 5)
+        shared = judge_each(items, "all", done=lambda n, of: heard.append((n, of)))
+        parallel._processors = lambda: 1
+        alone = judge_each(items, "all")
+        assert repr(shared) == repr(alone)
+        assert [one.result.id for one in shared] == [item.id for item in items]
+        assert all(one.others[0].result and one.changed[0].result for one in shared[1:])
+        print(asked, heard[-1], os.getpid() == here)
+        """)
+    assert out.split("\\n")[0].strip() == "2 (6, 6) True"
+
+
+@linux
+def test_each_fault_is_told_at_its_item_in_their_order() -> None:
+    out = run("""
+        parallel._processors = lambda: 3
+        odd = [item.but(load=("from nowhere",)) if n in (1, 4) else item for n, item in enumerate(items)]
+        try:
+            judge_each(odd, where="floor.toml")
+        except InputErrors as wrong:
+            print([fault.where for fault in wrong.faults])
+        """)
+    assert out.strip() == "['floor.toml: B5', 'floor.toml: B8']"
+
+
+@linux
+def test_what_a_killed_worker_leaves_is_done_here() -> None:
+    out = run("""
+        parallel._processors = lambda: 2
+        here = os.getpid()
+
+        def work(n):
+            if n == 1 and os.getpid() != here:
+                os.kill(os.getpid(), 9)
+            return n * n
+
+        print(parallel.share_out(work, [0, 1, 2, 3], [50.0] * 4))
+        """)
+    assert out.strip() == "[0, 1, 4, 9]"
+
+
+def test_little_work_and_a_process_with_threads_are_not_forked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(parallel, "_processors", lambda: 4)
+    assert parallel.workers([1.0] * 10) == 1
+    stop = threading.Event()
+    other = threading.Thread(target=stop.wait)
+    other.start()
+    try:
+        assert parallel.workers([100.0] * 10) == 1
+        assert parallel.share_out(lambda n: n + 1, [1, 2], [100.0, 100.0]) == [2, 3]
+    finally:
+        stop.set()
+        other.join()
