@@ -18,8 +18,8 @@ T = TypeVar("T")
 R = TypeVar("R")
 Done = Callable[[int, int], None]
 
-WORTH_IT = 40.0
-"""Effort of all tasks (that of a spot seam is 1, some hundredth of a second) below which forking takes longer."""
+WORTH_IT = 300.0
+"""Effort of all tasks (judging a spot seam is 1, some milliseconds) below which forks cost more than they save."""
 
 _at_work: list[tuple[Callable[[Any], Any], Sequence[Any]]] = []
 """What the forks do, and to what: they find it here, so that nothing is sent to them but a number."""

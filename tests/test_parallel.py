@@ -47,7 +47,7 @@ def test_items_judged_by_forks_are_those_judged_in_turn() -> None:
     out = run("""
         parallel._processors = lambda: 2
         here, heard = os.getpid(), []
-        asked = parallel.workers([10.0] * 5)
+        asked = parallel.workers([100.0] * 5)
         shared = judge_each(items, "all", done=lambda n, of: heard.append((n, of)))
         parallel._processors = lambda: 1
         alone = judge_each(items, "all")
@@ -63,6 +63,7 @@ def test_items_judged_by_forks_are_those_judged_in_turn() -> None:
 def test_each_fault_is_told_at_its_item_in_their_order() -> None:
     out = run("""
         parallel._processors = lambda: 3
+        parallel.WORTH_IT = 50.0
         odd = [item.but(load=("from nowhere",)) if n in (1, 4) else item for n, item in enumerate(items)]
         try:
             judge_each(odd, where="floor.toml")
@@ -83,20 +84,20 @@ def test_what_a_killed_worker_leaves_is_done_here() -> None:
                 os.kill(os.getpid(), 9)
             return n * n
 
-        print(parallel.share_out(work, [0, 1, 2, 3], [50.0] * 4))
+        print(parallel.share_out(work, [0, 1, 2, 3], [100.0] * 4))
         """)
     assert out.strip() == "[0, 1, 4, 9]"
 
 
 def test_little_work_and_a_process_with_threads_are_not_forked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(parallel, "_processors", lambda: 4)
-    assert parallel.workers([1.0] * 10) == 1
+    assert parallel.workers([1.0] * 200) == 1
     stop = threading.Event()
     other = threading.Thread(target=stop.wait)
     other.start()
     try:
         assert parallel.workers([100.0] * 10) == 1
-        assert parallel.share_out(lambda n: n + 1, [1, 2], [100.0, 100.0]) == [2, 3]
+        assert parallel.share_out(lambda n: n + 1, [1, 2], [500.0, 500.0]) == [2, 3]
     finally:
         stop.set()
         other.join()

@@ -26,5 +26,5 @@ KIND = Kind(
     command="jointcalc.cli.bolts:command",
     loads=("force", "moment"),
     sizes=(),
-    effort=4,
+    effort=8,
 )

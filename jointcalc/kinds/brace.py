@@ -26,5 +26,5 @@ KIND = Kind(
     command="jointcalc.cli.brace:command",
     loads=("point", "spread", "moment", "compression", "tension"),
     sizes=(),
-    effort=10,
+    effort=20,
 )

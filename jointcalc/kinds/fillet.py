@@ -26,5 +26,5 @@ KIND = Kind(
     command="jointcalc.cli.fillet:command",
     loads=("force", "moment"),
     sizes=("leg", "throat"),
-    effort=4,
+    effort=6,
 )

@@ -26,5 +26,5 @@ KIND = Kind(
     command="jointcalc.cli.panel:command",
     loads=("pressure", "patch", "shear", "compression"),
     sizes=(),
-    effort=60,
+    effort=200,
 )

@@ -26,5 +26,5 @@ KIND = Kind(
     command="jointcalc.kinds.mount.command:command",
     loads=("force", "moment", "mass"),
     sizes=(),
-    effort=10,
+    effort=20,
 )
