@@ -1,4 +1,4 @@
-"""Stiffness of a grid of lines as a band, which LAPACK factors (scipy, imported here alone), and what is held of it."""
+"""Stiffness of a grid of lines as a band, which LAPACK factors, and what is held of it."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+
+from jointcalc.statics.lapack import blas, lapack
 
 Array = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -72,9 +74,7 @@ class Band:
 
     def times(self, q: Array) -> Array:
         """Product with a vector."""
-        from scipy.linalg import blas
-
-        return np.asarray(blas.dsbmv(self.wide, 1.0, self.table, q))
+        return np.asarray(blas().dsbmv(self.wide, 1.0, self.table, q))
 
     def held(self, fixed: npt.NDArray[np.bool_]) -> Band:
         """The same with freedoms held: their rows and columns are those of a diagonal matrix."""
@@ -93,9 +93,7 @@ class Band:
 
         Raises NotFound for a singular matrix.
         """
-        from scipy.linalg import lapack
-
-        found, info = lapack.dpbtrf(self.table)
+        found, info = lapack().dpbtrf(self.table)
         if info == 0:
             self._factor = found
             return
@@ -106,19 +104,17 @@ class Band:
         whole[u : 2 * u + 1] = upper
         for k in range(1, u + 1):
             whole[2 * u + k, : n - k] = upper[u - k, k:]
-        self._factor, self._turned, info = lapack.dgbtrf(whole, u, u, overwrite_ab=1)
+        self._factor, self._turned, info = lapack().dgbtrf(whole, u, u, overwrite_ab=1)
         if info > 0:
             raise NotFound("the stiffness is singular")
 
     def solve(self, f: Array) -> Array:
         """Solution for one right-hand side, or several as rows."""
-        from scipy.linalg import lapack
-
         if self._factor is None:
             self.factor()
         right = np.asarray(f).T
         if self._turned is None:
-            found, _ = lapack.dpbtrs(self._factor, right)
+            found, _ = lapack().dpbtrs(self._factor, right)
         else:
-            found, _ = lapack.dgbtrs(self._factor, self.wide, self.wide, right, self._turned)
+            found, _ = lapack().dgbtrs(self._factor, self.wide, self.wide, right, self._turned)
         return np.asarray(found.T)

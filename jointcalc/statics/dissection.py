@@ -18,6 +18,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from jointcalc.statics.lapack import blas, lapack
+
 Array = npt.NDArray[np.float64]
 Index = npt.NDArray[np.intp]
 
@@ -150,8 +152,6 @@ class Factor:
         self._eliminate(pairs, diagonal, between)
 
     def _eliminate(self, pairs: Index, diagonal: Array, between: Array) -> None:
-        from scipy.linalg import blas, lapack
-
         n = len(diagonal)
         rank = np.empty(n, dtype=np.intp)
         for f, front in enumerate(self._fronts):
@@ -181,12 +181,12 @@ class Factor:
             for child in front.children:
                 row = (BLOCK * at[self._fronts[child].border][:, None] + steps).ravel()
                 whole[row[:, None], row] += rest.pop(child)
-            lower, info = lapack.dpotrf(whole[:p, :p], lower=1, clean=1)
+            lower, info = lapack().dpotrf(whole[:p, :p], lower=1, clean=1)
             pivot = np.diagonal(lower) ** 2
             if info > 0 or (p and pivot.min() < self._least):
                 worst = info - 1 if info > 0 else int(np.argmin(pivot))
                 raise SingularError(int(BLOCK * front.own[worst // BLOCK] + worst % BLOCK))
-            across = blas.dtrsm(1.0, lower, whole[:p, p:], lower=1) if len(border) else np.zeros((p, 0))
+            across = blas().dtrsm(1.0, lower, whole[:p, p:], lower=1) if len(border) else np.zeros((p, 0))
             rest[f] = whole[p:, p:] - across.T @ across
             front.border, front.lower, front.across = border, lower, across
         self._order = np.concatenate([front.own for front in self._fronts])
@@ -199,8 +199,6 @@ class Factor:
 
     def solve(self, right: Array) -> Array:
         """Solutions (n, 6, k) for right-hand sides (n, 6, k)."""
-        from scipy.linalg import blas
-
         n, six, k = right.shape
         x = (right * self.scale[:, :, None])[self._order].reshape(
             six * n, k
@@ -209,13 +207,13 @@ class Factor:
             mine = x[front.rows]
             if len(mine):
                 # solved in place: LAPACK sees the transpose
-                blas.dtrsm(1.0, front.lower, mine.T, side=1, lower=1, trans_a=1, overwrite_b=1)
+                blas().dtrsm(1.0, front.lower, mine.T, side=1, lower=1, trans_a=1, overwrite_b=1)
                 x[front.below] -= front.across.T @ mine
         for front in reversed(self._fronts):
             mine = x[front.rows]
             if len(mine):
                 mine -= front.across @ x[front.below]
-                blas.dtrsm(1.0, front.lower, mine.T, side=1, lower=1, overwrite_b=1)
+                blas().dtrsm(1.0, front.lower, mine.T, side=1, lower=1, overwrite_b=1)
         out = np.empty_like(right)
         out[self._order] = x.reshape(n, six, k)
         out *= self.scale[:, :, None]
