@@ -66,9 +66,10 @@ def command(
             done=lambda done, of: tell("checking", done, of),
         )  # fmt: skip
     results = Results(one.result for one in judged)
+    left = () if item or case is not None else project.unjudged
     if json:
         raised = collect(c for r in results for c in r.cautions)
-        write(dumps(project_document(project.about.title, results, raised)))
+        write(dumps(project_document(project.about.title, results, raised, left)))
     else:
         from jointcalc.show.answer import print_result
         from jointcalc.show.terminal import console
@@ -84,7 +85,7 @@ def command(
             head = {"Project": about.title, "Vehicle": about.vehicle, "Revision": about.revision}
             print_tree(
                 results, out, {k: v for k, v in head.items() if v}, shown,
-                only=only or "", full=full, cautions=cautions,
+                only=only or "", full=full, cautions=cautions, unjudged=left,
                 thin={one.result.id: one.changed[0] for one in judged} if thin else None,
             )  # fmt: skip
     raise typer.Exit(0 if overall(results) == "ok" else 1)

@@ -75,7 +75,7 @@ def welded(item: Item) -> bool:
 
 
 def missing(project: Project, items: Iterable[Item], results: dict[str, Result], system: System) -> list[str]:
-    """What is open because nothing shows it, in a sentence each: certificates, coupons, who welded, photos."""
+    """What is open, in a sentence each: what nothing shows (certificates, coupons, who welded, photos), or judges."""
     items = list(items)
     told = [*_certificates(project, items, results, system)]
     have = {sort: [one for one in project.evidence if one.sort == sort] for sort in SORTS}
@@ -94,6 +94,8 @@ def missing(project: Project, items: Iterable[Item], results: dict[str, Result],
         told.append(f"Nothing says who welded {ids(nobody)}, with which machine and settings.")
     if unseen := [i.id for i in items if not i.photo.strip() and not shown(i, PHOTO)]:
         told.append(f"No photo of {'any item' if len(unseen) == len(items) > 1 else ids(unseen)}.")
+    if len(items) == len(project.items):
+        told += [f"Not judged: {text}." for text in project.unjudged]
     return told
 
 

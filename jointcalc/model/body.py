@@ -80,6 +80,11 @@ class Body(Described):
     _masses: tuple[tuple[float, float, float], ...] = PrivateAttr(default=())
     _box: Box | None = PrivateAttr(default=None)
 
+    @property
+    def unjudged(self) -> str:
+        """What a project's answer says of it."""
+        return "gives loads; the body as a whole is not judged, only the items that take a load from it"
+
     @model_validator(mode="before")
     @classmethod
     def _read(cls, data: Any) -> Any:
@@ -216,6 +221,11 @@ class Bracing(Described):
     ] = ()
     share: Annotated[float, Said("Part of the torque the tubes are to hold; 1 is all of it.")] = 1.0
     factor: Annotated[float, Said("Dynamic factor on it; 1 is standing.")] = 1.0
+
+    @property
+    def unjudged(self) -> str:
+        """What a project's answer says of it."""
+        return "gives its tubes their loads; the places of the body they are fixed to are judged where they are items"
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:

@@ -51,6 +51,11 @@ class Marked(Described):
     sheet: Annotated[Sheet, Said("The sheet.")]
     reason: Annotated[str, Said("Why it is made so.")] = ""
 
+    @property
+    def unjudged(self) -> str:
+        """What a project's answer says of it: no check judges what is only marked out."""
+        return "only marked out and cut; its sheet is judged where it is a [[panel]], its edges where they are joined"
+
 
 class Part(Marked):
     """A rectangle of sheet, `count` of them alike.
@@ -263,6 +268,15 @@ class Tub(Marked):
     k_factor: Annotated[float | None, Said("K of the bend allowance.", absent="DIN 6935")] = None
     count: Annotated[int, Said("How many alike.")] = 1
     _tyre: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
+
+    @property
+    def unjudged(self) -> str:
+        """What a project's answer says of it."""
+        return (
+            "a wheel tub, only marked out and cut: whether its sheet drums, dents under stones or stands a burst tyre, "
+            "and whether its flanges hold, is not judged; give its flat sides as [[panel]], its flanges as [[seam]]"
+        )
+
     _gaps: tuple[float, float] = PrivateAttr(default=(0.0, 0.0))
     _swept: Swept | None = PrivateAttr(default=None)
 

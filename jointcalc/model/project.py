@@ -149,6 +149,14 @@ class Project(Described):
         """The log of its coupons, read once."""
         return self._log
 
+    @property
+    def unjudged(self) -> tuple[str, ...]:
+        """What stands in the file and no check judges: a sentence for all of which the same is to be said."""
+        alike: dict[str, list[str]] = {}
+        for one in (*self.givers, *self.parts):
+            alike.setdefault(one.unjudged, []).append(one.id)
+        return tuple(f"{', '.join(ids)}: {said}" for said, ids in alike.items())
+
     def case_of(self, item: Item) -> LoadCase | None:
         """The load case an item names."""
         return next((c for c in self.cases if c.id == item.case), None)

@@ -24,15 +24,19 @@ def overall(results: Iterable[Result]) -> str:
     return "over" if "over" in words else "outside" if "outside" in words else "ok"
 
 
-def project_document(title: str, results: Iterable[Result], cautions: Iterable[Caution]) -> dict[str, Any]:
-    """The document of `check --json`."""
+def project_document(
+    title: str, results: Iterable[Result], cautions: Iterable[Caution], unjudged: Iterable[str] = ()
+) -> dict[str, Any]:
+    """The document of `check --json`; `unjudged` are sentences on what the file holds besides, where there is such."""
     results = list(results)
+    left = [str(text) for text in unjudged]
     return {
         "jointcalc": VERSION,
         "project": title,
         "status": overall(results),
         "items": [r.json() for r in results],
         "cautions": [c.json() for c in cautions],
+        **({"unjudged": left} if left else {}),
     }
 
 

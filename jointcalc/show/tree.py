@@ -42,12 +42,13 @@ def print_tree(
     full: bool = False,
     cautions: bool = False,
     thin: Mapping[str, Changed] | None = None,
+    unjudged: Iterable[str] = (),
 ) -> None:
     """The verdict of every item, the worst first, on a line each; then counts, and what stops the work by item.
 
     `only` shows the items of that verdict (`over`, `outside`, `ok`); the counts are of all.  `full` prints where each
     item is, what loads it and by which methods it is judged above the table, `cautions` all cautions by item.  `thin`
-    are the items judged with thinner sheets.
+    are the items judged with thinner sheets, `unjudged` sentences on what the file holds and no check judges.
     """
     results = list(results)
     made = summarise(results, system, thin=thin)
@@ -62,6 +63,8 @@ def print_tree(
     by_id = {result.id: result for result in results}
     _table([line for line in made.lines if not only or line.judged.status == only], by_id, out)
     _counts(made, out)
+    for text in unjudged:
+        hang(out, "not judged  ", printed(text, system))
     for one in (*made.stops, *(one for one in made.cautions if one.stands)):
         word, style = SEVERITY[one.severity]
         hang(out, f"{word}  {', '.join(one.ids)}: ", one.text, style=style)

@@ -100,3 +100,20 @@ def test_a_file_without_a_frame(tmp_path: Path) -> None:
     assert (code, err) == (0, "")
     assert "p.toml has no [[frame]]" in out
     assert json.loads(run_line(f"jointcalc frame {file} --json")[1])["items"] == []
+
+
+def test_check_says_what_it_does_not_judge(floor: Path) -> None:
+    """Rails without a [[brace]], the frame's own bending and a wheel tub stand in no item: they are named."""
+    tub = '\n[[tub]]\nid = "T"\nsheet = { thickness = "1 mm", grade = "DC04" }\ntyre = "205/65R15"\nfloor = "100 mm"\n'
+    floor.write_text(floor.read_text(encoding="utf-8") + tub, encoding="utf-8")
+    code, out, err = run_line(f"jointcalc check {floor} --json")
+    assert (code, err) == (0, "")
+    frame, wheel = json.loads(out)["unjudged"]
+    assert frame.startswith("F1: ")
+    assert "jointcalc frame" in frame
+    assert "left, right, without a [[brace]]" in frame
+    assert wheel.startswith("T: a wheel tub")
+    shown = " ".join(run_line(f"jointcalc check {floor}")[1].split())
+    assert f"not judged {frame}" in shown
+    assert f"not judged {wheel}" in shown
+    assert "unjudged" not in json.loads(run_line(f"jointcalc check {floor} --item B1 --json")[1])

@@ -17,6 +17,8 @@ from jointcalc.quantity.sentence import mm
 LINES = ("centroid", "top", "bottom")
 DIRECTIONS = ("x", "y", "z", "rx", "ry", "rz")
 MOST_MEMBERS = 500
+MOST_NAMED = 6
+"""Members named in a sentence; the others are counted."""
 Place = Annotated[tuple[float, ...], Numbers("length", 3)]
 Vector = Annotated[tuple[float, ...], Numbers("force", 3)]
 Level = Annotated[float, Quantity("length", high=5000.0, signed=True)]
@@ -197,6 +199,17 @@ class Frame(Described):
     loads: Annotated[tuple[FrameLoad, ...], Said("Each as `[[frame.loads]]`.")] = ()
     own_weight: Annotated[bool, Said("`true` or `false`: the members' weight is carried too.")] = True
     _solved: Any = PrivateAttr(default=None)
+
+    @property
+    def unjudged(self) -> str:
+        """What a project's answer says of it."""
+        bare = [one.id for one in self.members if not one.brace]
+        told = "gives loads; how far it bends as a whole is judged by `jointcalc frame` with --limit-deflection only"
+        if not bare:
+            return told
+        shown = ", ".join(bare[:MOST_NAMED]) + (f" and {len(bare) - MOST_NAMED} more" if len(bare) > MOST_NAMED else "")
+        one, are = ("its member", "is") if len(bare) == 1 else ("its members", "are")
+        return f"{told}; {one} {shown}, without a [[brace]], {are} judged by nothing"
 
     @property
     def load(self) -> tuple[str, ...]:
