@@ -20,8 +20,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from math import inf
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -52,6 +50,9 @@ from jointcalc.statics.beam_model import (
 )
 from jointcalc.statics.polynomials import derivative, roots_inside, values_at
 
+TOGETHER = 65536
+"""Pieces of candidates whose extremes are looked for at once; more would only ask for memory."""
+
 
 class Extreme(NamedTuple):
     """A greatest value and where it is; arrays over candidates when the beam was solved for several."""
@@ -77,6 +78,13 @@ class _Unit:
     end: float
     first: float
     last: float
+
+
+class _Inside(NamedTuple):
+    """The parts of loads that lie on one element, measured from its left end, and the group of each."""
+
+    units: list[_Unit]
+    groups: list[int]
 
 
 def _groups(loads: Sequence[Load]) -> tuple[list[list[_Unit]], list[Array]]:
@@ -125,37 +133,37 @@ def _inside(unit: _Unit, left: float, right: float) -> _Unit | None:
 
 
 _GAUSS = np.polynomial.legendre.leggauss(3)
+_ALONE = np.array([1.0, 0.0, 0.0])
+"""A force among the points over which a spread load is integrated: all of it at the first."""
+_FIXED_END_POINT = (
+    FIXED_END_POINT_REACTION_LEFT,
+    FIXED_END_POINT_MOMENT_LEFT,
+    FIXED_END_POINT_REACTION_RIGHT,
+    FIXED_END_POINT_MOMENT_RIGHT,
+)
 
 
-def _fixed_end(unit: _Unit, h: float) -> Array:
-    """Reactions and hogging moments (R_A, M_A, R_B, M_B) of a fixed element of length h.
+def _fixed_ends(units: Sequence[_Unit], h: float) -> Array:
+    """Reactions and hogging moments (R_A, M_A, R_B, M_B) of a fixed element of length h under each unit, (units, 4).
 
     For a spread load the point-load formulas, cubic in the position, are integrated against a linear
     intensity: degree four, which three Gauss points integrate exactly.
     """
-    if unit.kind == "couple":
-        at = {"M_0": unit.first, "a": unit.start, "b": h - unit.start, "L": h}
-        R_B = FIXED_END_COUPLE_REACTION(**at)
-        return np.array([-R_B, FIXED_END_COUPLE_MOMENT_LEFT(**at), R_B, FIXED_END_COUPLE_MOMENT_RIGHT(**at)])
-    if unit.kind == "force":
-        P: Number = unit.first
-        a: Number = unit.start
-    else:
-        half = 0.5 * (unit.end - unit.start)
-        a = 0.5 * (unit.start + unit.end) + half * _GAUSS[0]
-        P = half * _GAUSS[1] * (unit.first + (unit.last - unit.first) * 0.5 * (1 + _GAUSS[0]))
-    point = {"P": P, "a": a, "b": h - a, "L": h}
-    return np.array(
-        [
-            np.sum(formula(**point))
-            for formula in (
-                FIXED_END_POINT_REACTION_LEFT,
-                FIXED_END_POINT_MOMENT_LEFT,
-                FIXED_END_POINT_REACTION_RIGHT,
-                FIXED_END_POINT_MOMENT_RIGHT,
-            )
-        ]
+    start, end, first, last = (
+        np.array([(u.start, u.end, u.first, u.last) for u in units]).reshape(-1, 4, 1).swapaxes(0, 1)
     )
+    half = 0.5 * (end - start)
+    a = 0.5 * (start + end) + half * _GAUSS[0]
+    P = half * _GAUSS[1] * (first + (last - first) * 0.5 * (1 + _GAUSS[0]))
+    P += np.array([u.kind == "force" for u in units])[:, None] * first * _ALONE
+    point = {"P": P, "a": a, "b": h - a, "L": h}
+    found = np.stack([formula(**point).sum(axis=1) for formula in _FIXED_END_POINT], axis=1)
+    for n, unit in enumerate(units):
+        if unit.kind == "couple":
+            at = {"M_0": unit.first, "a": unit.start, "b": h - unit.start, "L": h}
+            R_B = FIXED_END_COUPLE_REACTION(**at)
+            found[n] = -R_B, FIXED_END_COUPLE_MOMENT_LEFT(**at), R_B, FIXED_END_COUPLE_MOMENT_RIGHT(**at)
+    return found
 
 
 def element_stiffness(h: float) -> Array:
@@ -190,7 +198,7 @@ class Beam:
 
     def _at(self, x: float | Array, order: int, side: Literal["left", "right"]) -> Array:
         position = np.atleast_1d(np.asarray(x, dtype=float))
-        for value in position:
+        for value in (position.min(initial=0.0), position.max(initial=0.0)):  # nan is both
             check_position(float(value), self.length, "the point asked for", "x")
         position = np.clip(position, 0.0, self.length)
         where = np.searchsorted(self._starts, position, side="right" if side == "right" else "left") - 1
@@ -227,29 +235,30 @@ class Beam:
 
     def _extremes(self, order: int, sign: float) -> tuple[Extreme, Extreme]:
         """Greatest and least of sign times the derivative of EI·w, over all pieces and their ends."""
-        n = len(self._weights)
-        high, low = np.full(n, -inf), np.full(n, inf)
-        high_at, low_at = np.zeros(n), np.zeros(n)
-        rows = np.arange(n)
-        for start, size, coefficients in zip(self._starts, self._sizes, np.moveaxis(self._fields, 1, 0), strict=True):
-            scaled = coefficients.T * size ** np.arange(6)[:, None]  # over the unit interval
-            c = (self._weights @ scaled.T).T
+        n, fields = self._weights.shape
+        ends: list[tuple[Array, Array, Array, Array]] = []
+        several = max(1, TOGETHER // n)
+        for first in range(0, len(self._starts), several):
+            part = slice(first, first + several)
+            start, size = self._starts[part], self._sizes[part]
+            scaled = self._fields[:, part] * size[:, None] ** np.arange(6)  # over the unit interval
+            c = (self._weights @ scaled.reshape(fields, -1)).reshape(-1, 6).T  # pieces of one candidate side by side
             for _ in range(order):
                 c = derivative(c)
-            c = sign * c / size**order
-            spots = np.concatenate([np.zeros((1, n)), np.ones((1, n)), roots_inside(derivative(c))])
+            c = sign * c / np.tile(size, n) ** order
+            spots = np.concatenate([np.zeros_like(c[:1]), np.ones_like(c[:1]), roots_inside(derivative(c))])
             values = values_at(c[:, None], spots)
-            for pick, better in ((values.argmax(0), True), (values.argmin(0), False)):
-                value, at = values[pick, rows], start + size * spots[pick, rows]
-                if better:
-                    take = value > high
-                    high, high_at = np.where(take, value, high), np.where(take, at, high_at)
-                else:
-                    take = value < low
-                    low, low_at = np.where(take, value, low), np.where(take, at, low_at)
+            places = np.tile(start, n) + np.tile(size, n) * spots
+            values, places = (one.T.reshape(n, -1) for one in (values, places))
+            rows = np.arange(n)
+            high, low = values.argmax(1), values.argmin(1)
+            ends.append((values[rows, high], places[rows, high], values[rows, low], places[rows, low]))
+        tops, top_at, bottoms, bottom_at = (np.stack(one) for one in zip(*ends, strict=True))
+        rows = np.arange(n)
+        high, low = tops.argmax(0), bottoms.argmin(0)
         return (
-            Extreme(self._spread(high), self._spread(high_at)),
-            Extreme(self._spread(low), self._spread(low_at)),
+            Extreme(self._spread(tops[high, rows]), self._spread(top_at[high, rows])),
+            Extreme(self._spread(bottoms[low, rows]), self._spread(bottom_at[low, rows])),
         )
 
     def deflection_extremes(self) -> tuple[Extreme, Extreme]:
@@ -326,10 +335,14 @@ def solve(length: float, EI: Number, supports: Sequence[Support], loads: Sequenc
         K[2 * e : 2 * e + 4, 2 * e : 2 * e + 4] += element_stiffness(float(h))
     force = np.zeros((dofs, len(groups)))
     on_node = np.zeros((dofs, len(groups)))  # what acts straight on a node, for the reactions
-    inside: list[list[list[_Unit]]] = [[[] for _ in groups] for _ in range(len(nodes) - 1)]
+    inside = [_Inside([], []) for _ in range(len(nodes) - 1)]
     for g, units in enumerate(groups):
         for unit in units:
             _place(unit, g, nodes, length, force, on_node, inside)
+    actions = [_fixed_ends(one.units, float(h)) for one, h in zip(inside, np.diff(nodes), strict=True)]
+    for e, one in enumerate(inside):
+        for g, acting in zip(one.groups, actions[e], strict=True):
+            force[2 * e : 2 * e + 4, g] += acting * (1.0, 1.0, 1.0, -1.0)
 
     spring = np.zeros(dofs)
     for s in ordered:
@@ -358,7 +371,7 @@ def solve(length: float, EI: Number, supports: Sequence[Support], loads: Sequenc
         u_s = np.linalg.solve(A, b[..., None])[..., 0] * size
         weights = np.concatenate([np.broadcast_to(amplitude, (n, len(groups))), u_s], axis=1)
 
-    starts, sizes, fields = _pieces(nodes, unknown, inside, len(groups))
+    starts, sizes, fields = _pieces(nodes, unknown, inside, actions)
     beam = Beam(length, shape, ordered, (), starts, sizes, fields, weights, EI_n)
     reactions = []
     for s in ordered:
@@ -387,7 +400,7 @@ def _place(
     length: float,
     force: Array,
     on_node: Array,
-    inside: list[list[list[_Unit]]],
+    inside: list[_Inside],
 ) -> None:
     """Add one load of group g to the nodal forces and to the elements it lies on."""
     if unit.kind != "spread":
@@ -404,52 +417,66 @@ def _place(
         part = _inside(unit, left, right)
         if part is None:
             continue
-        inside[e][g].append(part)
-        R_A, M_A, R_B, M_B = _fixed_end(part, right - left)
-        force[2 * e : 2 * e + 4, g] += (R_A, M_A, R_B, -M_B)
+        inside[e].units.append(part)
+        inside[e].groups.append(g)
 
 
-def _pieces(nodes: Array, unknown: Array, inside: list[list[list[_Unit]]], groups: int) -> tuple[Array, Array, Array]:
+_TAYLOR = np.array([1.0, 1.0, -2.0, -6.0, 24.0, 120.0])
+"""By what EI·w, slope, moment, shear, intensity and its rate are divided in the polynomial of EI·w."""
+
+
+def _carried(h: Array) -> Array:
+    """What is handed on over pieces of length h, (pieces, 4, 6).
+
+    EI·w, slope, moment and shear at the end of a piece, from those at its start, the intensity there and its rate.
+    """
+    one, none = np.ones_like(h), np.zeros_like(h)
+    return np.array([
+        [one, h, -(h**2) / 2, -(h**3) / 6, h**4 / 24, h**5 / 120],
+        [none, one, -h, -(h**2) / 2, h**3 / 6, h**4 / 24],
+        [none, none, one, h, -(h**2) / 2, -(h**3) / 6],
+        [none, none, none, one, -h, -(h**2) / 2],
+    ]).transpose(2, 0, 1)  # fmt: skip
+
+
+def _pieces(
+    nodes: Array, unknown: Array, inside: Sequence[_Inside], actions: Sequence[Array]
+) -> tuple[Array, Array, Array]:
     """Polynomial coefficients of EI·w between breakpoints, for every field."""
-    starts: list[float] = []
-    sizes: list[float] = []
+    starts: list[Array] = []
+    sizes: list[Array] = []
     rows: list[Array] = []
     fields = unknown.shape[1]
-    for e in range(len(nodes) - 1):
+    for e, here in enumerate(inside):
         left, h = float(nodes[e]), float(nodes[e + 1] - nodes[e])
         u = unknown[2 * e : 2 * e + 4]
         # state at the left end: EI·w, its slope, moment and shear; fixed-end actions added to the end actions
-        actions = element_stiffness(h)[:2] @ u
-        shear, moment = -actions[0], actions[1]
-        for g in range(groups):
-            for unit in inside[e][g]:
-                R_A, M_A, _, _ = _fixed_end(unit, h)
-                shear[g] += R_A
-                moment[g] -= M_A
-        state = np.stack([u[0], u[1], moment, shear])
-        cuts = sorted({0.0, h, *(z for g in range(groups) for unit in inside[e][g] for z in (unit.start, unit.end))})
-        for x, after in pairwise(cuts):
-            spread = np.zeros((2, fields))  # intensity at x and its rate of change
-            for g in range(groups):
-                for unit in inside[e][g]:
-                    if unit.kind == "force" and unit.start == x:
-                        state[3, g] -= unit.first
-                    elif unit.kind == "couple" and unit.start == x:
-                        state[2, g] += unit.first
-                    elif unit.kind == "spread" and unit.start <= x and unit.end >= after:
-                        rate = (unit.last - unit.first) / (unit.end - unit.start)
-                        spread[:, g] += (unit.first + rate * (x - unit.start), rate)
-            c = np.stack([
-                state[0], state[1], -state[2] / 2, -state[3] / 6, spread[0] / 24, spread[1] / 120,
-            ])  # fmt: skip
-            starts.append(left + x)
-            sizes.append(after - x)
-            rows.append(c.T)
-            s = np.asarray(after - x)
-            d1 = derivative(c)
-            d2 = derivative(d1)
-            state = np.stack([values_at(c, s), values_at(d1, s), -values_at(d2, s), -values_at(derivative(d2), s)])
-    return np.array(starts), np.array(sizes), np.stack(rows, axis=1)
+        at_end = element_stiffness(h)[:2] @ u
+        state = np.stack([u[0], u[1], at_end[1], -at_end[0]])
+        for g, acting in zip(here.groups, actions[e], strict=True):
+            state[3, g] += acting[0]
+            state[2, g] -= acting[1]
+        cuts = sorted({0.0, h, *(z for unit in here.units for z in (unit.start, unit.end))})
+        nth = {x: n for n, x in enumerate(cuts)}
+        jumps = np.zeros((len(cuts), 4, fields))
+        spread = np.zeros((len(cuts) - 1, 2, fields))  # intensity at the start of a piece and its rate of change
+        for g, unit in zip(here.groups, here.units, strict=True):
+            if unit.kind == "force":
+                jumps[nth[unit.start], 3, g] -= unit.first
+            elif unit.kind == "couple":
+                jumps[nth[unit.start], 2, g] += unit.first
+            else:
+                rate = (unit.last - unit.first) / (unit.end - unit.start)
+                for n in range(nth[unit.start], nth[unit.end]):
+                    spread[n, :, g] += (unit.first + rate * (cuts[n] - unit.start), rate)
+        lengths = np.diff(cuts)
+        for n, carry in enumerate(_carried(lengths)):
+            whole = np.concatenate([state + jumps[n], spread[n]])
+            rows.append(whole.T / _TAYLOR)
+            state = carry @ whole
+        starts.append(left + np.array(cuts[:-1]))
+        sizes.append(lengths)
+    return np.concatenate(starts), np.concatenate(sizes), np.stack(rows, axis=1)
 
 
 def _jump(beam: Beam, nodes: Array, node: int) -> tuple[tuple[Array, Array], tuple[Array, Array]]:

@@ -11,15 +11,20 @@ from jointcalc.statics.beam_model import Array
 
 def values_at(c: Array, s: Array) -> Array:
     """Polynomial with ascending coefficients c (degree first) at s; trailing axes broadcast."""
-    total = np.broadcast_to(c[-1], np.broadcast_shapes(c[-1].shape, s.shape)).copy()
-    for k in range(len(c) - 2, -1, -1):
-        total = total * s + c[k]
+    if len(c) == 1:
+        return np.broadcast_to(c[0], np.broadcast_shapes(c[0].shape, s.shape)).copy()
+    total: Array = c[-1]
+    for coefficient in c[-2::-1]:
+        total = total * s + coefficient
     return total
 
 
 def derivative(c: Array) -> Array:
     """Coefficients of the derivative, ascending."""
-    return np.stack([k * c[k] for k in range(1, len(c))]) if len(c) > 1 else np.zeros((1, *c.shape[1:]))
+    if len(c) == 1:
+        return np.zeros_like(c)
+    out: Array = c[1:] * np.arange(1, len(c)).reshape(-1, *(1,) * (c.ndim - 1))
+    return out
 
 
 def bracketed(
