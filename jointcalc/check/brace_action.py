@@ -238,7 +238,7 @@ class BraceAction:
     @cached_property
     def parts(self) -> tuple[Panel, ...]:
         """The flats as the rules of effective widths see them."""
-        return self._once("parts", lambda: panels(self.family, self.p))
+        return self.brace.section.once("parts", lambda: panels(self.family, self.p))
 
     @cached_property
     def webs(self) -> tuple[Panel, ...]:
@@ -273,7 +273,7 @@ class BraceAction:
 
     def effective(self, code: str, face: str) -> EffectiveSection:
         """Effective section with a face of the profile in compression ("all": uniform)."""
-        return self._once((code, face), lambda: self._effective(self.family, self.p, code, face))
+        return self.brace.section.once((code, face), lambda: self._effective(self.family, self.p, code, face))
 
     def _effective(self, family: Family, p: Properties, code: str, face: str) -> EffectiveSection:
         if code == "en":
@@ -290,7 +290,7 @@ class BraceAction:
             e = self._effective(family, family.properties(), code, face)
             return None if e.outside() else e
 
-        return self._once((code, face, "edge"), lambda: in_thinnest(self.family, inside))
+        return self.brace.section.once((code, face, "edge"), lambda: in_thinnest(self.family, inside))
 
     # --- along the brace -----------------------------------------------------------------------------------
 

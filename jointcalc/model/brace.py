@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
-from functools import cached_property
 from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import PlainSerializer, PrivateAttr, WithJsonSchema, model_validator
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.formula.spot_size import CLASSES
+from jointcalc.model.brace_section import BraceSection, SheetSaid, section_of
 from jointcalc.model.brace_texts import (
     Placed,
     Spread,
@@ -22,23 +21,17 @@ from jointcalc.model.brace_texts import (
     read_supports,
     spread_as_typed,
 )
-from jointcalc.model.fields import Item, Length, Pitch, Quantity, Said, Stress, build, refuse
+from jointcalc.model.fields import Item, Length, Pitch, Quantity, Said, Stress, refuse
 from jointcalc.model.seam import SpotSeam
-from jointcalc.model.sheet import Sheet, zinc_mass
+from jointcalc.model.sheet import Sheet
 from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.section.families.family import Family
-from jointcalc.section.families.hat import HatSkin
 from jointcalc.section.families.lap import Lap
-from jointcalc.section.profile import parse_profile
 from jointcalc.section.properties import Properties
-from jointcalc.section.tracer import Flat
-from jointcalc.statics.beam import solve
-from jointcalc.statics.beam_model import Load, PointMass, Support
-from jointcalc.tables.gauges import gauge_thickness
-from jointcalc.tables.materials import material
+from jointcalc.statics.beam_model import Load, PointMass, Support, check_given
 
 HELD = ("none", "top", "bottom", "both")
 LIES = ("crown-up", "flanges-up")
@@ -177,9 +170,7 @@ class Brace(Item):
         ),
     ] = ""
     _seam: SpotSeam | None = PrivateAttr(default=None)
-    _family: Family | None = PrivateAttr(default=None)
-    _core: Family | None = PrivateAttr(default=None)
-    _sheets: tuple[Sheet, ...] = PrivateAttr(default=())
+    _section: BraceSection | None = PrivateAttr(default=None)
     _supports: tuple[Support, ...] = PrivateAttr(default=())
     _loads: tuple[Load, ...] = PrivateAttr(default=())
     _masses: tuple[PointMass, ...] = PrivateAttr(default=())
@@ -244,64 +235,35 @@ class Brace(Item):
     # --- profile and sheets --------------------------------------------------------------------------
 
     def _profile(self) -> None:
-        about = material(self.grade)
-        coated = about.family == "steel" and zinc_mass(self.coating or ("Z275" if about.coated else "")) > 0
-        if isinstance(self.profile, Spelled):
-            family = self.profile.made
-            try:
-                family.check()
-            except InputError as fault:
-                raise InputError(fault.message, field=f"profile {fault.field}".strip()) from None
-        else:
-            family = parse_profile(
-                self.profile, gauge=lambda n, field: gauge_thickness(n, about.family, coated, field=field)
-            )
-        self._family = family
-        sizes = [_thickness(family)]
-        if isinstance(family, HatSkin):
-            sizes.append(float(family.skin_t))
-        elif isinstance(family, Lap):
-            sizes.append(float(family.t if family.t_2 is None else family.t_2))
-        grades = (self.grade, self.skin_grade or self.grade)
-        coats = (self.coating, self.skin_coating or ("" if self.skin_grade else self.coating))
-        # a certificate of the profile says nothing of a skin of another grade
-        own = {"yield_strength": self.yield_strength, "tensile_strength": self.tensile_strength}
-        skin = {"yield_strength": self.skin_yield_strength, "tensile_strength": self.skin_tensile_strength}
-        if not self.skin_grade:
-            skin = {name: own[name] if value is None else value for name, value in skin.items()}
-        self._sheets = tuple(
-            build(Sheet, {"thickness": t, "grade": grade, "coating": coat, **strengths})
-            for t, grade, coat, strengths in zip(sizes, grades, coats, (own, skin))
-        )
-        core = family
-        if any(sheet.coated for sheet in self._sheets):
-            letter = "t" if "t" in family.letters() else min(("depth", "width"), key=lambda side: getattr(family, side))
-            change: dict[str, Any] = {letter: self._sheets[0].t}  # of a bar the thin side
-            if family.radius is not None and "r" in family.letters():
-                change["r"] = family.radius  # the tool's radius, whatever the zinc
-            if isinstance(family, HatSkin):
-                change["skin_t"] = self._sheets[1].t
-            if isinstance(family, Lap):
-                change["t_2"] = self._sheets[1].t
-            core = replace(family, **change)
-        self._core = core
+        own = SheetSaid(self.grade, self.coating, self.yield_strength, self.tensile_strength)
+        f_y, f_u = self.skin_yield_strength, self.skin_tensile_strength
+        if not self.skin_grade:  # else a certificate of the profile says nothing of the skin
+            f_y, f_u = (own.yield_strength if f_y is None else f_y), (own.tensile_strength if f_u is None else f_u)
+        coating = self.skin_coating or ("" if self.skin_grade else self.coating)
+        skin = SheetSaid(self.skin_grade or self.grade, coating, f_y, f_u)
+        made = self.profile.made if isinstance(self.profile, Spelled) else self.profile
+        self._section = section_of(made, own, skin)
+
+    @property
+    def section(self) -> BraceSection:
+        """What it is folded of."""
+        assert self._section is not None
+        return self._section
 
     @property
     def family(self) -> Family:
         """The profile by its outside dimensions, as the sheet is bought."""
-        assert self._family is not None
-        return self._family
+        return self.section.family
 
     @property
     def core(self) -> Family:
         """The profile of the sheet that carries: zinc deducted."""
-        assert self._core is not None
-        return self._core
+        return self.section.core
 
     @property
     def sheets(self) -> tuple[Sheet, ...]:
         """The profile's sheet, then the skin or the upper sheet of a lap."""
-        return self._sheets
+        return self.section.sheets
 
     @property
     def bearing_length(self) -> float:
@@ -315,25 +277,25 @@ class Brace(Item):
             return (self.lies == "flanges-up",)
         return (False,) if self.family.level_symmetric else (False, True)
 
-    @cached_property
+    @property
     def properties(self) -> Properties:
         """Section properties of the sheet that carries, as the profile is drawn."""
-        return self.core.properties(density=self._sheets[0].material.density)
+        return self.section.properties
 
     @property
     def f_y(self) -> float:
         """Yield strength of the weaker sheet [MPa]; InputError where the standard gives none to design with."""
-        return min(sheet.f_y for sheet in self._sheets)
+        return min(sheet.f_y for sheet in self.sheets)
 
     @property
     def f_u(self) -> float:
         """Tensile strength of the weaker sheet [MPa]."""
-        return min(sheet.f_u for sheet in self._sheets)
+        return min(sheet.f_u for sheet in self.sheets)
 
     @property
     def t(self) -> float:
         """Thickness of the profile's sheet that carries [mm]."""
-        return self._sheets[0].t
+        return self.sheets[0].t
 
     # --- spans and loads -----------------------------------------------------------------------------------
 
@@ -350,7 +312,7 @@ class Brace(Item):
                 )
         if len(self._loads) > MOST_LOADS:
             raise InputError(f"{len(self._loads)} loads; accepted is up to {MOST_LOADS}", field="point")
-        solve(self.length, 1.0, self._supports, self._loads)  # refuses what would fall, turn or lies off the brace
+        check_given(self.length, self._supports, self._loads)
 
     @property
     def length(self) -> float:
@@ -410,10 +372,3 @@ class Brace(Item):
         if self.tension:
             words.append(f"{newtons(self.tension):g} tension")
         return ", ".join(words) or "no load"
-
-
-def _thickness(family: Family) -> float:
-    """Thickness of the profile's sheet [mm]; the thin side of a bar."""
-    flats = [float(part.t[0]) for part in family.flats_and_bends().parts if isinstance(part, Flat)]
-    given = getattr(family, "t", None)
-    return float(given) if given is not None else flats[0]

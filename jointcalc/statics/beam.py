@@ -42,11 +42,9 @@ from jointcalc.statics.beam_model import (
     Number,
     PointLoad,
     Support,
-    check_length,
-    check_loads,
+    check_given,
     check_position,
     check_stiffness,
-    check_supports,
 )
 from jointcalc.statics.polynomials import derivative, roots_inside, values_at
 
@@ -307,9 +305,7 @@ def solve(length: float, EI: Number, supports: Sequence[Support], loads: Sequenc
     Raises InputError for a length or stiffness that is not positive, a load or support off the beam,
     two supports at one place, and supports that would let the beam fall or turn.
     """
-    check_length(length)
-    ordered = check_supports(length, supports)
-    check_loads(length, loads)
+    ordered = check_given(length, supports, loads)
     stiffness = check_stiffness(EI)
     groups, amplitudes = _groups(loads)
     try:

@@ -161,6 +161,14 @@ def check_loads(length: float, loads: Sequence[Load]) -> None:
             raise InputError("a load must be a finite number", field="load")
 
 
+def check_given(length: float, supports: Sequence[Support], loads: Sequence[Load]) -> tuple[Support, ...]:
+    """The supports sorted along the beam; refuses what would fall, turn or lies off the beam."""
+    check_length(length)
+    ordered = check_supports(length, supports)
+    check_loads(length, loads)
+    return ordered
+
+
 def check_stiffness(EI: Number) -> Array:
     """The stiffness as an array; refuses what is not greater than zero."""
     value = np.asarray(EI, dtype=float)
