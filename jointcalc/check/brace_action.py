@@ -357,7 +357,8 @@ class BraceAction:
 
     def moment_at(self, x: float) -> tuple[float, str]:
         """(greatest moment without sign at a place, face of the profile it compresses)."""
-        return max((self.with_axial(float(self.beam.moment(x, side))) for side in SIDES), key=lambda one: one[0])
+        moments = self._once(("moments", x), lambda: [float(self.beam.moment(x, side)) for side in SIDES])
+        return max((self.with_axial(M) for M in moments), key=lambda one: one[0])
 
     def with_axial(self, M: float) -> tuple[float, str]:
         """(moment without sign, face of the profile it compresses) with what an eccentric axial force adds to it."""

@@ -11,7 +11,7 @@ from jointcalc.check.common import Steps
 from jointcalc.formula import web_en1993
 from jointcalc.formula.core import Evaluation
 from jointcalc.result import Check, Stated
-from jointcalc.statics.beam import solve
+from jointcalc.statics.beam import Extreme, solve
 
 SAG = 200.0
 """Part of the span beyond which a deflection is told where no limit was given: common practice, no source."""
@@ -25,15 +25,19 @@ class Bent:
     softer: float
     """How many times farther a profile askew bends than about its level axis."""
 
+    @cached_property
+    def _deepest(self) -> Extreme:
+        return self.action.beam.deflection_max()
+
     @property
     def gross(self) -> float:
         """Greatest deflection of the gross section [mm]."""
-        return abs(float(self.action.beam.deflection_max().value)) * self.softer
+        return abs(float(self._deepest.value)) * self.softer
 
     @property
     def at(self) -> float:
         """Where that is [mm]."""
-        return float(self.action.beam.deflection_max().at)
+        return float(self._deepest.at)
 
     @cached_property
     def service(self) -> float:

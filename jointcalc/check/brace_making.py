@@ -123,7 +123,9 @@ def folding(action: BraceAction) -> tuple[list[Check], dict[str, Amount]]:
     """Whether the profile can be folded: radii, legs on the die, the bend list; blank and brake force as values."""
     brace = action.brace
     family, nominal = brace.family, brace.sheets[0].thickness
-    made = blank(family, K=brace.k_factor, density=brace.sheets[0].material.density)
+    made = brace.section.once(
+        ("blank", brace.k_factor), lambda: blank(family, K=brace.k_factor, density=brace.sheets[0].material.density)
+    )
     values = {"blank_width": Amount(float(made.width[0]), "mm")}
     if made.widths and isinstance(family, HatSkin):
         values["skin_width"] = Amount(float(np.atleast_1d(made.widths["skin"])[0]), "mm")
@@ -136,7 +138,10 @@ def folding(action: BraceAction) -> tuple[list[Check], dict[str, Amount]]:
     about = brace.sheets[0].material
     rows: tuple[BendRow, ...] = ()
     if brace.sheets[0].has_yield:
-        rows = bend_list(family, f_y=brace.sheets[0].f_y, E=about.E, K=brace.k_factor)
+        f_y = brace.sheets[0].f_y
+        rows = brace.section.once(
+            ("bends", brace.k_factor), lambda: bend_list(family, f_y=f_y, E=about.E, K=brace.k_factor)
+        )
         values["overbend"] = Amount(max(row.overbend for row in rows), "deg")
     force = brake_force(R_m=brace.sheets[0].f_u, length=1.0, t=nominal, V=brace.die)
     values["brake_force"] = Amount(force, "N/mm")

@@ -25,8 +25,8 @@ def values_of(action: BraceAction, bent: Bent) -> dict[str, Amount]:
     brace = action.brace
     # as it lies where that was said, else as the profile is drawn
     said = action.turned and bool(brace.lies)
-    row = (Properties(action.p.outline.turned()) if said else action.p).row()
-    mass_line = float(brace.family.properties(density=brace.sheets[0].material.density).mass_per_metre[0])
+    row = dict(brace.section.once(("row", said), (Properties(action.p.outline.turned()) if said else action.p).row))
+    mass_line = brace.section.mass_per_metre
     units = {
         "area": "mm^2", "centroid_height": "mm", "I_y": "mm^4", "I_z": "mm^4", "I_yz": "mm^4", "W_y_top": "mm^3",
         "W_y_bottom": "mm^3", "W_pl_y": "mm^3", "J": "mm^4", "C_w": "mm^6", "shear_centre_height": "mm",

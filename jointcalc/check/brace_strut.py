@@ -12,11 +12,12 @@ Decided here:
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from math import hypot, pi
 
 import numpy as np
 
-from jointcalc.check.brace_action import CODES, BraceAction, called, carried
+from jointcalc.check.brace_action import CODES, Array, BraceAction, called, carried
 from jointcalc.check.brace_base import (
     AISI_BEAM_COLUMN,
     AISI_COMPRESSION,
@@ -323,6 +324,26 @@ def _aisi_compression(
     return check, *said
 
 
+SINES = np.arange(1, 61)
+"""Half-waves of a pinned span into which its moments are taken apart."""
+HALVES = 1600
+"""Parts of the span between which they are looked at."""
+
+
+@cache
+def _sines() -> Array:
+    """Half-waves at the places looked at, (half-waves, places)."""
+    return np.sin(pi * np.outer(SINES, np.linspace(0.0, 1.0, HALVES + 1)))
+
+
+@once
+def _in_sines(action: BraceAction) -> tuple[Array, Array]:
+    """(moments of the loads along a pinned span, how much of each half-wave is in them) [N mm]."""
+    x = np.linspace(0.0, action.brace.length, HALVES + 1)
+    M = (action.beam.moment(x, "left") + action.beam.moment(x, "right")) / 2
+    return M, 2 / HALVES * (_sines() @ M)  # by trapezia: a sine ends in nought
+
+
 def _growth(action: BraceAction, n: float) -> tuple[float, float, str]:
     """(growth of the greatest sagging moment of the loads, of the hogging one, how), at n of the critical force."""
     single = len(action.brace.span) == 1 and len(action.brace.supports) == 2
@@ -330,12 +351,8 @@ def _growth(action: BraceAction, n: float) -> tuple[float, float, str]:
         secant = float(column.SECANT_FACTOR(n=n))
         return secant, secant, "bounded by the secant"
     # pinned: y'' + k^2 y = -M/EI in sines, term by term M_j/(1 - n/j^2)
-    x = np.linspace(0.0, action.brace.length, 1601)
-    M = (action.beam.moment(x, "left") + action.beam.moment(x, "right")) / 2
-    j = np.arange(1, 61)[:, None]
-    shape = np.sin(j * pi * x / action.brace.length)
-    part = np.atleast_1d(2 / action.brace.length * np.trapezoid(M * shape, x, axis=1))[:, None]
-    more = M + (part * n / (j**2 - n) * shape).sum(axis=0)
+    M, part = _in_sines(action)
+    more = M + (part * n / (SINES**2 - n)) @ _sines()
     up = max(float(more.max()), 0.0) / action.sag if action.sag else 1.0
     down = max(float(-more.min()), 0.0) / action.hog if action.hog else 1.0
     return max(up, 1.0), max(down, 1.0), "exact, pinned span"

@@ -55,6 +55,11 @@ class BraceSection:
         """Section properties of the sheet that carries, as the profile is drawn."""
         return self.core.properties(density=self.sheets[0].material.density)
 
+    @cached_property
+    def mass_per_metre(self) -> float:
+        """Mass of the profile as the sheet is bought [kg/m]."""
+        return float(self.family.properties(density=self.sheets[0].material.density).mass_per_metre[0])
+
     def once(self, name: Any, work_out: Callable[[], T]) -> T:
         """What follows from profile and sheets alone, worked out by whoever asks first."""
         if name not in self._kept:

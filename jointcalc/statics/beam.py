@@ -201,7 +201,7 @@ class Beam:
         position = np.clip(position, 0.0, self.length)
         where = np.searchsorted(self._starts, position, side="right" if side == "right" else "left") - 1
         where = np.clip(where, 0, len(self._starts) - 1)
-        c = np.moveaxis(self._fields[:, where, :], 2, 0)  # (6, fields, m)
+        c = self._fields[:, where].transpose(2, 0, 1)  # (6, fields, m)
         for _ in range(order):
             c = derivative(c)
         out = self._spread(self._weights @ values_at(c, position - self._starts[where]), len(position))
@@ -209,7 +209,9 @@ class Beam:
 
     def _spread(self, values: Array, *more: int) -> Array:
         """Values per row of weights, shaped as the candidates are."""
-        return np.broadcast_to(values, (len(self._EI), *more)).reshape((*self.shape, *more))
+        if len(values) != len(self._EI):
+            values = np.broadcast_to(values, (len(self._EI), *more))
+        return values.reshape((*self.shape, *more))
 
     def _per_EI(self, values: Array, x: float | Array) -> Array:
         EI = self._EI.reshape(self.shape)
