@@ -312,6 +312,7 @@ class BraceAction:
     def _along(self) -> tuple[Array, Array, Array]:
         M = np.concatenate([self.beam.moment(self.places, side) for side in SIDES])
         V = np.abs(np.concatenate([self.beam.shear(self.places, side) for side in SIDES]))
+        V[self.V * 1e-9 >= V] = 0.0  # rounding is no shear force
         return np.concatenate([self.places, self.places]), M, V
 
     @cached_property
