@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, overload
 
 from jointcalc.errors import InputError, InputErrors
 from jointcalc.model.fields import Item
+from jointcalc.quantity.show import figures
 from jointcalc.registry import BY_KEY, KINDS, load
 from jointcalc.result import Method, Result, Results, caution, collect, methods
 
@@ -39,7 +40,7 @@ def check(item: Item | Project) -> Result | Results:
 
 
 def _item(item: Item) -> Result:
-    judge: Callable[[Any], Result] = load(BY_KEY[item.kind].check)
+    judge: Callable[[Any], Result] = _lasting(load(BY_KEY[item.kind].check))
     if item.standings:
         from jointcalc.check.envelope import envelope
 
@@ -53,6 +54,20 @@ def _item(item: Item) -> Result:
 
         return may_carry(item, directions, judge)
     return judge(item)
+
+
+def _lasting(judge: Callable[[Any], Result]) -> Callable[[Any], Result]:
+    """The same judge, under which load changes that are asked for and that no method of the kind judges stay open."""
+
+    def judged(item: Item) -> Result:
+        result = judge(item)
+        loaded = result.worst is None or result.worst.safety_factor is not None
+        if item.cycles is None or item.lasts or not loaded:
+            return result
+        left = f"no method judges whether it lasts {figures(item.cycles)} load changes"
+        return replace(result, unjudged=(*result.unjudged, left))
+
+    return judged
 
 
 def _project(project: object) -> Results:

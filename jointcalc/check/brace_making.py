@@ -60,6 +60,9 @@ def seam_data(brace: Brace, q: float) -> dict[str, object]:
     }  # fmt: skip
     if isinstance(family, Lap):
         data["lap"] = float(family.overlap)
+    if brace.cycles is not None:
+        # the flow comes in all along the line
+        data |= {"cycles": brace.cycles, "load_range": brace.load_range, "enters": "along"}
     return data
 
 
@@ -105,12 +108,21 @@ def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tupl
 
 
 def _pressed_skin(action: BraceAction, q: float) -> list[Check]:
-    """The skin between spots where the moment presses it, hogging or with the skin on top: pitch, and buckling."""
+    """Sheet between spots that a moment or a thrust presses: pitch, and buckling.
+
+    Of a hat-skin the skin, its bottom as it is drawn; of a lap either sheet.
+    """
     brace = action.brace
-    M = action.loads_moment("sagging" if action.turned else "hogging")
-    if not isinstance(brace.core, HatSkin) or not M:
+    faces = ("bottom",) if isinstance(brace.core, HatSkin) else ("top", "bottom")
+    bent = [
+        (action.loads_moment("sagging" if action.face("top") == face else "hogging") + action.extra.get(face, 0.0))
+        / action.modulus(face)
+        for face in faces
+    ]
+    f_c = max(0.0, *bent) + brace.compression / float(action.p.area[0])
+    if not f_c:
         return []
-    f_c = max(M / float(action.p.W_y_bottom[0]), 1e-3)
+    f_c = max(f_c, 1e-3)
     data = {**seam_data(brace, q), "pitch": brace.pitch, "compression": f_c}
     pressed = check_seam(build(SpotSeam, data))
     return [c for c in pressed.checks if c.method in (AISI_PITCH, BETWEEN_SPOTS)]

@@ -122,7 +122,7 @@ def cautions_of(
     raised: list[Caution | str] = [PURPOSES[word] for word in brace.purpose]
     for sheet in brace.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
-    raised += [*more, "forming", "corrosion", "fatigue", "brace-holes"]
+    raised += [*more, "forming", "corrosion", "fatigue" if brace.cycles is None else "fatigue-screen", "brace-holes"]
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
     raised += [] if action.V or action.sag or action.hog or brace.compression or brace.tension else ["no-load"]
     offset = abs(float(action.p.y_shear_centre[0] - action.p.y_centroid[0]))
@@ -130,7 +130,7 @@ def cautions_of(
         raised.append(caution("twist", offset=f"{mm(offset):.3g}"))
     if brace.core.weld_lines and not brace.coupons:
         raised.append("no-coupons")
-    if brace.core.weld_lines and brace.pitch is None and action.V:
+    if brace.core.weld_lines and brace.pitch is None and (action.V or brace.compression):
         raised.append("weld-line-pitch")
     raised += _of_the_ends(action)
     if brace.deflection_limit() is None and bent.service > brace.longest / SAG:

@@ -43,6 +43,9 @@ TOE = method("en1993-1-9.toe", "Fatigue, sheet at the toe", _EN, per="mm", basis
 BUTT = method("en1993-1-9.butt", "Fatigue, butt weld", _EN, per="mm", basis=BASIS, factor=FACTOR, covers=("fatigue",))
 NO_DETAIL = method("en1993-1-9.screen", "Fatigue", _EN, per="weld", basis=BASIS, factor=FACTOR)
 SPOT = method("en1993-1-9.spot", "Fatigue of the spot", _EN, per="spot", basis=BASIS, factor=FACTOR)
+SHEET = method("en1993-1-9.sheet", "Fatigue, sheet", _EN, per="member", basis=BASIS, factor=FACTOR, covers=("fatigue",))
+SHEET_DETAIL = "attachment-across-50"
+"""Detail of the sheet of a brace or panel (our choice): something small is welded to it where it is stressed most."""
 SPOT_STRESS = method(
     "rupp.spot-fatigue", "Structural stress of the spot", fa.RUPP, per="spot", basis="generic estimate of life",
     factor=fixed(fa.GAMMA_MF, "γ_Mf = {:g} on the stress; over or information, never in favour"),
@@ -68,7 +71,7 @@ def _category(detail: str) -> tuple[float, Looked, str]:
     return value, Looked(symbol, "MPa", value, "fatigue_en1993_1_9", how, source), row["kind"]
 
 
-def _strength(detail: str, cycles: float) -> tuple[Evaluation, Looked, str]:
+def strength_for(detail: str, cycles: float) -> tuple[Evaluation, Looked, str]:
     """Strength for the cycles, the category it rests on, and which part of the curve."""
     value, looked, kind = _category(detail)
     if kind == "shear":
@@ -110,7 +113,7 @@ def _judge_both(
     checks: list[Check] = []
     pairs: list[tuple[float, Evaluation]] = []
     for rule, detail, stress in ((ROOT, how_direct, direct), (SHEAR, how_shear, shear)):
-        strength, looked, why = _strength(detail, _cycles(welds))
+        strength, looked, why = strength_for(detail, _cycles(welds))
         if below(welds.cycles or 0.0, LEAST_CYCLES):
             why = f"{why}; the curves start at 10 000 load changes, judged as so many"
         symbol = "Delta_tau" if rule is SHEAR else "Delta_sigma"
@@ -155,7 +158,7 @@ def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     _, _, kind = _category(detail)
     share = np.abs(ends.axial) if kind == "shear" else np.hypot(ends.normal, ends.lift)
     stress = float(share.max()) / welds.thin.t * welds.load_range
-    strength, looked, why = _strength(detail, _cycles(welds))
+    strength, looked, why = strength_for(detail, _cycles(welds))
     limit = fa.MOST_RANGE * welds.thin.f_y if welds.thin.has_yield else None
     stated = Stated(
         "Delta_tau" if kind == "shear" else "Delta_sigma", "MPa", stress,
@@ -186,13 +189,35 @@ def _toe_detail(welds: FilletGroup) -> str:
 
 def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     detail = welds.detail or ("butt-one-side-tested" if welds.tested else "butt-one-side")
-    strength, looked, why = _strength(detail, _cycles(welds))
+    strength, looked, why = strength_for(detail, _cycles(welds))
     stress = float(np.hypot(elastic.ends.normal, elastic.ends.lift).max()) / welds.design_throat * welds.load_range
     stated = Stated("Delta_sigma", "MPa", stress, f"{welds.load_range:g} of the service load, across the weld")
     return BUTT.judge(
         capacity=float(strength.value), demand=stress, unit="MPa",
         trace=[looked, strength, stated], note=why,
     )  # fmt: skip
+
+
+def sheet_fatigue(
+    *, stress: float, cycles: float, part: float, t: float, f_y: float | None, what: str, trace: Any = ()
+) -> Check:
+    """The sheet of a brace or panel under `part` of its greatest service stress [MPa], come and gone `cycles` times."""
+    strength, looked, why = strength_for(SHEET_DETAIL, max(cycles, LEAST_CYCLES))
+    demand = stress * part
+    stated = Stated("Delta_sigma", "MPa", demand, f"{part:g} of the service load, {what}")
+    given = [*trace, looked, strength, stated]
+    if f_y is not None and above(demand, fa.MOST_RANGE * f_y):
+        limit = mpa(fa.MOST_RANGE * f_y)
+        return SHEET.at_most(
+            f"the range of {mpa(demand):.4g} is over {fa.MOST_RANGE:g} times the yield strength ({limit:.4g})",
+            capacity=float(strength.value), demand=demand, unit="MPa", trace=given,
+        )  # fmt: skip
+    note = f"{why}; taken: something small is welded to it where it is stressed most"
+    if below(cycles, LEAST_CYCLES):
+        note += "; the curves start at 10 000 load changes, judged as so many"
+    if below(t, fa.THINNEST):
+        note += f"; sheet under {mm(fa.THINNEST)}: a screen only"
+    return SHEET.judge(capacity=float(strength.value), demand=demand, unit="MPa", trace=given, note=note)
 
 
 SPOT_SHEET = (0.5, 3.0)

@@ -22,7 +22,8 @@ the panel lowers the yield strength the panel is worked out with (von Mises), an
 
 Where each stands: the real shape under load across it in `panel_shape`, pushed in its plane in `panel_pushed`; shear in
 `panel_plane`, thrust and all loads in the plane in `panel_thrust`; linear bending in `panel_linear`, how it feels
-underfoot in `panel_floor`, the making in `panel_forming`, an opening in `panel_opening`; values, cautions and what is
+underfoot in `panel_floor`, the making in `panel_forming`, an opening in `panel_opening`, load
+changes in `panel_lasting`; values, cautions and what is
 left unjudged in `panel_notes`.  What all judge is the `panel_action`.
 """
 
@@ -31,6 +32,7 @@ from __future__ import annotations
 from jointcalc.check.panel_action import PanelAction
 from jointcalc.check.panel_floor import by_levy, deflection, frequency
 from jointcalc.check.panel_forming import bead_verdict, forming
+from jointcalc.check.panel_lasting import lasting
 from jointcalc.check.panel_linear import bending
 from jointcalc.check.panel_notes import about_of, cautions_of, unjudged_of, values_of
 from jointcalc.check.panel_opening import as_opened, opened
@@ -54,6 +56,7 @@ def check_panel(panel: Panel) -> Result:
     action = PanelAction(panel)
     whole = [check for rule in RULES for check in rule(action)]
     checks = [*(as_opened(action, check) for check in whole), *opened(action)]
+    checks += lasting(action, checks)
     return Result(
         kind=panel.kind,
         id=panel.id,

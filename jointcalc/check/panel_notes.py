@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from jointcalc.check.panel_action import FEW_PITCHES, PanelAction
 from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY
 from jointcalc.check.panel_forming import values as making_values
+from jointcalc.check.panel_lasting import lasting_left, waves
 from jointcalc.check.panel_opening import opening_left
-from jointcalc.check.panel_plane import SHEAR_FLAT, SHEAR_LOCAL, amplified, shear_left
+from jointcalc.check.panel_plane import amplified, shear_left
 from jointcalc.check.panel_shape import why_not
-from jointcalc.check.panel_thrust import WAVES
 from jointcalc.check.panel_thrust import needs as thrust_needs
 from jointcalc.formula.branch import below
 from jointcalc.model.fields import PURPOSES
@@ -23,10 +23,6 @@ TURN_GAIN = 1.1
 """How much higher the frequency must be with the beads turned for that to be told (our choice)."""
 
 
-WAVY = frozenset({WAVES.key, SHEAR_FLAT.key, SHEAR_LOCAL.key})
-"""Checks of the first waves; as information they raise a caution."""
-
-
 def unjudged_of(action: PanelAction, checks: list[Check]) -> tuple[str, ...]:
     """Loads and limits that nothing judges."""
     if any(check.status == "over" for check in checks):
@@ -36,6 +32,7 @@ def unjudged_of(action: PanelAction, checks: list[Check]) -> tuple[str, ...]:
     # what an opening leaves unjudged is said once
     left = [*opening_left(action), *([] if action.panel.hole else uncovered(needs, checks)), *shear_left(action)]
     limits = (DEFLECTION.key, FREQUENCY.key)
+    left += lasting_left(action, checks)
     left += [f"{c.title.lower()}: {c.note}" for c in checks if c.key in limits and c.status == "outside"]
     return tuple(dict.fromkeys(left))
 
@@ -117,14 +114,14 @@ def cautions_of(action: PanelAction, checks: Iterable[Check]) -> tuple[Caution, 
     panel, strip = action.panel, action.panel.strip
     raised: list[Caution | str] = [PURPOSES[word] for word in panel.purpose]
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
-    raised += ["panel-edges", "fatigue"]
+    raised += ["panel-edges", "fatigue" if panel.cycles is None else "fatigue-screen"]
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []
     raised += [] if panel.pressure or panel.patch or panel.shear or action.pushed else ["no-load"]
     if action.beyond:
         raised.append("large-deflection")
     if panel.hole is not None:
         raised.append("panel-opening")
-    if any(c.method.key in WAVY and c.safety_factor is not None and c.safety_factor < 1 for c in checks):
+    if waves(checks):
         raised.append("panel-waves")
     if strip is not None:
         raised.append("forming")

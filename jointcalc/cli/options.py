@@ -33,7 +33,7 @@ LAST = ("purpose", "load_factor", "handbook_factor", "coupons", "id")
 JOINT, LOAD, JUDGED, ANSWER = "What it is", "The load", "How it is judged", "The answer"
 GROUPS = (JOINT, LOAD, JUDGED, ANSWER)
 """The groups of a help page, in their order."""
-LOADING = frozenset({"load_factor"})
+LOADING = frozenset({"load_factor", "cycles"})
 JUDGING = frozenset({"purpose", "handbook_factor", "coupons"})
 """Fields of every item that tell the load, and how it is judged."""
 

@@ -163,7 +163,7 @@ def _standing(item: Any, given: list[Given]) -> Standing:
     if factor is not None and not item.typed("load_factor"):
         fields["load_factor"] = factor
     cycles = next((g.cycles for g in given if g.cycles is not None), None)
-    if cycles is not None and "cycles" in type(item).model_fields and not item.typed("cycles"):
+    if cycles is not None and not item.typed("cycles"):
         fields["cycles"] = cycles
     way = tuple(dict.fromkeys(station for g in given for station in g.way))
     return Standing(given=tuple(given), fields=fields, left=taken.left, way=(*way, *taken.way))

@@ -79,9 +79,10 @@ class Brace(Item):
     """
 
     kind: ClassVar[str] = "brace"
+    lasts: ClassVar[bool] = True
     word: ClassVar[str] = "brace"
     loading: ClassVar[frozenset[str]] = frozenset(
-        ("point", "spread", "moment", "mass", "compression", "tension", "eccentricity")
+        ("point", "spread", "moment", "mass", "compression", "tension", "eccentricity", "load_range")
     )
     judging: ClassVar[frozenset[str]] = frozenset(("limit_deflection", "effective_length"))
     profile: Annotated[
@@ -160,6 +161,9 @@ class Brace(Item):
         Stress | None,
         Said("Tensile strength of the same.", absent="that of the profile, unless {skin_grade} is given"),
     ] = None
+    load_range: Annotated[
+        float, Said("Part of the load that comes and goes, for {cycles}: 1 from nothing, 2 reversing.")
+    ] = 1.0
     die: Annotated[Length | None, Said("Opening of the V die.", absent="eight thicknesses")] = None
     k_factor: Annotated[float | None, Said("K of the bend allowance.", absent="DIN 6935")] = None
     welded_by: Annotated[
@@ -206,6 +210,11 @@ class Brace(Item):
                 raise refuse(f"{name}: '{word}' is not {what}; say {', '.join(words)}{nearest(word, words)}")
         if self.compression and self.tension:
             raise refuse("tension: a brace is pulled or pushed, not both at once; judge the two cases as two braces")
+        if not 0.0 < self.load_range <= 2.0:
+            raise refuse(
+                f"load_range: {self.load_range:g}; it is the part of the load that comes and goes: 1 from nothing to "
+                "all, 2 when it fully reverses"
+            )
         if not 0.5 <= self.effective_length <= 4.0:
             raise refuse(
                 f"effective_length: {self.effective_length} is not a factor between 0.5 (both ends clamped) and 4"

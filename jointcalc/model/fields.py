@@ -334,6 +334,8 @@ class Item(Described):
     """
 
     kind: ClassVar[str] = ""
+    lasts: ClassVar[bool] = False
+    """Whether its check judges `cycles`, or says itself that nothing does."""
     id: Annotated[
         str, Said("Name of the {item} in the answer, short and unique in a file.", absent="must be given in a file")
     ] = "-"
@@ -362,6 +364,10 @@ class Item(Described):
         ),
     ] = ()
     samples: Annotated[int | None, Said("Samples drawn for {scatter}.", absent="400")] = None
+    cycles: Annotated[
+        float | None,
+        Said("Load changes it must last; an item whose life no method judges is not judged then.", absent="the case's"),
+    ] = None
     reason: Annotated[str, Said("Why it is made so.", option=None)] = ""
     alternatives: Annotated[
         tuple[str, ...],
@@ -441,6 +447,8 @@ class Item(Described):
                     "factor", "{name}: {value} is not a safety factor between {low} and {high}",
                     {"name": name, "value": value, "low": low, "high": high},
                 )  # fmt: skip
+        if self.cycles is not None and not 1.0 <= self.cycles <= 1e12:
+            raise refuse(f"cycles: {self.cycles:g}; accepted is 1 to 1e12 load changes")
         return self
 
 

@@ -88,9 +88,10 @@ class Panel(Item):
     """
 
     kind: ClassVar[str] = "panel"
+    lasts: ClassVar[bool] = True
     word: ClassVar[str] = "panel"
     loading: ClassVar[frozenset[str]] = frozenset(
-        ("pressure", "patch", "patch_size", "patch_at", "shear", "compression", "in_plane", "mass_added")
+        ("pressure", "patch", "patch_size", "patch_at", "shear", "compression", "in_plane", "mass_added", "load_range")
     )
     judging: ClassVar[frozenset[str]] = frozenset(
         ("permanent_set_limit", "limit_deflection", "limit_frequency", "fine")
@@ -162,6 +163,9 @@ class Panel(Item):
     mass_added: Annotated[
         Laid, Said('Carpet, damping mat or load that swings with the panel, per area: `"4 kg/m2"`.')
     ] = "0 kg/m2"  # type: ignore[assignment]
+    load_range: Annotated[
+        float, Said("Part of the load that comes and goes, for {cycles}: 1 from nothing, 2 reversing.")
+    ] = 1.0
     fine: Annotated[bool, Said("Grids twice as fine: slower, closer.")] = False
     rolled: Annotated[str, Said("The sheet while it is beaded: `held`, or `loose`, so that it draws in.")] = "held"
     part: Annotated[

@@ -55,7 +55,7 @@ class LoadCase(Described):
         Annotated[tuple[float, ...], Numbers("acceleration", 3)] | None,
         Said('`"0 0 -3 g"`: what everything with a mass feels; presses down with three times its weight.'),
     ] = None
-    cycles: Annotated[float | None, Said("How often it comes, for what is judged for fatigue.")] = None
+    cycles: Annotated[float | None, Said("How often it comes: what it loads has to last as many load changes.")] = None
 
     @model_validator(mode="before")
     @classmethod
@@ -154,7 +154,8 @@ class Project(Described):
         """What stands in the file and no check judges: a sentence for all of which the same is to be said."""
         alike: dict[str, list[str]] = {}
         for one in (*self.givers, *self.parts):
-            alike.setdefault(one.unjudged, []).append(one.id)
+            said = getattr(one, "unjudged", "gives loads, and no check judges it")
+            alike.setdefault(said, []).append(one.id)
         return tuple(f"{', '.join(ids)}: {said}" for said, ids in alike.items())
 
     def case_of(self, item: Item) -> LoadCase | None:
@@ -401,6 +402,8 @@ def _fill(
                 entry["load_factor"] = 1.0
             elif cases[case].load_factor is not None:
                 entry["load_factor"] = cases[case].load_factor
+        if "cycles" not in entry and cases[case].cycles is not None:
+            entry["cycles"] = cases[case].cycles
     if about is not None and "handbook_factor" not in entry:
         entry["handbook_factor"] = about.handbook_factor
     return entry

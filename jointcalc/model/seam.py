@@ -31,6 +31,7 @@ class SpotSeam(WeldRow):
     """
 
     kind: ClassVar[str] = "spot_seam"
+    lasts: ClassVar[bool] = True
     one_weld: ClassVar[str] = "spot"
     word: ClassVar[str] = "seam"
     loading: ClassVar[frozenset[str]] = frozenset(
@@ -175,8 +176,6 @@ class SpotSeam(WeldRow):
                 f"shares: {told} = {sum(self.shares):g} of the load; the interfaces carry at least all of it between "
                 "them (more where a load goes through both); leave 'shares' out and each carries all"
             )
-        if self.cycles is not None and not 1.0 <= self.cycles <= 1e12:
-            raise refuse(f"cycles: {self.cycles:g}; accepted is 1 to 1e12 load changes")
         if not 0.0 < self.load_range <= 2.0:
             raise refuse(
                 f"load_range: {self.load_range:g}; it is the part of the load that comes and goes: 1 from nothing to "

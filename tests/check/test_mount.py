@@ -271,6 +271,21 @@ def test_bolts_lie_the_way_the_feet_stand() -> None:
         check(made.items[0])
 
 
+def test_welds_whose_axes_are_not_said_lie_in_a_floor() -> None:
+    """Under feet on a wall a pull off it would be a shear of the welds; said axes count, for welds may stand beside it."""
+    weld = {"id": "W1", "lines": ["0 0 60 0 mm"], "sheet": {"thickness": "2 mm", "grade": "S235JR"}, "leg": "2 mm",
+            "load": "from box", "origin": "0 0 0 mm"}  # fmt: skip
+    box = {"id": "box", "feet": ["0 0 0 mm"], "force": "200 0 0 N", "at": "0 0 0 mm", "faces": "x", "fillet": ["W1"]}
+
+    def made(**changes: Any) -> Project:
+        return read_project({"project": {"title": "t"}, "mount": [box], "fillet": [{**weld, **changes}]})
+
+    with pytest.raises(InputError, match=r"axes of W1, 'x y', do not.*such as 'y z', or those"):
+        check(made())
+    check(made(axes="y z"))
+    check(made(axes="x z"))
+
+
 def test_a_thing_that_tips_gives_no_load() -> None:
     with pytest.raises(InputError, match="tips over under crash, forward with weight"):
         project(resting=True, located=True, bolts=[])

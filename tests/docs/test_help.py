@@ -136,7 +136,7 @@ def test_every_key_is_in_the_starter() -> None:
         fields = load(record.model).model_fields
         # what every item may say is shown at the seam
         shared = {"photo", "reason", "alternatives", "place", "case", "purpose", "coupons", "load_factor"}
-        shared |= {"handbook_factor", "title", "id", "load", "scatter", "samples"}
+        shared |= {"handbook_factor", "title", "id", "load", "scatter", "samples", "cycles"}
         part = whole[whole.index(f"[[{name}]]") :]
         nxt = re.search(r"^\[\[(?!fillet\.)\w+\]\]", part[5:], re.MULTILINE)
         part = part[: nxt.start() + 5] if nxt else part

@@ -19,15 +19,14 @@ from jointcalc.check.common import LOAD_ALONE
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Source
 from jointcalc.kinds.mount.acting import GIVEN, Acting, acting, name_of, of_feet, parts, said_of_foot, tipped
+from jointcalc.kinds.mount.chain import LINK, links_of, nothing_below
 from jointcalc.kinds.mount.model import Mount
-from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.given import Given, Standing, Station
 from jointcalc.quantity.sentence import Measure, joined, mm
-from jointcalc.quantity.show import percent
+from jointcalc.quantity.show import figures, percent
 from jointcalc.result import GRAVEST, Amount, Check, Result, Stated, Under, caution, collect, method
 from jointcalc.result.cautions import Caution
-from jointcalc.result.factor import Factor
 
 STATICS = "statics of a rigid thing"
 TIPPING = method(
@@ -45,14 +44,6 @@ SLIDING = method(
     per="fastener",
     basis="friction under the press",
     factor=LOAD_ALONE,
-)
-LINK = method(
-    "chain.link",
-    "Link of the chain below the feet",
-    Source("the link's own checks", "utilisation of the item named", "derivation"),
-    per="member",
-    basis="utilisation of another item",
-    factor=Factor("1 (what the link's own check asks for is in it)", (1.0,)),
 )
 
 
@@ -84,13 +75,13 @@ def check_mount(mount: Mount) -> Result:
     feet = _judged(mount, standing) if mount.fastened else []
     worst = max(feet, key=lambda one: one.order, default=None)
     resting, left = _resting(mount, acts)
-    links, beneath, below = _links(mount)
+    links, beneath, below = links_of(mount)
     reached = {id(act): _reached(mount, act, below) for act in acts}
     governs = _governing(acts, worst, reached)
     checks = [*resting, *_worst_of_each(feet), *links]
-    unjudged = [*left, *_unjudged(feet), *beneath]
+    unjudged = [*left, *_unjudged(feet), *_lasting(mount, feet), *beneath]
     if not (feet or links) and len(standing) == len(acts):
-        unjudged.append(_nothing_below(mount))
+        unjudged.append(nothing_below(mount))
     return Result(
         kind=mount.kind,
         id=mount.id,
@@ -173,6 +164,17 @@ def _unjudged(feet: Iterable[Foot]) -> list[str]:
     return [f"{text} (foot {one.n + 1}, under {one.act.under})" for text, one in found.items()]
 
 
+def _lasting(mount: Mount, feet: Iterable[Foot]) -> list[str]:
+    """Load changes that a case asks of the bolts of the feet; the mount's own are told as those of any item."""
+    if mount.cycles is not None:
+        return []
+    asked = {one.act.case.id: one.act.case.cycles for one in feet if one.act.case.cycles is not None}
+    return [
+        f"no method judges whether the bolts of the feet last {figures(many)} load changes of {case}"
+        for case, many in asked.items()
+    ]
+
+
 # --- feet that only rest ------------------------------------------------------------------------------------
 
 
@@ -221,85 +223,6 @@ def _resting(mount: Mount, acts: Iterable[Acting]) -> tuple[list[Check], list[st
         )
     )  # fmt: skip
     return checks, left
-
-
-# --- the chain in a project -----------------------------------------------------------------------------------
-
-
-def _links(mount: Mount) -> tuple[list[Check], list[str], list[Result]]:
-    """One check for each item below the feet, with its own utilisation; what is not judged there; their results."""
-    below = dict.fromkeys(one for n in range(len(mount.feet)) for one in mount.below(n))
-    if not below:
-        return [], [], []
-    if mount.context is None:
-        raise InputError(
-            f"'{next(iter(below))}' is known in a project only; read it with load_project(path)", field="bolts"
-        )
-    from jointcalc.check import check
-
-    items = mount.context.items
-    for one in list(below):
-        item = items.get(one)
-        if item is None:
-            from jointcalc.errors import nearest
-
-            raise InputError(
-                f"'{one}' is not the id of an item of this file{nearest(one, sorted(items))}", field="bolts"
-            )
-        below |= dict.fromkeys(getattr(item, "end_joints", ()))
-        if item.kind == FastenerGroup.kind and one in mount.bolts:
-            _same_way(mount, item)
-    checks, left = [], []
-    for one in below:
-        item = items[one]
-        if one not in mount.links:
-            mount.links[one] = check(item)
-        result: Result = mount.links[one]
-        feet = [n + 1 for n in range(len(mount.feet)) if one in mount.below(n)]
-        where = f"under foot {', '.join(map(str, feet))}" if feet else "end of a brace"
-        note = where if mount.asked_by(item) or not feet else f"{where}; its load is typed, not taken from {mount.id}"
-        worst = result.worst
-        if worst is None or worst.utilisation is None:
-            checks.append(LINK.outside(f"{note}: {_why(result)}", unit="1", where=one))
-        else:
-            how = f"{result.kind.replace('_', ' ')} {one}: {worst.title}"
-            trace = [Stated("u", "1", worst.utilisation, how, worst.source, worst.provenance)]
-            checks.append(
-                LINK.judge(capacity=1.0, demand=worst.utilisation, unit="1", where=one, trace=trace, note=note)
-            )
-        left += [f"{one}: {text}" for text in result.unjudged]
-    return checks, left, [mount.links[one] for one in below]
-
-
-def _same_way(mount: Mount, bolts: FastenerGroup) -> None:
-    """InputError where bolts lie another way than the surface the feet stand on: a pull would be taken for a shear."""
-    x, y = (np.eye(3)["xyz".index(word[-1])] * (-1.0 if word[0] == "-" else 1.0) for word in bolts.axes.split())
-    out = np.zeros(3)
-    out[mount.axis] = mount.side
-    if float(np.cross(x, y) @ out) < 0.5:
-        right = {"z": "x y", "-z": "x -y", "x": "y z", "-x": "y -z", "y": "z x", "-y": "z -x"}[mount.faces]
-        raise InputError(
-            f"the feet of {mount.id} stand on a surface that faces {mount.faces}, and the axes of {bolts.id}, "
-            f"'{bolts.axes}', do not: its pull would be taken for something else; give it axes such as '{right}'",
-            field="axes",
-        )
-
-
-def _why(result: Result) -> str:
-    if result.unjudged:
-        return result.unjudged[0]
-    return next((c.note for c in result.checks if c.note), "nothing is judged")
-
-
-def _nothing_below(mount: Mount) -> str:
-    if mount.resting:
-        return "what the feet stand on is not judged: name the brace under them (in a project), or judge it as a panel"
-    if mount.context is not None:
-        return (
-            "no link below the feet is judged: give the mount its bolt and sheets, or name what carries each foot "
-            "('bolts', 'fillet', 'brace')"
-        )
-    return "no link below the feet is judged: give the bolt and the sheets it holds ('bolt', 'sheets')"
 
 
 # --- values and words -----------------------------------------------------------------------------------------

@@ -1,0 +1,73 @@
+"""Whether the sheet of a brace lasts the load changes that are asked for.
+
+The greatest nominal stress of the service loads by elastic theory, with what works of the section, its growth as a
+strut and its twist, against the detail category of a plate with something small welded to it (EN 1993-1-9 Table 8.4).
+The local bending of a flat under a foot is not in it, and a note says so; the joints at the ends are items of their
+own, the spots of a weld line are judged for life with it (`brace_making`).
+"""
+
+from __future__ import annotations
+
+from jointcalc.check.brace_action import BraceAction, carried
+from jointcalc.check.brace_base import EN_TWIST
+from jointcalc.check.brace_bending import moments
+from jointcalc.check.brace_strut import squashed
+from jointcalc.check.brace_twist import twisting
+from jointcalc.check.fatigue import SHEET, sheet_fatigue
+from jointcalc.quantity.show import figures
+from jointcalc.result import Check, Need, Stated
+
+
+def _asked(action: BraceAction) -> bool:
+    brace = action.brace
+    return brace.cycles is not None and bool(action.V or action.sag or action.hog or brace.compression or brace.tension)
+
+
+def lasting_needs(action: BraceAction) -> list[Need]:
+    """The load changes, and those of the spots where their pitch is not known."""
+    if not _asked(action):
+        return []
+    many = figures(action.brace.cycles or 0.0)
+    why = "; ".join(c.note for c in lasting(action) if c.status == "outside")
+    needs = [Need("fatigue", f"no method judges whether the brace lasts {many} load changes: {why}")]
+    if action.brace.core.weld_lines and action.brace.pitch is None:
+        needs.append(Need("life of the spots", f"spots of the weld line, whose pitch is not given, for {many} changes"))
+    return needs
+
+
+def lasting(action: BraceAction) -> list[Check]:
+    """The fatigue screen of the sheet; empty when no load changes are asked for."""
+    if not _asked(action):
+        return []
+    brace, p = action.brace, action.p
+    least = min(float(p.W_y_top[0]), float(p.W_y_bottom[0]))
+    _, M, _ = action.along
+    most, face = max((action.with_axial(float(m)) for m in M), key=lambda one: one[0])
+    if most:
+        bent = moments(action).get(("en", face))
+        if bent is None:
+            return [SHEET.outside("bending alone is outside its range", unit="MPa")]
+        least = min(least, carried(bent) / action.f_y)
+    axial, grown = (brace.compression or brace.tension) / float(p.area[0]), 1.0
+    if brace.compression:
+        strut = squashed(action)
+        part = 1.0 if strut is None else brace.compression / strut.elastic
+        if strut is None or part >= 1.0:
+            return [SHEET.outside("the compression is outside its range, or buckles the brace", unit="MPa")]
+        grown = 1.0 / (1.0 - part)
+    stress = grown * most / least + axial
+    turns = [c for c in twisting(action) if c.method is EN_TWIST]
+    if any(c.status == "outside" for c in turns):
+        return [SHEET.outside("twisting is outside its range", unit="MPa")]
+    stress = max([stress, *((c.demand.value or 0.0) + axial for c in turns if c.demand is not None)])
+    trace = [
+        Stated("W", "mm^3", least, "least modulus of what works of the section"),
+        Stated("M", "N*mm", grown * most, "greatest moment of the service loads, with that of the axial force"),
+    ]
+    what = "without the local bending of a flat that a load stands on"
+    return [
+        sheet_fatigue(
+            stress=stress, cycles=brace.cycles or 0.0, part=brace.load_range, t=action.t, f_y=action.f_y, what=what,
+            trace=trace,
+        )
+    ]  # fmt: skip
