@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
@@ -17,6 +18,7 @@ from jointcalc.quantity.show import System, figures, show, show_in
 from jointcalc.result import Result, Stated
 
 TOLD_ELSEWHERE = ("id", "title", "reason", "photo", "alternatives", "case", "place", "purpose")
+_SIZE = re.compile(r"(\d+(?:\.\d+)?) mm")
 MOST_LISTED = 60
 """Entries of one field (holes, weld lines) that are listed; all of them are in the drawing."""
 
@@ -41,6 +43,8 @@ def inputs_of(
         if typed in (None, "") and value in (None, "", (), False):
             continue
         resolved = _resolved(value, [about.annotation, *about.metadata], system)
+        if typed is None and isinstance(value, str) and (size := _SIZE.fullmatch(value)):
+            resolved = amount(show(float(size[1]), "length", system))  # a size that stands as text: spots of a brace
         if name == "span":  # read by the model itself
             resolved = ", ".join(amount(show(v, "length", system)) for v in value)
         label = name.replace("_", " ")

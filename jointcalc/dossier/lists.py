@@ -5,13 +5,11 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from math import hypot
 from typing import Any
 
-from jointcalc.dossier.common import Data, caution_row, described, ids, place_text, sheets_of
+from jointcalc.dossier.common import Data, caution_row, ids, sheets_of
 from jointcalc.dossier.inputs import _stands_in
 from jointcalc.dossier.words import BREAK, amount, breakable, clean
-from jointcalc.dossier.words import short as cut
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
@@ -179,23 +177,3 @@ def cautions_of(results: list[Result], system: System = "metric") -> tuple[list[
         everywhere = len(set(used)) == len(results) and len(results) > 1
         rows.append({**caution_row(found, system), "items": "every item" if everywhere else ids(used)})
     return rows, numbers
-
-
-def plan_rows(items: Iterable[Item], results: Mapping[str, Result], system: System) -> list[Data]:
-    """The list beside the plan: id, title, where, how long, verdict."""
-    rows: list[Data] = []
-    for item in items:
-        result = results[item.id]
-        place = item.place
-        long = "-" if place is None else amount(show(hypot(place[2] - place[0], place[3] - place[1]), "length", system))
-        rows.append(
-            {
-                "id": breakable(cut(item.id, 30), 10),
-                "what": breakable(cut(item.title or described(result, system) or result.kind, 80), 30),
-                "place": place_text(item, system) or "no place given",
-                "long": long,
-                "status": result.status,
-                "word": {"ok": "holds", "over": "OVER", "outside": "NOT JUDGED"}[result.status],
-            }
-        )
-    return rows

@@ -30,18 +30,27 @@ def loads_of(result: Result, system: System) -> dict[str, Any] | None:
         }
         for one in result.loads[:MOST]
     ]
-    way = [
-        {
-            "thing": breakable(station.thing, 24),
-            "text": breakable(no_dust(spoken(printed(station.sentence, system)))),
-            "source": breakable(station.source) + (" (from memory)" if station.status == "from memory" else ""),
-        }
-        for station in result.loads[0].standing.way
-    ]
+    way: list[dict[str, str]] = []
+    for station in result.loads[0].standing.way:
+        text = breakable(no_dust(spoken(printed(station.sentence, system))))
+        source = breakable(station.source) + (" (from memory)" if station.status == "from memory" else "")
+        thing = breakable(station.thing, 24)
+        if way and (way[-1]["text"], way[-1]["source"]) == (text, source):  # four feet alike are told once
+            way[-1]["thing"] += f", {_own(thing, way[-1]['thing'])}"
+        else:
+            way.append({"thing": thing, "text": text, "source": source})
     return {"rows": rows, "more": len(result.loads) - len(rows), "way": way}
+
+
+def _own(thing: str, before: str) -> str:
+    """What of a name is not said yet: `bench, foot 2` after `bench, foot 1` is `2`."""
+    head, _, last = thing.rpartition(" ")
+    return last if head and last.isdigit() and before.startswith(f"{head} ") else thing
 
 
 def governing_case(result: Result) -> str:
     """Who gives the load that governs, and in which case."""
     standing = result.loads[0].standing
-    return f"{clean(standing.name)} in {clean(standing.under)}; governs of {len(result.loads)} judged one by one"
+    many = len(result.loads)
+    beside = f"; the worst of {many}, each judged by itself" if many > 1 else ""
+    return f"{clean(standing.name)} in {clean(standing.under)}{beside}"

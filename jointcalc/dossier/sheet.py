@@ -58,7 +58,7 @@ def item_of(
         "key": result.id,
         "heading": breakable(short(f"{result.id}  {result.title}".strip(), 110), 24),
         "about": [
-            [clean(k[:1].upper() + k[1:]), breakable(short(no_dust(printed(v, system)), 240), 86)]
+            [clean(k[:1].upper() + k[1:]), breakable(_listed(unflagged(no_dust(printed(v, system)))), 24)]
             for k, v in result.about.items()
         ],
         "stops": [breakable(unflagged(printed(c.text, system))) for c in result.cautions if c.severity == "stop"],
@@ -94,6 +94,18 @@ def item_of(
         "symbols": names.rows() if full else [],
         "checklist": [_entry(one, system) for one in checklist(item)],
     }
+
+
+MOST_LISTED = 4
+"""Parts of a list, such as the loads of a brace, that the facts beside the drawing name; all stand in the inputs."""
+
+
+def _listed(text: str) -> str:
+    """A fact of an item; of a long list its first parts and how many more there are."""
+    parts = text.split(", ")
+    if len(text) > 140 and len(parts) > MOST_LISTED + 1:
+        return f"{', '.join(parts[:MOST_LISTED])} and {len(parts) - MOST_LISTED} more"
+    return short(text, 240)
 
 
 def _entry(one: Entry, system: System) -> Data:

@@ -19,12 +19,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from jointcalc.dossier.changes import changes_since, typed_of
-from jointcalc.dossier.common import Data, sheets_of
+from jointcalc.dossier.common import Data, ids, sheets_of
 from jointcalc.dossier.compared import alternatives_of, sensitivity_of
 from jointcalc.dossier.coupons import drawn
 from jointcalc.dossier.cover import front_of, head_of, project_hash
 from jointcalc.dossier.evidence import missing, records_of
-from jointcalc.dossier.lists import cases_of, cautions_of, materials_of, plan_rows, sources_of, tables_of
+from jointcalc.dossier.lists import cases_of, cautions_of, materials_of, sources_of, tables_of
 from jointcalc.dossier.methods import methods_of, sections_of
 from jointcalc.dossier.photos import PICTURES, pictures_of
 from jointcalc.dossier.sheet import item_of
@@ -100,7 +100,7 @@ def _data(
     tell: Tell,
     known: Mapping[str, Judged],
 ) -> Data:
-    from jointcalc.dossier.figures.plan import around_of, draw_plan
+    from jointcalc.dossier.figures.plan import MANY, around_of, draw_plan
     from jointcalc.explore.sensitivity import sensitivity
     from jointcalc.show.summary import summarise
 
@@ -143,15 +143,17 @@ def _data(
     if options.summary:
         return data
     placed = [(n, by_id[i.id], i.place) for n, i in enumerate(chosen, 1) if i.place is not None]
-    plan = draw_plan(placed, system, around_of(project.givers))
+    paged = len(placed) >= MANY
+    plan = draw_plan(placed, system, around_of(project.givers), paged=paged)
     lines = {line.id: line for line in summary.lines}
     sheets = []
     allowed: dict[str, list[str]] = {}
+    drawn_at: dict[bytes, str] = {}
     for n, item in enumerate(chosen):
         tell("drawing", n, len(chosen))
         sheet = item_of(by_id[item.id], item, project, lines[item.id], system, options.steps, numbers)
         others = known[item.id].others if item.id in known else None
-        sheet |= _beside(item, by_id[item.id], changed[item.id], others, options, held, allowed)
+        sheet |= _beside(item, by_id[item.id], changed[item.id], others, options, held, allowed, drawn_at)
         sheet["records"] = records_of(project, item, system)
         sheet["photos"] = list(pictures_of(project, item, sheet["records"], held.add, inputs))
         sheets.append(sheet)
@@ -167,7 +169,7 @@ def _data(
     data |= {
         "allowed": list(dict.fromkeys(text for text in allowances if text)),
         "plan": None if plan is None else _figure(held, plan),
-        "plan_rows": plan_rows(chosen, by_id, system),
+        "plan_page": paged,
         "givers": [] if options.items or not whole else _givers(project, system, held),
         "cases": cases_of(project, {i.id: by_id[i.id] for i in chosen}),
         "items": sheets,
@@ -189,8 +191,12 @@ def _beside(
     options: Options,
     held: _Files,
     allowed: dict[str, list[str]],
+    drawn_at: dict[bytes, str],
 ) -> Data:
-    """The item beside others, and its drawings; `allowed` gathers the tables that say how thin a sheet may be."""
+    """The item beside others, and its drawings; `allowed` gathers the tables that say how thin a sheet may be.
+
+    `drawn_at` gathers the drawings of coupons with the item they stand at: the same coupons prove many seams.
+    """
     from jointcalc.dossier.figures import figures_of
     from jointcalc.explore.alternatives import alternatives
     from jointcalc.explore.sensitivity import tolerances
@@ -201,11 +207,15 @@ def _beside(
     whole = options.steps != "none"
     if whole and others is None:
         others = alternatives(item)
-    pictures = [*figures_of(result, options.units), *drawn(item, options.units)]
+    coupons = drawn(item, options.units)
+    first = [drawn_at.setdefault(picture.svg, item.id) for picture in coupons]
+    fresh = [picture for picture, place in zip(coupons, first) if place == item.id]
+    pictures = [*figures_of(result, options.units), *fresh]
     return {
         "compared": alternatives_of(item, result, others, options.units) if whole and others is not None else None,
         "sensitivity": sensitivity_of(result, changed, thin, options.units),
         "figures": [_figure(held, picture) for picture in (pictures if whole else pictures[:1])],
+        "coupons_at": ids(place for place in first if whole and place != item.id),
     }
 
 

@@ -93,9 +93,16 @@ def short(text: object, most: int) -> str:
 _FLAG = re.compile(r"`?--([a-z][a-z-]*)`?(?: or `\w+`)?|`(\w+)`")
 
 
+_PRODUCT = re.compile(r"(?<=\b[NJ])\*(?=mm|m\b|in\b)|(?<=\blbf)\*(?=in|ft)")
+_POWER_OF_TEN = re.compile(r"(?<=\d)e\+0*(\d+)\b")
+
+
 def unflagged(text: str) -> str:
-    """A sentence without command-line flags and keys in backticks: who reads the file types nothing."""
-    return _FLAG.sub(lambda found: (found[1] or found[2]).replace("-", " ").replace("_", " "), text)
+    """A sentence as it is read: no command-line flags and keys in backticks (who reads a file types nothing), units and
+    powers of ten as they are printed.
+    """
+    text = _FLAG.sub(lambda found: (found[1] or found[2]).replace("-", " ").replace("_", " "), text)
+    return _POWER_OF_TEN.sub(lambda found: "·10" + found[1].translate(_RAISED), _PRODUCT.sub("·", text))
 
 
 _TINY = re.compile(r"-?\d+(?:\.\d+)?(?:·10\^| dot 10\^|e)\(?-(?:1[1-9]|[2-9]\d)\b\)?")

@@ -195,7 +195,7 @@ def end_of(check: Check, system: System) -> str:
     if check.required_factor is None:
         return text
     used = f"{percent(check.utilisation)} used"
-    return f"{text} (rounded down); required {up(check.required_factor)}; {used}: {WORD[check.status]}"
+    return f"{text}; required {up(check.required_factor)}; {used}: {WORD[check.status]}"
 
 
 @cache

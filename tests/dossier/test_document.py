@@ -27,7 +27,7 @@ from jointcalc.result import Result
 from jointcalc.show.summary import summarise
 from tests.dossier.conftest import demo_data, judged, made, outline_titles, plain, png, tags, tight, words_of
 
-SECTIONS = ["Plan of the floor", "Inputs, values and alternatives", "Working", "Materials", "Cautions", "Methods",
+SECTIONS = ["Plan of the floor", "Inputs, values and alternatives", "Materials", "Working", "Cautions", "Methods",
             "Sources", "Tables that were read", "Files"]  # fmt: skip
 
 

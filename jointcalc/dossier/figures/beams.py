@@ -42,8 +42,8 @@ if TYPE_CHECKING:
 
 Floats = npt.NDArray[np.float64]
 STATIONS = 241
-BAND = 15.0  # mm of paper for one diagram: section and beam of a brace share a page of letter paper
-GAP = 9.0
+BAND = 11.0  # mm of paper for one diagram: section and beam of a brace share a page with its first table
+GAP = 6.5
 
 
 def draw_brace(result: Result, system: System) -> list[Picture]:
@@ -63,7 +63,7 @@ def _section(result: Result, outline: Outline, turned: bool, system: System) -> 
     (left, low), (right, high) = every.min(axis=0), every.max(axis=0)
     wide, tall = float(right - left), float(high - low)
     family = result.model.family
-    scale = min(scale_for(wide, WIDTH - 70), scale_for(tall, 60), 2.0)
+    scale = min(scale_for(wide, WIDTH - 70), scale_for(tall, 45), 2.0)
     if isinstance(family, Lap):
         dims: list[Entity] = lap_dims(family, system, turned=turned, scale=scale)
     else:
@@ -122,11 +122,11 @@ def _beam(result: Result, brace: Brace, system: System) -> Picture:
         diagrams.append(("deflection", "length", stations, np.asarray(beam.deflection(stations))))
     scale = scale_for(brace.length, WIDTH - 46)
     left = 40.0
-    canvas = Canvas(26 + len(diagrams) * (BAND + GAP) + 4)
+    canvas = Canvas(25 + len(diagrams) * (BAND + GAP) + 2)
     _load_view(canvas, brace, left, scale, canvas.height - 17, system)
     said = []
     for n, (word, kind, xs, ys) in enumerate(diagrams):
-        middle = canvas.height - 26 - n * (BAND + GAP) - BAND / 2 - 4
+        middle = canvas.height - 25 - n * (BAND + GAP) - BAND / 2 - 3
         said.append(_diagram(canvas, word, kind, left + xs * scale, ys, xs, middle, system))
     spans = " + ".join(show(s, "length", system) for s in brace.span)
     return canvas.picture(

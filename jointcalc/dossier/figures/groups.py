@@ -28,7 +28,8 @@ from jointcalc.result import Result
 if TYPE_CHECKING:
     from jointcalc.model.fillet import FilletGroup
 
-TALLEST = 95.0
+TALLEST = 56.0
+"""Height of a group on the paper at most [mm]: set at three quarters, as a page sets it, it is read and leaves room."""
 MARGIN = 26.0
 NEAR = 3.0
 """A load farther away than this many sizes of the group is drawn at its edge, with its place in words."""

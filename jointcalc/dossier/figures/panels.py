@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
 Array = npt.NDArray[np.float64]
 
-TALLEST = 85.0
+TALLEST = 62.0
 BELOW, ABOVE = 15.0, 14.0
 """Room for dimensions under and over a plan [mm]."""
 STEPS = 6

@@ -23,16 +23,20 @@ from jointcalc.dossier.words import short
 from jointcalc.quantity.show import System
 from jointcalc.result import Result
 
-TALLEST = 190.0
-"""Height of the drawing at most [mm]."""
+TALLEST = 130.0
+"""Height of the drawing at most [mm], where it stands among words."""
+MANY = 14
+"""Items from which on the plan has a page of its own."""
+PAGE = (245.0, 160.0), (176.0, 225.0)
+"""Width and height of such a drawing [mm]: on a page that is turned, and on one that stands. Both papers hold it."""
 
 DASH = {"ok": "-", "over": "--", "outside": ":"}
 Box = tuple[float, float, float, float]
 Point = tuple[float, float]
 
 
-MOST_NAMED = 40
-"""Items that are named by their id; when there are more, by their number in the list."""
+MOST_NAMED = 120
+"""Items that are named by their id; when there are more, by their number in the order of their pages."""
 
 PLAN_SCALES = (1.0, 1 / 2, 1 / 2.5, 1 / 5, *(1 / n for n in (7.5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 500)))
 SAME = 0.05
@@ -66,13 +70,14 @@ def around_of(givers: Iterable[Any]) -> list[Around]:
 
 
 def draw_plan(
-    placed: Sequence[tuple[int, Result, tuple[float, ...]]], system: System, around: Sequence[Around] = ()
-) -> Picture | None:
+    placed: Sequence[tuple[int, Result, tuple[float, ...]]], system: System, around: Sequence[Around] = (), *,
+    paged: bool = False,
+) -> Picture | None:  # fmt: skip
     """Items whose `place` is given, from (x1, y1) to (x2, y2) in the builder's axes; None when there is none.
 
     Each comes with its number in the list.  Items that hold are drawn solid, those that are over dashed
     and thick, those not judged dotted.  Members of the frame `around` them are drawn in their width, a panel as an area
-    with its beads, and the outline round all of it with its sizes.
+    with its beads, and the outline round all of it with its sizes.  `paged` draws it as large as a page holds it.
     """
     if not placed:
         return None
@@ -83,9 +88,10 @@ def draw_plan(
         xs += [x for x, _ in corners]
         ys += [y for _, y in corners]
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    scale = min(_scale(max(wide, 1.0), WIDTH - 62), _scale(max(high, 1.0), TALLEST - 46))
-    canvas = Canvas(high * scale + 46)
-    left, low = (WIDTH - wide * scale) / 2, 28.0
+    room = PAGE[0 if wide > high else 1] if paged else (WIDTH, TALLEST)
+    scale = min(_scale(max(wide, 1.0), room[0] - 62), _scale(max(high, 1.0), room[1] - 38))
+    canvas = Canvas(high * scale + 38, room[0])
+    left, low = (room[0] - wide * scale) / 2, 25.0
 
     def at(x: float, y: float) -> tuple[float, float]:
         return left + (x - min(xs)) * scale, low + (y - min(ys)) * scale
@@ -133,7 +139,7 @@ def draw_plan(
     used = [text for word, text in words.items() if any(r.status == word for _, r, _ in placed)]
     used += ["grey bands: members of the frame"] if around else []
     used += ["outlined areas with their beads: panels"] if areas else []
-    numbers = "" if named else "; numbers as in the list"
+    numbers = "" if named else "; numbers: the items in the order of their pages"
     return canvas.picture(
         f"Plan to scale of the items with a place: {names}.",
         f"Plan to scale, x and y as the builder chose them ({'; '.join(used)}{numbers}).",

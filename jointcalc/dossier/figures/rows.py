@@ -95,19 +95,20 @@ def draw_plugs(result: Result, system: System) -> list[Picture]:
 
 
 def _draw(row: _Row, name: str, system: System) -> Picture:
-    whole_scale = min(scale_for(row.length, WIDTH - 8), 1.0)  # a short row is no reason for a tall drawing
+    # a short or wide row is no reason for a tall drawing: its end is drawn larger below
+    whole_scale = min(scale_for(row.length, WIDTH - 8), scale_for(row.lap, 14), 1.0)
     window = min(row.length, row.end + 3.4 * row.pitch) if row.along > 1 else min(row.length, 12 * row.overall)
-    end_scale = min(scale_for(window, WIDTH - 62), scale_for(row.lap, 46))
+    end_scale = min(scale_for(window, WIDTH - 62), scale_for(row.lap, 34))
     thick = sum(sheet.thickness for sheet in row.sheets)
     cut_scale = min(scale_for(thick, 16), scale_for(row.lap, 60))
     whole_high = max(row.lap * whole_scale, 1.2)
     end_high = row.lap * end_scale
     cut_high = thick * cut_scale
     cut_room = max(cut_high, 3.6 * len(row.sheets))
-    canvas = Canvas(whole_high + end_high + cut_room + 62)
+    canvas = Canvas(whole_high + end_high + cut_room + 50)
     cut_low = 2 + (cut_room - cut_high) / 2
-    end_low = cut_room + 24
-    whole_low = end_low + end_high + 24
+    end_low = cut_room + 19
+    whole_low = end_low + end_high + 17
     for y, words in (
         (cut_room + 6, "Cut across"),
         (end_low + end_high + 9, "First end"),

@@ -43,7 +43,7 @@ def sketch(s: Solved, found: Answer, width: int) -> list[str]:
 
 def sheet(frame: Frame, system: System) -> dict[str, Any]:
     """Heading, picture, lines, table of members and notes of a frame, as the dossier's template takes them."""
-    from jointcalc.dossier.words import amount, breakable, short
+    from jointcalc.dossier.words import amount, breakable, short, unflagged
 
     solved: Solved = frame.solved
     found = answer(solved)
@@ -64,10 +64,10 @@ def sheet(frame: Frame, system: System) -> dict[str, Any]:
         "heading": breakable(f"{frame.id} {frame.title}".strip()),
         "reason": breakable(frame.reason),
         "picture": draw(solved, found, system),
-        "lines": [[label, breakable(Sentence(text).to(system))] for label, text in told(found)],
+        "lines": [[label, breakable(unflagged(Sentence(text).to(system)))] for label, text in told(found)],
         "header": ["Member", "Made of", *WORDS],
         "members": rows,
-        "notes": [breakable(Sentence(note).to(system)) for note in found.notes],
+        "notes": [breakable(unflagged(Sentence(note).to(system))) for note in found.notes],
     }
 
 
