@@ -26,7 +26,7 @@ PRINTABLE: tuple[tuple[int, int], ...] = (
 )  # fmt: skip
 """First and last code point of each run of characters the document's fonts hold, in text and in figures."""
 
-_ALLOWED = frozenset(point for first, last in PRINTABLE for point in range(first, last + 1))
+_ALLOWED = frozenset(chr(point) for first, last in PRINTABLE for point in range(first, last + 1))
 _BLANKS = re.compile(r"[\s\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+")
 BREAK = "\u200b"
 """Stands for a place where an over-long word may break; the template prints no character for it."""
@@ -49,8 +49,9 @@ def clean(text: object) -> str:
     whole = unmarked(str(text))
     cut = whole[:LONGEST]
     line = _BLANKS.sub(" ", unicodedata.normalize("NFC", cut)).strip()
-    shown = "".join(char if ord(char) in _ALLOWED else f"⟨U+{ord(char):04X}⟩" for char in line)
-    return shown if len(whole) <= LONGEST else f"{shown} … ({len(whole) - LONGEST} more characters in the project file)"
+    for char in set(line) - _ALLOWED:
+        line = line.replace(char, f"⟨U+{ord(char):04X}⟩")
+    return line if len(whole) <= LONGEST else f"{line} … ({len(whole) - LONGEST} more characters in the project file)"
 
 
 def paragraphs(text: object) -> list[str]:
@@ -70,13 +71,10 @@ def breakable(text: object, longest: int = 36) -> str:
     """
 
     def split(match: re.Match[str]) -> str:
-        word = match[0]
-        if len(word) <= longest:
-            return word
-        parts = _SEAM.sub(BREAK, word).split(BREAK)
+        parts = _SEAM.sub(BREAK, match[0]).split(BREAK)
         return BREAK.join(part if len(part) <= max(longest, 12) else BREAK.join(_pieces(part)) for part in parts)
 
-    return re.sub(r"\S+", split, clean(text))
+    return re.sub(rf"\S{{{longest + 1},}}", split, clean(text))
 
 
 def _pieces(word: str) -> list[str]:

@@ -128,12 +128,11 @@ def _lines(check: Check, system: System, names: Names, told: set[tuple[str, ...]
                     sets[typst_name(name)] = _set_name(name, mark)
         for line in part.lines():
             known = (line.symbol, line.expression, line.substituted)
-            made = _line(line, system, signs, sets, given=isinstance(part, Stated))
             if known in told:
-                again.append(f"{made['symbol']} = {made['value']}")
+                again.append(f"{clean(_renamed(line.symbol, signs))} = {_value(line, system)}")
             else:
                 told.add(known)
-                lines.append(made)
+                lines.append(_line(line, system, signs, sets, given=isinstance(part, Stated)))
     # a source is named where it differs from the one named above
     last = breakable(check.method.source.cited)
     for one in lines:
@@ -148,13 +147,17 @@ LONGEST = 76
 """Characters of a line beyond which it is set as text, that can break, and no more as a formula."""
 
 
-def _line(line: Line, system: System, signs: Mapping[str, str], sets: Mapping[str, str], *, given: bool) -> Data:
+def _value(line: Line, system: System) -> str:
     value = figures(line.value) if line.value == line.value and abs(line.value) != float("inf") else "-"
     shown = no_dust(f"{value} {line.unit}" if line.unit not in ("", "1") else value)
     shown = amount(shown)
     if system == "inch" and line.unit not in ("", "1"):
         other = amount(show_in(line.value, line.unit, "inch"))
         shown = shown if other == shown else f"{shown} ({other})"
+    return shown
+
+
+def _line(line: Line, system: System, signs: Mapping[str, str], sets: Mapping[str, str], *, given: bool) -> Data:
     symbol = _renamed(line.symbol, signs)
     expression, numbers = _renamed(line.expression, signs), no_dust(line.substituted)
     left, first, second = "", "", ""
@@ -172,7 +175,7 @@ def _line(line: Line, system: System, signs: Mapping[str, str], sets: Mapping[st
         "expression": breakable(expression, 40),
         "numbers": breakable(unflagged(spoken(no_dust(printed(line.substituted, system)))), 40),
         "alt": short(f"{symbol} = {expression} = {numbers}", 2000),
-        "value": shown,
+        "value": _value(line, system),
         "source": breakable(line.source),
     }
 

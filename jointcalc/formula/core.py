@@ -25,7 +25,7 @@ import numpy.typing as npt
 from jointcalc.formula.branch import SLACK, above, at_least, at_most, below
 from jointcalc.formula.comparisons import FORMULAS, compared
 from jointcalc.formula.printed import number, plain, pretty, typst
-from jointcalc.formula.syntax import body_of, compiled, module_numbers, parameters_of
+from jointcalc.formula.syntax import body_of, compiled, constants_of, parameters_of
 from jointcalc.marks import unmarked
 from jointcalc.quantity.sentence import Sentence, as_printed
 
@@ -280,7 +280,7 @@ class Evaluation:
         for name, tree in body:
             last = name is None
             # literal constants of the formula's module may stand in a body by name
-            known = {**module_numbers(code_globals, tree, scope), **scope}
+            known = {**{key: code_globals[key] for key in constants_of(formula.function, name)}, **scope}
             value = self.value if last else eval(compiled(formula.function, name), code_globals, dict(scope))  # noqa: S307
             symbol = formula.symbol if last else str(name)
             unit = formula.unit if last else formula.inner_units.get(str(name), "")

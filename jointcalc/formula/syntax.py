@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import inspect
 import textwrap
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import cache
 from typing import Any
 
@@ -46,12 +46,14 @@ def compiled(function: Callable[..., Any], name: str | None) -> Any:
     return compile(ast.Expression(tree), f"<{function.__name__}>", "eval")
 
 
-def module_numbers(names: Mapping[str, Any], tree: ast.expr, scope: Mapping[str, Any]) -> dict[str, Any]:
-    """Constants of a module that stand in an expression by their names."""
-    found = {}
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Name) and node.id not in scope:
-            value = names.get(node.id)
-            if isinstance(value, int | float):
-                found[node.id] = value
-    return found
+@cache
+def constants_of(function: Callable[..., Any], name: str | None) -> tuple[str, ...]:
+    """Names of its module's constants that stand in one assignment, or in the return (None)."""
+    own = set(parameters_of(function))
+    for assigned, tree in body_of(function):
+        if assigned == name:
+            read = dict.fromkeys(node.id for node in ast.walk(tree) if isinstance(node, ast.Name))
+            known = function.__globals__
+            return tuple(one for one in read if one not in own and isinstance(known.get(one), int | float))
+        own.add(str(assigned))
+    raise KeyError(name)
