@@ -19,6 +19,7 @@ import numpy.typing as npt
 from jointcalc.check.brace_thinnest import in_thinnest
 from jointcalc.formula.branch import at_least
 from jointcalc.model.brace import Brace
+from jointcalc.model.brace_section import BraceSection
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated
 from jointcalc.section.effective import EffectiveSection
@@ -76,14 +77,19 @@ class BraceAction:
         return found
 
     @cached_property
+    def section(self) -> BraceSection:
+        """What the brace is folded of."""
+        return self.brace.section
+
+    @cached_property
     def p(self) -> Properties:
         """Gross section of the profile as it is drawn."""
-        return self.brace.properties
+        return self.section.properties
 
     @property
     def family(self) -> Family:
         """The profile that carries."""
-        return self.brace.core
+        return self.section.core
 
     @cached_property
     def steel(self) -> bool:
@@ -93,12 +99,12 @@ class BraceAction:
     @property
     def E(self) -> float:
         """Modulus of elasticity [MPa]."""
-        return self.brace.sheets[0].material.E
+        return self.section.sheets[0].material.E
 
     @property
     def nu(self) -> float:
         """Poisson's ratio."""
-        return self.brace.sheets[0].material.nu
+        return self.section.sheets[0].material.nu
 
     @property
     def G(self) -> float:
@@ -227,7 +233,7 @@ class BraceAction:
     @property
     def t(self) -> float:
         """Thickness of the profile's sheet that carries [mm]."""
-        return self.brace.t
+        return self.section.sheets[0].t
 
     @property
     def radius(self) -> float:
@@ -238,7 +244,7 @@ class BraceAction:
     @cached_property
     def parts(self) -> tuple[Panel, ...]:
         """The flats as the rules of effective widths see them."""
-        return self.brace.section.once("parts", lambda: panels(self.family, self.p))
+        return self.section.once("parts", lambda: panels(self.family, self.p))
 
     @cached_property
     def webs(self) -> tuple[Panel, ...]:
@@ -273,7 +279,7 @@ class BraceAction:
 
     def effective(self, code: str, face: str) -> EffectiveSection:
         """Effective section with a face of the profile in compression ("all": uniform)."""
-        return self.brace.section.once((code, face), lambda: self._effective(self.family, self.p, code, face))
+        return self.section.once((code, face), lambda: self._effective(self.family, self.p, code, face))
 
     def _effective(self, family: Family, p: Properties, code: str, face: str) -> EffectiveSection:
         if code == "en":
@@ -290,7 +296,7 @@ class BraceAction:
             e = self._effective(family, family.properties(), code, face)
             return None if e.outside() else e
 
-        return self.brace.section.once((code, face, "edge"), lambda: in_thinnest(self.family, inside))
+        return self.section.once((code, face, "edge"), lambda: in_thinnest(self.family, inside))
 
     # --- along the brace -----------------------------------------------------------------------------------
 

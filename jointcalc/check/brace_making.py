@@ -10,7 +10,8 @@ import numpy as np
 from jointcalc.check.brace_action import Array, BraceAction
 from jointcalc.check.brace_base import FOLD_DIN, FOLD_LEG, FOLD_LIST, FOLD_RADIUS, SPOT_LINE
 from jointcalc.check.seam import check_seam
-from jointcalc.check.seam_between import AISI_PITCH, BETWEEN_SPOTS
+from jointcalc.check.seam_base import SeamAction
+from jointcalc.check.seam_between import AISI_PITCH, BETWEEN_SPOTS, between_spots
 from jointcalc.errors import InputError
 from jointcalc.formula import forming, joint_flow
 from jointcalc.formula.branch import above, at_least, at_most, below
@@ -124,8 +125,8 @@ def _pressed_skin(action: BraceAction, q: float) -> list[Check]:
         return []
     f_c = max(f_c, 1e-3)
     data = {**seam_data(brace, q), "pitch": brace.pitch, "compression": f_c}
-    pressed = check_seam(build(SpotSeam, data))
-    return [c for c in pressed.checks if c.method in (AISI_PITCH, BETWEEN_SPOTS)]
+    pressed = between_spots(SeamAction(build(SpotSeam, data)))
+    return [c for c in pressed if c.method in (AISI_PITCH, BETWEEN_SPOTS)]
 
 
 # --- making it ---------------------------------------------------------------------------------------

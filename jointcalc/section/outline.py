@@ -222,35 +222,35 @@ def crossing(outline: Outline, column: int = 0) -> tuple[str, str] | None:
     start = np.array([a for _, a, _ in pieces])
     end = np.array([b for *_, b in pieces])
     owner = np.array([i for i, *_ in pieces])
-    d = end - start
-    for k in range(len(pieces)):
-        near = np.arange(len(pieces)) > k + 1
-        if owner[k] == owner[-1]:
-            near &= owner != owner[k]
-        e = d[near]
-        gap = start[near] - start[k]
-        det = d[k, 0] * e[:, 1] - d[k, 1] * e[:, 0]
-        size = np.hypot(*d[k]) * np.hypot(e[:, 0], e[:, 1])
-        level = np.abs(det) > 1e-9 * size
-        safe = np.where(level, det, 1.0)
-        s = (gap[:, 0] * e[:, 1] - gap[:, 1] * e[:, 0]) / safe
-        u = (gap[:, 0] * d[k, 1] - gap[:, 1] * d[k, 0]) / safe
-        inside = level & (s > -1e-9) & (s < 1 + 1e-9) & (u > -1e-9) & (u < 1 + 1e-9)
-        # two lines on top of each other
-        off = np.abs(gap[:, 0] * d[k, 1] - gap[:, 1] * d[k, 0]) < 1e-9 * max(float(d[k] @ d[k]), 1e-30)
-        p0 = (gap @ d[k]) / float(d[k] @ d[k])
-        p1 = ((end[near] - start[k]) @ d[k]) / float(d[k] @ d[k])
-        overlap = ~level & off & (np.minimum(np.maximum(p0, p1), 1) - np.maximum(np.minimum(p0, p1), 0) > 1e-9)
-        for hit in np.flatnonzero(inside | overlap):
-            i, j = int(owner[k]), int(owner[near][hit])
-            a, b = outline.segments[i], outline.segments[j]
-            shared = {a.start, a.end} & {b.start, b.end}
-            if shared and not overlap[hit]:
-                point = start[k] + s[hit] * d[k]
-                near_enough = 1e-6 * (1 + np.hypot(*d[k]))
-                corners = [(outline.y[n, column], outline.z[n, column]) for n in shared]
-                if any(np.hypot(point[0] - y, point[1] - z) < near_enough for y, z in corners):
-                    continue
-            if i != j:
-                return a.name, b.name
+    one, other = np.triu_indices(len(pieces), 2)
+    if pieces:
+        apart = (owner[one] != owner[other]) | (owner[one] != owner[-1])  # the last part ends where it began
+        one, other = one[apart], other[apart]
+    d, e = (end - start)[one], (end - start)[other]
+    gap = start[other] - start[one]
+    own, size = (d * d).sum(axis=1), np.hypot(*d.T) * np.hypot(*e.T)
+    det = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
+    level = np.abs(det) > 1e-9 * size
+    safe = np.where(level, det, 1.0)
+    beside = gap[:, 0] * d[:, 1] - gap[:, 1] * d[:, 0]
+    s = (gap[:, 0] * e[:, 1] - gap[:, 1] * e[:, 0]) / safe
+    u = beside / safe
+    inside = level & (s > -1e-9) & (s < 1 + 1e-9) & (u > -1e-9) & (u < 1 + 1e-9)
+    # two lines on top of each other
+    off = np.abs(beside) < 1e-9 * np.maximum(own, 1e-30)
+    p0 = (gap * d).sum(axis=1) / own
+    p1 = ((end[other] - start[one]) * d).sum(axis=1) / own
+    overlap = ~level & off & (np.minimum(np.maximum(p0, p1), 1) - np.maximum(np.minimum(p0, p1), 0) > 1e-9)
+    for hit in np.flatnonzero(inside | overlap):
+        i, j = int(owner[one[hit]]), int(owner[other[hit]])
+        a, b = outline.segments[i], outline.segments[j]
+        shared = {a.start, a.end} & {b.start, b.end}
+        if shared and not overlap[hit]:
+            point = start[one[hit]] + s[hit] * d[hit]
+            near_enough = 1e-6 * (1 + np.hypot(*d[hit]))
+            corners = [(outline.y[n, column], outline.z[n, column]) for n in shared]
+            if any(np.hypot(point[0] - y, point[1] - z) < near_enough for y, z in corners):
+                continue
+        if i != j:
+            return a.name, b.name
     return None
