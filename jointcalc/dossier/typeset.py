@@ -26,7 +26,7 @@ from jointcalc.dossier.cover import front_of, head_of, project_hash
 from jointcalc.dossier.evidence import missing, records_of
 from jointcalc.dossier.lists import cases_of, cautions_of, materials_of, sources_of, tables_of
 from jointcalc.dossier.methods import methods_of, sections_of
-from jointcalc.dossier.photos import PICTURES, pictures_of
+from jointcalc.dossier.photos import pictures_of
 from jointcalc.dossier.sheet import item_of
 from jointcalc.dossier.words import no_dust, short
 from jointcalc.errors import InputError
@@ -86,10 +86,11 @@ def make_dossier(
     Raises InputError when the project's date cannot be read.
     """
     files_made = _Files()
-    data = _data(project, results, options, files_made, tell or (lambda what, done, of: None), known or {})
+    # as text only: while it is typeset, nothing else holds the content
+    text = _text(_data(project, results, options, files_made, tell or (lambda what, done, of: None), known or {}))
     if tell:
         tell("typesetting", 0, 1)
-    return _compile(data, files_made.held)
+    return run({"main.typ": template(), "data.json": text, **files_made.held}, standards=["ua-1"])
 
 
 def _data(
@@ -277,13 +278,16 @@ def template() -> bytes:
     return files("jointcalc.dossier").joinpath("templates", "dossier.typ").read_bytes()
 
 
-def _compile(data: Data, held: Mapping[str, bytes]) -> bytes:
-    text = json.dumps(data, ensure_ascii=False, allow_nan=False).encode("utf-8")
-    return run({"main.typ": template(), "data.json": text, **held}, standards=["ua-1"])
+def _text(data: Data) -> bytes:
+    return json.dumps(data, ensure_ascii=False, allow_nan=False).encode("utf-8")
 
 
 def run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
-    """Typeset files held in memory; pictures go through an empty folder, the only one the typesetter may read."""
+    """Typeset files held in memory: `main.typ`, and what it reads.
+
+    What it reads goes through an empty folder, the only one the typesetter may read: files handed over in memory are
+    taken for sources and parsed, which of the content alone takes as much room as a page.
+    """
     from tempfile import TemporaryDirectory
 
     import typst
@@ -291,11 +295,11 @@ def run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
     # the stubs know no dictionary of files
     compile_: Any = typst.compile
     with TemporaryDirectory(prefix="jointcalc-") as folder:
-        pictures = {name for name in given if name.rpartition(".")[2] in PICTURES.values()}
-        for name in pictures:
-            Path(folder, name).write_bytes(given[name])
+        for name, data in given.items():
+            if name != "main.typ":
+                Path(folder, name).write_bytes(data)
         made = compile_(
-            {name: data for name, data in given.items() if name not in pictures},
+            {"main.typ": given["main.typ"]},
             root=folder,
             format="pdf",
             ignore_system_fonts=True,
