@@ -35,7 +35,7 @@ def _bar(count: int) -> Iterator[Callable[[], None]]:
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-    from jointcalc.statics.shell import watchers
+    from jointcalc.statics.balance import watchers
 
     shown = TextColumn("solving"), BarColumn(), TimeElapsedColumn()
     with Progress(*shown, console=Console(stderr=True), transient=True) as bar:

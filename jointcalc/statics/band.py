@@ -25,18 +25,40 @@ class Held:
     modes: Array
     loads: Array
 
+    @property
+    def spread(self) -> Array:
+        """The loads of the modes as forces at the freedoms that they move."""
+        return np.asarray(self.loads / (self.modes**2).sum(axis=1) @ self.modes)
+
 
 class Direction:
     """Where a tangent stiffness leads from forces out of balance; factored once."""
 
-    def __init__(self, K: Band, held: Held) -> None:
-        self.held, self.free = held, ~held.fixed
-        self.inside = K.held(held.fixed)
-        if len(held.modes):
-            self.across = np.stack([np.where(self.free, K.times(mode), 0.0) for mode in held.modes])
+    def __init__(self, K: Band, held: Held, inside: Band | None = None) -> None:
+        """`inside` is K with the freedoms held, where that is known."""
+        self._lead(held, [K.times(mode) for mode in held.modes], inside or K.held(held.fixed))
+
+    @classmethod
+    def steady(cls, K: Band, held: Held) -> Direction:
+        """The same of a stiffness that is not asked for again, in its own place.
+
+        Raises NotSteady where it is not positive definite.
+        """
+        moved = [K.times(mode) for mode in held.modes]
+        inside = K.held(held.fixed, spare=True)
+        if not inside.cholesky(spare=True):
+            raise NotSteady("what is held gives way by itself")
+        found = cls.__new__(cls)
+        found._lead(held, moved, inside)
+        return found
+
+    def _lead(self, held: Held, moved: list[Array], inside: Band) -> None:
+        """`moved` are the forces that hold each mode."""
+        self.held, self.free, self.inside = held, ~held.fixed, inside
+        if moved:
+            self.across = np.where(self.free, moved, 0.0)
             self.back = np.stack([self.inside.solve(row) for row in self.across])
-            own = np.array([[mode @ K.times(other) for other in held.modes] for mode in held.modes])
-            self.own = own - self.across @ self.back.T
+            self.own = held.modes @ np.stack(moved).T - self.across @ self.back.T
 
     def along(self, r: Array, r_m: Array) -> Array:
         """Displacement for the forces r at free freedoms and r_m on the modes."""
@@ -46,13 +68,21 @@ class Direction:
         c = np.linalg.solve(self.own, r_m - self.across @ d)
         return np.asarray(d - c @ self.back + c @ self.held.modes)
 
+    def of(self, R: Array) -> Array:
+        """Displacement for forces R out of balance; those at held freedoms count as far as they work on the modes."""
+        return self.along(np.where(self.free, R, 0.0), self.held.modes @ R)
+
     def under(self, F: Array) -> Array:
         """Displacement under the loads F and those of the modes, by this stiffness alone."""
-        return self.along(np.where(self.free, F, 0.0), self.held.loads + self.held.modes @ F)
+        return self.of(F + self.held.spread)
 
 
 class NotFound(Exception):
     """No equilibrium."""
+
+
+class NotSteady(NotFound):
+    """What is held gives way by itself."""
 
 
 class Band:
@@ -76,26 +106,34 @@ class Band:
         """Product with a vector."""
         return np.asarray(blas().dsbmv(self.wide, 1.0, self.table, q))
 
-    def held(self, fixed: npt.NDArray[np.bool_]) -> Band:
-        """The same with freedoms held: their rows and columns are those of a diagonal matrix."""
+    def held(self, fixed: npt.NDArray[np.bool_], *, spare: bool = False) -> Band:
+        """The same with freedoms held: their rows and columns are those of a diagonal matrix.
+
+        In a copy, unless what is here is `spare`.
+        """
         u, n = self.wide, len(fixed)
-        diagonal = self.flat[u :: u + 1]
-        size = float(np.abs(diagonal).mean())
-        out = np.concatenate([self.flat, np.zeros(u * (u + 1))])  # room for the ends of the last rows
+        out = self.flat if spare else self.flat.copy()
+        size = float(np.abs(out[u :: u + 1]).mean())
         at = np.flatnonzero(fixed)
-        out[: n * (u + 1)].reshape(n, u + 1)[at] = 0.0
-        out[(u + at * (u + 1))[:, None] + u * np.arange(u + 1)] = 0.0
+        out.reshape(n, u + 1)[at] = 0.0
+        row = (u + at * (u + 1))[:, None] + u * np.arange(u + 1)
+        out[row[row < out.size]] = 0.0  # the last rows end with the matrix
         out[u + at * (u + 1)] = size
-        return Band(out[: n * (u + 1)], u)
+        return Band(out, u)
+
+    def cholesky(self, *, spare: bool = False) -> bool:
+        """Whether the matrix is positive definite, and then its factor; in its own place where it is `spare`."""
+        found, info = lapack().dpbtrf(self.table, overwrite_ab=spare)
+        if info == 0:
+            self._factor = found
+        return bool(info == 0)
 
     def factor(self) -> None:
         """Cholesky's, else with pivots; `steady` tells whether all eigenvalues are positive.
 
         Raises NotFound for a singular matrix.
         """
-        found, info = lapack().dpbtrf(self.table)
-        if info == 0:
-            self._factor = found
+        if self.cholesky():
             return
         self.steady = False
         u, upper = self.wide, self.table

@@ -15,7 +15,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from jointcalc.statics.band import Array, Direction, NotFound
+from jointcalc.statics.balance import BALANCED, Lead
+from jointcalc.statics.band import Array, NotFound
 from jointcalc.statics.field_grid import Grid, grid
 from jointcalc.statics.field_shape import Field
 from jointcalc.statics.shell import Stresses
@@ -25,6 +26,8 @@ INCREMENTS, DECREMENTS, FURTHER = 4, 1, 2
 HALVINGS = 16
 TORN = 0.10
 """Principal strain of the mid-plane beyond which no more load is put on."""
+ON_THE_WAY = 1e-4
+"""How near to balance a state on the way to the loads is brought, as of `balance.BALANCED`."""
 STEPS, SNAP = 4, 4.0
 """Steps to the loads, and how much farther than its stiffness or its last step says a beaded panel moves in one when
 it snaps."""
@@ -100,22 +103,37 @@ def _elastic(g: Grid, q: Array) -> dict[str, float]:
     }  # fmt: skip
 
 
+def _led(g: Grid) -> Lead:
+    """What leads the finer grid at first: of a beaded panel its stiffness at rest.
+
+    What is carried over from the first grid does not turn with the bent sheet between its lines; the stiffness there
+    would be of that fault, and seldom steady.
+    """
+    beaded = g.field.beads is not None or g.field.cross is not None
+    return Lead(g.shell, g.held, g.shell.rest.direction(g.held) if beaded else None)
+
+
 def _run(
-    g: Grid, elastic: Sequence[tuple[float, Array]], factor: float, kept: list[Array] | None = None
+    g: Grid,
+    elastic: Sequence[tuple[float, Array]],
+    factor: float,
+    lead: Lead | None = None,
+    kept: list[Array] | None = None,
 ) -> dict[str, float]:
     """One grid, yielding where any face passes yield, up to `factor` times the loads.
 
-    `elastic` are states of elastic equilibrium on the way to the loads, the last one under them.  The displacements
-    with yielding and those that stay are added to `kept`, where it is given and any do.
+    `elastic` are states of elastic equilibrium on the way to the loads, the last one under them, and `lead` what led
+    to it.  The displacements with yielding and those that stay are added to `kept`, where it is given and any do.
     """
-    shell, F, held, f_y = g.shell, g.F, g.held, g.field.f_y
+    shell, F, f_y = g.shell, g.F, g.field.f_y
+    lead = lead or Lead(shell, g.held)
     q = elastic[-1][1]
     out = _elastic(g, q)
     if f_y is None:
         return out
     surface = out["surface_stress"]
     if surface <= f_y:
-        more = shell.solve(factor * F, held, q)
+        more = lead.balance(factor * F, q)
         out["strain"] = g.strain(more)
         if g.stresses(more)[0] <= f_y:
             return out
@@ -123,9 +141,8 @@ def _run(
     p = q
     if surface > f_y:
         part = _unyielded(surface, f_y)
-        p, state, reached = _follow(
-            g, shell.solve(part * F, held, _between(elastic, part)), state, part, 1.0, INCREMENTS
-        )
+        p = lead.balance(part * F, _between(elastic, part))
+        p, state, reached = _follow(g, p, state, part, 1.0, INCREMENTS)
         if reached < 1:
             return {**out, "reached": reached / factor}
         out["deflection_yielding"], out["edge_pull"] = g.deflection(p), max(out["edge_pull"], g.pull(p, state))
@@ -177,20 +194,17 @@ def _follow(g: Grid, q: Array, state: Stresses, start: float, end: float, steps:
     return q, state, end
 
 
-def _start(g: Grid) -> tuple[list[tuple[float, Array]], bool]:
+def _start(g: Grid, lead: Lead) -> tuple[list[tuple[float, Array]], bool]:
     """Elastic equilibrium of the first grid, with the states on the way, and whether it jumps on the way there."""
-    shell = g.shell
-    nothing = np.zeros(shell.count)
+    nothing = np.zeros(g.shell.count)
     if g.field.beads is None and g.field.cross is None:
-        return [(0.0, nothing), (1.0, shell.solve(g.F, g.held))], False
+        return [(0.0, nothing), (1.0, lead.balance(g.F, nothing))], False
     states, q, snaps, before = [(0.0, nothing)], nothing, False, np.inf
     for k in range(1, STEPS + 1):
-        r = np.where(g.held.fixed, 0.0, k / STEPS * g.F - shell.forces(q, None))
-        ahead = shell.tangent(q).held(g.held.fixed).solve(r)
-        moved = shell.solve(k / STEPS * g.F, g.held, q)
+        moved = lead.balance(k / STEPS * g.F, q, anew=True, within=BALANCED if k == STEPS else ON_THE_WAY)
         # near its limit a panel is soft: a jump shows against the step before as well
         moves = float(np.linalg.norm(moved - q))
-        snaps |= moves > SNAP * min(float(np.linalg.norm(ahead)), before)
+        snaps |= moves > SNAP * min(float(np.linalg.norm(lead.first)), before)
         q, before = moved, moves
         states.append((k / STEPS, q))
     return states, snaps
@@ -201,14 +215,16 @@ def answer(field: Field, *, factor: float = 1.0) -> Answer:
     """Work a field out on two grids.  Raises NotFound when no equilibrium is found."""
     first = grid(field)
     second = first.finer()
-    states, snaps = _start(first)
+    lead = Lead(first.shell, first.held)
+    states, snaps = _start(first, lead)
     q = states[-1][1]
-    low = _run(first, states, factor)
-    last = second.shell.solve(second.F, second.held, first.onto(q, second))
+    low = _run(first, states, factor, lead)
+    lead = _led(second)
+    last = lead.balance(second.F, first.onto(q, second))
     # on the finer grid the states on the way are those of the first, each as much of the whole
     parts = [(part, last * (float(state @ q) / float(q @ q) if part else 0.0)) for part, state in states[:-1]]
     kept: list[Array] = []
-    high = _run(second, [*parts, (1.0, last)], factor, kept)
+    high = _run(second, [*parts, (1.0, last)], factor, lead, kept)
     found, errors = {}, {}
     for name, value in high.items():
         change = value - low[name]
@@ -232,7 +248,9 @@ def rough(field: Field, factor: float = 1.0, mass: float | None = None) -> Mappi
     Raises NotFound when no equilibrium is found.
     """
     first = grid(field)
-    found = {} if field.load == 0 else _run(first, _start(first)[0], factor)
+    found = (
+        {} if field.load == 0 else _run(first, _start(first, lead := Lead(first.shell, first.held))[0], factor, lead)
+    )
     if mass is not None:
         found["frequency_1"] = grid(replace(field, pressure=0.0, patches=())).frequency(mass)
     return found
@@ -245,19 +263,16 @@ def deflection(field: Field) -> float:
     second = first.finer()
     q = first.shell.solve(first.F, first.held)
     low = first.deflection(q)
-    high = second.deflection(second.shell.solve(second.F, second.held, first.onto(q, second)))
+    high = second.deflection(_led(second).balance(second.F, first.onto(q, second)))
     return high + (high - low) / 3
 
 
 @lru_cache(maxsize=64)
 def linear(field: Field) -> float:
     """Greatest deflection [mm], with its sign, by the stiffness of the sheet as it lies: small deflections."""
-    found, g = [], grid(field)
-    for _ in (0, 1):
-        K = g.shell.tangent(np.zeros(g.shell.count))
-        found.append(g.deflection(Direction(K, g.held).under(g.F)))
-        g = g.finer() if len(found) == 1 else g
-    return found[1] + (found[1] - found[0]) / 3
+    first = grid(field)
+    low, high = (g.deflection(g.shell.rest.direction(g.held).under(g.F)) for g in (first, first.finer()))
+    return high + (high - low) / 3
 
 
 @lru_cache(maxsize=64)
@@ -269,6 +284,8 @@ def frequency(field: Field, mass: float, laid: float = 0.0) -> float:
     """
     first = grid(replace(field, pressure=0.0, patches=()))
     x, y = ((False, True) if alike else (False,) for alike in first.field.alike)
-    low, odd = min((first.frequency(mass, laid, (i, j)), (i, j)) for i in x for j in y)
-    high = first.finer().frequency(mass, laid, odd)
-    return float(high + (high - low) / 3)
+    kinds = ((first.swing(mass, laid, (i, j)), (i, j)) for i in x for j in y)
+    (low, mode), odd = min(kinds, key=lambda found: found[0][0])
+    second = first.finer()
+    high, _ = second.swing(mass, laid, odd, first.onto(mode, second))
+    return high + (high - low) / 3

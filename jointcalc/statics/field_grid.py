@@ -7,7 +7,7 @@ middles, the whole of it otherwise.  Units: N, mm, MPa.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -24,6 +24,8 @@ AT_EDGE = 4.0
 GROWTH, LARGEST = 0.35, 7.0
 ACROSS_BEAD, RAMP = 6.0, 3.0
 """Triangles across a bead and along its run-out, first grid."""
+MOST_LANCZOS, SETTLED = 60, 1e-10
+"""Vectors of Lanczos' method at most, and the change of the frequency's square, as a part, that ends it."""
 
 
 def _spread(
@@ -61,6 +63,55 @@ def _over(beads: Beads | None, s: Array, side: float) -> tuple[Array, Array]:
     return np.interp(s, along, y), np.interp(s, along, z)
 
 
+def _numbers(x: int, y: int) -> npt.NDArray[np.int64]:
+    """Number of the node at every (x, y) of so many lines either way, counted along the shorter ones."""
+    n = np.arange(x * y)
+    return n.reshape(y, -1).T if x < y else n.reshape(x, -1)
+
+
+def _heights(f: Field, x: Array, y: Array, up_along: Array, up_across: Array) -> Array:
+    """How high the sheet lies at every (x, y): the higher of the beads that cross there, ends and all."""
+    one = 0.0 if f.beads is None else np.outer(f.beads.height(x, f.a), up_across)
+    two = 0.0 if f.cross is None else np.outer(up_along, f.cross.height(y, f.b))
+    z = np.where(np.abs(one) >= np.abs(two), one, two)
+    return np.broadcast_to(z, (len(x), len(y))) + np.zeros((len(x), len(y)))
+
+
+def _sheet(field: Field, r: Array, s: Array, bow: Array | None = None) -> Shell:
+    """The sheet of a field cut along lines as of `Grid`, on the springs of its edges."""
+    (x, up_along), (y, up_across) = _over(field.cross, r, field.a), _over(field.beads, s, field.b)
+    z = _heights(field, x, y, up_along, up_across)
+    X = np.stack([*np.meshgrid(x, y, indexing="ij"), z], axis=-1)
+    swapped, cut = len(r) < len(s), None
+    if field.beads is not None and field.cross is not None:
+        # the creases where two beads meet lie on the sides of triangles: cut where the true sheet is nearer
+        r_m, s_m = (r[1:] + r[:-1]) / 2, (s[1:] + s[:-1]) / 2
+        (x_m, along), (y_m, across) = _over(field.cross, r_m, field.a), _over(field.beads, s_m, field.b)
+        true = _heights(field, x_m, y_m, along, across)
+        off = abs((z[:-1, :-1] + z[1:, 1:]) / 2 - true) - abs((z[:-1, 1:] + z[1:, :-1]) / 2 - true)
+        crossed = np.minimum(abs(along)[:, None], abs(across)[None]) > 0
+        cut = np.where(crossed & (abs(off) > 1e-6 * field.t), -np.sign(off), 0).astype(int)
+        cut = cut.T if swapped else cut
+    if bow is not None:
+        X = X + bow
+    node, alike = _numbers(len(r), len(s)), field.alike
+    springs = np.zeros((node.size, 6))
+    edges = ((0, 0, node[0]), (0, 1, node[-1]), (1, 0, node[:, 0]), (1, 1, node[:, -1]))
+    for (axis, end, nodes), turn in zip(edges, field.turns):
+        if np.isfinite(turn) and not (end and alike[axis]):
+            line = y if axis == 0 else x
+            springs[nodes, 4 - axis] += turn * (np.diff(line, append=line[-1]) + np.diff(line, prepend=line[0])) / 2
+    return Shell(
+        X.transpose(1, 0, 2) if swapped else X, E=field.E, nu=field.nu, t=field.t, cut=cut, springs=springs.ravel()
+    )
+
+
+@lru_cache(maxsize=4)
+def _kept(field: Field, r: tuple[float, ...], s: tuple[float, ...]) -> Shell:
+    """The same, kept: fields that differ in their loads alone are one sheet, whose stiffness at rest is known."""
+    return _sheet(field, np.array(r), np.array(s))
+
+
 class Grid:
     """A field cut into triangles, loaded and held."""
 
@@ -70,41 +121,16 @@ class Grid:
         `bow` (lines along, lines across, 3) is how far the unloaded sheet lies off its shape [mm].
         """
         self.field, self.r, self.s = field, r, s
-        self.x, up_along = _over(field.cross, r, field.a)
-        self.y, up_across = _over(field.beads, s, field.b)
-        self.swapped = len(r) < len(s)
-        z = self._heights(self.x, self.y, up_along, up_across)
-        X = np.stack([*np.meshgrid(self.x, self.y, indexing="ij"), z], axis=-1)
-        cut = None
-        if field.beads is not None and field.cross is not None:
-            # the creases where two beads meet lie on the sides of triangles: cut where the true sheet is nearer
-            r_m, s_m = (r[1:] + r[:-1]) / 2, (s[1:] + s[:-1]) / 2
-            (x_m, along), (y_m, across) = _over(field.cross, r_m, field.a), _over(field.beads, s_m, field.b)
-            true = self._heights(x_m, y_m, along, across)
-            off = abs((z[:-1, :-1] + z[1:, 1:]) / 2 - true) - abs((z[:-1, 1:] + z[1:, :-1]) / 2 - true)
-            crossed = np.minimum(abs(along)[:, None], abs(across)[None]) > 0
-            cut = np.where(crossed & (abs(off) > 1e-6 * field.t), -np.sign(off), 0).astype(int)
-            cut = cut.T if self.swapped else cut
-        if bow is not None:
-            X = X + bow
-        self.shell = Shell(
-            X.transpose(1, 0, 2) if self.swapped else X, E=field.E, nu=field.nu, t=field.t, f_y=field.f_y, cut=cut
-        )
+        self.x, self.y = _over(field.cross, r, field.a)[0], _over(field.beads, s, field.b)[0]
+        bare = field.unloaded
+        sheet = _kept(bare, tuple(r.tolist()), tuple(s.tolist())) if bow is None else _sheet(bare, r, s, bow)
+        self.shell = sheet.of_strength(field.f_y)
         self.F = self._loads()
         self.held = self._held()
 
-    def _heights(self, x: Array, y: Array, up_along: Array, up_across: Array) -> Array:
-        """How high the sheet lies at every (x, y): the higher of the beads that cross there, ends and all."""
-        f = self.field
-        one = 0.0 if f.beads is None else np.outer(f.beads.height(x, f.a), up_across)
-        two = 0.0 if f.cross is None else np.outer(up_along, f.cross.height(y, f.b))
-        z = np.where(np.abs(one) >= np.abs(two), one, two)
-        return np.broadcast_to(z, (len(x), len(y))) + np.zeros((len(x), len(y)))
-
     def numbers(self) -> npt.NDArray[np.int64]:
         """Number of the node at every (x, y)."""
-        n = np.arange(len(self.x) * len(self.y))
-        return n.reshape(len(self.y), -1).T if self.swapped else n.reshape(len(self.x), -1)
+        return _numbers(len(self.r), len(self.s))
 
     def _loads(self) -> Array:
         """Every loaded rectangle shared out to the corners of the cells it covers, its force and moment kept."""
@@ -158,7 +184,6 @@ class Grid:
         """What is held; about a middle that the grid ends at, everything is alike or, for small movements, `odd`."""
         f, node = self.field, self.numbers()
         fixed = np.zeros((len(self.shell.X), 6), bool)
-        springs = np.zeros((len(self.shell.X), 6))
         modes, alike = [], f.alike
         lean = np.zeros((len(self.shell.X), 6))  # the panel's frame sheared: edges across x lean, across y stay
         sides = [(0, 0, node[0]), (0, 1, node[-1]), (1, 0, node[:, 0]), (1, 1, node[:, -1])]
@@ -172,10 +197,6 @@ class Grid:
             fixed[nodes, 3 + axis] = True  # the edge itself stays straight
             if np.isinf(turn):
                 fixed[nodes, 3:] = True
-            elif turn:
-                line = self.y if axis == 0 else self.x
-                share = (np.diff(line, append=line[-1]) + np.diff(line, prepend=line[0])) / 2
-                springs[nodes, 4 - axis] += turn * share
             if f.inplane == "held":
                 fixed[nodes, :2] = True
                 lean[nodes, 0] = self.shell.X[nodes, 1] - f.b / 2
@@ -205,7 +226,6 @@ class Grid:
         loads = np.zeros(len(modes))
         if f.flow and f.inplane == "held":
             loads[-1] = f.flow * f.a * f.b  # the frame is sheared, not the edges loaded along themselves
-        self.shell.springs = springs.ravel()
         count = self.shell.count
         return Held(fixed.ravel(), np.array(modes).reshape(-1, count), loads)
 
@@ -295,35 +315,47 @@ class Grid:
         middle, half = (e[:, 0] + e[:, 1]) / 2, np.hypot((e[:, 0] - e[:, 1]) / 2, e[:, 2] / 2)
         return float((middle + half).max())
 
-    def frequency(self, mass: float, laid: float = 0.0, odd: tuple[bool, bool] = (False, False)) -> float:
-        """First frequency [Hz] of the sheet's mass per area and of what is laid on it, by inverse iteration.
+    def swing(
+        self, mass: float, laid: float = 0.0, odd: tuple[bool, bool] = (False, False), start: Array | None = None
+    ) -> tuple[float, Array]:
+        """First frequency [Hz] of the sheet's mass per area and of what is laid on it, and its mode.
 
-        About a middle that the grid ends at, alike or `odd` (x, y).  Masses are lumped.
+        About a middle that the grid ends at, alike or `odd` (x, y).  Masses are lumped.  Lanczos' method, begun with
+        `start` or anything with a part of the mode in it.
         """
         shell = self.shell
-        held = self._held(odd)
-        free = ~held.fixed
+        fixed = self._held(odd).fixed
         flat = np.abs(shell.frame[:, 2, 2])
         share = np.repeat((mass + laid * flat) * shell.area / 3, 3)
         lumps = np.zeros((len(shell.X), 6))
         lumps[:, :3] = np.bincount(shell.tri.ravel(), weights=share, minlength=len(shell.X))[:, None]
-        M = lumps.ravel() * free
-        K = shell.tangent(np.zeros(shell.count)).held(held.fixed)
-        x, y = np.meshgrid(self.x / self.field.a, self.y / self.field.b, indexing="ij")
-        v = np.zeros((len(shell.X), 6))
-        # anything with a part of the mode in it: a wave and more, so that nothing is missed by its symmetry
-        v[self.numbers(), 2] = np.sin(np.pi * x) * np.sin(np.pi * y) + 0.3 * np.sin(2 * np.pi * x) + 0.2 * x * y
-        v = v.ravel() * free
+        M = lumps.ravel() * ~fixed
+        K = shell.rest.inside(fixed)
+        if start is None:
+            x, y = np.meshgrid(self.x / self.field.a, self.y / self.field.b, indexing="ij")
+            wave = np.zeros((len(shell.X), 6))
+            # a wave and more, so that nothing is missed by its symmetry
+            wave[self.numbers(), 2] = np.sin(np.pi * x) * np.sin(np.pi * y) + 0.3 * np.sin(2 * np.pi * x) + 0.2 * x * y
+            start = wave.ravel()
+        # in the measure of the masses V is orthonormal, and V M K^-1 M V is T
+        v, V, T = start, np.zeros((0, shell.count)), np.zeros((MOST_LANCZOS, MOST_LANCZOS))
         before = 0.0
-        for _ in range(200):
+        for k in range(MOST_LANCZOS):
+            for _ in (0, 1):
+                v = v - (V @ (M * v)) @ V
+            v = v / np.sqrt(v @ (M * v))
+            V = np.vstack([V, v])
             v = K.solve(M * v)
-            size = float(v @ (M * v))
-            squared = float(v @ K.times(v)) / size
-            v /= np.sqrt(size)
-            if abs(squared - before) < 1e-7 * squared:
+            T[k, : k + 1] = V @ (M * v)
+            found, turn = np.linalg.eigh(T[: k + 1, : k + 1])
+            if abs(found[-1] - before) < SETTLED * found[-1]:
                 break
-            before = squared
-        return float(np.sqrt(squared) / (2 * np.pi))
+            before = found[-1]
+        return float(1 / np.sqrt(found[-1]) / (2 * np.pi)), turn[:, -1] @ V
+
+    def frequency(self, mass: float, laid: float = 0.0, odd: tuple[bool, bool] = (False, False)) -> float:
+        """The frequency alone."""
+        return self.swing(mass, laid, odd)[0]
 
     def steepest(self, q: Array) -> float:
         """Greatest rotation [rad]."""

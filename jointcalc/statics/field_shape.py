@@ -104,6 +104,12 @@ class Field:
         y = low == high and all(self._spot(replace(p, y=self.b - p.y)) in there for p in self.patches)
         return x and not (self.flow or self.whole[0]), y and not (self.flow or self.whole[1])
 
+    @property
+    def unloaded(self) -> Field:
+        """The same sheet, cut and held alike, with nothing on it: what its stiffness at rest hangs on."""
+        whole = (not self.alike[0], not self.alike[1])
+        return replace(self, pressure=0.0, patches=(), f_y=None, thrust=(0.0, 0.0), flow=0.0, whole=whole)
+
     def _spot(self, p: Patch) -> tuple[float, ...]:
         """A patch, told apart from others to some 1e-7 of a side."""
         return round(p.x / self.a, 7), round(p.y / self.b, 7), round(p.c / self.a, 7), round(p.d / self.b, 7), p.force

@@ -12,12 +12,13 @@ Six freedoms a node: three displacements and three rotations along x, y, z.  Uni
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from copy import copy
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from jointcalc.statics.balance import Lead, Rest, product, tensor, watchers
 from jointcalc.statics.band import Array, Band, Direction, Held, Ints, NotFound
 from jointcalc.statics.triangle import curvatures, membrane_strains
 
@@ -30,8 +31,6 @@ YIELDING_TOLERANCE = 1e-7
 ROUNDING = 1e-6
 CLOSE = 1e-3
 """Out of balance below which the last stiffness is good enough to go on with."""
-watchers: list[Callable[[], None]] = []
-"""Called before every equilibrium is sought, by who wants to show that something moves."""
 LAYERS = 9
 """Gauss-Lobatto points through the thickness, both faces among them."""
 
@@ -48,11 +47,13 @@ class Shell:
 
     E, nu, t of the sheet; `f_y` None keeps it elastic.  `cut` (cells) says which are cut from their first corner to the
     far one (1), between the other two (-1), or in turn with their neighbours (0, all of them where it is left out).
+    `springs` hold every freedom back on their own.
     """
 
     def __init__(
-        self, X: Array, *, E: float, nu: float, t: float, f_y: float | None = None, cut: Ints | None = None
-    ) -> None:
+        self, X: Array, *, E: float, nu: float, t: float, f_y: float | None = None, cut: Ints | None = None,
+        springs: Array | None = None,
+    ) -> None:  # fmt: skip
         self.lines, self.row = X.shape[0], X.shape[1]
         self.cut = np.zeros((self.lines - 1, self.row - 1), int) if cut is None else cut
         self.X = X.reshape(-1, 3)
@@ -88,7 +89,14 @@ class Shell:
         self.C[:3, :3], self.C[3:, 3:] = plane * t, plane * t**3 / 12
         z, w = _lobatto(LAYERS)
         self.z, self.w = z * t / 2, w * t / 2
-        self.springs = np.zeros(self.count)
+        self.springs = np.zeros(self.count) if springs is None else springs
+        self.rest = Rest(self)
+
+    def of_strength(self, f_y: float | None) -> Shell:
+        """The same sheet of another yield strength, what is known of it at rest shared."""
+        other = copy(self)
+        other.f_y = f_y
+        return other
 
     def _triangles(self) -> Ints:
         rows, columns = np.meshgrid(np.arange(self.lines - 1), np.arange(self.row - 1), indexing="ij")
@@ -119,7 +127,7 @@ class Shell:
         g = self.gradients(q) if g is None else g
         n = len(self.tri)
         e = (self.B.reshape(n, 18, 18) @ q[self.dofs][:, :, None]).reshape(n, 3, 6)
-        e[:, :, :3] += _square(g)[:, None] / 2
+        e[:, :, :3] += product(g, g)[:, None] / 2
         return np.asarray(e)
 
     def linear_strains(self, q: Array) -> Array:
@@ -211,14 +219,18 @@ class Shell:
 
     def _whole(self, g: Array) -> Array:
         """Strain of a small further displacement, shape (n, 3, 6, 18)."""
-        more = np.zeros((len(self.tri), 3, 3, 6))  # strain, node, freedom
+        B = self.B.copy()
+        B[:, :, :3] += self.turned(g).reshape(-1, 1, 3, 18)
+        return B
+
+    def turned(self, g: Array) -> Array:
+        """Stretch that a small further displacement adds where the sheet has turned, (n, 3, node, freedom)."""
+        more = np.zeros((len(self.tri), 3, 3, 6))
         one, two = self.slope[:, 0, :, None], self.slope[:, 1, :, None]
         more[:, 0, :, :3] = one * g[:, 0, None]
         more[:, 1, :, :3] = two * g[:, 1, None]
         more[:, 2, :, :3] = one * g[:, 1, None] + two * g[:, 0, None]
-        B = self.B.copy()
-        B[:, :, :3] += more.reshape(-1, 1, 3, 18)
-        return B
+        return more
 
     def _gather(self, s: Array, B: Array) -> Array:
         n = len(self.tri)
@@ -250,22 +262,22 @@ class Shell:
 
     def geometric(self, s: Array) -> Array:
         """Stiffness of the membrane forces, (n, 18, 18)."""
-        n = len(self.tri)
-        N = s[:, :, :3].mean(axis=1) * self.area[:, None]
-        tensor = np.stack([N[:, 0], N[:, 2], N[:, 2], N[:, 1]], axis=1).reshape(n, 2, 2)
-        k = self.slope.transpose(0, 2, 1) @ tensor @ self.slope
-        out = np.zeros((n, 3, 6, 3, 6))
+        K = np.zeros((len(self.tri), 18, 18))
+        self.add_geometric(K, s[:, :, :3].mean(axis=1) * self.area[:, None])
+        return K
+
+    def add_geometric(self, K: Array, N: Array) -> None:
+        """Add that of membrane forces, times area (n, 3), to the stiffness of all triangles."""
+        k = self.slope.transpose(0, 2, 1) @ tensor(N) @ self.slope
+        parts = K.reshape(-1, 3, 6, 3, 6)
         for c in range(3):
-            out[:, :, c, :, c] = k
-        return out.reshape(n, 18, 18)
+            parts[:, :, c, :, c] += k
 
     def banded(self, K: Array) -> Band:
         """Stiffness of all triangles (n, 18, 18) put together."""
         size = self.count * (self.wide + 1)
-        return Band(
-            np.bincount(self._where, weights=K.ravel()[self._upper], minlength=size).astype(float, copy=False),
-            self.wide,
-        )
+        flat = np.bincount(self._where, weights=K.reshape(-1)[self._upper], minlength=size)
+        return Band(flat.astype(float, copy=False), self.wide)
 
     def unstressed(self) -> Stresses:
         """No plastic strain anywhere."""
@@ -289,9 +301,11 @@ class Shell:
         nothing yields further.  The forces out of balance end below `TOLERANCE` of `scale` (default: all the
         loads).  Raises NotFound when it does not settle.
         """
+        q = np.zeros(self.count) if start is None else start.copy()
+        if state is None:
+            return Lead(self, held).balance(F, q)
         for watch in watchers:
             watch()
-        q = np.zeros(self.count) if start is None else start.copy()
         free = ~held.fixed
         modes, pulls = held.modes, held.loads
         scale = scale or float(np.abs(F).sum() + np.abs(pulls).sum()) or 1.0
@@ -318,7 +332,7 @@ class Shell:
         n = len(self.tri)
         e_1 = (self._whole(g).reshape(n, 18, 18) @ d[self.dofs][:, :, None]).reshape(n, 3, 6)
         e_2 = np.zeros((n, 3, 6))
-        e_2[:, :, :3] = _square(h)[:, None] / 2
+        e_2[:, :, :3] = product(h, h)[:, None] / 2
         w = (self.area / 3)[:, None, None]
         s_0, s_1, s_2 = stress * w, e_1 @ self.C * w, e_2 @ self.C * w
         work = float(F @ d)
@@ -333,12 +347,6 @@ class Shell:
         real = roots.real[(np.abs(roots.imag) < 1e-9) & (roots.real > 1e-3)]
         part = float(min(real, default=1.0))
         return 1.0 if 0.8 < part < 1.25 else min(part, 2.0)
-
-
-def _square(a: Array) -> Array:
-    """Green's products (11, 22, 12 + 21) of the slopes (n, 2, 3)."""
-    one, two = a[:, 0], a[:, 1]
-    return np.stack([(one * one).sum(-1), (two * two).sum(-1), 2 * (one * two).sum(-1)], axis=-1)
 
 
 def _lobatto(count: int) -> tuple[Array, Array]:

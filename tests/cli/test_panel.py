@@ -253,7 +253,7 @@ def test_a_bar_moves_where_somebody_watches(say: Callable[..., Any], monkeypatch
     """On a terminal stderr shows a bar, stdout the same answer; elsewhere nothing is shown."""
     import sys
 
-    from jointcalc.statics.shell import watchers
+    from jointcalc.statics.balance import watchers
 
     options = (*BASE, "--sheet", "1 mm", "--edges", "clamped", "--pressure", "1 kPa")
     quiet = say(*options)
