@@ -46,6 +46,7 @@ def gives(thing: Weight, context: Context) -> tuple[Given, ...]:
                         at=(foot[0], foot[1], foot[2]),
                         force=(force[0], force[1], force[2]),
                         load_factor=case.load_factor,
+                        cycles=case.cycles,
                         onto=frozenset(thing.onto[n : n + 1]),
                         cautions=("load-estimate",) if case.id == "kerb" else (),
                         way=(
@@ -307,3 +308,35 @@ def test_a_seam_carries_all_feet_but_each_end_of_a_brace_alone() -> None:
         Given(giver="bench", part=f"end {n}", case="c", force=(50.0 * n, 0.0, 0.0), right_there=True) for n in (1, 2)
     ]
     assert [one.fields["shear"] for one in standings(seam, {"bench": tuple(ends)})] == pytest.approx([50.0, 100.0])
+
+
+def test_a_case_that_comes_often_is_never_passed_in_silence() -> None:
+    """What has a life is judged for it; of what has none here it is said, whatever its strength: no plain 'holds'."""
+    floor = {"thickness": "1.2 mm", "grade": "DC04"}
+    own = {"case": "road"}
+    bolts = {"id": "B", "holes": ["0 0 mm"], "bolt": "M8 8.8", "sheets": [floor], "edge": "20 mm", "force": "300 0 0 N",
+             "at": "0 0 0 mm", **own}  # fmt: skip
+    plug = {"id": "P", "sheets": [floor, floor], "hole": "8 mm", "length": "300 mm", "pitch": "30 mm", "edge": "15 mm",
+            "shear": "1 kN", **own}  # fmt: skip
+    seam = {"id": "S", "sheets": [floor, floor], "weld_diameter": "5.5 mm", "length": "300 mm", "pitch": "30 mm",
+            "edge": "15 mm", "shear": "9 kN", "enters": "along", **own}  # fmt: skip
+
+    def results(**case: Any) -> Any:
+        cases = [{"id": "road", "title": "Road", **case}]
+        return check(project(case=cases, weight=[], bolts=[bolts], plug=[plug], seam=[seam]))
+
+    often = results(cycles=1e7)
+    assert [often[one].status for one in ("B", "P", "S")] == ["outside", "outside", "over"]
+    assert all("load changes" in str(often[one].unjudged[-1]) for one in ("B", "P"))
+    assert any(c.key == "rupp.spot-fatigue" and c.status == "over" for c in often["S"].checks)
+    assert {one.status for one in results()} == {"ok"}
+    with pytest.raises(InputError, match="load changes"):
+        results(cycles=0.0)
+
+
+def test_what_a_giver_gives_often_says_so_too() -> None:
+    cases = [{"id": "bump", "title": "Bump", "acceleration": "0 0 -3 g", "cycles": 2e6}]
+    joint = {**BOLTS, "upright": "20 mm", "pulled": 1}
+    (result,) = check(project(case=cases, bolts=[joint]))
+    assert result.status == "outside"
+    assert any("load changes" in str(text) for text in result.unjudged)
