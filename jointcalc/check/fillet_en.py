@@ -281,6 +281,8 @@ def _lap(action: FilletAction) -> Check:
     t, left = min(((s.t, beside(s)) for s in m.sheets), key=lambda p: p[0] * p[1].f_u)
     a = m.design_throat
     over = m.group.lines.reshape(-1, 2) @ np.array([-along[1], along[0]])
+    if sides.any() and np.ptp(over.reshape(-1, 2)[sides]) < NOTHING * reach:
+        return EN3_LAP.outside("written for a pair of side fillets; these lie in one line", demand=demand)
     b = m.width if m.width is not None else float(np.ptp(over))
     how = "given" if m.width is not None else "reach of the welds across the force"
     trace: list[Evaluation | Looked | Stated] = [*left.working, Stated("b", "mm", b, how), measured(m)]

@@ -12,7 +12,7 @@ from jointcalc.check.heat import beside
 from jointcalc.formula import heat
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.model.fields import PURPOSES
-from jointcalc.quantity.sentence import mpa
+from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
@@ -95,6 +95,10 @@ def _more_cautions(action: FilletAction, checks: list[Check]) -> list[Caution | 
     families = {s.material.family for s in m.sheets}
     if families == {"steel", "stainless"} and m.filler_row["classification"][:4] not in ("E309",):
         raised.append("black-to-white")
+    if any(s.coated for s in m.sheets):
+        raised.append("zinc-pores")
+    if m.free_edge is not None and m.leg is not None and below(m.free_edge, m.leg):
+        raised.append(caution("weld-at-edge", left=f"{mm(m.free_edge):.3g}", leg=f"{mm(m.leg):.3g}"))
     thin, thick = sorted(s.t for s in m.parts)
     if above(thick, 3 * thin):
         raised.append("heat-balance")

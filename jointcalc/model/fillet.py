@@ -17,13 +17,19 @@ from jointcalc.model.fields import Axes, Item, Length, Numbers, Quantity, Said, 
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.statics.group_common import Load
-from jointcalc.statics.weld_group import WeldGroup
+from jointcalc.statics.weld_group import WeldGroup, side_by_side
 from jointcalc.tables import load as load_table
 from jointcalc.tables.store import Row
 from jointcalc.tables.trade import filler_row, hint
 
 MOST_LINES = 500
 MOST_SEGMENTS = 5000
+UNWELDED, BUTTS = "8.1", "8.3"
+OTHER = (UNWELDED, BUTTS)
+"""Tables of EN 1993-1-9: parts without a weld, and butt welds across the stress."""
+NEAREST = 0.9
+"""Distance of two weld lines side by side, over the thickness of the plate between them: the fillets on its two faces
+stand one thickness apart, and a builder rounds."""
 WELDS = ("fillet", "flare-bevel", "flare-V", "butt")
 JOINTS = ("tee", "lap")
 CARRIERS = ("sheet", "box", "tube", "backed")
@@ -176,6 +182,7 @@ class FilletGroup(Item):
             self._filler = self._find_filler()
             # every line as drawn first, so that a fault names the line the builder wrote
             WeldGroup.of(self.lines, throat=self.design_throat)
+            self._apart()
             segments, parents = self._cut()
             self._group = WeldGroup.of(segments, throat=self.design_throat)
             self._parent = parents
@@ -186,6 +193,18 @@ class FilletGroup(Item):
             field = {"line": "lines", "F_EXX": "filler"}.get(error.field, error.field) or "force"
             raise refuse(f"{field}: {error.message}") from error
         return self
+
+    def _apart(self) -> None:
+        """Refuses lines that run beside one another nearer than a sheet is thick: one weld would count twice."""
+        room = self.thin.thickness
+        found = side_by_side(self.lines, NEAREST * (room + self.sheets[0].thickness if self.both_sides else room))
+        if found is not None:
+            i, j, length = found
+            raise InputError(
+                f"weld lines {i + 1} and {j + 1} run beside one another for {mm(length):.4g}, nearer than the sheet is "
+                "thick: there is room for one weld, and it would count twice; let one end where the other begins",
+                field="lines",
+            )
 
     def _words(self) -> None:
         words = (("weld", WELDS), ("joint", JOINTS), ("process", PROCESSES), ("on", CARRIERS), ("held", HOLDS))
@@ -214,7 +233,13 @@ class FilletGroup(Item):
         if self.weld == "fillet":
             if self.leg is None and self.throat is None:
                 raise refuse("leg: is missing; a fillet needs its leg, such as '4 mm'")
+            most = max(3 * thin.thickness, 4.0)
             if self.leg is None:
+                if self.throat is not None and above(self.throat, most):
+                    raise refuse(
+                        f"throat: {mm(self.throat):.4g} is out of proportion to a sheet of {mm(thin.thickness):.4g}: "
+                        f"so much weld burns through (common practice: at most {mm(most):.4g}, three times the sheet)"
+                    )
                 return
             edge = self.sheets[0].thickness
             if self.joint == "lap" and above(self.leg, edge):
@@ -222,7 +247,6 @@ class FilletGroup(Item):
                     f"leg: {mm(self.leg):.4g} is more than the edge it lies along; at most {mm(edge):.4g}. "
                     "A bead that stands higher counts only by a 'throat' measured on cut coupons"
                 )
-            most = max(3 * thin.thickness, 4.0)
             if above(self.leg, most):
                 raise refuse(
                     f"leg: {mm(self.leg):.4g} is out of proportion to a sheet of {mm(thin.thickness):.4g}: so much "
@@ -256,12 +280,25 @@ class FilletGroup(Item):
                     f"detail: '{self.detail}' is not a detail of the fatigue table{nearest(self.detail, known)} "
                     "(`jointcalc tables show fatigue_en1993_1_9` lists them)"
                 )
+            self._fits_the_weld()
             if self.cycles is None:
                 raise refuse("detail: needs the number of load changes too ('cycles')")
         heat = [name for name in ("voltage", "current", "speed") if getattr(self, name) is None]
         if 0 < len(heat) < 3:
             raise refuse(f"{heat[0]}: is missing; the heat needs voltage, current and travel speed together")
         self.composition  # noqa: B018 - refuses what cannot be read
+
+    def _fits_the_weld(self) -> None:
+        """Refuses a detail without a weld, of another weld, or of shear, which is judged beside it in any case."""
+        rows = load_table("fatigue_en1993_1_9").rows
+        butt = self.weld == "butt"
+        fit = [r for r in rows if r["kind"] == "direct" and (r["table"] == BUTTS if butt else r["table"] not in OTHER)]
+        if self.detail not in [r["detail"] for r in fit]:
+            row = next(r for r in rows if r["detail"] == self.detail)
+            raise refuse(
+                f"detail: '{self.detail}' ({row['description']}) is none of a {self.weld} weld that is pulled across "
+                f"(accepted: {', '.join(r['detail'] for r in fit)})"
+            )
 
     def _cut(self) -> tuple[list[tuple[float, ...]], tuple[int, ...]]:
         """Segments of all lines and the line each belongs to; whole lines when there are no stitches.

@@ -11,7 +11,7 @@ Shares of the load carry the sign of the load: they are what the joined part put
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -324,6 +324,37 @@ class WeldGroup:
             strength = float(concentric_strength(R_nwl=longitudinal, R_nwt=transverse))
             return strength / size, "longitudinal and transverse"
         return factor, "instantaneous centre"
+
+
+NEARLY_PARALLEL = 0.2
+"""Sine of the angle up to which two lines run beside one another; beyond they cross."""
+SHARED = 0.01
+"""Part of the shorter line that may lie beside the other: corners that a builder has rounded."""
+
+
+def side_by_side(lines: Iterable[Sequence[float]], room: float) -> tuple[int, int, float] | None:
+    """The first two lines that run beside one another within `room` [mm], and for how long; None where there are none.
+
+    Lines that only touch at their ends, or cross, do not.
+    """
+    table = np.array(list(lines), dtype=np.float64)
+    for i in range(len(table) - 1):
+        start, rest = table[i, :2], table[i + 1 :]
+        length = math.hypot(*(table[i, 2:] - start))
+        u = (table[i, 2:] - start) / length
+        first, last = rest[:, :2] - start, rest[:, 2:] - start
+        along = np.stack((first @ u, last @ u))
+        off = np.stack((u[0] * first[:, 1] - u[1] * first[:, 0], u[0] * last[:, 1] - u[1] * last[:, 0]))
+        other = np.hypot(*(last - first).T)
+        low, high = np.maximum(along.min(axis=0), 0.0), np.minimum(along.max(axis=0), length)
+        flat = np.abs(off[1] - off[0]) < NEARLY_PARALLEL * other
+        slope = (off[1] - off[0]) / np.where(flat, along[1] - along[0], 1.0)
+        gap = np.maximum(*(np.abs(off[0] + slope * (s - along[0])) for s in (low, high)))
+        beside = flat & (high - low > SHARED * np.minimum(length, other)) & (gap < room)
+        if beside.any():
+            j = int(beside.argmax())
+            return i, i + 1 + j, float(high[j] - low[j])
+    return None
 
 
 def arc(x: float, y: float, radius: float, start: float = 0.0, end: float = 360.0, *, pieces: int = 180) -> Array:

@@ -234,3 +234,53 @@ def test_a_plate_pulled_just_beside_its_welds_is_not_stronger_than_between_them(
     assert capacity(inside, key) == pytest.approx(2 * m_p * 40 / 30)
     assert capacity(beside, key) == pytest.approx(capacity(inside, key))
     assert capacity(far, key) == pytest.approx(m_p * 40 / 60)
+
+
+@pytest.mark.parametrize(
+    ("lines", "alike"),
+    [
+        (["0 0 100 0 mm", "50 0 150 0 mm"], 50),  # half of it drawn twice
+        (["0 0 100 0 mm", "150 0 50 0 mm"], 50),  # the other way round
+        (["0 0 100 0 mm", "0 1 100 1 mm"], 100),  # in one groove
+        (["0 0 100 0 mm", "100 0 200 0 mm"], 0),  # end to end
+        (["0 0 100 0 mm", "0 2 100 2 mm"], 0),  # the two faces of a plate
+        (["0 0 100 0 mm", "50 -50 50 50 mm"], 0),  # crossing
+    ],
+)  # fmt: skip
+def test_no_weld_counts_twice(lines: list[str], alike: int) -> None:
+    """Two lines on one another were two welds, or a fault of ours (division by the width between them)."""
+    weld = {"leg": "2 mm", "joint": "lap", "force": "1 0 0 kN", "lines": lines}
+    parts = sheet("2 mm", "S235JR"), sheet("2 mm", "S235JR")
+    if not alike:
+        assert judged(*parts, **weld).checks
+        return
+    with pytest.raises(InputError, match=f"beside one another for {alike} mm"):
+        judged(*parts, **weld)
+
+
+def test_a_throat_out_of_proportion_is_refused_like_its_leg() -> None:
+    """Three times the sheet, as for the leg (common practice, no source)."""
+    parts = sheet("2 mm", "S235JR"), sheet("2 mm", "S235JR")
+    with pytest.raises(InputError, match="out of proportion"):
+        judged(*parts, leg=None, throat="6.1 mm", force="1 0 0 kN")
+    assert judged(*parts, leg=None, throat="2 mm", force="1 0 0 kN").status == "ok"
+
+
+@pytest.mark.parametrize(
+    ("weld", "detail"), [("fillet", "plate"), ("fillet", "bolt-shear"), ("fillet", "lap-fillet-shear"),
+                         ("fillet", "butt-ground"), ("butt", "lap-fillet-shear"), ("butt", "attachment-long-50")],
+)  # fmt: skip
+def test_a_fatigue_detail_is_one_of_the_weld(weld: str, detail: str) -> None:
+    """Category 160 of bare plate would stand for a toe of 45 to 80, one of shear with its slope of 5 for the pull."""
+    parts = sheet("4 mm", "S355MC"), sheet("4 mm", "S355MC")
+    with pytest.raises(InputError, match=r"detail: .* none of"):
+        judged(*parts, weld=weld, leg="4 mm" if weld == "fillet" else None, force="0 1 0 kN", cycles=1e6, detail=detail)
+
+
+def test_zinc_and_edges_are_told() -> None:
+    parts = sheet("1.5 mm", "DX53D+Z"), sheet("1.5 mm", "DC04")
+    told = {c.code for c in judged(*parts, leg="1.5 mm", force="1 0 0 kN", free_edge="1 mm").cautions}
+    assert {"zinc-pores", "weld-at-edge"} <= told
+    bare = sheet("1.5 mm", "DC04"), sheet("1.5 mm", "DC04")
+    told = {c.code for c in judged(*bare, leg="1.5 mm", force="1 0 0 kN", free_edge="2 mm").cautions}
+    assert not {"zinc-pores", "weld-at-edge"} & told
