@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import Steps, cores
+from jointcalc.check.common import Steps
 from jointcalc.check.plug_base import (
     AISI_BOTH,
     AISI_SEAM_SHEET,
@@ -15,6 +15,8 @@ from jointcalc.check.plug_base import (
     carbon_only,
     edge_inputs,
     judged_or_bound,
+    known,
+    strength,
 )
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula.branch import at_most
@@ -34,13 +36,13 @@ def aisi_arc(action: PlugAction, average: Evaluation, effective: Evaluation, t: 
         d_e = min(d_e, row.interface)
     thin = min(s.t for s in row.sheets[:-1])
     tops = row.sheets[:-1] if support else row.sheets
-    F_u = min(s.f_u for s in tops)
+    F_u = min(strength(s) for s in tops)
     base = {
         "t": t, "t_1": max(thin, aisi.WASHER_BELOW) if row.weld_washer else thin, "d": row.visible, "d_a": d_a,
         "d_e": d_e, "F_u": F_u, "F_xx": row.F_EXX, "E": aisi.E_AISI, "e_min": min(row.edge, row.actual_end),
     }  # fmt: skip
     steel = carbon_only(row)
-    before: Steps = [*cores(row.sheets), average, effective]
+    before: Steps = [*known(row.sheets), average, effective]
     after: Steps = [action.how]
     checks: list[Check] = []
     if row.seam is not None:

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import Steps, cores
-from jointcalc.check.plug_base import EN_ARC_SHEET, EN_ARC_WELD, PlugAction, judged_or_bound, steel_only
+from jointcalc.check.common import Steps
+from jointcalc.check.plug_base import (
+    EN_ARC_SHEET,
+    EN_ARC_WELD,
+    PlugAction,
+    judged_or_bound,
+    known,
+    steel_only,
+    strength,
+)
 from jointcalc.formula import arc_spot_en1993 as arc_en
 from jointcalc.formula.branch import at_most, least, most
 from jointcalc.formula.safety import GAMMA_M2
@@ -36,14 +44,14 @@ def en_arc(action: PlugAction) -> tuple[list[Check], float]:
         else arc_en.PERIPHERAL_DIAMETER_ONE_SHEET.evaluate(d_w=row.visible, t=S_t)
     )
     d_p = float(peripheral.value)
-    f_u = min(s.f_u for s in row.sheets[:-1])
+    f_u = min(strength(s) for s in row.sheets[:-1])
     thin = min(s.t for s in row.sheets[:-1])
     counted = max(thin, least(arc_en.WELD_SHEAR, "t")) if row.weld_washer else thin
     base = {
         "S_t": S_t, "t": counted, "d_s": d_s, "d_p": d_p, "f_u": f_u,
         "f_uw": row.F_EXX, "L_w": row.seam or 0.0,
     }  # fmt: skip
-    before: Steps = [*cores(row.sheets), interface, peripheral]
+    before: Steps = [*known(row.sheets), interface, peripheral]
     steel = steel_only(row)
     note = ""
     if row.seam is None:
@@ -69,14 +77,14 @@ def en_arc(action: PlugAction) -> tuple[list[Check], float]:
     for e, force, where in ((row.actual_end, action.along, "along"), (row.edge, action.across, "across")):
         if not force:
             continue
-        weak = min(row.sheets[:-1], key=lambda s: s.t * s.f_u)
+        weak = min(row.sheets[:-1], key=lambda s: s.t * strength(s))
         ratio = weak.f_u / weak.f_y if weak.has_yield else 1.0
         formula = (
             arc_en.LEAST_EDGE_LOW
             if at_most(ratio, most(arc_en.LEAST_EDGE_LOW, "f_u / f_y"))
             else arc_en.LEAST_EDGE_HIGH
         )
-        need = formula.evaluate(F_w_Sd=row.load_factor * force, t=weak.t, f_u=weak.f_u, gamma_M2=GAMMA_M2)
+        need = formula.evaluate(F_w_Sd=row.load_factor * force, t=weak.t, f_u=strength(weak), gamma_M2=GAMMA_M2)
         checks.append(
             EN_ARC_EDGE.judge(
                 capacity=e,

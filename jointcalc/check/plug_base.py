@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot
 
-from jointcalc.check.common import ADDED, CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.check.common import ADDED, CHARACTERISTIC, NOMINAL, PARTIAL, Steps, cores
+from jointcalc.check.heat import beside
 from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import arc_spot_en1993 as arc_en
@@ -15,6 +16,7 @@ from jointcalc.formula import plug_aisc, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Formula
 from jointcalc.model.plug import PlugRow
+from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import newtons
 from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import omega
@@ -198,6 +200,18 @@ class PlugAction:
         told = "equal shares" if self.shares.even else "the greatest share of a strip on springs"
         words = f"{newtons(abs(self.row.uplift)):.4g} / {self.row.standing} welds, uplift, {told}"
         return Stated("T", "N", self.uplift, words)
+
+
+def strength(sheet: Sheet) -> float:
+    """Tensile strength of a sheet beside a weld [MPa]: what quenching or cold work gave it goes in the arc's heat."""
+    return beside(sheet).f_u
+
+
+def known(sheets: Iterable[Sheet]) -> Steps:
+    """What is known of the sheets beside a weld, as steps of a working: without their zinc, softened by the heat."""
+    found = list(sheets)
+    softened = {(s.material.grade, s.f_u): beside(s).working for s in found if s.material.family != "aluminium"}
+    return [*cores(found), *(step for working in softened.values() for step in working)]
 
 
 def steel_only(row: PlugRow) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps, cores
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
 from jointcalc.check.plug_base import (
     AISC_PLUG,
     EN_PLUG,
@@ -10,7 +10,9 @@ from jointcalc.check.plug_base import (
     PlugAction,
     carbon_only,
     judged_or_bound,
+    known,
     steel_only,
+    strength,
 )
 from jointcalc.check.plug_detailing import TWIN, hole_details, spacing_of, usual_holes
 from jointcalc.formula import fillet_en1993, plug_aisc, spot_en1993, spot_size
@@ -71,7 +73,7 @@ def punched(action: PlugAction) -> tuple[list[Check], dict[str, Amount]]:
     )
     fill = row.fill if row.fill is not None else row.top
     geometry = {"d": row.hole, "t": row.top, "w": fill}
-    f_u = min(s.f_u for s in row.sheets)
+    f_u = min(strength(s) for s in row.sheets)
     steel, carbon = steel_only(row), carbon_only(row)
     thin = min(s.t for s in row.sheets)
     # a hole too small for the codes: the weld is no stronger than one on the least hole they know
@@ -84,7 +86,7 @@ def punched(action: PlugAction) -> tuple[list[Check], dict[str, Amount]]:
         "round the weld before the "
         "weld metal shears"
     ]  # fmt: skip
-    steps: Steps = [*cores(row.sheets), area]
+    steps: Steps = [*known(row.sheets), area]
     A_w = float(area.value)
     stainless = any(s.material.family == "stainless" for s in row.sheets)
     checks = [
@@ -137,7 +139,7 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
     pairs = list(zip(row.sheets[:-1], row.sheets[1:]))
     for n, (a, b) in enumerate(pairs):
         where = "" if len(pairs) == 1 else f"{n + 1}-{n + 2}"
-        t, t_1, f_u = min(a.t, b.t), max(a.t, b.t), min(a.f_u, b.f_u)
+        t, t_1, f_u = min(a.t, b.t), max(a.t, b.t), min(strength(a), strength(b))
         d_s, how = _interface(row, t)
         smallest = min(smallest, d_s)
         base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
@@ -161,7 +163,7 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
         if brittle:
             bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
         tears = float(bounds[-1].value) if brittle else float(tearing.value)
-        before: Steps = [*cores((a, b)), *how]
+        before: Steps = [*known((a, b)), *how]
         after: Steps = [action.how]
         plan: list[tuple[Method, list[Evaluation], float, float, list[str], list[str]]] = [
             (EN_TEARING, bounds, tears, action.in_plane, [], [shears] if brittle else []),
@@ -172,7 +174,7 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
             # strong sheet does not make the filler stronger
             fused = plug_aisc.HOLE_AREA.evaluate(d=d_s)
             metal = plug_aisc.WELD_SHEAR.evaluate(A_w=float(fused.value), F_EXX=row.F_EXX)
-            steps: Steps = [*cores((a, b)), *how, fused, metal, action.how]
+            steps: Steps = [*known((a, b)), *how, fused, metal, action.how]
             given_metal = {"demand": action.in_plane, "trace": steps, "where": where}
             if weak:
                 grown = max(1.0, float(spot_size.FUSION_EN(t=t)) / d_s) ** 2 if row.interface is None else 1.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from jointcalc.check.heat import beside
 from jointcalc.check.plug_base import (
     AISC_PLUG,
     AISI_BOTH,
@@ -21,9 +22,10 @@ from jointcalc.formula import spot_en1993, spot_size
 from jointcalc.formula.branch import above, below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.model.plug import PlugRow
-from jointcalc.quantity.sentence import mm
+from jointcalc.quantity.sentence import mm, mpa
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
+from jointcalc.tables.trade import filler_row
 
 
 def unjudged_of(row: PlugRow, checks: list[Check]) -> tuple[str, ...]:
@@ -73,7 +75,10 @@ def cautions_of(action: PlugAction, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("no-coupons")
     if len({s.material.family for s in row.sheets}) > 1:
         raised.append("galvanic")
+    raised += _heat(row)
     raised.append("plug-proof")
+    if below(row.edge, row.diameter):
+        raised.append(caution("plug-edge", left=f"{mm(row.edge - row.diameter / 2):.2g}"))
     widest = spot_en1993.WIDEST * (row.interface or float(spot_size.FUSION_EN(t=min(s.t for s in row.sheets))))
     if row.along > 1 and above(row.actual_pitch, widest):
         raised.append(caution("wide-pitch", widest=f"{mm(widest):.3g}"))
@@ -85,6 +90,8 @@ def cautions_of(action: PlugAction, checks: list[Check]) -> tuple[Caution, ...]:
     raised += ["unzip"] if row.along > 1 and not row.entry else []
     if row.ends and row.shear and action.brittle:
         raised.append(caution("row-brittle", why=action.brittle))
+    if row.standing == 1 and (row.shear or row.across or row.uplift):
+        raised.append("single-weld")
     if row.missing:
         raised.append(caution("welds-missing", which=", ".join(f"{n}" for n in row.missing), of=row.welds))
     raised.append("row-in-line")
@@ -93,3 +100,22 @@ def cautions_of(action: PlugAction, checks: list[Check]) -> tuple[Caution, ...]:
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
         raised.append("from-memory")
     return collect(raised)
+
+
+def _heat(row: PlugRow) -> list[Caution | str]:
+    """What the heat of the arc does to these sheets, and what they do to the weld."""
+    raised: list[Caution | str] = []
+    steels = [s for s in row.sheets if s.material.family != "aluminium"]
+    chromoly = [s for s in steels if s.material.grade.startswith("4130")]
+    raised += ["heat-affected-4130"] if chromoly else []
+    soft = [s for s in steels if beside(s).softened and s not in chromoly]
+    if soft:
+        left, own = f"{mpa(beside(soft[0]).f_u):.4g}", f"{mpa(soft[0].f_u):.4g}"
+        raised.append(caution("softened-zone", strength=left, own=own))
+    if any(s.coated for s in row.sheets):
+        raised.append("zinc-pores")
+    if {s.material.family for s in row.sheets} == {"steel", "stainless"} and not filler_row(row.filler)[
+        "classification"
+    ].startswith("E309"):
+        raised.append("black-to-white")
+    return raised

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, cores
-from jointcalc.check.plug_base import PlugAction, carbon_only, judged_or_bound, steel_only
+from jointcalc.check.plug_base import PlugAction, carbon_only, judged_or_bound, known, steel_only, strength
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
@@ -69,15 +69,15 @@ def sheets_of_row(action: PlugAction) -> list[Check]:
     ):
         if not force:
             continue
-        weak = min(row.sheets, key=lambda s: s.t * s.f_u)
+        weak = min(row.sheets, key=lambda s: s.t * strength(s))
         checks.append(
             judged_or_bound(
                 AISI_END,
                 aisi.SHEET_END_RUPTURE,
-                {"F_u": weak.f_u, "t": weak.t, "e_net": e - half},
+                {"F_u": strength(weak), "t": weak.t, "e_net": e - half},
                 demand=force,
                 load_factor=row.load_factor,
-                before=[*cores((weak,))],
+                before=[*known((weak,))],
                 after=[action.how],
                 reasons=carbon,
                 where=where,
@@ -91,9 +91,9 @@ def sheets_of_row(action: PlugAction) -> list[Check]:
     for rule, formula, force, symbol in rows:
         if not force:
             continue
-        weak = min(row.sheets, key=lambda s: s.t * s.f_u)
+        weak = min(row.sheets, key=lambda s: s.t * strength(s))
         net = lap.NET_AREA.evaluate(t=weak.t, L=row.length, n=float(row.along), d=size)
-        inputs = {symbol: float(net.value), "f_u": weak.f_u, "t": weak.t, "t_1": weak.t}
+        inputs = {symbol: float(net.value), "f_u": strength(weak), "t": weak.t, "t_1": weak.t}
         checks.append(
             judged_or_bound(
                 rule,
@@ -101,7 +101,7 @@ def sheets_of_row(action: PlugAction) -> list[Check]:
                 inputs,
                 demand=abs(force),
                 load_factor=row.load_factor,
-                before=[*cores((weak,)), net],
+                before=[*known((weak,)), net],
                 after=[],
                 reasons=carbon if rule is AISI_ROW else steel,
             )

@@ -139,3 +139,37 @@ def test_the_inch_twin_of_a_hole_is_judged_like_it() -> None:
     assert found[0].value == pytest.approx(found[1].value, rel=0.02)
     assert judged(sheets=pair("16 ga", "16 ga", "A1008 SS Gr 33"), hole="19/64 in", edge="3/4 in").unjudged
     assert not judged(sheets=pair("18 ga", "18 ga", "A1008 SS Gr 33"), hole="1/4 in", edge="3/4 in").unjudged
+
+
+@pytest.mark.parametrize(
+    ("grade", "certificate", "counted", "told"),
+    [
+        ("DC04", 600.0, 1.25 * 270, "softened-zone"),  # cold work: 1.25 times the grade (our choice)
+        ("S500MC", 1000.0, 600.0, "softened-zone"),  # AWS D1.3 scope; common practice
+        ("S500MC", 590.0, 590.0, ""),
+    ],
+)  # fmt: skip
+def test_strength_that_the_arc_takes_is_not_counted_round_a_plug(
+    grade: str, certificate: float, counted: float, told: str
+) -> None:
+    strengths = {"tensile_strength": f"{certificate} MPa", "yield_strength": f"{0.8 * certificate} MPa"}
+    result = judged(sheets=[{**one, **strengths} for one in pair("1.2 mm", "1.5 mm", grade)])
+    tearing = by(result, "en1993-1-3.plug-tearing").capacity
+    assert tearing is not None
+    assert tearing.value == pytest.approx(2.7 * sqrt(1.2) * 5.6 * counted)
+    assert ("softened-zone" in {c.code for c in result.cautions}) == bool(told)
+
+
+def test_what_goes_wrong_in_making_a_plug_is_told() -> None:
+    def codes(**change: Any) -> set[str]:
+        return {c.code for c in judged(**change).cautions}
+
+    usual = codes()
+    assert not {"plug-edge", "zinc-pores", "single-weld", "black-to-white"} & usual
+    assert "plug-edge" in codes(edge="7 mm")  # 3 mm left beside a hole of 8
+    assert "zinc-pores" in codes(sheets=pair("1.2 mm", "1.5 mm", "DX53D+Z"))
+    assert "single-weld" in codes(pitch=None, count=1, shear="1 kN")
+    mixed = [{"thickness": "1.2 mm", "grade": "1.4301"}, {"thickness": "1.5 mm", "grade": "DC04"}]
+    assert "black-to-white" in codes(sheets=mixed, filler="ER308L")
+    assert "black-to-white" not in codes(sheets=mixed, filler="ER309L")
+    assert "heat-affected-4130" in codes(sheets=pair("1.2 mm", "1.5 mm", "4130N"))
