@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot
+from math import hypot, inf
 from typing import Any
 
 from jointcalc.check.common import LIMIT
@@ -13,6 +13,7 @@ from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import peel, spot_aisi, spot_en1993, spot_layout
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
+from jointcalc.formula.heat import COLD
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
@@ -205,8 +206,19 @@ class SeamAction:
 
 
 def tensile(sheet: Sheet) -> float:
-    """Tensile strength beside a spot [MPa]: of hardened sheet what the ring round the spot keeps."""
-    return min(sheet.f_u, spot_en1993.HARDENED)
+    """Tensile strength beside a spot [MPa]: of hardened or hard-rolled sheet what the ring round the spot keeps."""
+    return min(sheet.f_u, spot_en1993.HARDENED, rolled_hard(sheet))
+
+
+def rolled_hard(sheet: Sheet) -> float:
+    """The most that a certificate counts for beside a spot [MPa]: far above its grade it tells of cold work.
+
+    Over 1000 MPa it does not: so much comes of hardening alone.
+    """
+    about = sheet.material
+    if about.family == "aluminium" or about.f_u is None or above(sheet.f_u, spot_en1993.HARDENED):
+        return inf
+    return COLD * about.f_u
 
 
 def interface_pair(a: Sheet, b: Sheet) -> tuple[float, float, float]:

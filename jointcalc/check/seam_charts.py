@@ -18,6 +18,7 @@ from jointcalc.check.seam_base import (
     SeamAction,
     interface_pair,
     judged_or_bound,
+    rolled_hard,
     size_needed,
 )
 from jointcalc.check.seam_spot import aisi_spot
@@ -133,7 +134,7 @@ def whole_stack(action: SeamAction) -> list[Check]:
     """Methods of two equal sheets: judged for the thinnest of the stack, which each interface's load may go through."""
     seam = action.seam
     t = seam.thinnest
-    f_u = min(sheet.f_u for sheet in seam.sheets)
+    f_u = min(min(sheet.f_u, rolled_hard(sheet)) for sheet in seam.sheets)
     demand = action.largest * action.in_plane
     load = action.trace(action.largest)
     families = {sheet.material.family for sheet in seam.sheets}

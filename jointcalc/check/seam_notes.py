@@ -7,7 +7,18 @@ from math import hypot
 
 from jointcalc.check.common import handbook_cautions
 from jointcalc.check.peel import NO_ARM
-from jointcalc.check.seam_base import EDGE, END, IN_PLANE, PITCH_MIN, ROW_MIN, WIDEST, SeamAction, widely_spaced
+from jointcalc.check.seam_base import (
+    EDGE,
+    END,
+    IN_PLANE,
+    PITCH_MIN,
+    ROW_MIN,
+    WIDEST,
+    SeamAction,
+    rolled_hard,
+    tensile,
+    widely_spaced,
+)
 from jointcalc.check.seam_detailing import first_schedule, stack_limits
 from jointcalc.formula import spot_en1993, spot_size
 from jointcalc.formula.branch import above, below
@@ -16,6 +27,10 @@ from jointcalc.quantity.sentence import joined, mm, mpa
 from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
+
+LARGE_SPOT = 7.0
+"""Spot diameter over the root of the thinner sheet [mm^0.5] beyond which metal is spat out before a spot is so large:
+common practice, no source."""
 
 
 def unjudged_of(action: SeamAction, checks: list[Check]) -> tuple[str, ...]:
@@ -164,6 +179,13 @@ def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
     steel = [s for s in seam.sheets if s.material.family == "steel"]
     if any(above(s.f_u, spot_en1993.HARDENED) for s in steel):
         raised.append(caution("softened-spot", counted=f"{mpa(spot_en1993.HARDENED):g}"))
+    hard = [s for s in seam.sheets if below(rolled_hard(s), s.f_u)]
+    if hard:
+        own, left = f"{mpa(hard[0].f_u):.4g}", f"{mpa(tensile(hard[0])):.4g}"
+        raised.append(caution("hard-rolled-spot", own=own, counted=left))
+    largest = LARGE_SPOT * min(s.t for s in seam.sheets) ** 0.5
+    if above(seam.d, largest):
+        raised.append(caution("large-spot", d=f"{mm(seam.d):.3g}", largest=f"{mm(largest):.3g}"))
     if any(s.material.grade.startswith("413") for s in steel):
         raised.append("hardened-spot")
     if any(s.material.family == "aluminium" for s in seam.sheets):

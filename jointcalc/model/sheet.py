@@ -10,6 +10,7 @@ from typing import Annotated, Any, ClassVar
 from pydantic import ModelWrapValidatorHandler, PlainSerializer, model_validator
 
 from jointcalc.errors import InputError
+from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation
 from jointcalc.formula.lap import CORE_THICKNESS
 from jointcalc.model.fields import Described, Said, Stress, refuse
@@ -114,6 +115,12 @@ class Sheet(Described):
             raise refuse(
                 f"grade: the standard of {self.grade} guarantees no tensile strength; take a structural grade or give "
                 "'tensile_strength' (and 'yield_strength') from a mill certificate or your own coupon"
+            )
+        if self.yield_strength is not None and above(self.yield_strength, self.f_u):
+            least = "" if self.tensile_strength else f", the least of {self.grade}; give 'tensile_strength' as well"
+            raise refuse(
+                f"yield_strength: {mpa(self.yield_strength):.4g} is above the tensile strength of "
+                f"{mpa(self.f_u):.4g}{least}: sheet yields before it tears"
             )
         return self
 

@@ -111,7 +111,7 @@ def test_class_chart_row_of_one_millimetre() -> None:
 @pytest.mark.parametrize(("f_u", "pounds"), [(300, 955), (482, 955), (483, 1205), (1034, 1205), (1035, 1700)])
 def test_military_handbook_columns(f_u: float, pounds: float) -> None:
     """MIL-HDBK-5, 0.050 in (from memory): 955, 1205, 1700 lb below 70, to 150, from 150 ksi (482.6 and 1034.2 MPa)."""
-    sheet = {"thickness": "0.050 in", "grade": "DC04", "tensile_strength": f"{f_u} MPa"}
+    sheet = {"thickness": "0.050 in", "grade": "S460MC", "tensile_strength": f"{f_u} MPa"}
     result = judged(sheets=[sheet, sheet], weld_diameter="usual", edge="10 mm")
     check = only(result, "mil-hdbk-5.spot-steel")
     assert capacity(result, check.key) == pytest.approx(pounds * LBF)
@@ -474,7 +474,7 @@ def test_mixed_metals_cannot_be_judged() -> None:
 def test_strong_sheet_leaves_the_chart() -> None:
     """The chart's own note: sheet up to 90 ksi (620.5 MPa)."""
     for f_u, status in ((620, "ok"), (621, "outside")):
-        sheet = {"thickness": "1.2 mm", "grade": "DC04", "tensile_strength": f"{f_u} MPa"}
+        sheet = {"thickness": "1.2 mm", "grade": "S500MC", "tensile_strength": f"{f_u} MPa"}
         assert only(judged(sheets=[sheet, sheet]), "handbook.optimum").status == status
 
 

@@ -320,3 +320,34 @@ def test_every_direction_is_covered_or_said() -> None:
         result = judged(weld_diameter="3 mm", edge="12 mm", peel_arm="20 mm", **load)
         assert result.status == "outside"
         assert result.unjudged
+
+
+def test_cold_rolled_strength_is_not_counted_round_a_spot() -> None:
+    """A certificate over 1.25 times the grade tells of cold work (our choice, as beside arc welds): 1.25 x 270 MPa."""
+    hard = {"thickness": "1.2 mm", "grade": "DC04", "tensile_strength": "800 MPa", "yield_strength": "700 MPa"}
+    result = judged(sheets=[hard, hard])
+    assert capacity(result, "en1993-1-3.tearing") == pytest.approx(2.7 * sqrt(1.2) * 5.5 * 1.25 * 270)
+    assert capacity(result, "d8.1m.shear-tension") == pytest.approx(floor(1.2, 1.25 * 270))
+    assert "hard-rolled-spot" in codes(result)
+    fair = {**hard, "tensile_strength": "330 MPa", "yield_strength": "200 MPa"}
+    assert capacity(judged(sheets=[fair, fair]), "en1993-1-3.tearing") == pytest.approx(2.7 * sqrt(1.2) * 5.5 * 330)
+    assert "hard-rolled-spot" not in codes(judged(sheets=[fair, fair]))
+
+
+def test_a_spot_no_electrode_makes_is_told() -> None:
+    """7 sqrt(1.2) is 7.67 mm (common practice, no source)."""
+    assert "large-spot" in codes(judged(weld_diameter="8 mm", edge="15 mm"))
+    assert "large-spot" not in codes(judged(weld_diameter="7 mm", edge="15 mm"))
+
+
+@pytest.mark.parametrize(
+    ("strengths", "words"),
+    [
+        ({"yield_strength": "500 MPa"}, "above the tensile strength of 270 MPa, the least of DC04"),
+        ({"yield_strength": "500 MPa", "tensile_strength": "400 MPa"}, "above the tensile strength of 400 MPa"),
+    ],
+)  # fmt: skip
+def test_no_sheet_yields_after_it_tears(strengths: dict[str, str], words: str) -> None:
+    sheet = {"thickness": "1.2 mm", "grade": "DC04", **strengths}
+    with pytest.raises(InputError, match=words):
+        judged(sheets=[sheet, sheet])
