@@ -8,7 +8,7 @@ from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_row import IN_LINE
 from jointcalc.check.common import OWN
 from jointcalc.formula import bolt_holes
-from jointcalc.formula.branch import above
+from jointcalc.formula.branch import above, at_least
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
 from jointcalc.quantity.sentence import mm
@@ -20,6 +20,9 @@ from jointcalc.result import (
     uncovered,
 )
 from jointcalc.result.cautions import Caution
+
+BRITTLE = 1000.0
+"""Tensile strength [MPa] from which hydrogen of pickling and plating breaks bolts late: ISO 4042, from memory."""
 
 
 def unjudged_of(group: FastenerGroup, action: BoltsAction, places: list[Place], checks: list[Check]) -> tuple[str, ...]:
@@ -95,6 +98,8 @@ def cautions_of(
         raised.append("nut-class")
         if group.upright is None and len(brackets) == 1:
             raised.append(caution("leg-assumed", sheet=brackets[0].n + 1, distance=f"{mm(brackets[0].m):.3g}"))
+        if group.upright is not None and group.pulled is None and len(group.sheets) > 1:
+            raised.append("leg-taken")
         if len(brackets) > 1:
             raised.append(caution("bracket-leg", distance=f"{mm(brackets[0].m):.3g}"))
     if (action.pull_max and f.kind != "rivet") or action.press.max():
@@ -109,6 +114,10 @@ def cautions_of(
         raised.append("pushed-strap")
     if f.kind == "bolt":
         raised.append("bolt-locking")
+        if at_least(max(f.f_ub, f.R_m), BRITTLE):
+            raised.append(caution("brittle-bolt", name=f.label))
+    if f.kind == "rivet":
+        raised.append(caution("rivet-grip", grip=f"{mm(sum(s.thickness for s in group.sheets)):.3g}"))
     if f.kind == "rivnut":
         raised.append("insert-proof")
     families = {s.material.family for s in group.sheets}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import combinations
 from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import PrivateAttr, model_validator
@@ -295,6 +296,7 @@ class FastenerGroup(Item):
                 f"edge: {mm(self.edge):g} from the centre: the hole of {mm(self.d_0):.3g} is larger than the sheet "
                 "allows"
             )
+        self._check_slots()
         nearest_two = self.pitch
         if nearest_two is not None and at_most(nearest_two, self.d_0):
             raise refuse(
@@ -303,6 +305,20 @@ class FastenerGroup(Item):
         if self.width is not None and at_most(self.width, self.d_0 * self.in_section):
             raise refuse(f"width: {mm(self.width):g} is used up by {self.in_section} holes of {mm(self.d_0):.3g}")
 
+    def _check_slots(self) -> None:
+        """Slots lie inside the sheet and apart from one another, the way they lie."""
+        if self.slot is None:
+            return
+        if self.edge is not None and at_most(self.edge, self.slot / 2):
+            raise refuse(
+                f"slot: {mm(self.slot):g} overall runs out over the edge, {mm(self.edge):g} from its centre; give the "
+                "'outline' where the edge at its end lies farther off"
+            )
+        x, y = (0, 1) if self.slot_along == "x" else (1, 0)
+        for (n, one), (m, other) in combinations(enumerate(self.holes, 1), 2):
+            if at_most(abs(one[x] - other[x]), self.slot) and at_most(abs(one[y] - other[y]), self.d_0):
+                raise refuse(f"slot: {mm(self.slot):g} overall: the slots {n} and {m} run together")
+
     def _check_outline(self) -> None:
         if self.outline and len(self.outline) not in (1, len(self.sheets)):
             raise refuse(f"outline: {len(self.outline)} given for {len(self.sheets)} sheets; give one, or one for each")
@@ -310,8 +326,12 @@ class FastenerGroup(Item):
             x1, y1, x2, y2 = corners
             low, high = (min(x1, x2), min(y1, y2)), (max(x1, x2), max(y1, y2))
             for n, (x, y) in enumerate(self.holes):
-                room = min(x - low[0], high[0] - x, y - low[1], high[1] - y)
-                if at_most(room, self.d_0 / 2):
+                rooms = min(x - low[0], high[0] - x), min(y - low[1], high[1] - y)
+                if self.slot is not None and at_most(rooms["xy".index(self.slot_along)], self.slot / 2):
+                    raise refuse(
+                        f"slot: {mm(self.slot):g} overall runs out over the edge of the outline at hole {n + 1}"
+                    )
+                if at_most(min(rooms), self.d_0 / 2):
                     raise refuse(
                         f"outline: hole {n + 1} at {mm(x, ', ', y):g} does not lie inside the sheet from "
                         f"{mm(low[0], ', ', low[1], ' to ', high[0], ', ', high[1]):g} with its diameter of "

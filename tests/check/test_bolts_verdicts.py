@@ -513,3 +513,28 @@ def test_a_plate_bridges_the_hole_not_the_thickness() -> None:
         carries(judged(sheets=(t,), grade="S355MC", **pull), "spreader-plate.pull-through") for t in ("4 mm", "5 mm")
     ]
     assert held[1] >= held[0]
+
+
+def test_slots_stay_in_their_sheet_and_apart() -> None:
+    """A slot of 60 mm, 20 mm from the edge, carried -20 kN."""
+    pull = {"hole_diameter": "9 mm", "force": "1 0 0 kN", "washer": "large"}
+    with pytest.raises(InputError, match="runs out over the edge"):
+        judged(slot="40 mm", edge="20 mm", **pull)
+    assert judged(slot="30 mm", edge="20 mm", **pull).checks
+    with pytest.raises(InputError, match="runs out over the edge"):
+        judged(slot="40 mm", outline=["-20 -50 100 50 mm"], **pull)
+    assert judged(slot="40 mm", slot_along="y", outline=["-20 -50 100 50 mm"], **pull).checks
+    with pytest.raises(InputError, match="slots 1 and 2 run together"):
+        judged((0, 0), (28, 0), slot="30 mm", edge="40 mm", **pull)
+    assert judged((0, 0), (28, 0), slot="30 mm", slot_along="y", edge="40 mm", **pull).checks
+
+
+def test_what_breaks_fasteners_late_or_lets_them_go_is_told() -> None:
+    pull = {"force": "0.2 0 0.2 kN", "edge": "20 mm", "between": "60 mm"}
+    assert "brittle-bolt" in codes(judged(bolt="M8 10.9", **pull))
+    assert "brittle-bolt" in codes(judged(bolt="5/16-18 grade 8", **pull))
+    assert "brittle-bolt" not in codes(judged(**pull))
+    assert "rivet-grip" in codes(judged(rivet="4.8 mm steel", force="200 0 0 N", edge="20 mm"))
+    two = {"sheets": ("3 mm", "1.2 mm"), "upright": "20 mm", **pull}
+    assert "leg-taken" in codes(judged(**two))
+    assert "leg-taken" not in codes(judged(pulled=1, **two))
