@@ -29,6 +29,14 @@ EN_YIELD_ACROSS = method(
     factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
     covers=("sheet-across",),
 )
+EN_TOGETHER = method(
+    "en1993-1-1.plug-yield-together",
+    "Yield of the sheet, both pulls together",
+    lap.TOGETHER,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+)
 EN_YIELD_ALONG = method(
     "en1993-1-3.plug-yield-along",
     "Shear yield of the sheet along the row",
@@ -119,15 +127,29 @@ def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
     for rule, formula, force in (
         (EN_YIELD_ACROSS, lap.YIELD_ACROSS, row.across),
         (EN_YIELD_ALONG, lap.YIELD_ALONG, row.shear),
+        (EN_TOGETHER, lap.COMPARISON_STRESS, row.shear and row.across),
     ):
         if not force:
             continue
         unknown = [] if all(s.has_yield for s in row.sheets) else ["needs the yield strength of every sheet"]
         if steel or unknown:
-            checks.append(rule.outside([*steel, *unknown], demand=abs(force)))
+            checks.append(rule.outside([*steel, *unknown], demand=None if rule is EN_TOGETHER else abs(force)))
             continue
         weak = min(row.sheets, key=lambda s: s.t * s.f_y)
         stainless = any(s.material.family == "stainless" for s in row.sheets)
+        if rule is EN_TOGETHER:
+            section = weak.t * row.length
+            stress = formula.evaluate(sigma_x=0.0, sigma_z=abs(row.across) / section, tau=abs(row.shear) / section)
+            checks.append(
+                rule.judge(
+                    capacity=weak.f_y,
+                    demand=float(stress.value),
+                    required=(GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor,
+                    unit="MPa",
+                    trace=[*cores((weak,)), stress],
+                )
+            )
+            continue
         gross = formula.evaluate(t=weak.t, L=row.length, f_y=weak.f_y)
         checks.append(
             rule.judge(

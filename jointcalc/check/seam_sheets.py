@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import CHARACTERISTIC, PARTIAL
+from jointcalc.check.common import CHARACTERISTIC, PARTIAL, cores
 from jointcalc.check.peel import NO_YIELD, gamma_M0
 from jointcalc.check.seam_base import EN, SeamAction, judged_or_bound, not_carbon_steel, tensile
 from jointcalc.formula import lap, spot_aisi, spot_en1993
@@ -10,6 +10,7 @@ from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
+from jointcalc.model.sheet import Sheet
 from jointcalc.result import Check, Method, method
 from jointcalc.result.factor import omega, partial
 
@@ -28,6 +29,14 @@ EN_YIELD_ALONG = method(
     "en1993-1-3.yield-along",
     "Shear yield of the sheet along the seam",
     lap.YIELD,
+    per="seam",
+    basis=CHARACTERISTIC,
+    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+)
+EN_TOGETHER = method(
+    "en1993-1-1.yield-together",
+    "Yield of the sheet, all loads together",
+    lap.TOGETHER,
     per="seam",
     basis=CHARACTERISTIC,
     factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
@@ -98,7 +107,29 @@ def sheets_through_row(action: SeamAction) -> list[Check]:
             if stranger
             else AISI_RUPTURE.judge(capacity=float(pair[1].value), demand=demand, trace=pair)
         )
+    if (seam.shear != 0) + (action.pull != 0) + (seam.compression is not None) > 1:
+        checks.append(_together(action, partial, metal))
     return checks
+
+
+def _together(action: SeamAction, partial: float, metal: str) -> Check:
+    """Shear along the seam, pull across it and compression along it, in the sheet nearest its yield."""
+    seam = action.seam
+
+    def stress(sheet: Sheet) -> Evaluation:
+        section = sheet.t * seam.length
+        return lap.COMPARISON_STRESS.evaluate(
+            sigma_x=-(seam.compression or 0.0), sigma_z=action.pull / section, tau=abs(seam.shear) / section
+        )
+
+    every = [(float(stress(s).value) / s.f_y, s, stress(s)) for s in seam.sheets if s.has_yield]
+    if not every:
+        return EN_TOGETHER.outside(NO_YIELD, unit="MPa")
+    _, weak, worst = max(every, key=lambda one: one[0])
+    return judged_or_bound(
+        EN_TOGETHER, [NO_YIELD] if len(every) < len(seam.sheets) else [], capacity=weak.f_y,
+        demand=float(worst.value), required=partial, unit="MPa", trace=[*cores((weak,)), worst], note=metal,
+    )  # fmt: skip
 
 
 def _spots_against_net(seam: SpotSeam, net: float) -> str:

@@ -173,3 +173,13 @@ def test_what_goes_wrong_in_making_a_plug_is_told() -> None:
     assert "black-to-white" in codes(sheets=mixed, filler="ER308L")
     assert "black-to-white" not in codes(sheets=mixed, filler="ER309L")
     assert "heat-affected-4130" in codes(sheets=pair("1.2 mm", "1.5 mm", "4130N"))
+
+
+def test_both_pulls_yield_the_sheet_together() -> None:
+    """EN 1993-1-1 eq. 6.1 (from memory), by hand on 1.2 x 240 mm of DC04 (140 MPa)."""
+    check = by(judged(across="9 kN"), "en1993-1-1.plug-yield-together")
+    assert check.demand is not None
+    assert check.demand.value == pytest.approx(sqrt(9000**2 + 3 * 6000**2) / (1.2 * 240))
+    assert check.capacity is not None
+    assert check.capacity.value == 140
+    assert not [c for c in judged().checks if "together" in c.key]

@@ -351,3 +351,20 @@ def test_no_sheet_yields_after_it_tears(strengths: dict[str, str], words: str) -
     sheet = {"thickness": "1.2 mm", "grade": "DC04", **strengths}
     with pytest.raises(InputError, match=words):
         judged(sheets=[sheet, sheet])
+
+
+def test_shear_and_pull_yield_the_sheet_together() -> None:
+    """EN 1993-1-1 eq. 6.1 (from memory): each at 0.9 of its own yield held; together they are sqrt(2) times that."""
+    section = 1.2 * 110
+    rows: dict[str, Any] = {"pitch": "22 mm", "length": "110 mm", "edge": "12 mm", "rows": 4, "row_spacing": "24 mm"}
+    loads = {"shear": f"{0.9 * 140 * section / sqrt(3) / 1.5!r} N", "across": f"{0.9 * 140 * section / 1.5!r} N"}
+    result = judged(**rows, **loads)
+    check = only(result, "en1993-1-1.yield-together")
+    assert check.utilisation == pytest.approx(0.9 * sqrt(2))
+    assert result.governing == check.key
+    assert not [c for c in judged(**rows, shear="1 N").checks if c.key == check.key]
+    # pressed along the seam as well: + sigma_x sigma_z, as one is compression
+    more = only(judged(**rows, **loads, compression="30 MPa"), check.key).demand
+    pull, tau = 0.9 * 140 / 1.5, 0.9 * 140 / sqrt(3) / 1.5
+    assert more is not None
+    assert more.value == pytest.approx(sqrt(30**2 + pull**2 + 30 * pull + 3 * tau**2))

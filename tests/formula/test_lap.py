@@ -36,3 +36,15 @@ def test_yield_along_is_von_mises() -> None:
     s = np.array([[0, v, 0], [v, 0, 0], [0, 0, 0]])
     deviator = s - np.trace(s) / 3 * np.eye(3)
     assert sqrt(1.5 * float(np.sum(deviator**2))) == pytest.approx(140.0)
+
+
+@pytest.mark.parametrize("stress", [(-60.0, 80.0, 50.0), (0.0, 120.0, 0.0), (30.0, 30.0, 10.0)])
+def test_comparison_stress_is_that_of_the_tensor(stress: tuple[float, float, float]) -> None:
+    """Von Mises from the deviator of the plane tensor, and by its principal stresses."""
+    x, z, tau = stress
+    s = np.array([[x, tau, 0], [tau, z, 0], [0, 0, 0]])
+    deviator = s - np.trace(s) / 3 * np.eye(3)
+    ours = lap.COMPARISON_STRESS(sigma_x=x, sigma_z=z, tau=tau)
+    assert ours == pytest.approx(sqrt(1.5 * float(np.sum(deviator**2))))
+    a, b, c = np.linalg.eigvalsh(s)
+    assert ours == pytest.approx(sqrt(((a - b) ** 2 + (b - c) ** 2 + (c - a) ** 2) / 2))
