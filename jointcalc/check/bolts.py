@@ -4,12 +4,12 @@ The load is spread over the fasteners elastically (vector method, the arm of the
 then judges the worst fastener.  For bolts the instantaneous centre of rotation stands beside it when the load lies in
 the plane.  Contact pressure between the parts is not counted.
 
-What is asked stands in its own module: the fastener itself (`bolts_fastener`); the sheet in its plane at one
-fastener (`bolts_sheet`), through a row of them (`bolts_section`), torn out in a block (`bolts_block`); the sheet out
-of its plane pulled over a head or spreader plate (`bolts_pull`), bent between its supports (`bolts_bend`); the leg of a
-bracket (`bolts_leg`); lines that are loaded from an end (`bolts_row`).  What each fastener gets and what sheet stands
-round it: `bolts_action`; how a formula is asked of all of them: `bolts_base`; loads that nothing covers and cautions:
-`bolts_notes`.
+What is asked stands in its own module: the fastener itself (`bolts_fastener`); the sheet in its plane at one fastener
+(`bolts_sheet`), through a row of them (`bolts_section`), torn out in a block (`bolts_block`), bent where it leaves the
+group (`bolts_turned`); the sheet out of its plane pulled over a head or spreader plate (`bolts_pull`), bent between
+its supports (`bolts_bend`); the leg of a bracket (`bolts_leg`); lines loaded from an end (`bolts_row`).  What each
+fastener gets and what sheet stands round it: `bolts_action`; how a formula is asked of all of them: `bolts_base`;
+loads that nothing covers and cautions: `bolts_notes`.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from jointcalc.check.bolts_pull import pull_through
 from jointcalc.check.bolts_row import IN_LINE, in_line
 from jointcalc.check.bolts_section import sections
 from jointcalc.check.bolts_sheet import ductility, in_plane
+from jointcalc.check.bolts_turned import turned
 from jointcalc.check.common import ADDED, INFORMATION, LIMIT
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation, Source
@@ -116,6 +117,7 @@ def check_bolts(group: FastenerGroup) -> Result:
     checks += in_line(action, checks)
     for place in places:
         checks += [*sections(place), *blocks(place)]
+    checks += turned(action)
     pulls, uses = pull_through(action, pull, brackets)
     checks += pulls
     checks += _bearing_and_pull(sheets, pulls, used | uses, action)

@@ -6,6 +6,7 @@ from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_bend import BENDING, PRESSING
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_row import IN_LINE
+from jointcalc.check.bolts_turned import turned_unknown
 from jointcalc.check.common import OWN
 from jointcalc.formula import bolt_holes
 from jointcalc.formula.branch import above, at_least
@@ -87,6 +88,7 @@ def cautions_of(
         raised += [caution(code, **words) for code, words in sheet.caution_codes() if "fume" not in code]
     if action.shear_max:
         raised += _assumed(group, action)
+        raised += turned_unknown(action)
     if len(group.sheets) == 3 and group.pulled is None and action.shear_max:
         raised.append("which-sheet")
     end = next((c for c in checks if c.method is IN_LINE), None)

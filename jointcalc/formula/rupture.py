@@ -17,6 +17,7 @@ AISI_BLOCK = Source("AISI S100-16", "J6.3", "from memory")
 AISI_NET = Source("AISI S100-16", "J6.2", "from memory")
 EN_BLOCK = Source("EN 1993-1-8:2005", "3.10.2", "from memory")
 EN_GROSS = Source("EN 1993-1-1:2005", "6.2.3(2)", "from memory")
+EN_SECTION = Source("EN 1993-1-1:2005", "6.2.1(5), 6.2.9.2", "from memory", "elementary bending, holes off its modulus")
 
 SAFETY_AISC = Safety(2.00, 0.75)
 SAFETY_AISI = Safety(2.22, 0.65)
@@ -40,6 +41,10 @@ NAMES = Names(
     d=("mm", "nominal diameter of the fastener"),
     s=("mm", "width of the sheet over the fasteners in the section"),
     t=("mm", "thickness of the sheet"),
+    N=("N", "force along the sheet through the section"),
+    V=("N", "force across it"),
+    M=("N*mm", "moment in the plane of the sheet"),
+    W_net=("mm^3", "section modulus less the holes"),
 )
 
 
@@ -85,6 +90,14 @@ def gross_yield(*, A: Value, f_y: Value) -> Value:
     return A * f_y
 
 
+def section_stress(*, N: Value, V: Value, M: Value, A: Value, W_net: Value) -> Value:
+    """Comparison stress [MPa] of a flat section bent in its plane, pulled and sheared; yields at f_y, gamma_M0 = 1.0.
+
+    Source: EN 1993-1-1, eq. 6.1 at the edge, with the mean of the shear (from memory).
+    """
+    return np.sqrt((N / A + M / W_net) ** 2 + 3 * (V / A) ** 2)
+
+
 def _enter(function: Value, symbol: str, unit: str, title: str, source: Source, *limits: Limit) -> Formula:
     return register(Formula(function, symbol=symbol, unit=unit, title=title, source=source, names=NAMES, limits=limits))
 
@@ -96,4 +109,5 @@ BLOCK_SHEAR_AISI = _enter(block_shear_sheet, "P_nr", "N", "Block torn out of she
 BLOCK_TEARING = _enter(block_tearing, "V_eff", "N", "Block torn out of the sheet", EN_BLOCK)
 SHEAR_LAG = _enter(shear_lag, "U_sl", "1", "Shear lag of a single row", AISI_NET)
 NET_RUPTURE = _enter(net_rupture, "T_n", "N", "Net section of bolted sheet", AISI_NET, THIN)
+SECTION_STRESS = _enter(section_stress, "sigma_v", "MPa", "Stress of the section at the holes", EN_SECTION)
 GROSS_YIELD = _enter(gross_yield, "N_pl", "N", "Gross section of the sheet", EN_GROSS)

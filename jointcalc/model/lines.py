@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
+from typing import Any
 
 from jointcalc.errors import InputError
+from jointcalc.quantity.letters import spelt
 
 _PLACE = re.compile(r"(?P<file>.*):(?P<line>[0-9]+)(?P<table>: \[.*)?", re.DOTALL)
 _HEAD = re.compile(r"\s*\[{1,2}\s*[\w.\"' -]+\]{1,2}\s*(?:#.*)?")
@@ -60,3 +63,27 @@ def _line(keys: Sequence[str], lines: Sequence[str], head: int) -> int:
                 found, start = at + 1, at  # a table written in one line has its keys there
                 break
     return found
+
+
+@lru_cache(maxsize=64)
+def _line_numbers(text: str, pattern: str) -> tuple[int, ...]:
+    """Line numbers of all matches, in order; one walk through the text for all of them."""
+    numbers, line, at = [], 1, 0
+    for match in re.finditer(pattern, text, re.MULTILINE):
+        line += text.count("\n", at, match.start())
+        at = match.start()
+        numbers.append(line)
+    return tuple(numbers)
+
+
+def line_of(where: str, text: str, pattern: str, nth: int = 0) -> str:
+    """`file:line` of the nth match, or the file alone."""
+    numbers = _line_numbers(text, pattern)
+    return f"{where}:{numbers[nth]}" if nth < len(numbers) else where
+
+
+def place_of(where: str, text: str, kind: str, n: int, entry: Mapping[str, Any]) -> str:
+    """`file:line: [[kind]] id` of the nth entry of a kind."""
+    line = line_of(where, text, rf"^[ \t]*\[\[\s*{kind}\s*\]\]", n)
+    name = entry.get("id")
+    return f"{line}: [[{kind}]]" + (f" {spelt(name[:60])}" if isinstance(name, str) else "")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Iterable, Mapping
-from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
@@ -15,8 +14,7 @@ from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.model.coupon_source import CouponSource, beside_coupons, named_log
 from jointcalc.model.evidence import CERTIFICATE, COUPONS, Evidence, Noticed, against, lowered, unknown_names
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
-from jointcalc.model.lines import at_keys
-from jointcalc.quantity.letters import spelt
+from jointcalc.model.lines import at_keys, line_of, place_of
 from jointcalc.quantity.parse import worded
 from jointcalc.registry import KINDS, PIECES, SOURCES, load
 from jointcalc.tables.store import Row
@@ -216,7 +214,7 @@ def read_project(
                 InputError(
                     f"unknown table{nearest(key, accepted)} (accepted: {', '.join(accepted)})",
                     field=key,
-                    where=_line(where, text, rf"^[ \t]*\[{{1,2}}\s*{re.escape(key)}\b|^[ \t]*{re.escape(key)}\s*="),
+                    where=line_of(where, text, rf"^[ \t]*\[{{1,2}}\s*{re.escape(key)}\b|^[ \t]*{re.escape(key)}\s*="),
                 )
             )
     about: About | None = None
@@ -226,14 +224,14 @@ def read_project(
             InputError("is missing; the file starts with a [project] table with a title", field="project", where=where)
         )
     else:
-        place = _line(where, text, r"^[ \t]*\[\s*project\s*\]")
+        place = line_of(where, text, r"^[ \t]*\[\s*project\s*\]")
         about = _collect(found, About, head, place)
         if about is not None and about.units not in ("metric", "inch"):
             found.append(InputError(f"'{about.units}' is neither 'metric' nor 'inch'", field="units", where=place))
     cases = [
         case
         for n, entry in enumerate(_tables(found, data, "case", where))
-        if (case := _collect(found, LoadCase, entry, _place(where, text, "case", n, entry))) is not None
+        if (case := _collect(found, LoadCase, entry, place_of(where, text, "case", n, entry))) is not None
     ]
     sheets = data.get("sheet", {})
     if not isinstance(sheets, Mapping) or any(not isinstance(v, Mapping) for v in sheets.values()):
@@ -243,7 +241,7 @@ def read_project(
     records = [
         one
         for n, entry in enumerate(_tables(found, data, "evidence", where))
-        if (one := _collect(found, Evidence, entry, _place(where, text, "evidence", n, entry))) is not None
+        if (one := _collect(found, Evidence, entry, place_of(where, text, "evidence", n, entry))) is not None
     ]
     made_of: dict[str, tuple[str, ...]] = {}
     places: dict[str, str] = {}
@@ -257,7 +255,7 @@ def read_project(
         for n, entry in enumerate(_tables(found, data, kind, where)):
             if spoilt & _named_sheets(entry):
                 continue  # told once, where the sheet is defined
-            place = _place(where, text, kind, n, entry)
+            place = place_of(where, text, kind, n, entry)
             try:
                 filled = _fill(dict(entry), sheets, by_id, about, model)
                 noticed = _with_records(filled, entry, records) if records else []
@@ -279,7 +277,7 @@ def read_project(
             for n, entry in enumerate(_tables(found, data, kind, where)):
                 if spoilt & _named_sheets(entry):
                     continue
-                place = _place(where, text, kind, n, entry)
+                place = place_of(where, text, kind, n, entry)
                 try:
                     named = _fill({k: v for k, v in entry.items() if k != "case"}, sheets, {}, None, model(kind))
                 except InputError as error:
@@ -304,7 +302,7 @@ def read_project(
     found += end_joints(items, where)
     found += beaded_parts(items, parts, where)
     items = weld_lines(items, found, where)
-    line = _line(where, text, r"^[ \t]*\[\s*coupons\s*\]")
+    line = line_of(where, text, r"^[ \t]*\[\s*coupons\s*\]")
     source, log = named_log(found, data.get("coupons"), f"{line}: [coupons]", path)
     items = beside_coupons(items, source, log)
     if not items and not ((parts or givers) and parts_suffice) and not found:
@@ -341,7 +339,7 @@ def _spoilt_sheets(found: list[InputError], sheets: Mapping[str, Any], where: st
 
     spoilt = set()
     for name, entry in sheets.items():
-        line = _line(where, text, rf"^[ \t]*\[\s*sheet\s*\.\s*[\"']?{re.escape(str(name))}[\"']?\s*\]")
+        line = line_of(where, text, rf"^[ \t]*\[\s*sheet\s*\.\s*[\"']?{re.escape(str(name))}[\"']?\s*\]")
         if _collect(found, Sheet, entry, f"{line}: [sheet.{name}]") is None:
             spoilt.add(name)
     return spoilt
@@ -469,26 +467,3 @@ def _twice(items: Iterable[Any], where: str) -> list[InputError]:
             )
         seen.add(shown)
     return found
-
-
-@lru_cache(maxsize=64)
-def _line_numbers(text: str, pattern: str) -> tuple[int, ...]:
-    """Line numbers of all matches, in order; one walk through the text for all of them."""
-    numbers, line, at = [], 1, 0
-    for match in re.finditer(pattern, text, re.MULTILINE):
-        line += text.count("\n", at, match.start())
-        at = match.start()
-        numbers.append(line)
-    return tuple(numbers)
-
-
-def _line(where: str, text: str, pattern: str, nth: int = 0) -> str:
-    """`file:line` of the nth match, or the file alone."""
-    numbers = _line_numbers(text, pattern)
-    return f"{where}:{numbers[nth]}" if nth < len(numbers) else where
-
-
-def _place(where: str, text: str, kind: str, n: int, entry: Mapping[str, Any]) -> str:
-    line = _line(where, text, rf"^[ \t]*\[\[\s*{kind}\s*\]\]", n)
-    name = entry.get("id")
-    return f"{line}: [[{kind}]]" + (f" {spelt(name[:60])}" if isinstance(name, str) else "")

@@ -54,3 +54,10 @@ def test_net_and_gross_sections() -> None:
     assert rupture.GROSS_YIELD(A=48.0, f_y=140.0) == 48 * 140
     assert rupture.NET_RUPTURE.outside(t=4.7625)
     assert not rupture.NET_RUPTURE.outside(t=4.7)
+
+
+def test_a_section_bent_pulled_and_sheared() -> None:
+    """A strap 40 x 3 mm: 20 MPa of pull and 150 of bending at the edge, 15 of shear in the mean; von Mises of both."""
+    W = 3 * 40**2 / 6
+    stress = rupture.SECTION_STRESS(N=2400.0, V=1800.0, M=150 * W, A=120.0, W_net=W)
+    assert stress == pytest.approx(sqrt((20 + 150) ** 2 + 3 * 15**2))

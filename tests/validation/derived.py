@@ -591,6 +591,16 @@ REGISTER: tuple[Entry, ...] = (
         "rupture.shear_lag rupture.net_rupture rupture.gross_yield",
     ),
     Entry(
+        "tests/formula/test_rupture.py::test_a_section_bent_pulled_and_sheared",
+        "derivation",
+        "rupture.section_stress",
+    ),
+    Entry(
+        "tests/formula/test_lap.py::test_comparison_stress_is_that_of_the_tensor",
+        "derivation",
+        "lap.comparison_stress",
+    ),
+    Entry(
         "tests/formula/test_lap.py::test_net_area_is_what_is_left_of_the_section",
         "independent computation",
         "lap.net_area",
