@@ -31,7 +31,7 @@ EN_YIELD_ACROSS = method(
 )
 EN_TOGETHER = method(
     "en1993-1-1.plug-yield-together",
-    "Yield of the sheet, both pulls together",
+    "Yield of the sheet, both together",
     lap.TOGETHER,
     per="seam",
     basis=CHARACTERISTIC,

@@ -35,7 +35,7 @@ EN_YIELD_ALONG = method(
 )
 EN_TOGETHER = method(
     "en1993-1-1.yield-together",
-    "Yield of the sheet, all loads together",
+    "Yield of the sheet, all together",
     lap.TOGETHER,
     per="seam",
     basis=CHARACTERISTIC,
