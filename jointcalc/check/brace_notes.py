@@ -18,6 +18,10 @@ from jointcalc.section.buckling import Loading
 from jointcalc.section.families.hat import HatSkin
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam_frequency import frequency_1
+from jointcalc.statics.beam_model import Couple
+
+SMALL_COUPLE = 0.05
+"""Part of the greatest moment up to which a couple between the supports is not told (our choice)."""
 
 
 def values_of(action: BraceAction, bent: Bent) -> dict[str, Amount]:
@@ -123,6 +127,10 @@ def cautions_of(
     for sheet in brace.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
     raised += [*more, "forming", "corrosion", "fatigue" if brace.cycles is None else "fatigue-screen", "brace-holes"]
+    raised += ["mass-idle"] if brace.masses else []
+    ends, most = [one.at for one in brace.supports], max(action.sag, action.hog)
+    couples = [one for one in brace.loads if isinstance(one, Couple) and abs(float(one.moment)) > SMALL_COUPLE * most]
+    raised += ["couple"] if any(all(abs(one.at - x) > 1e-6 for x in ends) for one in couples) else []
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
     raised += [] if action.V or action.sag or action.hog or brace.compression or brace.tension else ["no-load"]
     offset = abs(float(action.p.y_shear_centre[0] - action.p.y_centroid[0]))

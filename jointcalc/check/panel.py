@@ -23,7 +23,7 @@ the panel lowers the yield strength the panel is worked out with (von Mises), an
 Where each stands: the real shape under load across it in `panel_shape`, pushed in its plane in `panel_pushed`; shear in
 `panel_plane`, thrust and all loads in the plane in `panel_thrust`; linear bending in `panel_linear`, how it feels
 underfoot in `panel_floor`, the making in `panel_forming`, an opening in `panel_opening`, load
-changes in `panel_lasting`; values, cautions and what is
+changes in `panel_lasting`, what shears through in `panel_punch`; values, cautions and what is
 left unjudged in `panel_notes`.  What all judge is the `panel_action`.
 """
 
@@ -37,6 +37,7 @@ from jointcalc.check.panel_linear import bending
 from jointcalc.check.panel_notes import about_of, cautions_of, unjudged_of, values_of
 from jointcalc.check.panel_opening import as_opened, opened
 from jointcalc.check.panel_plane import shear, together
+from jointcalc.check.panel_punch import punched
 from jointcalc.check.panel_pushed import pushed
 from jointcalc.check.panel_shape import ON_SHAPE, on_shape
 from jointcalc.check.panel_thrust import in_plane, thrust, with_across
@@ -46,7 +47,8 @@ from jointcalc.result import Result
 from jointcalc.statics.field import Surface
 
 RULES = (
-    on_shape, shear, thrust, pushed, bending, together, in_plane, with_across, deflection, by_levy, frequency, forming,
+    on_shape, punched, shear, thrust, pushed, bending, together, in_plane, with_across, deflection, by_levy, frequency,
+    forming,
 )  # fmt: skip
 """Every rule of a panel: what it says hangs on no other having been asked, and the checks stand in this order."""
 

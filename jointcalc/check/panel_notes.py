@@ -115,6 +115,7 @@ def cautions_of(action: PanelAction, checks: Iterable[Check]) -> tuple[Caution, 
     raised: list[Caution | str] = [PURPOSES[word] for word in panel.purpose]
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
     raised += ["panel-edges", "fatigue" if panel.cycles is None else "fatigue-screen"]
+    raised += ["mass-idle"] if panel.mass_added else []
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []
     raised += [] if panel.pressure or panel.patch or panel.shear or action.pushed else ["no-load"]
     if action.beyond:

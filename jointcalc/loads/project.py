@@ -13,6 +13,7 @@ from typing import Any
 
 from jointcalc.errors import InputError, InputErrors
 from jointcalc.loads.cases import in_force
+from jointcalc.model.evidence import Noticed
 from jointcalc.model.given import Asked, CaseInForce, Context, Given, Standing, read_asked
 from jointcalc.model.project import Project
 from jointcalc.registry import BY_KEY, SOURCES, load
@@ -38,11 +39,21 @@ def carried(project: Project) -> Project:
             faults.append(error.at(where=_where(project, item)))
     if faults:
         raise InputErrors(faults)
+    items = [_noticed(item, given) for item in items]
     # a mount judges its chain, and stands under cases, of the project it is in
     around = Context(cases=cases, given=given, items={i.id: i for i in items}, forward=project.about.forward_direction)
     links: dict[str, Any] = {}
     items = [item.inside(around, links) if hasattr(item, "inside") else item for item in items]
     return project.model_copy(update={"items": tuple(items)})
+
+
+def _noticed(item: Any, given: Mapping[str, tuple[Given, ...]]) -> Any:
+    """The item with what it passes over: a load that is put on it and that it does not ask for."""
+    asked = {read_asked(text, given).giver for text in item.load}
+    puts = dict.fromkeys(g.giver for many in given.values() for g in many if item.id in g.onto and g.giver not in asked)
+    if not puts:
+        return item
+    return item.beside([*item.noticed, *(Noticed("load-passed-over", {"giver": giver}) for giver in puts)])
 
 
 def _where(project: Project, thing: Any) -> str:

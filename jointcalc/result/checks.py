@@ -340,7 +340,7 @@ def uncovered(needs: Iterable[Need], checks: Iterable[Check]) -> tuple[str, ...]
     judged = [c for c in checks if c.status in ("ok", "over") and c.demand is not None and c.demand.value]
     return tuple(
         dict.fromkeys(
-            need.sentence
+            need.sentence.removesuffix(": ")  # a method that is over beyond its range gives no reason
             for need in needs
             if not any(
                 need.part in c.covers and (not need.where or c.key == f"{c.method.key}.{need.where}") for c in judged

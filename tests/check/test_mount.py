@@ -286,6 +286,16 @@ def test_welds_whose_axes_are_not_said_lie_in_a_floor() -> None:
     check(made(axes="x z"))
 
 
+def test_a_mass_that_nothing_accelerates_is_told() -> None:
+    """Its weight would be in no load; with what it feels, or without the mass, nothing is left open."""
+    pushed = {**BOLTED, "force": "0 0 -100 N", "at": "150 100 0 mm"}
+    idle = check(Mount(**pushed))
+    assert idle.status == "outside"
+    assert any("its mass loads nothing" in text for text in idle.unjudged)
+    assert check(Mount(**pushed, acceleration="0 0 -1 g")).status == "ok"
+    assert check(Mount(**{**pushed, "mass": None, "centre": None})).status == "ok"
+
+
 def test_a_thing_that_tips_gives_no_load() -> None:
     with pytest.raises(InputError, match="tips over under crash, forward with weight"):
         project(resting=True, located=True, bolts=[])

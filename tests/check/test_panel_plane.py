@@ -292,3 +292,14 @@ def test_shear_is_worked_out_on_the_real_shape_beside_load_across() -> None:
     assert used[0] < used[1]
     assert found[2].status == "over"
     assert "buckling_factor" in found[1].values
+
+
+def test_a_rod_goes_through() -> None:
+    """Von Mises by hand: 9 kN over 4 x 5 mm of edge through 5 mm is 90 MPa; S235 yields in shear at 135.7 MPa, 1.5 on it."""
+    small = {"size": "200 150 mm", "edges": "clamped", "patch": "9 kN", "patch_size": "5 mm"}
+    result = check_panel(build(Panel, {**small, "sheet": {"thickness": "5 mm", "grade": "S235JR"}}))
+    found = next(c for c in result.checks if c.key == "plate.punching")
+    assert found.demand.value == pytest.approx(90.0)
+    assert found.capacity.value == pytest.approx(235.0 / 3**0.5)
+    assert found.required_factor == 1.5
+    assert found.status == "ok"

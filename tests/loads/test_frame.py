@@ -551,3 +551,22 @@ def test_a_spread_mass_presses_as_a_pressure_and_a_panel_takes_it() -> None:
     case = [{"id": "slide", "title": "Slide", "acceleration": "0 1 -1 g"}]
     pushed = solved(project({"loads": [side]}, case=case))
     assert float(pushed.found.reactions[:, 1, 0].sum()) == pytest.approx(-240 * g, rel=1e-9)
+
+
+def test_what_a_frame_puts_on_a_brace_is_not_passed_over() -> None:
+    """A brace of the frame that types its own load is judged for that, and told what it leaves out; no outside value."""
+    person = {"loads": [{"mass": "90 kg", "at": "500 400 mm"}]}
+    assert "load-passed-over" not in {c.code for r in check(project(person)) for c in r.cautions}
+    own = {key: value for key, value in BRACE.items() if key != "load"} | {"spread": "0.01 N/mm"}
+    braces = [{**one, "id": f"B{n}", "place": f"{x} 0 {x} 1000 mm"} for n, x, one in ((1, 500, own), (2, 1100, BRACE))]
+    told = check(project(person, brace=braces))
+    assert any(c.code == "load-passed-over" and c.text.startswith("F1 ") for c in told["B1"].cautions)
+    assert "load-passed-over" not in {c.code for c in told["B2"].cautions}
+
+
+def test_a_field_that_hangs_in_the_air_is_refused() -> None:
+    """Its cells went to the nearest member, however far: 200 mm beyond the outermost is what a foot may stand off too."""
+    field = {"case": "load", "pressure": "1 kPa"}
+    project({"loads": [{**field, "corners": "0 0 2200 1000 mm"}]})
+    with pytest.raises(InputErrors, match="1000 mm beyond the members"):
+        project({"loads": [{**field, "corners": "0 0 3000 1000 mm"}]})

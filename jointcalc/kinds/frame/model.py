@@ -205,6 +205,7 @@ class Frame(Described):
         """What a project's answer says of it."""
         bare = [one.id for one in self.members if not one.brace]
         told = "gives loads; how far it bends as a whole is judged by `jointcalc frame` with --limit-deflection only"
+        told += '; what its supports stand on is judged where it says load = "from ' + self.id + ' support 1"'
         if not bare:
             return told
         shown = ", ".join(bare[:MOST_NAMED]) + (f" and {len(bare) - MOST_NAMED} more" if len(bare) > MOST_NAMED else "")

@@ -14,6 +14,7 @@ from jointcalc.errors import InputError
 from jointcalc.kinds.frame.model import FrameLoad
 from jointcalc.kinds.frame.plan import END_GAP, UP, Plan
 from jointcalc.model.given import Context, Station, Vector
+from jointcalc.quantity.compare import above
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.statics import frame as statics
 
@@ -21,7 +22,7 @@ Array = npt.NDArray[np.float64]
 Key = tuple[str, str]
 
 HANGS = 200.0
-"""How far beside the outermost member a foot may stand on the sheet [mm] (our own choice)."""
+"""How far beside the outermost member a foot may stand, or a field reach, on the sheet [mm] (our own choice)."""
 
 CELLS = 120
 """Cells of a field of pressure along its longer side."""
@@ -181,6 +182,13 @@ def _field(plan: Plan, case: int, corners: Sequence[float], pressure: float) -> 
     ring = _ring(corners)
     area, _ = extent(corners)
     low, high = ring.min(axis=0), ring.max(axis=0)
+    lines = np.array([end[:2] for one in plan.laid for end in (one.start, one.end)])
+    beyond = float(np.max([lines.min(axis=0) - low, high - lines.max(axis=0)]))
+    if above(beyond, HANGS):
+        raise InputError(
+            f"its field reaches {mm(beyond):.4g} beyond the members, which no sheet can hang on; put a member under it",
+            field="loads: corners",
+        )
     size = float((high - low).max()) / CELLS
     counts = np.maximum(np.ceil((high - low) / size - 1e-9), 1).astype(int)
     steps = (high - low) / counts

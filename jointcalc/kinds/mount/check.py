@@ -79,7 +79,7 @@ def check_mount(mount: Mount) -> Result:
     reached = {id(act): _reached(mount, act, below) for act in acts}
     governs = _governing(acts, worst, reached)
     checks = [*resting, *_worst_of_each(feet), *links]
-    unjudged = [*left, *_unjudged(feet), *_lasting(mount, feet), *beneath]
+    unjudged = [*left, *_unjudged(feet), *_lasting(mount, feet), *beneath, *_idle(mount, acts)]
     if not (feet or links) and len(standing) == len(acts):
         unjudged.append(nothing_below(mount))
     return Result(
@@ -172,6 +172,18 @@ def _lasting(mount: Mount, feet: Iterable[Foot]) -> list[str]:
     return [
         f"no method judges whether the bolts of the feet last {figures(many)} load changes of {case}"
         for case, many in asked.items()
+    ]
+
+
+def _idle(mount: Mount, acts: Iterable[Acting]) -> list[str]:
+    """A mass that nothing accelerates: its weight is in no load."""
+    if mount.mass is None or mount.acceleration is not None:
+        return []
+    if any(any(field.acceleration) for act in acts for field in act.case.fields):
+        return []
+    return [
+        "its mass loads nothing, for nothing says what it feels: give 'acceleration', '0 0 -1 g' where it only stands, "
+        "or a case; or leave the mass out"
     ]
 
 
