@@ -6,7 +6,7 @@ names every other with its verdict.  What no method covers under any of them kee
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -22,11 +22,14 @@ def envelope(item: Item, judge: Callable[[Any], Result]) -> Result:
     Raises InputError, naming the load under which the item cannot be judged as described.
     """
     found: list[tuple[Result, Under]] = []
+    judged: dict[Hashable, Result] = {}
     for standing in item.standings:
+        load = _but_for_rounding(standing.fields)
         try:
-            result = judge(item.loaded(standing))
+            result = judged[load] if load in judged else judge(item.loaded(standing))
         except InputError as error:
             raise error.at(where=f"{item.id}, under {standing.name}, {standing.under}") from error
+        judged[load] = result
         if standing.left:
             result = replace(result, unjudged=(*result.unjudged, *standing.left))
         worst = result.worst
@@ -48,6 +51,21 @@ def envelope(item: Item, judge: Callable[[Any], Result]) -> Result:
         cautions=tuple(collect(raised)),
         loads=tuple(under for _, under in found),
     )
+
+
+FIGURES = 10
+"""Figures in which two loads may agree to be one: the two ends of a member carry alike but for rounding."""
+
+
+def _but_for_rounding(value: Any) -> Hashable:
+    """The numbers and texts of a load; those that differ by no more than rounding are the same."""
+    if isinstance(value, Mapping):
+        return tuple((name, _but_for_rounding(part)) for name, part in value.items())
+    if isinstance(value, tuple | list):
+        return tuple(_but_for_rounding(part) for part in value)
+    if isinstance(value, float):
+        return 0.0 if abs(value) < 1e-6 else float(f"{value:.{FIGURES - 1}e}")  # a millionth of a newton is none
+    return str(value)
 
 
 MOST_TOLD = 5
