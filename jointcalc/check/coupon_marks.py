@@ -16,6 +16,7 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm, newtons
 from jointcalc.result import Check, Method, caution, method
 from jointcalc.result.cautions import Caution
+from jointcalc.tables.store import load
 
 MARK = "pass mark"
 COUNT = method(
@@ -54,6 +55,10 @@ CROSS_FLOOR = method(
     bound="least",
     factor=LIMIT,
 )
+OVER_STRENGTH = 2.0
+"""What sheet may be above the least of its grade, at the very most: common practice, no source."""
+LARGE_BUTTON = 8.0
+"""Diameter over the root of the thickness [mm^0.5] beyond which no button is a spot's: common practice, no source."""
 FEW = 6
 """Coupons below which they are a screening (common practice, no source)."""
 
@@ -147,9 +152,31 @@ def failed_marks(group: Group, checks: list[Check]) -> list[Caution | str]:
     return raised
 
 
+def beyond_belief(group: Group) -> list[Caution | str]:
+    """Loads that the strips of a coupon cannot carry, and buttons that no spot of this sheet leaves."""
+    sheets = group.stack.sheets
+    if not sheets:
+        return []
+    raised: list[Caution | str] = []
+    thin = min(sheets, key=lambda sheet: sheet.t * sheet.f_u)
+    rows = load("coupon_iso14273").rows
+    width = next((r for r in rows if at_least(r.need("t_to"), thin.t)), rows[-1]).need("width")
+    most = OVER_STRENGTH * width * thin.t * thin.f_u
+    if group.loaded and (greatest := max(float(c.load or 0.0) for c in group.loaded)) > most:
+        told = {"load": f"{newtons(greatest):.4g}", "most": f"{newtons(most):.3g}", "width": f"{mm(width):g}"}
+        raised.append(caution("coupon-loads-large", **told))
+    largest = LARGE_BUTTON * governing(sheets) ** 0.5
+    buttons = [float(c.button or 0.0) for c in group.measured]
+    if not group.of_arc_weld and buttons and max(buttons) > largest:
+        raised.append(caution("coupon-buttons-large", d=f"{mm(max(buttons)):.3g}", largest=f"{mm(largest):.3g}"))
+    return raised
+
+
 def of_sample(sample: Sample) -> list[Caution | str]:
     """What the tests by name say against taking the coupons as one set."""
     raised: list[Caution | str] = []
+    if sample.n >= coupon_design.LEAST_TESTS and not sample.deviation:
+        raised.append(caution("coupons-alike", n=sample.n, load=f"{newtons(sample.mean):.4g}"))
     if sample.differing:
         raised.append("coupons-differ")
     if sample.falling:

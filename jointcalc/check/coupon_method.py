@@ -21,7 +21,16 @@ from dataclasses import dataclass, replace
 
 from jointcalc.check.common import ADDED, PARTIAL
 from jointcalc.check.coupon_limits import Sample
-from jointcalc.check.coupon_marks import FEW, broke_through, failed_marks, governing, marks, of_sample, sample_of
+from jointcalc.check.coupon_marks import (
+    FEW,
+    beyond_belief,
+    broke_through,
+    failed_marks,
+    governing,
+    marks,
+    of_sample,
+    sample_of,
+)
 from jointcalc.check.plug_base import PlugAction
 from jointcalc.check.seam_base import MEAN, SeamAction
 from jointcalc.formula import coupon_design
@@ -253,6 +262,7 @@ def coupon_cautions(row: WeldRow, checks: Iterable[Check], *, turned: bool, miss
         sample = sample_of(group)
         if not group.of_arc_weld:
             raised += failed_marks(group, marks(group, group.stack.sheets))
+        raised += beyond_belief(group)
         broken = sum(broke_through(c) for c in group.coupons)
         if broken:
             raised.append(caution("coupons-interfacial", n=broken, of=len(group.coupons)))

@@ -10,7 +10,16 @@ from __future__ import annotations
 from functools import lru_cache
 
 from jointcalc.check.coupon_limits import CONTENTS, Sample, Value
-from jointcalc.check.coupon_marks import COUNT, FEW, broke_through, failed_marks, marks, of_sample, sample_of
+from jointcalc.check.coupon_marks import (
+    COUNT,
+    FEW,
+    beyond_belief,
+    broke_through,
+    failed_marks,
+    marks,
+    of_sample,
+    sample_of,
+)
 from jointcalc.check.seam import check_seam
 from jointcalc.check.seam_base import IN_PLANE, MEAN
 from jointcalc.check.seam_charts import GUARANTEED
@@ -178,6 +187,7 @@ def _cautions(group: Group, sample: Sample, checks: list[Check]) -> tuple[Cautio
         raised += of_sample(sample)
         if sample.mean < SMALL_LOAD:
             raised.append(caution("coupon-loads-small", mean=f"{newtons(sample.mean):.3g}"))
+    raised += beyond_belief(group)
     if any(c.provenance == "from memory" for c in checks):
         raised.append("from-memory")
     return collect(raised)

@@ -483,3 +483,18 @@ def test_a_plan_counts_what_the_log_has(say: Any, tmp_path: Path) -> None:
     (stack,) = json.loads(say("coupons", "plan", str(tmp_path / "p.toml"), "--json").out)["stacks"]
     shear = stack["coupons"][0]
     assert (shear["have"], shear["missing"]) == (2, 4)
+
+
+def test_coupons_that_nobody_can_have_broken_are_told(say: Any, tmp_path: Path) -> None:
+    """1.2 mm DC04, 270 MPa: a strip of 45 mm (ISO 14273, from memory) at twice that carries 29.2 kN; 8 sqrt(1.2) is 8.8."""
+
+    def codes(*loads: float, **more: Any) -> set[str]:
+        document = json.loads(shown(say, tmp_path, log_of(loads, **more), "--json").out)
+        return {one["code"] for one in document["cautions"]}
+
+    told = {"coupons-alike", "coupon-loads-large", "coupon-buttons-large"}
+    assert not codes(8900, 9010, 9100) & told
+    assert codes(8900, 8900, 8900) & told == {"coupons-alike"}
+    assert codes(8900, 9010, 29200) & told == {"coupon-loads-large"}
+    assert not codes(8900, 9010, 29100) & told
+    assert codes(8900, 9010, 9100, button="9") & told == {"coupon-buttons-large"}
