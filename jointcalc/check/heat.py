@@ -81,9 +81,7 @@ def beside(sheet: Sheet) -> Beside:
         near = cm.NEAR_WELD_STRENGTH.evaluate(k_near=cm.NEAR_OTHER, F_tu=min(sheet.f_u, cm.F_TU_MOST))
         return _reduced(sheet, near)
     limits = [heat.SOFT] if about.family == "steel" else []
-    if about.f_u is not None:
-        limits.append(heat.COLD * about.f_u)
-    most = min(limits, default=sheet.f_u)
+    most = min([*limits, sheet.cold_worked_from])
     if at_most(sheet.f_u, most):
         return Beside(sheet.f_u, sheet.f_y if sheet.has_yield else None)
     return _reduced(sheet, heat.SOFTENED_STRENGTH.evaluate(f_u=sheet.f_u, f_most=most))

@@ -13,7 +13,6 @@ from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import peel, spot_aisi, spot_en1993, spot_layout
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
-from jointcalc.formula.heat import COLD
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
@@ -215,10 +214,7 @@ def rolled_hard(sheet: Sheet) -> float:
 
     Over 1000 MPa it does not: so much comes of hardening alone.
     """
-    about = sheet.material
-    if about.family == "aluminium" or about.f_u is None or above(sheet.f_u, spot_en1993.HARDENED):
-        return inf
-    return COLD * about.f_u
+    return inf if above(sheet.f_u, spot_en1993.HARDENED) else sheet.cold_worked_from
 
 
 def interface_pair(a: Sheet, b: Sheet) -> tuple[float, float, float]:

@@ -33,6 +33,7 @@ from jointcalc.model.brace import Brace
 from jointcalc.model.brace_texts import placed, spread_load
 from jointcalc.model.fields import Item
 from jointcalc.model.row import WeldRow
+from jointcalc.model.sheet import drawn_strength
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import DETAILING, Amount, Check, Result, caution, collect
 from jointcalc.tables.store import load as load_table
@@ -243,7 +244,8 @@ def _least(item: Any, by: tuple[str, ...], values: Mapping[str, float]) -> float
     try:
         # a load that comes from others stands in the fields first, and scatters there as one that was typed
         for one in [item.loaded(standing) for standing in item.standings] or [item]:
-            result = check(varied(one, factors))
+            with drawn_strength(factors.get("strength", 1.0)):
+                result = check(varied(one, factors))
             found = strengths(result, by)
             if result.status == "outside" and not by:
                 return nan

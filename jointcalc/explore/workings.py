@@ -19,6 +19,7 @@ from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.formula.core import Evaluation, Limit
 from jointcalc.model.fields import Item
+from jointcalc.model.sheet import drawn_strength
 from jointcalc.result import Check
 
 Array = NDArray[np.float64]
@@ -59,7 +60,9 @@ def workings(item: Item, by: tuple[str, ...]) -> Workings | str:
         return "its loads come from others"
     try:
         tagged_item = varied(item, TAGS)
-        plain, tagged = strengths(check(item), by), strengths(check(tagged_item), by)
+        plain = strengths(check(item), by)
+        with drawn_strength(TAGS["strength"]):
+            tagged = strengths(check(tagged_item), by)
     except InputError:
         return "it cannot be described with other sizes"
     after = {c.key: c for c in tagged}

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import cached_property
+from math import inf
 from typing import Annotated, Any, ClassVar
 
 from pydantic import ModelWrapValidatorHandler, PlainSerializer, model_validator
@@ -12,6 +15,7 @@ from pydantic import ModelWrapValidatorHandler, PlainSerializer, model_validator
 from jointcalc.errors import InputError
 from jointcalc.formula.branch import above
 from jointcalc.formula.core import Evaluation
+from jointcalc.formula.heat import COLD
 from jointcalc.formula.lap import CORE_THICKNESS
 from jointcalc.model.fields import Described, Said, Stress, refuse
 from jointcalc.quantity.parse import Gauge, parse_thickness, worded
@@ -25,6 +29,17 @@ PLAIN = ("", "none", "bare", "uncoated")
 MOST_MADE = 256
 """Sheets remembered by what was written of them."""
 _MADE: dict[Any, Any] = {}
+_DRAWN: ContextVar[float] = ContextVar("strength of a sample over what is described", default=1.0)
+
+
+@contextmanager
+def drawn_strength(factor: float) -> Iterator[None]:
+    """Within it stated strengths are a sample's, so many times what is described: no certificates of cold work."""
+    token = _DRAWN.set(factor)
+    try:
+        yield
+    finally:
+        _DRAWN.reset(token)
 
 
 def zinc_mass(coating: str) -> float:
@@ -162,6 +177,12 @@ class Sheet(Described):
     def f_u(self) -> float:
         """Tensile strength to compute with [MPa]."""
         return self.tensile_strength or self.material.f_u  # type: ignore[return-value]
+
+    @property
+    def cold_worked_from(self) -> float:
+        """Tensile strength [MPa] above which a certificate tells of cold work, which heat takes away; inf for none."""
+        about = self.material
+        return inf if about.f_u is None or about.family == "aluminium" else COLD * about.f_u * _DRAWN.get()
 
     @property
     def f_y(self) -> float:

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from jointcalc.errors import InputError
+from jointcalc.model.sheet import drawn_strength
 from tests.check.test_seam import capacity, codes, judged, only
 
 
@@ -332,6 +333,18 @@ def test_cold_rolled_strength_is_not_counted_round_a_spot() -> None:
     fair = {**hard, "tensile_strength": "330 MPa", "yield_strength": "200 MPa"}
     assert capacity(judged(sheets=[fair, fair]), "en1993-1-3.tearing") == pytest.approx(2.7 * sqrt(1.2) * 5.5 * 330)
     assert "hard-rolled-spot" not in codes(judged(sheets=[fair, fair]))
+
+
+def test_a_strength_that_is_drawn_is_no_certificate() -> None:
+    """A sample half as strong again than the grade's least counts whole, or a scatter of strength would be cut off."""
+    sample = {"thickness": "1.2 mm", "grade": "DC04", "tensile_strength": "405 MPa", "yield_strength": "210 MPa"}
+    with drawn_strength(1.5):
+        assert capacity(judged(sheets=[sample, sample]), "en1993-1-3.tearing") == pytest.approx(
+            2.7 * sqrt(1.2) * 5.5 * 405
+        )
+    assert capacity(judged(sheets=[sample, sample]), "en1993-1-3.tearing") == pytest.approx(
+        2.7 * sqrt(1.2) * 5.5 * 1.25 * 270
+    )
 
 
 def test_a_spot_no_electrode_makes_is_told() -> None:
