@@ -7,13 +7,17 @@ from collections.abc import Sequence
 from functools import partial
 from math import hypot
 
-from jointcalc.bench.markup import Markup, tag
+from jointcalc.bench.markup import Markup, inside, tag
 from jointcalc.dossier.figures.canvas import BLUE, FONT, GREY, INK, PALE, RED, Picture
-from jointcalc.dossier.words import clean
+from jointcalc.dossier.words import breakable, clean, no_dust
 
 COLOURS = {INK: "ink", "#ffffff": "paper", GREY: "grey", PALE: "pale", BLUE: "blue", RED: "red"}
 """Colour of the house style -> the page's own, which changes with light and dark."""
 
+LONGEST = 20
+"""Letters of a word that stay together."""
+SET = 1.45
+"""Pixels of a screen per point of a drawing: its lettering of 8 pt is read without a glass."""
 LONG = 12
 """Straight pieces from which a line is worth thinning out."""
 NEAR = 0.05
@@ -34,15 +38,21 @@ def unbroken(text: str) -> str:
     return clean(text.replace(_BREAK, ""))
 
 
+def breaking(text: str) -> Markup:
+    """Text whose long words, such as a profile, break between their parts; what is copied from it holds no mark."""
+    parts = breakable(text, LONGEST).split(_BREAK)
+    return inside(parts[0], [(tag("wbr"), part) for part in parts[1:]])
+
+
 def drawing(picture: Picture, name: str) -> Markup:
     """A figure with its caption; `name` is unique in the page and begins the names of its parts.
 
     It is not made smaller than its lettering can be read: on a narrow screen it moves in a frame of its own.
     """
-    words = unbroken(picture.alt)
+    words = unbroken(no_dust(picture.alt))
     svg = inline(picture.svg.decode("utf-8"), name, words)
     frame = tag("div", svg, class_="paper", tabindex=0, role="group", aria_label="Drawing, moves sideways")
-    return tag("figure", frame, tag("figcaption", unbroken(picture.caption)))
+    return tag("figure", frame, tag("figcaption", breaking(no_dust(unbroken(picture.caption)))))
 
 
 def inline(svg: str, name: str, words: str) -> Markup:
@@ -57,7 +67,8 @@ def inline(svg: str, name: str, words: str) -> Markup:
     while "<g>\n</g>\n" in rest:
         rest = rest.replace("<g>\n</g>\n", "")
     title = tag("title", words, id=f"{name}-words")
-    return Markup(f'<svg {box[0]} role="img" aria-labelledby="{name}-words">{title}{rest.strip()}')
+    wide = round(float(box[0].rstrip('"').split()[-2]) * SET)
+    return Markup(f'<svg {box[0]} width="{wide}" role="img" aria-labelledby="{name}-words">{title}{rest.strip()}')
 
 
 def palette(content: str) -> str:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from jointcalc.bench.drawing import drawing
+from jointcalc.bench.drawing import breaking, drawing
 from jointcalc.bench.markup import Markup, inside, tag
 from jointcalc.dossier.figures import figures_of
+from jointcalc.dossier.words import unflagged
 from jointcalc.layout.places import Places, places
 from jointcalc.model.fields import Item
 from jointcalc.quantity.sentence import printed
@@ -16,7 +17,7 @@ from jointcalc.quantity.show import System, percent
 from jointcalc.registry import SOURCES, load
 from jointcalc.result import Result
 from jointcalc.show.checklist import Entry, checklist
-from jointcalc.show.summary import Line, Summary
+from jointcalc.show.summary import Line, Summary, Told
 from jointcalc.show.terminal import down, up
 
 SEVERITY = {"stop": "STOP", "warn": "Warning", "note": "Note"}
@@ -33,15 +34,18 @@ def article(
     result: Result,
     line: Line,
     summary: Summary,
-    shared: frozenset[str],
+    shared: Mapping[Told, str],
     evidence: Markup | None,
     system: System,
     n: int,
 ) -> Markup:
-    """An item that is judged; `n` numbers it in the page, `shared` are the codes of cautions told once for all."""
+    """An item that is judged; `n` numbers it in the page.
+
+    `shared` gives the place of cautions that are told once for several items.
+    """
     groups, entries = places(item, system), checklist(item)
     pictures = [drawing(p, f"d{n}-{k}") for k, p in enumerate(figures_of(result, system))]
-    about = [(label[:1].upper() + label[1:], printed(text, system)) for label, text in result.about.items()]
+    about = [(label[:1].upper() + label[1:], said(text, system)) for label, text in result.about.items()]
     if line.under:
         about.append(("Under", line.under))
     if item.reason:
@@ -51,8 +55,8 @@ def article(
         line.title if item.title else "",
         fingerprint(f"{item.kind} {item.model_dump_json()}", groups, entries),
         _verdict(line),
-        [tag("p", tag("strong", "STOP: "), text, class_="stop") for text in line.stops],
-        tag("dl", [(tag("dt", name), tag("dd", value)) for name, value in about]),
+        [tag("p", tag("strong", "STOP: "), unflagged(text), class_="stop") for text in line.stops],
+        tag("dl", [(tag("dt", name), tag("dd", breaking(value))) for name, value in about]),
         pictures,
         _ticks(groups, n),
         _cautions(line, summary, shared),
@@ -98,6 +102,11 @@ def _article(name: str, title: str, of: str, *parts: Markup | Iterable[Markup] |
     )
 
 
+def said(text: str, system: System) -> str:
+    """A sentence of a result for this page: nobody who reads it has a command line."""
+    return unflagged(printed(text, system))
+
+
 def _verdict(line: Line) -> Markup:
     j = line.judged
     word = {"ok": "HOLDS", "over": "DOES NOT HOLD", "outside": "CANNOT BE JUDGED"}[j.status]
@@ -109,16 +118,19 @@ def _verdict(line: Line) -> Markup:
     if j.governs:
         mark = f" [{line.unverified}]" if line.unverified else ""
         told.append(tag("p", f"Gives way first: {j.governs}{mark}. ", tag("small", f"{j.title}, {j.source}")))
-    told += [tag("p", f"Not judged: {text}", class_="stop") for text in line.unjudged]
+    told += [tag("p", f"Not judged: {unflagged(text)}", class_="stop") for text in line.unjudged]
     return inside(told)
 
 
-def _cautions(line: Line, summary: Summary, shared: frozenset[str]) -> Markup:
-    own = [one for one in summary.cautions if line.id in one.ids and one.code not in shared]
-    rows = [tag("p", tag("strong", f"{SEVERITY[one.severity]}: "), one.text, class_="note") for one in own]
-    common = len(shared)
-    rest = f"{common} more hold{'s' if common == 1 else ''} for every item and stand at the end of the page."
-    return inside(tag("h3", "Cautions"), rows, tag("p", rest, class_="soft") if common else None)
+def _cautions(line: Line, summary: Summary, shared: Mapping[Told, str]) -> Markup:
+    mine = [one for one in summary.cautions if line.id in one.ids]
+    own = [one for one in mine if one not in shared]
+    rows = [tag("p", tag("strong", f"{SEVERITY[one.severity]}: "), unflagged(one.text), class_="note") for one in own]
+    links = [tag("a", one.code.replace("-", " "), href=f"#{shared[one]}") for one in mine if one in shared]
+    if links:
+        others = [(", ", link) for link in links[1:]]
+        rows.append(tag("p", "Of several items, and told at the end of the page: ", links[0], others, "."))
+    return inside(tag("h3", "Cautions"), rows)
 
 
 def _ticks(groups: Sequence[Places], n: int) -> Markup | None:

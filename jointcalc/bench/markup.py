@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
-VOID = frozenset({"br", "col", "hr", "img", "input", "link", "meta"})
+VOID = frozenset({"br", "col", "hr", "img", "input", "link", "meta", "wbr"})
 
 
 class Markup(str):

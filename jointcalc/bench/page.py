@@ -9,13 +9,15 @@ from importlib.resources import files
 from math import floor
 
 from jointcalc.bench.drawing import drawing, palette, unbroken
-from jointcalc.bench.item import anchor, article, giver_article
+from jointcalc.bench.item import SEVERITY, anchor, article, giver_article
 from jointcalc.bench.markup import Markup, inside, tag
 from jointcalc.bench.records import of_the_whole, records
 from jointcalc.dossier.cover import project_hash
 from jointcalc.dossier.evidence import missing
-from jointcalc.dossier.figures.plan import draw_plan
+from jointcalc.dossier.figures.plan import MANY, around_of, draw_plan
+from jointcalc.dossier.lists import SEVERAL
 from jointcalc.dossier.typeset import dated
+from jointcalc.dossier.words import unflagged
 from jointcalc.explore.changed import Changed
 from jointcalc.explore.sensitivity import thinner
 from jointcalc.layout.items import file_names
@@ -66,8 +68,12 @@ def make_bench(
             thin[item.id] = thinner(item, by_id[item.id])
     points = [*project.about.open_points, *(unbroken(p) for p in missing(project, chosen, by_id, units))]
     summary = summarise(picked, units, thin=thin, open_points=points)
-    everywhere = [one for one in summary.cautions if len(one.ids) == len(picked) > 1]
-    shared = frozenset(one.code for one in everywhere)
+    many = min(SEVERAL, max(len(picked), 2))
+    shared = {
+        one: f"caution-{n}"
+        for n, one in enumerate(summary.cautions, 1)
+        if one.severity != "stop" and not one.stands and len(one.ids) >= many
+    }
     articles = []
     for n, line in enumerate(summary.lines):
         tell("drawing", n, len(summary.lines))
@@ -78,10 +84,10 @@ def make_bench(
         givers = [g for g in project.givers if checklist(g)]
         articles += [giver_article(g, units, len(articles) + n + 1) for n, g in enumerate(givers)]
     placed = [(n, by_id[i.id], i.place) for n, i in enumerate(chosen, 1) if i.place is not None]
-    plan = draw_plan(placed, units)
+    plan = draw_plan(placed, units, around_of(project.givers), paged=len(placed) >= MANY)
     parts = [
         _head(project, summary, len(project.items)),
-        _told(summary.stops, "What stops the work", "stop"),
+        _stops(summary.stops),
         _summary(summary),
         _open(summary),
         _kept(project),
@@ -89,7 +95,7 @@ def make_bench(
         tag("section", tag("h2", "Plan"), drawing(plan, "plan"), aria_label="Plan") if plan is not None else None,
         tag("main", articles, id="items"),
         of_the_whole(project, units),
-        _told(everywhere, "Holds for every item", "note"),
+        _shared(shared, len(picked)),
         _foot(project),
     ]
     return _document(project, units, inside(parts)).encode("utf-8")
@@ -166,7 +172,7 @@ def _thin_text(line: Line) -> tuple[str, str]:
     if thin is None:
         return "-", ""
     if thin.judged is None:
-        return f"cannot be judged: {thin.why}", "outside"
+        return f"cannot be judged: {unflagged(thin.why)}", "outside"
     used = f"{thin.judged.word}, {percent(thin.judged.used)} used" if thin.judged.used is not None else thin.judged.word
     return used, thin.judged.status
 
@@ -218,14 +224,25 @@ def _row(line: Line, heads: Sequence[str]) -> Markup:
     )
 
 
-def _told(told: Iterable[Told], title: str, kind: str) -> Markup | None:
-    rows = [tag("p", tag("strong", f"{', '.join(one.ids)}: ") if kind == "stop" else None, one.text, class_=kind)
-            for one in told]  # fmt: skip
+def _stops(told: Iterable[Told]) -> Markup | None:
+    title = "What stops the work"
+    rows = [tag("p", tag("strong", f"{', '.join(one.ids)}: "), unflagged(one.text), class_="stop") for one in told]
+    return tag("section", tag("h2", title), rows, aria_label=title) if rows else None
+
+
+def _shared(shared: Mapping[Told, str], of: int) -> Markup | None:
+    """Cautions of several items, each once; the items lead here."""
+    title = "Cautions that hold for several items"
+    rows = []
+    for one, place in shared.items():
+        items = "every item" if len(one.ids) == of else ", ".join(one.ids)
+        words = (tag("strong", f"{SEVERITY[one.severity]}: "), unflagged(one.text), tag("small", f" ({items})"))
+        rows.append(tag("p", *words, class_="note", id=place, tabindex=-1))
     return tag("section", tag("h2", title), rows, aria_label=title) if rows else None
 
 
 def _open(summary: Summary) -> Markup:
-    points = [tag("li", text) for text in summary.open_points]
+    points = [tag("li", unflagged(text)) for text in summary.open_points]
     listed = tag("ul", points) if points else tag("p", "None is named.")
     return tag("section", tag("h2", "Open points"), listed, aria_label="Open points")
 

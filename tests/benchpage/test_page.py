@@ -11,25 +11,29 @@ import struct
 import xml.etree.ElementTree as ET
 import zlib
 from base64 import b64decode, b64encode
+from html import escape
 from html.parser import HTMLParser
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from jointcalc.bench import make_bench
 from jointcalc.bench.drawing import inline, palette
 from jointcalc.bench.markup import Markup, tag
 from jointcalc.bench.page import spare
 from jointcalc.check import check
+from jointcalc.dossier.words import unflagged
 from jointcalc.layout.places import places
 from jointcalc.model.project import read_project
 from jointcalc.show.checklist import checklist
 from tests.benchpage.projects import EVIL, data, project
 from tests.dossier.test_figures import ITEMS, SHEETS
 
-VOID = {"meta", "input", "link", "br", "img", "hr", "col"}
+VOID = {"meta", "input", "link", "br", "img", "hr", "col", "wbr"}
 
 
 class Tree(HTMLParser):
@@ -129,7 +133,7 @@ def test_what_must_be_read_is_on_it(page: str, tree: Tree, results: list[Any]) -
     assert "coupons <to> be pulled" in text
     for result in results:
         for caution in result.cautions:  # whole, the stops above all
-            assert " ".join(str(caution.text).split()) in text, caution.code
+            assert " ".join(unflagged(caution.text).split()) in text, caution.code
     stop = next(c.text for r in results for c in r.cautions if c.severity == "stop")
     assert text.index(str(stop)) < text.index("Summary, the worst first"), "what stops the work stands first"
     order = [t for _, t in tree.all("th", scope="row", role="rowheader")][:3]
@@ -235,6 +239,43 @@ def test_photos_come_with_their_captions_and_records_in_words(results: list[Any]
     assert any("H<7>" in text and "300 MPa" in text for text in listed)
     assert any("A. B." in text and "spot gun 3" in text for text in listed)
     assert any("coupons" in text for text in listed), "what is missing is an open point"
+
+
+def test_a_photo_of_a_camera_is_made_smaller_stands_upright_and_says_nothing_of_its_place(
+    results: list[Any], tmp_path: Path
+) -> None:
+    # EXIF 2.3: tag 0x0112 is the orientation, 6 means that the camera was turned a quarter; 0x8825 points to the place
+    camera = Image.effect_noise((2400, 1800), 60).convert("RGB")
+    about = Image.Exif()
+    about[0x0112] = 6
+    about[0x010E] = "taken at home"
+    camera.save(tmp_path / "camera.jpg", quality=95, exif=about)
+    assert (tmp_path / "camera.jpg").stat().st_size > 2e6
+    tree = Tree(make_bench(read_project(data(photo="camera.jpg"), path=tmp_path / "project.toml"), results).decode())
+    held = b64decode(tree.all("img")[0][0]["src"].partition(",")[2])
+    assert len(held) < 1e6
+    assert b"taken at home" not in held
+    with Image.open(BytesIO(held)) as shown:
+        assert shown.size == (1200, 1600), "turned upright, its longer side 1600 pixels"
+
+
+def test_nobody_reads_of_a_command_line(page: str) -> None:
+    told = Tree(re.sub(r"<script>.*?</script>", "", page, flags=re.DOTALL))
+    body = "".join(next(t for n, _, t in told.found if n == "body"))
+    assert "Handbook minimums are divided by" in body, "a caution that names an option in the terminal"
+    assert re.findall(r"(?<![\w-])--[a-z][a-z-]*|`", body) == []
+
+
+def test_a_caution_of_several_items_is_told_once_and_each_of_them_leads_there(
+    page: str, tree: Tree, results: list[Any]
+) -> None:
+    raised = [(c.code, str(c.text)) for r in results for c in r.cautions]
+    shared = {one for one in raised if raised.count(one) >= 3}
+    assert shared
+    for code, text in shared:
+        assert page.count(f"{escape(unflagged(text), quote=False)}<small>") == 1, code
+        links = [words for a, words in tree.all("a") if a.get("href", "").startswith("#caution-")]
+        assert links.count(code.replace("-", " ")) == raised.count((code, text)), code
 
 
 def test_thirty_items_stay_small(page: str) -> None:

@@ -6,12 +6,16 @@ import re
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from .blocks import ROOT, Block, blocks, commands, missing_line, run_line
 
 PAGES = [ROOT / "README.md", *sorted((ROOT / "docs").glob("*.md"))]
 OUTSIDE = ("python3 -m venv", ".venv/bin/", "bash .ci/run")
 """Lines of the README that build environments; .ci/run does what they say."""
+
+LONGEST = {"6-the-dossier.md": {"van/project.pdf": 31, "van/items.pdf": 13, "van/summary.pdf": 3}}
+"""Pages that a dossier which a page has made may have: of the demo, eleven items whole, without working, and in short."""
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda p: p.name)
@@ -36,6 +40,9 @@ def test_page(page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
             assert wrong is None, (
                 f"{where}: the page shows a line that is not printed there:\n{wrong}\nprinted:\n{last}"
             )
+
+    for name, most in LONGEST.get(page.name, {}).items():
+        assert len(PdfReader(tmp_path / name).pages) <= most, f"{name} has grown: nobody reads a dossier that long"
 
 
 def _run_block(block: Block, where: str) -> str:
