@@ -14,7 +14,7 @@ from jointcalc.check import check_each
 from jointcalc.errors import InputErrors
 from jointcalc.model.fields import Item
 from jointcalc.parallel import Done, share_out, workers
-from jointcalc.registry import BY_KEY
+from jointcalc.registry import BY_KEY, load
 from jointcalc.result import Result
 
 if TYPE_CHECKING:
@@ -47,6 +47,8 @@ def judge_each(
     if workers(effort) == 1:
         results = check_each(_heard(items, done), where=where)
         return tuple(_with(item, result, beside) for item, result in zip(items, results, strict=True))
+    for kind in {item.kind for item in items}:
+        load(BY_KEY[kind].check)  # here, where every worker finds it imported
     # mounts judge what carries them, and share what they find
     tasks = [[n] for n, item in enumerate(items) if item.links is None]
     if resting := [n for n, item in enumerate(items) if item.links is not None]:
