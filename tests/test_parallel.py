@@ -101,3 +101,23 @@ def test_little_work_and_a_process_with_threads_are_not_forked(monkeypatch: pyte
     finally:
         stop.set()
         other.join()
+
+
+@linux
+def test_a_mount_finds_what_carries_it_judged_by_the_workers() -> None:
+    out = run("""
+        from importlib.resources import as_file, files
+        from jointcalc.model.project import load_project
+        parallel.WORTH_IT = 1.0
+        with as_file(files("jointcalc.starter") / "demo.toml") as file:
+            every = load_project(file).items
+        some = [item for item in every if item.id in ("bench", "S1", "M1")]
+        parallel._processors = lambda: 1
+        alone = judge_each(some)
+        some[0].links.clear()
+        parallel._processors = lambda: 2
+        shared = judge_each(some)
+        assert repr(shared) == repr(alone)
+        print([one.result.id for one in shared], some[0].links["M1"] is shared[-1].result)
+        """)
+    assert out.strip() == "['bench', 'S1', 'M1'] True"

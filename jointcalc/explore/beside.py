@@ -5,7 +5,7 @@ The long work on a project of many items, done by all processors at once (`joint
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Literal
@@ -49,19 +49,28 @@ def judge_each(
         return tuple(_with(item, result, beside) for item, result in zip(items, results, strict=True))
     for kind in {item.kind for item in items}:
         load(BY_KEY[kind].check)  # here, where every worker finds it imported
-    # mounts judge what carries them, and share what they find
-    tasks = [[n] for n, item in enumerate(items) if item.links is None]
-    if resting := [n for n, item in enumerate(items) if item.links is not None]:
-        tasks.append(resting)
-    held = [[items[n] for n in task] for task in tasks]
-    shared = [sum(effort[n] for n in task) for task in tasks]
+    alone = [n for n, item in enumerate(items) if item.links is None]
+    held, shared = [[items[n]] for n in alone], [effort[n] for n in alone]
     found = dict[int, Judged | InputErrors]()
-    for task, answers in zip(tasks, share_out(partial(_judged, beside, where), held, shared, done), strict=True):
-        found |= zip(task, answers, strict=True)
+    for n, (answer,) in zip(alone, share_out(partial(_judged, beside, where), held, shared, done), strict=True):
+        found[n] = answer
+    # mounts judge what carries them: last, so that they find it judged
+    mounts = [n for n, item in enumerate(items) if item.links is not None]
+    for n in mounts:
+        _link(items[n], ((items[k], one.result) for k, one in found.items() if isinstance(one, Judged)))
+    found |= zip(mounts, _judged(beside, where, [items[n] for n in mounts]), strict=True)
     made = [found[n] for n in range(len(items))]
     if faults := [fault for one in made if isinstance(one, InputErrors) for fault in one.faults]:
         raise InputErrors(faults)
     return tuple(one for one in made if isinstance(one, Judged))
+
+
+def _link(mount: Item, known: Iterable[tuple[Item, Result]]) -> None:
+    """Give a mount the results of what it stands on, but for those that duds or scatter have been added to."""
+    assert mount.links is not None
+    for item, result in known:
+        if mount.beneath(item.id) is item and not _asks(item):
+            mount.links[item.id] = result
 
 
 def _heard(items: Sequence[Item], done: Done | None) -> Iterator[Item]:
@@ -98,6 +107,11 @@ def _with(item: Item, result: Result, beside: Beside) -> Judged:
     if beside == "thin":
         return Judged(result, (thinner(item, result),))
     return Judged(result, sensitivity(item, result), alternatives(item) if beside == "all" else ())
+
+
+def _asks(item: Item) -> bool:
+    """Whether it asks for duds or scatter."""
+    return getattr(item, "dud_rate", None) is not None or bool(item.scatter)
 
 
 def with_asked(result: Result) -> Result:
