@@ -275,9 +275,9 @@ def coupon_cautions(row: WeldRow, checks: Iterable[Check], *, turned: bool, miss
         higher = [c for c in published if above(c.capacity.value or 0.0, sample.mean)] if group.test == "shear" else []  # type: ignore[union-attr]
         if higher:
             top = max(higher, key=lambda c: c.capacity.value or 0.0 if c.capacity else 0.0)
-            words = f"{newtons(top.capacity.value or 0.0):.4g}"  # type: ignore[union-attr]
+            words = f"{newtons(top.capacity.value or 0.0):.0f}"  # type: ignore[union-attr]
             raised.append(
-                caution("coupon-mean-low", mean=f"{newtons(sample.mean):.4g}", handbook=words, which=top.title)
+                caution("coupon-mean-low", mean=f"{newtons(sample.mean):.0f}", handbook=words, which=top.title)
             )
     d = getattr(row, "d", None)
     sizes = [float(c.button or 0.0) for group in groups if not group.of_arc_weld for c in group.measured]

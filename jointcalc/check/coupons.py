@@ -172,9 +172,9 @@ def _values(group: Group, sample: Sample) -> dict[str, Amount]:
 def _cautions(group: Group, sample: Sample, checks: list[Check]) -> tuple[Caution, ...]:
     raised: list[Caution | str] = []
     if (higher := above_mean(group)) and higher[0].capacity is not None:
-        words = f"{newtons(higher[0].capacity.value or 0.0):.4g}"
+        words = f"{newtons(higher[0].capacity.value or 0.0):.0f}"
         raised.append(
-            caution("coupon-mean-low", mean=f"{newtons(sample.mean):.4g}", handbook=words, which=higher[0].title)
+            caution("coupon-mean-low", mean=f"{newtons(sample.mean):.0f}", handbook=words, which=higher[0].title)
         )
     raised += failed_marks(group, checks)
     broken = sum(broke_through(c) for c in group.coupons)

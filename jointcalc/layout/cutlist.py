@@ -121,7 +121,7 @@ class CutList:
         """What a reader must know of the figures."""
         said = [
             "Masses are of nominal thickness; filler is weld volume x overfill x density / deposition efficiency "
-            "(common practice, see `jointcalc tables show deposition_efficiency`), a flush plug fills its hole.",
+            "(common practice, table deposition_efficiency), a flush plug fills its hole.",
             "The nesting is a rule of thumb with cuts from edge to edge, not an optimum; rolling directions are kept "
             "only where a part says turn = false.",
         ]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import acos, degrees, pi, sin, sqrt
+from itertools import pairwise
+from math import acos, degrees, hypot, pi, sin, sqrt
 
 from jointcalc.formula import forming as f
 from jointcalc.layout.blanks import section_lines
@@ -16,6 +17,7 @@ from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, respelt
 from jointcalc.section.forming import correction_factor
 from jointcalc.section.joggle import Joggle
+from jointcalc.statics.bead import Bead, path
 
 
 def part(item: Part, system: System) -> Drawing:
@@ -115,6 +117,26 @@ def _ends(which: str, stop: float, runout: float, system: System) -> str:
     return f"{which} begin {sized(stop, system)} off the edges and reach their depth over {sized(runout, system)}."
 
 
+def _cut(bead: Bead, t: float, which: str, system: System) -> Detail:
+    """A bead cut across, to roll and to gauge by: both faces of the sheet, its width and how far it rises."""
+    line = path(bead, t)
+    faces: list[list[tuple[float, float, float]]] = [[], []]
+    ways = [((c - a) / hypot(c - a, e - b), (e - b) / hypot(c - a, e - b)) for (a, b), (c, e) in pairwise(line)]
+    for (x, z), (u, v), (p, q) in zip(line, ways[:1] + ways, ways + ways[-1:]):
+        across, up = (-(v + q) / (1 + u * p + v * q), (u + p) / (1 + u * p + v * q))  # to where the faces meet
+        for face, away in zip(faces, (t / 2, -t / 2)):
+            face.append((x + away * across, z + away * up, 0.0))
+    half, beside = bead.width / 2, line[-1][0] + 6.0
+    return Detail(
+        f"Bead{which}, cut across, one every {sized(bead.pitch, system)}",
+        [
+            Path("SECTION", (*faces[0], *reversed(faces[1])), closed=True),
+            Dim(-half, -t / 2, half, -t / 2, -t / 2 - 7.0, size(bead.width, system)),
+            Dim(line[-1][0], t / 2, line[-1][0], bead.depth + t / 2, beside, size(bead.depth, system), True),
+        ],
+    )
+
+
 def panel(item: Panel, system: System) -> Drawing | None:
     """Bead plan of a panel, beads from left to right; None for a flat one, which is cut and no more."""
     bead, strip = item.pattern, item.strip
@@ -144,11 +166,13 @@ def panel(item: Panel, system: System) -> Drawing | None:
             tuple((str(n + 1), size(y, system), size(wide - y, system)) for n, y in enumerate(places)),
         )
     )
+    d.details.append(_cut(bead, item.sheet.thickness, "" if item.cross is None else " along the panel", system))
     ends = _ends("Beads", stop, runout, system)
     draws = f"up to {sized(item.draw_in, system)} across all of them"
     if item.cross is not None:
         other, end = item.cross.ends
         half = item.cross.width / 2
+        d.details.append(_cut(item.cross, item.sheet.thickness, " that crosses", system))
         d.add(Dim(0.0, 0.0, crossed[0], 0.0, -16.0, size(crossed[0], system)))
         for x in crossed:
             d.add(Line("BEAD", x, other, x, wide - other))

@@ -143,13 +143,21 @@ def test_paper_is_a4_or_letter(paper: str, width: float, height: float) -> None:
 
 
 def test_inch_units_change_the_numbers_and_keep_the_working(demo: tuple[Project, list[Result]]) -> None:
-    text = words_of(make_dossier(*demo, Options(units="inch", items=("S1",))))
+    text = words_of(make_dossier(*demo, Options(units="inch", paper="letter", items=("S1",))))
     # 1480 mm / 25.4 = 58.27 in, 14 kN / 4.4482216 N = 3147 lbf (exact definitions of inch and pound-force)
     assert "58.27 in" in text
     assert "3147 lbf" in text
     tearing = 2.7 * math.sqrt(1.2) * 5.5 * 270
     assert f"{tearing:.0f} N ({tearing / 4.4482216152605:.4g} lbf)" in text
     assert "1480 mm" in text  # as typed
+    held = tight(text).replace("²", "^2").replace("·", "*")
+    for check_ in demo[1][0].checks:
+        for amount in (check_.capacity, check_.demand):
+            if check_.status != "outside" and amount is not None and amount.value is not None:
+                assert tight(show_in(amount.value, amount.unit, "inch")) in held, check_.key
+    for name, amount in demo[1][0].values.items():
+        if "cycles" not in amount.unit and amount.value is not None:
+            assert tight(show_in(amount.value, amount.unit, "inch")) in held, name
 
 
 def test_steps_none_short_and_full(demo: tuple[Project, list[Result]]) -> None:

@@ -8,14 +8,19 @@ from typing import Any
 
 import ezdxf.bbox
 import pytest
+import shapely
 
 from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.files import write_folder
+from jointcalc.layout import drawing as drawn
 from jointcalc.layout.cutlist import cut_list
 from jointcalc.layout.dxf import dxf
+from jointcalc.layout.parts import panel as view
 from jointcalc.model.fields import build
 from jointcalc.model.marking import Part
+from jointcalc.model.panel import Panel
+from jointcalc.statics.bead import path
 
 from .projects import drawing, everything, project, read_dxf
 
@@ -194,3 +199,28 @@ def test_a_new_folder_appears_whole_or_not_at_all(tmp_path: Path) -> None:
     with pytest.raises(InputError):
         write_folder(tmp_path / "c" / "d", {"one.txt": "1", "x" * 300: "2"})
     assert not (tmp_path / "c").exists()
+
+
+@pytest.mark.parametrize(
+    "bead", ["arc:depth=6mm,width=25mm,pitch=60mm", "trapezoid:depth=5mm,flat=12mm,width=30mm,pitch=80mm"]
+)
+def test_a_bead_is_drawn_cut_across_with_its_width_and_its_rise(bead: str) -> None:
+    """The sheet is its mid-line made wide by its thickness: shapely's buffer of the line, flat at the ends, is the same."""
+    panel = build(Panel, {"id": "F1", "size": "600 400 mm", "sheet": SHEET, "bead": bead, "pressure": "1 kPa"})
+    made = view(panel, "metric")
+    assert made is not None
+    assert panel.pattern is not None
+    (cut,) = made.details
+    (faces,) = [one for one in cut.entities if isinstance(one, drawn.Path)]
+    sheet = shapely.Polygon([(x, z) for x, z, _ in faces.points])
+    t, depth = 1.2, panel.pattern.depth
+    line = shapely.LineString(path(panel.pattern, t))
+    true = line.buffer(t / 2, cap_style="flat", join_style="mitre")
+    # both are polygons of short pieces: what tells them apart is less than a fiftieth of the thickness along the line
+    assert sheet.symmetric_difference(true).area < t / 50 * line.length
+    low, high = sheet.bounds[1], sheet.bounds[3]
+    assert high - low == pytest.approx(depth + t, rel=1e-3)
+    wide, rise = (one for one in cut.entities if isinstance(one, drawn.Dim))
+    assert wide.x2 - wide.x1 == pytest.approx(panel.pattern.width)
+    assert rise.y2 - rise.y1 == pytest.approx(depth)
+    assert rise.y2 == pytest.approx(high, rel=1e-3)
