@@ -10,12 +10,13 @@ from jointcalc.check.brace_deflection import SAG, Bent
 from jointcalc.check.brace_direct import reasons, solved
 from jointcalc.check.brace_lateral import sideways
 from jointcalc.check.brace_strut import squashed
+from jointcalc.check.heat import softens
 from jointcalc.model.fields import PURPOSES
 from jointcalc.quantity.sentence import Measure, Sentence, joined, mm, newtons, shaped
 from jointcalc.result import Amount, Check, caution, collect
 from jointcalc.result.cautions import Caution
 from jointcalc.section.buckling import Loading
-from jointcalc.section.families.hat import HatSkin
+from jointcalc.section.families.hat import Hat, HatSkin
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam_frequency import frequency_1
 from jointcalc.statics.beam_model import Couple
@@ -126,6 +127,7 @@ def cautions_of(
     raised: list[Caution | str] = [PURPOSES[word] for word in brace.purpose]
     for sheet in brace.sheets:
         raised += [caution(code, **words) for code, words in sheet.caution_codes()]
+        raised += softens(sheet)
     raised += [*more, "forming", "corrosion", "fatigue" if brace.cycles is None else "fatigue-screen", "brace-holes"]
     raised += ["mass-idle"] if brace.masses else []
     ends, most = [one.at for one in brace.supports], max(action.sag, action.hog)
@@ -136,6 +138,8 @@ def cautions_of(
     offset = abs(float(action.p.y_shear_centre[0] - action.p.y_centroid[0]))
     if offset > 1e-3 * float(action.p.i_0[0]) and not action.held_both:
         raised.append(caution("twist", offset=f"{mm(offset):.3g}"))
+    elif isinstance(brace.core, Hat) and not brace.core.closed and not action.held_both and action.V:
+        raised.append("load-in-middle")
     if brace.core.weld_lines and not brace.coupons:
         raised.append("no-coupons")
     if brace.core.weld_lines and brace.pitch is None and (action.V or brace.compression):

@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING
 
 from jointcalc.formula import heat
 from jointcalc.formula import heat_affected_4130 as cm
-from jointcalc.formula.branch import at_most, below
+from jointcalc.formula.branch import at_least, at_most, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.sentence import Measure, mm
-from jointcalc.result import Check, Looked, Stated, method
+from jointcalc.quantity.sentence import Measure, mm, mpa
+from jointcalc.result import Check, Looked, Stated, caution, method
+from jointcalc.result.cautions import Caution
 from jointcalc.tables.store import load
 
 if TYPE_CHECKING:
@@ -85,6 +86,16 @@ def beside(sheet: Sheet) -> Beside:
     if at_most(sheet.f_u, most):
         return Beside(sheet.f_u, sheet.f_y if sheet.has_yield else None)
     return _reduced(sheet, heat.SOFTENED_STRENGTH.evaluate(f_u=sheet.f_u, f_most=most))
+
+
+def softens(sheet: Sheet) -> list[Caution]:
+    """What is said of a member or a panel of sheet that an arc weld would soften; it is judged as if none had."""
+    near = beside(sheet)
+    annealed = sheet.material.grade.endswith("-O")  # nothing that heat could take
+    if not near.softened or annealed or at_least(near.f_u, sheet.f_u):
+        return []
+    left = f"{mpa(near.f_u):.4g}" if near.f_u else "an unknown part"
+    return [caution("softens-when-welded", grade=sheet.material.grade, beside=left, own=f"{mpa(sheet.f_u):.4g}")]
 
 
 def _reduced(sheet: Sheet, worked: Evaluation) -> Beside:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from jointcalc.check.heat import softens
 from jointcalc.check.panel_action import FEW_PITCHES, PanelAction
 from jointcalc.check.panel_floor import DEFLECTION, FREQUENCY
 from jointcalc.check.panel_forming import values as making_values
@@ -114,6 +115,7 @@ def cautions_of(action: PanelAction, checks: Iterable[Check]) -> tuple[Caution, 
     panel, strip = action.panel, action.panel.strip
     raised: list[Caution | str] = [PURPOSES[word] for word in panel.purpose]
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
+    raised += softens(panel.sheet)
     raised += ["panel-edges", "fatigue" if panel.cycles is None else "fatigue-screen"]
     raised += ["mass-idle"] if panel.mass_added else []
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []

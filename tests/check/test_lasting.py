@@ -127,3 +127,16 @@ def test_a_case_that_comes_often_reaches_every_kind() -> None:
     for one in ("PL", "K", "m"):
         assert results[one].status == "outside", one
         assert any("5 000 000 load changes" in text for text in results[one].unjudged), one
+
+
+def test_sheet_that_an_arc_softens_is_told() -> None:
+    """EN 1999-1-1 Table 3.2b: 6082-T6 keeps 185 of its tensile strength beside a weld; mild steel and 5754-O keep all."""
+
+    def said(grade: str) -> list[str]:
+        made = {"size": "300 200 mm", "sheet": {"thickness": "2 mm", "grade": grade}, "shear": "1 N/mm"}
+        return [c.text for c in check(build(Panel, made)).cautions if c.code == "softens-when-welded"]
+
+    (text,) = said("6082-T6")
+    assert "185 MPa" in text
+    assert not said("DC04")
+    assert not said("5754-O")
