@@ -252,7 +252,7 @@ class Buckling:
     def minima(self) -> tuple[tuple[float, float], ...]:
         """(half-wavelength [mm], load factor) of every minimum of the curve, from short to long."""
         lengths, factors = self.curve
-        places = [_refined(self._span.factors, lengths[i - 1], lengths[i + 1]) for i in _dips(factors)]
+        places = [_refined(self._span.factors, lengths[i - 1 : i + 2], factors[i - 1 : i + 2]) for i in _dips(factors)]
         if not places:
             return ()
         return tuple(zip(places, (float(v) for v in self.factors(np.array(places))), strict=True))
@@ -357,18 +357,20 @@ def _lowest(curve: Callable[[Floats], Floats], lengths: Floats, *, first: bool) 
     if not dips:
         return None
     i = dips[0] if first else min(dips, key=lambda k: float(values[k]))
-    return _refined(curve, lengths[i - 1], lengths[i + 1])
+    return _refined(curve, lengths[i - 1 : i + 2], values[i - 1 : i + 2])
 
 
-def _refined(curve: Callable[[Floats], Floats], low: float, high: float) -> float:
-    """Place of the minimum between two lengths."""
-    lengths = values = np.zeros(0)
+def _refined(curve: Callable[[Floats], Floats], lengths: Floats, values: Floats) -> float:
+    """Place of the minimum between the outer ones of three lengths whose values are known."""
+    new = [1, 2, 4, 5]
     for _ in range(3):
-        lengths = np.geomspace(low, high, 7)
-        values = curve(lengths)
+        lengths, known = np.geomspace(lengths[0], lengths[-1], 7), values
+        values = np.empty(7)
+        values[::3], values[new] = known, curve(lengths[new])
         i = int(np.argmin(values[1:-1])) + 1
-        low, high = lengths[i - 1], lengths[i + 1]
-    return float(lengths[int(np.argmin(values))])
+        best = float(lengths[int(np.argmin(values))])
+        lengths, values = lengths[i - 1 : i + 2], values[i - 1 : i + 2]
+    return best
 
 
 @lru_cache(maxsize=256)
