@@ -11,8 +11,8 @@ movements along the brace with Y', and every energy is a sum of three integrals,
 
 each times a matrix of the section alone (integral of Y_m Y_n'' is -Q), `strip_matrices`.  Those are assembled
 once; all half-wavelengths are then solved together: movements along the brace carry no work of the
-stress and are condensed out, the elastic stiffness is factored (Cholesky), and the largest eigenvalue
-of the reduced geometric stiffness is one over the lowest load factor.
+stress and are condensed out, and the largest eigenvalue of the geometric stiffness over the elastic one
+is one over the lowest load factor (LAPACK, which finds that one alone).
 
 Signs: stress is positive in compression, `N` compresses, `M_y > 0` compresses the top (sagging),
 `M_z > 0` compresses the right-hand side.
@@ -32,6 +32,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.errors import InputError
+from jointcalc.lapack import lapack
 from jointcalc.section.outline import Floats
 from jointcalc.section.strip_matrices import ALONG, freedom, matrices
 from jointcalc.section.strips import Ints, Strips
@@ -104,18 +105,13 @@ class Solver:
         along = _spread(np.stack([q * by_both, r * by_both], axis=-1), self._along)
         return across, mixed, along, _spread(q[..., None], self._work[None])
 
-    def _reduced(self, lengths: Floats) -> tuple[Floats, Floats, Floats]:
-        """(Cholesky factor, reduced work matrix, how movements along follow those across), stacked over lengths."""
+    def _condensed(self, lengths: Floats) -> tuple[Floats, Floats, Floats]:
+        """(stiffness and work across, how movements along follow those across), stacked over lengths."""
         across, mixed, along, work = self._blocks(lengths)
-        if along.shape[-1]:
-            follow = np.asarray(np.linalg.solve(along, mixed.transpose(0, 2, 1)), dtype=float)
-            across -= mixed @ follow
-        else:
-            follow = mixed.transpose(0, 2, 1)
-        factor = np.linalg.cholesky(across)
-        half = np.linalg.solve(factor, work)
-        whole = np.linalg.solve(factor, half.transpose(0, 2, 1))
-        return np.asarray(factor, dtype=float), np.asarray(whole, dtype=float), follow
+        if not along.shape[-1]:
+            return across, work, mixed.transpose(0, 2, 1)
+        follow = np.asarray(np.linalg.solve(along, mixed.transpose(0, 2, 1)), dtype=float)
+        return across - mixed @ follow, work, follow
 
     def factors(self, lengths: Floats) -> Floats:
         """Lowest load factor `(lengths,)` for each half-wavelength (simple ends) or length (fixed ends) [mm]."""
@@ -125,16 +121,9 @@ class Solver:
         out = np.empty(len(lengths))
         for start in range(0, len(lengths), step):
             part = slice(start, start + step)
-            _, whole, _ = self._reduced(lengths[part])
-            out[part] = inverse(np.linalg.eigvalsh(whole)[:, -1])
+            stiffness, work, _ = self._condensed(lengths[part])
+            out[part] = inverse(_largest(stiffness, work))
         return out
-
-    def _vectors(self, lengths: Floats, count: int) -> tuple[Floats, Floats, Floats]:
-        """(factors `(lengths, modes)`, free movements across and along `(lengths, free, modes)`), lowest first."""
-        factor, whole, follow = self._reduced(lengths)
-        value, vector = np.linalg.eigh(whole)
-        across = np.linalg.solve(factor.transpose(0, 2, 1), vector[:, :, ::-1][:, :, :count])
-        return inverse(value[:, ::-1][:, :count]), across, -follow @ across
 
     def span(self, lengths: Floats, count: int) -> Small:
         """The problem in the `count` lowest modes of each of some half-wavelengths (simple ends).
@@ -143,8 +132,9 @@ class Solver:
         lack, and thousands of lengths cost next to nothing.
         """
         lengths = as_lengths(lengths)
-        _, across, along = self._vectors(lengths, count)
-        along = along / (pi / lengths)[:, None, None]
+        stiffness, work, follow = self._condensed(lengths)
+        across = _uppermost(stiffness, work, count)
+        along = -follow @ across / (pi / lengths)[:, None, None]
         basis = np.concatenate([across, along], axis=1).transpose(1, 0, 2).reshape(self.free.shape[1], -1)
         basis, size, _ = np.linalg.svd(basis / np.linalg.norm(basis, axis=0), full_matrices=False)
         basis = basis[:, size > 1e-7 * size[0]]
@@ -153,7 +143,12 @@ class Solver:
     def modes(self, length: float, count: int = 1) -> Modes:
         """The lowest `count` modes over one half-wavelength or length [mm]."""
         lengths = as_lengths(np.array([length]))
-        factors, across, along = self._vectors(lengths, count)
+        stiffness, work, follow = self._condensed(lengths)
+        factor = np.linalg.cholesky(stiffness)
+        half = np.linalg.solve(factor, work)
+        value, vector = np.linalg.eigh(np.linalg.solve(factor, half.transpose(0, 2, 1)))
+        across = np.linalg.solve(factor.transpose(0, 2, 1), vector[:, :, ::-1][:, :, :count])
+        factors, along = inverse(value[:, ::-1][:, :count]), -follow @ across
         count, terms = factors.shape[1], len(self.terms)
         k = (self.terms * pi / lengths[0])[:, None, None]
         free = np.concatenate([across[0].reshape(terms, -1, count), along[0].reshape(terms, -1, count) / k], axis=1)
@@ -182,10 +177,26 @@ class Small:
         if not len(self.p):
             return np.full(len(lengths), np.inf)
         k = (pi / lengths)[:, None, None] ** 2
-        factor = np.linalg.cholesky(self.p + k * self.q + k * k * self.r)
-        half = np.linalg.solve(factor, k * self.work)
-        whole = np.linalg.solve(factor, half.transpose(0, 2, 1))
-        return inverse(np.linalg.eigvalsh(whole)[:, -1])
+        return inverse(_largest(self.p + k * self.q + k * k * self.r, k * self.work))
+
+
+def _largest(stiffness: Floats, work: Floats) -> Floats:
+    """The largest of the eigenvalues of each work over its stiffness; LinAlgError where a stiffness is not definite."""
+    return np.array([_highest(K, W, 1, "N")[0][0] for K, W in zip(stiffness, work, strict=True)])
+
+
+def _uppermost(stiffness: Floats, work: Floats, count: int) -> Floats:
+    """The patterns `(lengths, free, count)` that belong to the largest eigenvalues, the largest first."""
+    count = min(count, stiffness.shape[-1])
+    return np.stack([_highest(K, W, count, "V")[1][:, ::-1] for K, W in zip(stiffness, work, strict=True)])
+
+
+def _highest(stiffness: Floats, work: Floats, count: int, asked: Literal["N", "V"]) -> tuple[Floats, Floats]:
+    n = len(stiffness)
+    values, vectors, _, _, info = lapack().dsygvx(work, stiffness, jobz=asked, range="I", il=n - count + 1, iu=n)
+    if info:
+        raise np.linalg.LinAlgError("the stiffness of the strips is not positive definite")
+    return values[:count], vectors
 
 
 def as_lengths(lengths: Floats) -> Floats:

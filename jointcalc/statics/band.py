@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.statics.lapack import blas, lapack
+from jointcalc.lapack import blas, lapack
 
 Array = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]

@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.statics.lapack import blas, lapack
+from jointcalc.lapack import blas, lapack
 
 Array = npt.NDArray[np.float64]
 Index = npt.NDArray[np.intp]

@@ -9,12 +9,12 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from jointcalc.statics import lapack
+from jointcalc import lapack
 
 ALONE = """
 import sys
 import numpy as np
-from jointcalc.statics.lapack import blas, lapack
+from jointcalc.lapack import blas, lapack
 matrix = np.array([[4.0, 2.0], [2.0, 10.0]])
 lower, info = lapack().dpotrf(matrix, lower=1, clean=1)
 assert info == 0 and np.allclose(lower @ lower.T, matrix, rtol=1e-12)
