@@ -106,6 +106,14 @@ def _more_cautions(action: FilletAction, checks: list[Check]) -> list[Caution | 
         raised.append("burn-through")
     if m.joint == "lap" and m.weld == "fillet" and _turning_lap(action):
         raised.append("lap-turns")
+    if (
+        m.joint == "tee"
+        and m.weld == "fillet"
+        and len(m.lines) == 1
+        and not m.both_sides
+        and action.has(action.sideways)
+    ):
+        raised.append("tee-turns")
     hard = [c for c in checks if c.key == "advice.carbon-equivalent" and c.capacity and c.capacity.value]
     if hard and above(float(hard[0].capacity.value or 0.0), heat.WARM_UP_TO):  # type: ignore[union-attr]
         raised.append("hardened-zone")

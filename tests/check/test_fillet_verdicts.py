@@ -284,3 +284,16 @@ def test_zinc_and_edges_are_told() -> None:
     bare = sheet("1.5 mm", "DC04"), sheet("1.5 mm", "DC04")
     told = {c.code for c in judged(*bare, leg="1.5 mm", force="1 0 0 kN", free_edge="2 mm").cautions}
     assert not {"zinc-pores", "weld-at-edge"} & told
+
+
+def test_a_tee_on_one_side_is_told_to_turn() -> None:
+    def told(**change: object) -> bool:
+        parts = sheet("4 mm", "S355MC"), sheet("4 mm", "S355MC")
+        return "tee-turns" in {
+            c.code for c in judged(*parts, **{"leg": "4 mm", "force": "0 5 0 kN", **change}).cautions
+        }
+
+    assert told()
+    assert not told(both_sides=True)
+    assert not told(force="5 0 0 kN")
+    assert not told(lines=["0 0 100 0 mm", "0 60 100 60 mm"], at="50 30 0 mm")
