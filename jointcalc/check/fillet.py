@@ -17,9 +17,9 @@ What the methods give and ask for:
 - MIL-HDBK-5 for 4130: ultimate allowables, 1.5 and 1.15 for a fitting.
 
 Where each mode stands: weld metal and laps by EN 1993 in `fillet_en`, by AISC 360 in `fillet_aisc`, by AISI S100 in
-`fillet_aisi`; stainless sheet in `fillet_stainless`, aluminium and 4130 in `fillet_softened`; the welds' sizes and
-places in `fillet_detailing`; loads that nothing covers and the cautions in `fillet_notes`; what is judged is a
-`fillet_action.FilletAction`.
+`fillet_aisi`; stainless sheet in `fillet_stainless`, aluminium and 4130 in `fillet_softened`; the lapped part beside its
+welds in `fillet_strap`; the welds' sizes and places in `fillet_detailing`; loads that nothing covers and the cautions in
+`fillet_notes`; what is judged is a `fillet_action.FilletAction`.
 """
 
 from __future__ import annotations
@@ -37,6 +37,7 @@ from jointcalc.check.fillet_notes import cautions_of, unjudged_of
 from jointcalc.check.fillet_root import root
 from jointcalc.check.fillet_softened import by_mil_4130, in_aluminium
 from jointcalc.check.fillet_stainless import by_asce8
+from jointcalc.check.fillet_strap import strap
 from jointcalc.check.heat import weld_heat
 from jointcalc.errors import InputError
 from jointcalc.model.fields import NO_LOAD
@@ -59,7 +60,7 @@ def check_fillet(welds: FilletGroup) -> Result:
             checks += by_asce8(action)
         if welds.chromoly:
             checks += by_mil_4130(action)
-    checks += root(action, *throat_strength(action)) + bending(action)
+    checks += root(action, *throat_strength(action)) + bending(action) + strap(action)
     checks += weld_fatigue(welds, action.elastic)
     checks += weld_sizes(action)
     checks += weld_heat(welds)

@@ -297,3 +297,34 @@ def test_a_tee_on_one_side_is_told_to_turn() -> None:
     assert not told(both_sides=True)
     assert not told(force="5 0 0 kN")
     assert not told(lines=["0 0 100 0 mm", "0 60 100 60 mm"], at="50 30 0 mm")
+
+
+def test_a_strap_yields_beside_long_welds() -> None:
+    """40 x 6 mm of S235 between two welds of 200 mm: 45 kN are 187.5 MPa, and held at 24 %; 235/1.5 is allowed."""
+    parts = sheet("6 mm", "S235JR"), sheet("10 mm", "S235JR")
+    weld = {"lines": ["0 0 200 0 mm", "0 40 200 40 mm"], "leg": "4 mm", "joint": "lap", "at": "100 20 0 mm"}
+    key = "en1993-1-1.strap"
+    check = find(judged(*parts, **weld, force="45 0 0 kN"), key)
+    assert check.demand is not None
+    assert check.demand.value == pytest.approx(45e3 / 240)
+    assert check.status == "over"
+    assert find(judged(*parts, **weld, force="37 0 0 kN"), key).status == "ok"
+    # what is said to be wider is
+    wide = find(judged(*parts, **weld, force="45 0 0 kN", width="60 mm"), key).demand
+    assert wide is not None
+    assert wide.value == pytest.approx(45e3 / 360)
+    # closed at both of its ends it is a patch
+    round_ = {**weld, "lines": ["0 0 200 0 mm", "0 40 200 40 mm", "0 0 0 40 mm", "200 0 200 40 mm"]}
+    assert not [c for c in judged(*parts, **round_, force="45 0 0 kN").checks if c.key == key]
+    # a tee stands on its welds
+    assert not [c for c in judged(*parts, **{**weld, "joint": "tee"}, force="45 0 0 kN").checks if c.key == key]
+
+
+def test_a_strap_bends_edgewise_beside_its_welds() -> None:
+    """40 x 3 mm, 0.8 kN across its end 300 mm beyond the welds: 240 N m over 800 mm³ are 300 MPa; it held at 42 %."""
+    parts = sheet("3 mm", "S235JR"), sheet("6 mm", "S235JR")
+    weld = {"lines": ["0 0 60 0 mm", "0 40 60 40 mm"], "leg": "3 mm", "joint": "lap", "at": "360 20 0 mm"}
+    check = find(judged(*parts, **weld, force="0 0.8 0 kN"), "en1993-1-1.strap")
+    assert check.demand is not None
+    assert check.demand.value == pytest.approx(hypot(240e3 / (3 * 40**2 / 6), sqrt(3) * 800 / 120))
+    assert check.status == "over"

@@ -1,0 +1,97 @@
+"""A lapped strap away from its welds: yields across, and bends edgewise where it leaves them.
+
+The welds of a lap lie along the edges of the lapped part, so that their reach across tells its width where nobody does.
+What is held at both of its ends is a patch and no strap: there no section passes the whole load.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+
+import numpy as np
+
+from jointcalc.check.common import CHARACTERISTIC, YIELDS
+from jointcalc.check.fillet_action import NOTHING, FilletAction
+from jointcalc.check.heat import beside
+from jointcalc.check.peel import NO_YIELD, gamma_M0
+from jointcalc.formula import rupture
+from jointcalc.quantity.sentence import mm
+from jointcalc.result import Check, Stated, method
+
+STRAP = method(
+    "en1993-1-1.strap", "Lapped part yields beside its welds", rupture.EN_SECTION, per="group", basis=CHARACTERISTIC,
+    factor=YIELDS,
+)  # fmt: skip
+NEAR = np.radians(10.0)
+"""Lines nearer than this to one across the strap end it; a force nearer to a weld's way pulls along it [rad]."""
+
+
+def strap(action: FilletAction) -> list[Check]:
+    """The section of a lapped part that passes all of a load in its plane; nothing where no section does."""
+    m = action.welds
+    size = hypot(m.acting.F_x, m.acting.F_y)
+    if m.joint != "lap" or m.weld != "fillet" or not size > NOTHING * action.elastic.peak:
+        return []
+    force = np.array([m.acting.F_x, m.acting.F_y]) / size
+    found = []
+    angles = {
+        round(float(np.arctan2(y2 - y1, x2 - x1)) % (np.pi / 2), 6): (x1, y1, x2, y2) for x1, y1, x2, y2 in m.lines
+    }
+    for x1, y1, x2, y2 in angles.values():
+        line = np.array([x2 - x1, y2 - y1]) / hypot(x2 - x1, y2 - y1)
+        for way in (line, np.array([-line[1], line[0]])):
+            check = _section(action, way, pulled=bool(abs(way @ force) > np.cos(NEAR)))
+            found += [check] if check is not None else []
+    return [max(found, key=lambda c: c.utilisation or 0.0)] if found else []
+
+
+def _section(action: FilletAction, way: np.ndarray, *, pulled: bool) -> Check | None:
+    """The section square to `way` where the strap leaves its welds; `pulled`: the way of the force itself."""
+    m = action.welds
+    points = np.array(m.lines, dtype=np.float64).reshape(-1, 2)
+    across = np.array([-way[1], way[0]])
+    u, v = points @ way, points @ across
+    reach = float(np.ptp(v))
+    b = m.width if m.width is not None and pulled else reach
+    if reach <= NOTHING * float(np.ptp(points, axis=0).max()):
+        return None
+    at = None if m.at is None else float(np.array(m.at[:2]) @ way)
+    room = NOTHING * max(float(np.ptp(points, axis=0).max()), 1.0)
+    beyond = at is not None and (at > u.max() + room or at < u.min() - room)
+    if not beyond and not (pulled and _open(points, way, u)):
+        return None
+    sheet = m.parts[0]
+    left = beside(sheet)
+    N, V = (abs(m.acting.F_x * d[0] + m.acting.F_y * d[1]) for d in (way, across))
+    M = 0.0
+    if beyond and at is not None:
+        station = u.max() if at > u.max() else u.min()
+        middle = (float(v.min()) + float(v.max())) / 2
+        M = abs(m.acting.about(*(station * way + middle * across).tolist()).M_z)
+    A, W = b * sheet.t, sheet.t * b**2 / 6
+    stress = rupture.SECTION_STRESS.evaluate(N=N, V=V, M=M, A=A, W_net=W)
+    how = "given" if m.width is not None and pulled else "reach of the welds across it"
+    trace = [
+        *left.working,
+        Stated("A", "mm^2", A, f"{mm(b, ' x ', sheet.t):.4g}, {how}"),
+        Stated("W_net", "mm^3", W, "of the same"),
+        Stated("M", "N*mm", M, "of the load about the section where the strap leaves its welds"),
+        stress,
+    ]
+    demand = float(stress.value)
+    if left.f_y is None:
+        return STRAP.outside(NO_YIELD, demand=demand, unit="MPa")
+    partial, metal = gamma_M0([sheet])
+    return STRAP.judge(
+        capacity=left.f_y, demand=demand, required=partial * m.load_factor, unit="MPa", trace=trace, note=metal
+    )
+
+
+def _open(points: np.ndarray, way: np.ndarray, u: np.ndarray) -> bool:
+    """Whether the part may run on past its welds: not where a weld across it closes both of its ends."""
+    lines = points.reshape(-1, 2, 2)
+    along = lines[:, 1] - lines[:, 0]
+    square = np.abs(along @ way) < np.sin(NEAR) * np.hypot(*along.T)
+    ends = u.reshape(-1, 2)[square].mean(axis=1)
+    room = 0.05 * float(np.ptp(u))
+    return not (np.any(ends > u.max() - room) and np.any(ends < u.min() + room) and np.ptp(u) > 0)
