@@ -17,9 +17,9 @@ What the methods give and ask for:
 - MIL-HDBK-5 for 4130: ultimate allowables, 1.5 and 1.15 for a fitting.
 
 Where each mode stands: weld metal and laps by EN 1993 in `fillet_en`, by AISC 360 in `fillet_aisc`, by AISI S100 in
-`fillet_aisi`; stainless sheet in `fillet_stainless`, aluminium and 4130 in `fillet_softened`; the lapped part beside its
-welds in `fillet_strap`; the welds' sizes and places in `fillet_detailing`; loads that nothing covers and the cautions in
-`fillet_notes`; what is judged is a `fillet_action.FilletAction`.
+`fillet_aisi`; stainless sheet in `fillet_stainless`, aluminium and 4130 in `fillet_softened`; the lapped part beside
+its welds in `fillet_strap`; the welds' sizes and places in `fillet_detailing`; loads that nothing covers and cautions
+in `fillet_notes`; what is judged is a `fillet_action.FilletAction`.
 """
 
 from __future__ import annotations
