@@ -151,7 +151,7 @@ def _bolt(action: BoltsAction, pull: Array) -> list[Check]:
     if not f.f_ub:
         reasons = [f"EN 1993-1-8 covers metric property classes, this is {f.standard}"]
     elif coefficient is None:
-        reasons = [f"Table 3.4 gives no shear coefficient for class {f.grade}"]
+        reasons = [f"Table 3.4 gives nothing for class {f.grade}"]
     packed: list[Evaluation] = []
     too_thick: list[str] = []
     if group.packing is not None and above(group.packing, bolt_holes.PACKED_FROM * f.d):
@@ -183,7 +183,8 @@ def _bolt(action: BoltsAction, pull: Array) -> list[Check]:
     pull_max = float(pull.max())
     pulled = action.share("T", pull)
     if pull_max:
-        if not f.f_ub:
+        if reasons:
+            # the classes of EN 1993-1-8 end at 10.9: of a harder one it says nothing in tension either
             checks.append(EN_TENSION.outside(reasons, demand=pull_max))
         else:
             k_2 = bolts_en1993.K_2_COUNTERSUNK if group.countersunk else bolts_en1993.K_2

@@ -570,3 +570,14 @@ def test_a_moment_alone_comes_along_the_sheet() -> None:
     demand = by(result, "en1993-1-1.section-at-holes").demand
     assert demand is not None
     assert demand.value == pytest.approx(100e3 / (3 / 12 * (40**3 - 9**3) / 20))
+
+
+def test_classes_beyond_en_1993_are_not_judged_by_it() -> None:
+    """EN 1993-1-8 Table 3.1 ends at 10.9 (from memory): a bolt of 12.9 is left to AISC 360, in tension as in shear."""
+    pull = {"force": "0.2 0 0.2 kN", "edge": "20 mm", "between": "60 mm"}
+    hard, fair = judged(bolt="M8 12.9", **pull), judged(bolt="M8 10.9", **pull)
+    for key in ("en1993-1-8.bolt-shear", "en1993-1-8.bolt-tension"):
+        assert by(hard, key).status == "outside"
+        assert by(fair, key).status == "ok"
+    assert by(hard, "aisc360.bolt-tension").status == "ok"
+    assert hard.status == "ok"
