@@ -22,4 +22,5 @@ command = command_of(
     "Judge bolts, rivet nuts or blind rivets in sheet under a force anywhere; find bolt, plate, sheet or hole.",
     first=FIRST,
     find="Find what holds: bolt, plate, thickness or hole.",
+    sought={"thickness": ("sheets",)},
 )

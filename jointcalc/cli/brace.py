@@ -31,7 +31,7 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
     """Judge, or search, every profile and print them side by side."""
     from jointcalc.cli.common import as_options, system, write
     from jointcalc.errors import InputError, nearest
-    from jointcalc.explore.brace import PITCH_FOUND, Choice, find_lightest, judge, with_pitch_found
+    from jointcalc.explore.brace import Choice, find_lightest, judge, pitch_found, with_pitch_found
     from jointcalc.model.brace import Brace
     from jointcalc.model.fields import build
     from jointcalc.result import Result
@@ -68,9 +68,9 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
                 this = {**data, "profile": text, "grade": one}
                 if find == "pitch":
                     results.append(with_pitch_found(this, shown))
-                    found = PITCH_FOUND
                 else:
                     results.append(judge(build(Brace, this), shown))
+            found = pitch_found(results, shown) if find == "pitch" else ""
     except InputError as error:
         raise as_options(error, spelt) from error
     if plot is not None:

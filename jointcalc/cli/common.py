@@ -83,20 +83,23 @@ def as_options(error: InputError, spelt: Mapping[str, str] | None = None) -> Inp
 def sheets(
     sheet: list[str],
     grade: list[str],
+    least: int = 0,
     coating: list[str] | None = None,
     yield_strength: list[str] | None = None,
     tensile_strength: list[str] | None = None,
 ) -> list[dict[str, str]]:
     """Raw sheets from repeated options: one grade, coating or strength serves all, else one for each sheet.
 
-    A strength `none` leaves that sheet what its grade says.
+    A strength `none` leaves that sheet what its grade says.  Where fewer than `least` are given, sheets without a
+    thickness stand for the others.
     """
+    sheet = [*sheet, *[""] * (least - len(sheet))]
     if len(grade) not in (1, len(sheet)):
         raise InputError(
             f"{len(grade)} grades for {len(sheet)} sheets; give one, or one for each sheet", field="--grade"
         )
     grades = grade * len(sheet) if len(grade) == 1 else grade
-    made = [{"thickness": t, "grade": g, "coating": ""} for t, g in zip(sheet, grades)]
+    made = [{**({"thickness": t} if t else {}), "grade": g, "coating": ""} for t, g in zip(sheet, grades)]
     said = {
         "coating": ("coatings", coating),
         "yield_strength": ("yield strengths", yield_strength),

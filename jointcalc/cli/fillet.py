@@ -26,4 +26,5 @@ command = command_of(
     "Judge arc welds along lines under a force anywhere in space, by every published method that applies.",
     first=FIRST,
     find="Find what holds: length, leg (size) or thickness.",
+    sought={"thickness": ("sheets",)},
 )

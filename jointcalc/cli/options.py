@@ -8,7 +8,7 @@ command has.  So a new field is an option by the line that makes it a key of the
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -50,6 +50,8 @@ def command_of(
     several: Sequence[str] = (),
     added: Mapping[str, str] | None = None,
     more: Sequence[inspect.Parameter] = (),
+    sought: Mapping[str, Sequence[str]] | None = None,
+    least: int = 1,
     run: Run | None = None,
 ) -> Callable[..., None]:
     """The command of a kind, its options made from the fields of its model.
@@ -57,11 +59,14 @@ def command_of(
     `first` are field names in the order of the help page; `find` is the help of `--find`.  A model with `sheets` or a
     `sheet` has --sheet, --grade and --coating for them.  A command that compares says in `several` which fields it
     takes more than once; `added` are words for the help page alone, behind the field's own; `more` are options that are
-    no field (`own`); `run` does the work instead of judging one item.
+    no field (`own`); `sought` says for a word of --find which required fields may then be left out, where `least`
+    sheets stand for what is not given; `run` does the work instead of judging one item.
     """
     kind = KINDS[name]
     model: type[Item] = load(kind.model)
-    parameters, spelt = _parameters(model, first, find, several, added or {}, more)
+    open_to = sought or {}
+    left_out = frozenset(field for fields in open_to.values() for field in fields)
+    parameters, spelt = _parameters(model, first, find, several, added or {}, more, left_out)
     fields = [one.name for one in parameters if one.name in model.model_fields]
     stack = next((field for field in ("sheets", "sheet") if field in model.model_fields), "")
 
@@ -73,11 +78,17 @@ def command_of(
         )  # fmt: skip
 
     def command(**options: Any) -> None:
+        free = open_to.get(options["find"], ())
+        for field in left_out:
+            must = model.model_fields[field].is_required() and field not in free
+            if must and not options["sheet" if field == stack else field]:
+                raise _missing(name, field, spelt, open_to)
         data = given(**{f: tuple(v) if isinstance(v := options[f], list) else v for f in fields if f != stack})
         if stack:
             try:
                 said = {name: options[name] for name in OF_SHEETS}
-                data[stack] = sheets(options["sheet"] or [], options["grade"] or [], **said)
+                wanted = least if stack in free and options["grade"] else 0
+                data[stack] = sheets(options["sheet"] or [], options["grade"] or [], wanted, **said)
             except InputError as error:
                 raise as_options(error, spelt) from error
         (run or judge)(data, options, spelt)
@@ -91,6 +102,15 @@ def command_of(
 def own(name: str, taken: Any, help_: str, default: Any) -> inspect.Parameter:
     """An option of a command that is no field of its model."""
     return _parameter(name, taken, _option(name), help_, default, ANSWER)
+
+
+def _missing(name: str, field: str, spelt: Mapping[str, str], sought: Mapping[str, Sequence[str]]) -> InputError:
+    """The refusal of a command without an option that only a search for it may leave out."""
+    option = spelt.get(field) or _option(field)
+    finds = " or ".join(f"`--find {word}`" for word, fields in sought.items() if field in fields)
+    return InputError(
+        f"Missing option '{option}', which only {finds} leaves out (`jointcalc {name} --help` shows what is accepted)"
+    )
 
 
 def _group(model: type[Item], field: str) -> str:
@@ -118,6 +138,7 @@ def _parameters(
     several: Sequence[str],
     added: Mapping[str, str],
     more: Sequence[inspect.Parameter],
+    left_out: Collection[str],
 ) -> tuple[list[inspect.Parameter], Mapping[str, str]]:
     """The command's parameters in order, and the option of each field that has one."""
     from jointcalc.model.said import said
@@ -139,13 +160,15 @@ def _parameters(
             continue
         if field == stack:
             must = model.model_fields[field].is_required()
-            taken, default = (list[str], inspect.Parameter.empty) if must else (list[str] | None, None)
-            made.append(_parameter("sheet", taken, "--sheet", helps[field], default, JOINT))
-            made.append(_parameter("grade", taken, "--grade", GRADE, default, JOINT))
+            one, no = (list[str], inspect.Parameter.empty) if must else (list[str] | None, None)
+            of_sheet = (list[str] | None, None) if field in left_out else (one, no)
+            made.append(_parameter("sheet", of_sheet[0], "--sheet", helps[field], of_sheet[1], JOINT))
+            made.append(_parameter("grade", one, "--grade", GRADE, no, JOINT))
         elif stack and field in OF_SHEETS:
             made.append(_parameter(field, list[str] | None, _option(field), OF_SHEETS[field], None, JOINT))
         else:
-            made.append(_of_field(model, field, words[field], helps[field], many=field in several))
+            many, open_ = field in several, field in left_out
+            made.append(_of_field(model, field, words[field], helps[field], many=many, left_out=open_))
     made.append(own("find", str | None, find, None))
     made += [*more, *(_of_field(model, field, words[field], helps[field], many=field in several) for field in LAST)]
     ends = (
@@ -166,16 +189,18 @@ def _help(model: type[Item], field: str, spelt: Mapping[str, str], added: Mappin
     return " ".join(filter(None, (text, added.get(field))))
 
 
-def _of_field(model: type[Item], field: str, words: Said, help_: str, *, many: bool) -> inspect.Parameter:
+def _of_field(
+    model: type[Item], field: str, words: Said, help_: str, *, many: bool, left_out: bool = False
+) -> inspect.Parameter:
     from jointcalc.model.said import written_as
 
     about = model.model_fields[field]
     listed, written = written_as(about.annotation, about.metadata)
     many = many or listed
     taken: Any = list[written] if many else written  # type: ignore[valid-type]
-    default = (
-        inspect.Parameter.empty if about.is_required() else None if many or about.default is None else about.default
-    )
+    default = None if many or about.default is None else about.default
+    if about.is_required():
+        default = None if left_out else inspect.Parameter.empty
     if default is None:
         taken = taken | None
     return _parameter(field, taken, words.option or _option(field), help_, default, _group(model, field))

@@ -86,7 +86,6 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
     texts: list[str] = []
     results, missed = [], 0
     try:
-        panels = [build(Panel, one) for one in candidates]
         if find is not None:
             from jointcalc.explore.panel import NothingHolds, find_panel
 
@@ -105,6 +104,7 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
                 results.append(answer.result)
                 texts.append(answer.text)
         else:
+            panels = [build(Panel, one) for one in candidates]
             with _bar(len(panels)) as ended:
                 for panel in panels:
                     results.append(check_panel(panel))
@@ -165,5 +165,6 @@ command = command_of(
     several=("bead",),
     added={"sheet": "Repeat to compare.", "bead": "Repeat to compare.", "along": "Or both, to compare."},
     more=(own("plot", Path | None, "Draw deflection contours and beads into an SVG file.", None),),
+    sought={"thickness": ("sheet",), "lightest": ("sheet",)},
     run=_compare,
 )

@@ -46,4 +46,6 @@ command = command_of(
     "Judge a spot-welded seam by every published method that applies, and find the pitch, spot or sheet that holds.",
     first=FIRST,
     find="Find what holds: pitch, weld-diameter or thickness.",
+    sought={"weld-diameter": ("weld_diameter",), "thickness": ("sheets",)},
+    least=2,
 )

@@ -9,7 +9,9 @@ from typing import Any
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.answer import Answer, Best, answered, nothing_holds, sheet_size
+from jointcalc.explore.thickness import find_thickness
 from jointcalc.model.bolts import FastenerGroup
+from jointcalc.model.fastener import read_bolt
 from jointcalc.model.fields import build
 from jointcalc.quantity.show import System, show
 from jointcalc.result import Amount, Result
@@ -47,8 +49,9 @@ def find_bolts(data: Mapping[str, Any], unknown: str, system: System = "metric")
             f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
             field="--find",
         )
-    searches = {"bolt": _bolt, "plate": _plate, "thickness": _thickness, "hole": _hole}
-    return searches[unknown](dict(data), system)
+    if unknown == "thickness":
+        return find_thickness(data, FastenerGroup, check_bolts, system, CHANGE)
+    return {"bolt": _bolt, "plate": _plate, "hole": _hole}[unknown](dict(data), system)
 
 
 def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
@@ -59,12 +62,36 @@ def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
         return None
 
 
-def _bolt(data: dict[str, Any], system: System) -> Answer:
+ANY: Mapping[System, str] = {"metric": "M8 8.8", "inch": "5/16-18 Gr 5"}
+"""The bolt whose class is taken where none is said (common practice, no source)."""
+
+
+def with_class(data: Mapping[str, Any], system: System) -> tuple[str, str]:
+    """The bolt from which a search takes class and series, and the words where no class was said.
+
+    What is sought may be left out: a class may stand alone.  Raises InputError where rivets or rivet nuts
+    hold the group.
+    """
+    other = next((word for word in ("rivet", "rivnut") if data.get(word) is not None), None)
+    if other is not None:
+        raise InputError(
+            f"a search for the bolt takes no '--{other}'; leave it out, or search another size", field="--find"
+        )
     text = data.get("bolt")
     if text is None:
-        raise InputError(
-            "searching a bolt needs its class; give '--bolt' with any size, such as 'M8 8.8'", field="--find"
-        )
+        return ANY[system], f" (no class was given: {ANY[system].partition(' ')[2]} is taken)"
+    for one in (f"{bolt.partition(' ')[0]} {text}" for bolt in ANY.values()):
+        try:
+            read_bolt(one)
+        except InputError:
+            continue
+        return one, ""
+    return str(text), ""
+
+
+def _bolt(data: dict[str, Any], system: System) -> Answer:
+    text, taken = with_class(data, system)
+    data["bolt"] = text
     build(FastenerGroup, {k: v for k, v in data.items() if v is not None})
     match = re.match(r"\s*(\S+(?:\s*[xX]\s*[0-9.]+)?)\s+(.*)", str(text))
     assert match
@@ -81,7 +108,7 @@ def _bolt(data: dict[str, Any], system: System) -> Answer:
         best.saw(result, row["size"])
         if result.status == "ok":
             d = row.need("d")
-            return answered(result, "bolt", d, f"{result.model.fastener.label}")
+            return answered(result, "bolt", d, f"{result.model.fastener.label}{taken}")
     raise nothing_holds(f"no bolt of class {grade} up to {rows[-1]['size']} holds", best, CHANGE)
 
 
@@ -113,27 +140,6 @@ def _plate(data: dict[str, Any], system: System) -> Answer:
             }
             return answered(result, "plate", amounts, f"{shown} {result.model.plate_grade}, the lightest that holds")
     raise nothing_holds("no spreader plate holds", best, CHANGE)
-
-
-def _thickness(data: dict[str, Any], system: System) -> Answer:
-    base = build(FastenerGroup, {k: v for k, v in data.items() if v is not None})
-    thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
-    family = base.sheets[thin].material.family
-    same = [i for i, s in enumerate(base.sheets) if s.thickness == base.sheets[thin].thickness]
-    best = Best()
-    stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == family]
-    for row in sorted(stock, key=lambda r: r.need("t")):
-        changed = [dict(s) for s in data["sheets"]]
-        for i in same:
-            changed[i]["thickness"] = row["size"]
-        result = _try(data, sheets=changed)
-        if result is None:
-            continue
-        best.saw(result, row["size"])
-        if result.status == "ok":
-            which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
-            return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
-    raise nothing_holds("no stock thickness holds", best, CHANGE)
 
 
 FITS = ("fine", "medium", "coarse")

@@ -98,7 +98,13 @@ def with_pitch_found(data: Mapping[str, Any], system: System = "metric") -> Resu
 UNKNOWNS = ("lightest", "pitch")
 
 
-PITCH_FOUND = "Found pitch: the widest at which the weld line holds, up to 8 spot diameters"
+def pitch_found(results: Sequence[Result], system: System = "metric") -> str:
+    """What a search for the pitch says: of each brace the widest at which its weld line holds."""
+    told = []
+    for result in results:
+        size = show(result.values["found"].value or 0.0, "length", system)
+        told.append(f"{size} for the {result.model.family.kind}" if len(results) > 1 else size)
+    return f"Found pitch: {', '.join(told)}, the widest at which the weld line holds, up to 8 spot diameters"
 
 
 def find_brace(data: Mapping[str, Any], unknown: str, system: System = "metric") -> Answer | Lightest:
@@ -110,7 +116,8 @@ def find_brace(data: Mapping[str, Any], unknown: str, system: System = "metric")
         told = f"'{unknown}' cannot be searched{nearest_word(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})"
         raise InputError(told, field="--find")
     if unknown == "pitch":
-        return Answer(with_pitch_found(data, system), PITCH_FOUND)
+        found = with_pitch_found(data, system)
+        return Answer(found, pitch_found([found], system))
     return find_lightest({k: v for k, v in data.items() if k != "profile"}, _texts(data.get("profile")), system)
 
 
@@ -156,6 +163,7 @@ def find_lightest(
         raise InputError("none of these profiles has a weld line; a hat-skin or a lap has", field="--pitch")
     if not want.loads:
         raise InputError("without a load the thinnest sheet holds; give the loads", field="--find")
+    profiles = [_any_sheet(text, system) for text in profiles]
     grids = [grid for text in profiles for grid in laid_out(data, text, system)]
     total = sum(grid.count for grid in grids)
     kept: list[tuple[Array, Array, npt.NDArray[np.intp], npt.NDArray[np.intp]]] = []
@@ -181,6 +189,19 @@ def find_lightest(
     if not len(masses):
         raise _none_holds(data, grids, nearest, total)
     return _answer(data, grids, masses, deflections, which, where, total, system)
+
+
+SHEETS: Mapping[System, str] = {"metric": "0.6mm..3mm", "inch": "24ga..11ga"}
+"""Stock sheets that are tried where a profile says no thickness: what a small workshop folds (common practice)."""
+
+
+def _any_sheet(text: str, system: System) -> str:
+    """The profile with the range of stock sheets for its thickness, where it is sought and left out."""
+    family, colon, rest = text.partition(":")
+    names = {part.partition("=")[0].strip().lower() for part in rest.split(",")}
+    if not colon or "t" in names or ",t=" not in EXAMPLES.get(family.strip().lower(), ""):
+        return text
+    return f"{text.rstrip()},t={SHEETS[system]}"
 
 
 def _texts(value: Any) -> tuple[str, ...]:

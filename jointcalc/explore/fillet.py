@@ -10,11 +10,11 @@ import numpy as np
 from jointcalc.check.fillet import check_fillet
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.explore.answer import Answer, Best, answered, nothing_holds
+from jointcalc.explore.thickness import find_thickness
 from jointcalc.formula.branch import below
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.quantity.show import System, show
-from jointcalc.tables.store import load
 
 CHANGE = "the welds (longer, or on both sides), the sheet, or where the load acts"
 UNKNOWNS = ("length", "leg", "size", "thickness")
@@ -42,7 +42,7 @@ def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric"
             field="--find",
         )
     if unknown == "thickness":
-        return _thickness(dict(data), system)
+        return find_thickness(data, FilletGroup, check_fillet, system, CHANGE, "both parts")
     if unknown == "length":
         return _length(dict(data), system)
     if data.get("weld", "fillet") != "fillet":
@@ -112,24 +112,3 @@ def _meet(lines: Any) -> bool:
     apart = np.hypot(*(points[:, None] - points[None, :]).transpose(2, 0, 1))
     line = np.arange(len(points)) // 2
     return bool(np.any(apart[line[:, None] != line[None, :]] <= 1.0))
-
-
-def _thickness(data: dict[str, Any], system: System) -> Answer:
-    base = build(FilletGroup, data)
-    thin = base.thin
-    best = Best()
-    stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == thin.material.family]
-    for row in sorted(stock, key=lambda r: r.need("t")):
-        changed = [dict(s) for s in data["sheets"]]
-        same = [i for i, s in enumerate(base.sheets) if s.thickness == thin.thickness]
-        for i in same:
-            changed[i]["thickness"] = row["size"]
-        try:
-            welds = build(FilletGroup, {**data, "sheets": changed})
-        except InputError:
-            continue
-        result = best.saw(check_fillet(welds), row["size"])
-        if result.status == "ok":
-            which = "both parts" if len(same) == len(base.sheets) else f"sheet {same[0] + 1}"
-            return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
-    raise nothing_holds("no stock thickness holds", best, CHANGE)

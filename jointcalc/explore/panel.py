@@ -16,9 +16,11 @@ from jointcalc.check.panel_forming import MAKING
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.answer import Answer, answered, sheet_size, stopped
 from jointcalc.explore.panel_rough import Asked, holds, unmakeable
+from jointcalc.explore.thickness import ANY
 from jointcalc.model.fields import build
 from jointcalc.model.panel import Panel
 from jointcalc.model.spelled import Spelled
+from jointcalc.quantity.parse import parse
 from jointcalc.quantity.show import System, respelt, show, show_in
 from jointcalc.result import Amount, Result
 from jointcalc.statics.bead import STEEPEST_END, Bead
@@ -67,6 +69,7 @@ def find_panel(
             f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
             field="--find",
         )
+    data = completed(data, unknown)
     asked = Asked() if tell is None else Asked(tell=tell)
     if unknown == "thickness":
         return _thickness(dict(data), system, asked)
@@ -87,6 +90,32 @@ def find_panel(
     step = show(STEPS[unknown][system], "length", system)
     said = f"{show(at, 'length', system)} ({BEST[unknown]}, in steps of {step})"
     return answered(result, unknown, at, said)
+
+
+def completed(data: Mapping[str, Any], unknown: str) -> dict[str, Any]:
+    """The description with something in place of what is sought and was left out; it is changed before it is judged."""
+    data = dict(data)
+    if unknown in ("thickness", "lightest") and isinstance(data.get("sheet"), Mapping):
+        data["sheet"] = {**data["sheet"], "thickness": data["sheet"].get("thickness") or ANY}
+    text = data.get("bead")
+    sought = {"depth": ("depth",), "pitch": ("pitch",)}.get(unknown, ("depth", "pitch") if unknown in BOTH else ())
+    if isinstance(text, Spelled) or not isinstance(text, str) or not sought:
+        return data
+    one, plus, other = text.partition(AND)
+    said = {
+        name.strip().lower(): size
+        for name, _, size in (part.partition("=") for part in one.partition(":")[2].split(","))
+    }
+    width = said.get("width")
+    if width is None or all(name in said for name in sought):
+        return data
+    try:
+        wide = parse(width, "length")
+    except InputError:
+        return data  # the bead's own message says what is wrong
+    stands = {"depth": wide / 10, "pitch": 1.5 * wide}
+    one = one.rstrip() + "".join(f",{name}={stands[name]!r}mm" for name in sought if name not in said)
+    return {**data, "bead": f"{one}{plus}{other}"}
 
 
 def _sizes(panel: Panel, unknown: str, system: System) -> list[float]:

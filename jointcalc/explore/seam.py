@@ -8,12 +8,12 @@ from typing import Any
 from jointcalc.check.seam import check_seam
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.answer import Answer, Best, answered, nothing_holds
+from jointcalc.explore.thickness import find_thickness
 from jointcalc.formula.spot_size import USUAL
 from jointcalc.model.fields import build
 from jointcalc.model.seam import SpotSeam
 from jointcalc.quantity.show import System, show
 from jointcalc.result import Result
-from jointcalc.tables.store import load
 
 CHANGE = "the sheet, the spot or the load"
 UNKNOWNS = ("pitch", "weld-diameter", "thickness")
@@ -31,15 +31,17 @@ def find_seam(data: Mapping[str, Any], unknown: str, system: System = "metric") 
     `pitch` answers the largest that holds, up to 8 spot diameters (EN 1993-1-3), while every method
     that applies at a close pitch still applies.  `weld-diameter` answers the smallest spot, not below
     4 sqrt(t), the least size AWS D8.1M accepts.  `thickness` answers the thinnest stock sheet put in
-    place of the thinnest one.  Raises InputError when the unknown is none of these or nothing holds.
+    place of the thinnest one, or of those that say none.  Raises InputError when the unknown is none of these or
+    nothing holds.
     """
     if unknown not in UNKNOWNS:
         raise InputError(
             f"'{unknown}' cannot be searched{nearest(unknown, UNKNOWNS)} (accepted: {', '.join(UNKNOWNS)})",
             field="--find",
         )
-    search = {"pitch": _pitch, "weld-diameter": _diameter, "thickness": _thickness}[unknown]
-    return search(dict(data), system)
+    if unknown == "thickness":
+        return find_thickness(data, SpotSeam, check_seam, system, CHANGE)
+    return {"pitch": _pitch, "weld-diameter": _diameter}[unknown](dict(data), system)
 
 
 def _with(data: Mapping[str, Any], **change: Any) -> SpotSeam | None:
@@ -137,25 +139,3 @@ def _diameter(data: dict[str, Any], system: System) -> Answer:
     if best.result is None:
         build(SpotSeam, {**data, "weld_diameter": "5 mm"})
     raise nothing_holds(f"no spot diameter up to {show(LARGEST, 'length', system)} holds", best, CHANGE)
-
-
-def _thickness(data: dict[str, Any], system: System) -> Answer:
-    base = build(SpotSeam, data)
-    thin = min(range(len(base.sheets)), key=lambda i: base.sheets[i].thickness)
-    family = base.sheets[thin].material.family
-    sheets = list(data["sheets"])
-    best = Best()
-    stock = [r for r in load("stock_thickness").rows if r["series"] == system and r["family"] == family]
-    for row in sorted(stock, key=lambda r: r.need("t")):
-        changed = [dict(s) for s in sheets]
-        same = [i for i, s in enumerate(base.sheets) if s.thickness == base.sheets[thin].thickness]
-        for i in same:
-            changed[i]["thickness"] = row["size"]
-        result = _try(data, sheets=changed)
-        if result is None:
-            continue
-        best.saw(result, row["size"])
-        if result.status == "ok":
-            which = "all sheets of that size" if len(same) > 1 else f"sheet {thin + 1}"
-            return answered(result, "thickness", row.need("t"), f"{row['size']} for {which}")
-    raise nothing_holds("no stock thickness holds", best, CHANGE)

@@ -23,4 +23,5 @@ command = command_of(
     "What a thing on feet or bolts puts on each foot under its load cases, and the weakest link below.",
     first=FIRST,
     find="Find what holds: bolt, plate, thickness, or the greatest mass.",
+    sought={"thickness": ("sheets",)},
 )

@@ -11,9 +11,10 @@ from typing import Any
 from jointcalc.check.bolts import check_bolts
 from jointcalc.errors import InputError, nearest
 from jointcalc.explore.answer import Answer, margin, stopped
-from jointcalc.explore.bolts import find_bolts
+from jointcalc.explore.bolts import find_bolts, with_class
 from jointcalc.explore.changed import Changed, judged, left
 from jointcalc.explore.sensitivity import LEFT, MOST_TRIED, thinner_joint
+from jointcalc.explore.thickness import ANY
 from jointcalc.kinds.mount.acting import acting
 from jointcalc.kinds.mount.check import check_mount
 from jointcalc.kinds.mount.model import Mount
@@ -45,6 +46,12 @@ def find_mount(data: Mapping[str, Any], unknown: str, system: System = "metric")
 
 
 def _joint(data: dict[str, Any], unknown: str, system: System) -> Answer:
+    if unknown == "bolt" and data.get("sheets"):
+        data["bolt"], taken = with_class(data, system)
+    else:
+        taken = ""
+    if unknown == "thickness" and data.get("sheets"):
+        data["sheets"] = [{**one, "thickness": one.get("thickness") or ANY} for one in map(dict, data["sheets"])]
     mount = build(Mount, data)
     if not mount.fastened:
         raise InputError("what holds the feet is searched with a bolt and its sheets; give both", field="--find")
@@ -61,7 +68,7 @@ def _joint(data: dict[str, Any], unknown: str, system: System) -> Answer:
     for _ in range(MOST_ROUNDS):
         if asks is None:
             assert found is not None
-            return _found(mount, found)
+            return _found(mount, found, taken)
         found = find_bolts(mount.group(*asks)._typed, unknown, system)
         answer = found.result.model
         field = {"bolt": "bolt", "plate": "plate", "thickness": "sheets"}[unknown]
@@ -72,10 +79,10 @@ def _joint(data: dict[str, Any], unknown: str, system: System) -> Answer:
     )
 
 
-def _found(mount: Mount, found: Answer) -> Answer:
+def _found(mount: Mount, found: Answer, taken: str) -> Answer:
     result = check_mount(mount)
     worst = result.worst
-    text = found.text.rpartition("; ")[0] or found.text
+    text = (found.text.rpartition("; ")[0] or found.text) + taken
     text += f"; {margin(worst)}" if worst is not None and worst.utilisation else ""
     kept = {k: v for k, v in found.result.values.items() if k == "found" or k.startswith("plate_")}
     return Answer(replace(result, values={**result.values, **kept}), text)
