@@ -323,16 +323,24 @@ class BraceAction:
 
     @cached_property
     def bearings(self) -> list[Bearing]:
-        """Local forces: support reactions, point loads, and loads spread over so little that they are one.
-
-        Loads of one direction whose bearings touch press together: two halves of a load are no less than the whole.
-        """
-        length = self.brace.bearing_length
+        """Local forces on the webs: support reactions, and what presses clear of the supports."""
         found = []
         for reaction in self.beam.reactions:
             force = float(reaction.force)
             what = f"support at {mm(reaction.at):g}"
-            found.append(Bearing(reaction.at, abs(force), length, what, True, force < 0))
+            found.append(Bearing(reaction.at, abs(force), self.brace.bearing_length, what, True, force < 0))
+        supports = [one.at for one in self.brace.supports]
+        found = [b for b in found if b.force > 1e-9 * (self.V or 1.0)]
+        return found + [b for b in self.pressing if not any(abs(b.at - x) < 1e-6 for x in supports)]
+
+    @cached_property
+    def pressing(self) -> list[Bearing]:
+        """Point loads, and loads spread over so little that they are one; over a support as well.
+
+        Loads of one direction whose bearings touch press together: two halves of a load are no less than the whole.
+        """
+        length = self.brace.bearing_length
+        found: list[Bearing] = []
         own: list[tuple[float, float, float]] = []
         for one in self.brace.loads:
             if isinstance(one, PointLoad):
@@ -350,12 +358,7 @@ class BraceAction:
                     at = (start + end) / 2
                     found.append(Bearing(at, abs(force), end - start, f"load at {mm(at):.4g}", False, force > 0))
                 start, end, force = a, b, F
-        supports = [one.at for one in self.brace.supports]
-        return [
-            b
-            for b in found
-            if b.force > 1e-9 * (self.V or 1.0) and (b.support or not any(abs(b.at - x) < 1e-6 for x in supports))
-        ]
+        return [b for b in found if b.force > 1e-9 * (self.V or 1.0)]
 
     @cached_property
     def local_reach(self) -> float:

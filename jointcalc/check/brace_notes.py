@@ -134,7 +134,8 @@ def cautions_of(
     couples = [one for one in brace.loads if isinstance(one, Couple) and abs(float(one.moment)) > SMALL_COUPLE * most]
     raised += ["couple"] if any(all(abs(one.at - x) > 1e-6 for x in ends) for one in couples) else []
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
-    raised += [] if action.V or action.sag or action.hog or brace.compression or brace.tension else ["no-load"]
+    idle = not (action.V or action.sag or action.hog or brace.compression or brace.tension or action.pressing)
+    raised += ["no-load"] if idle else []
     offset = abs(float(action.p.y_shear_centre[0] - action.p.y_centroid[0]))
     if offset > 1e-3 * float(action.p.i_0[0]) and not action.held_both:
         raised.append(caution("twist", offset=f"{mm(offset):.3g}"))

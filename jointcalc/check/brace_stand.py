@@ -1,7 +1,8 @@
 """Collapse of the flat, tube or edge of a brace that a load or support stands on.
 
 Not told where a load stands, the flat is judged: the middle of a flat between two webs, the free edge of a flange.
-What stands on two flanges is shared by them.
+What stands on two flanges is shared by them.  Over a support a load stands on the flat as well; near an end of the
+brace that nothing holds half of the yield lines are left.
 """
 
 from __future__ import annotations
@@ -156,13 +157,34 @@ WHERE = {
 }
 
 
+END = 0.5
+"""Part of the yield lines that is left at a free end, where nothing holds the sheet on one side (derivation)."""
+
+
+def _near_end(action: BraceAction, stand: Stand, start: float, end: float) -> float:
+    """Part of the collapse force that is left near an end of the brace which nothing holds against turning.
+
+    The lines of a flat reach half its width beside the load, those of a flange its width.
+    """
+    if stand.how == "edge" or end - start > action.local_reach:
+        return 1.0  # no lines beside it, or so long that its ends are a small part
+    reach = float(np.atleast_1d(stand.b)[0]) * (1.0 if stand.how == "free" else 0.5)
+    fixed = [one.at for one in action.brace.supports if one.rotation == inf]
+    length, over = action.brace.length, action.brace.overhang
+    gaps = [
+        gap + over for at, gap in ((0.0, start), (length, length - end)) if not any(abs(at - x) < 1e-6 for x in fixed)
+    ]
+    part = min([1.0, *(max(gap, 0.0) / reach for gap in gaps)])
+    return END + (1.0 - END) * part
+
+
 def local_collapse(action: BraceAction) -> list[Check]:
     """Loads that stand on a flat between webs, a flange, a tube or an edge; none where they stand over the webs."""
     if action.brace.over == "webs" and action.webs:
         return []
     found_stands = stands(action.family, action.parts, action.p, action.face("top"))
     presses: list[tuple[str, float, float, float]] = [
-        (b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in action.bearings if not b.support
+        (b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in action.pressing
     ]
     for one in action.brace.loads:
         if isinstance(one, SpreadLoad) and one.end - one.start > action.local_reach:
@@ -180,8 +202,7 @@ def local_collapse(action: BraceAction) -> list[Check]:
         for stand in found_stands:
             if stand.how == "edge" and c > action.local_reach:
                 continue  # spread along the edge it is no local force
-            # an end of a tube is half as strong as its middle: nothing holds it on one side
-            end_of = 0.5 if stand.how == "tube" and what.startswith("support") else 1.0
+            end_of = END if stand.how == "tube" and what.startswith("support") else _near_end(action, stand, start, end)
             capacity, steps = _growing(action, stand, c, beta, force, end_of)
             found.append((force / capacity, (what, force, stand, capacity, steps, known)))
     best: Any = worst_of(found)

@@ -399,3 +399,22 @@ def test_sheet_too_thin_for_a_rule_is_bounded_by_the_sheet_that_is_not() -> None
 def test_a_deflection_past_yield_is_no_number_to_compare() -> None:
     assert bends_elastically(judged(point="300 N @ 500 mm", lies="crown-up"))
     assert not bends_elastically(judged(point="5 kN @ 500 mm", lies="crown-up"))
+
+
+def test_a_load_over_a_support_or_at_an_end_stands_on_the_flat_too() -> None:
+    """Yield lines at a free end are half of those in the middle (symmetry); over a support the crown is pressed as well.
+
+    The support took the load with it: 900 N at the end held, 5 mm beside it folded the crown.
+    """
+
+    def used(x: float, **more: Any) -> float:
+        return (
+            named(judged(point=f"300 N @ {x} mm", lies="crown-up", **more), "yield-line.local-load").utilisation or 0.0
+        )
+
+    middle = used(200.0)
+    assert used(0.0) == pytest.approx(2 * middle, rel=0.35)  # in the middle it is bent as well
+    assert used(0.0) >= used(10.0) >= used(25.0)
+    assert used(0.0, overhang="60 mm") < 0.6 * used(0.0)
+    assert used(500.0, span="500 500 mm") > 0.9 * used(250.0, span="500 500 mm")
+    assert "no-load" not in codes(judged(point="300 N @ 0 mm"))
