@@ -8,6 +8,7 @@ import numpy as np
 
 from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_bend import needs
+from jointcalc.check.fillet_strap import STRAP
 from jointcalc.check.heat import beside
 from jointcalc.formula import heat
 from jointcalc.formula.branch import above, at_least, below
@@ -106,6 +107,8 @@ def _more_cautions(action: FilletAction, checks: list[Check]) -> list[Caution | 
         raised.append("burn-through")
     if m.joint == "lap" and m.weld == "fillet" and _turning_lap(action):
         raised.append("lap-turns")
+    if any(c.method is STRAP for c in checks) or (m.weld == "butt" and action.has(action.sideways)):
+        raised.append("pushed-strap")
     if (
         m.joint == "tee"
         and m.weld == "fillet"

@@ -30,9 +30,10 @@ def strap(action: FilletAction) -> list[Check]:
     """The section of a lapped part that passes all of a load in its plane; nothing where no section does."""
     m = action.welds
     size = hypot(m.acting.F_x, m.acting.F_y)
-    if m.joint != "lap" or m.weld != "fillet" or not size > NOTHING * action.elastic.peak:
+    if m.joint != "lap" or m.weld != "fillet" or not (action.has(action.along) or action.has(action.sideways)):
         return []
-    force = np.array([m.acting.F_x, m.acting.F_y]) / size
+    # a moment alone bends the strap whichever way it runs on
+    force = np.array([m.acting.F_x, m.acting.F_y]) / size if size > NOTHING * abs(action.here.M_z) else None
     found = []
     angles = {
         round(float(np.arctan2(y2 - y1, x2 - x1)) % (np.pi / 2), 6): (x1, y1, x2, y2) for x1, y1, x2, y2 in m.lines
@@ -40,7 +41,7 @@ def strap(action: FilletAction) -> list[Check]:
     for x1, y1, x2, y2 in angles.values():
         line = np.array([x2 - x1, y2 - y1]) / hypot(x2 - x1, y2 - y1)
         for way in (line, np.array([-line[1], line[0]])):
-            check = _section(action, way, pulled=bool(abs(way @ force) > np.cos(NEAR)))
+            check = _section(action, way, pulled=force is None or bool(abs(way @ force) > np.cos(NEAR)))
             found += [check] if check is not None else []
     return [max(found, key=lambda c: c.utilisation or 0.0)] if found else []
 
@@ -63,7 +64,7 @@ def _section(action: FilletAction, way: np.ndarray, *, pulled: bool) -> Check | 
     sheet = m.parts[0]
     left = beside(sheet)
     N, V = (abs(m.acting.F_x * d[0] + m.acting.F_y * d[1]) for d in (way, across))
-    M = 0.0
+    M = abs(action.here.M_z)
     if beyond and at is not None:
         station = u.max() if at > u.max() else u.min()
         middle = (float(v.min()) + float(v.max())) / 2

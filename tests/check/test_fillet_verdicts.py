@@ -328,3 +328,14 @@ def test_a_strap_bends_edgewise_beside_its_welds() -> None:
     assert check.demand is not None
     assert check.demand.value == pytest.approx(hypot(240e3 / (3 * 40**2 / 6), sqrt(3) * 800 / 120))
     assert check.status == "over"
+
+
+def test_a_moment_alone_bends_the_strap() -> None:
+    """300 N m on the same strap of 800 mm³: 375 MPa, in whichever way it runs on; between two sides it can but one."""
+    parts = sheet("3 mm", "S235JR"), sheet("6 mm", "S235JR")
+    weld = {"lines": ["0 0 60 0 mm", "0 40 60 40 mm"], "leg": "3 mm", "joint": "lap", "at": None}
+    result = judged(*parts, **weld, moment="0 0 300 N*m")
+    demand = find(result, "en1993-1-1.strap").demand
+    assert demand is not None
+    assert demand.value == pytest.approx(300e3 / 800)
+    assert "pushed-strap" in {c.code for c in result.cautions}
