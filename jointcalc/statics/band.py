@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -156,3 +157,29 @@ class Band:
         else:
             found, _ = lapack().dgbtrs(self._factor, self.wide, self.wide, right, self._turned)
         return np.asarray(found.T)
+
+
+MOST_VECTORS, SETTLED = 60, 1e-10
+"""Of Lanczos' method: vectors at most, and the change of the square, as a part, that ends it."""
+
+
+def first_mode(K: Band, weigh: Callable[[Array], Array], start: Array) -> tuple[float, Array]:
+    """Square of the first circular frequency of a stiffness, and its mode, by Lanczos' method.
+
+    `weigh` multiplies by the masses; `start` is anything with a part of the mode in it.
+    """
+    # in the measure of the masses the rows of V are orthonormal, and V M K^-1 M V is T
+    v, V, T = start, np.zeros((0, len(start))), np.zeros((MOST_VECTORS, MOST_VECTORS))
+    before = 0.0
+    for k in range(MOST_VECTORS):
+        for _ in (0, 1):
+            v = v - (V @ weigh(v)) @ V
+        v = v / np.sqrt(v @ weigh(v))
+        V = np.vstack([V, v])
+        v = K.solve(weigh(v))
+        T[k, : k + 1] = V @ weigh(v)
+        found, turn = np.linalg.eigh(T[: k + 1, : k + 1])
+        if abs(found[-1] - before) < SETTLED * found[-1]:
+            break
+        before = found[-1]
+    return float(1 / found[-1]), turn[:, -1] @ V

@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.statics.band import Array, Held
+from jointcalc.statics.band import Array, Held, first_mode
 from jointcalc.statics.field_shape import Beads, Field
 from jointcalc.statics.shell import Shell, Stresses
 
@@ -24,8 +24,6 @@ AT_EDGE = 4.0
 GROWTH, LARGEST = 0.35, 7.0
 ACROSS_BEAD, RAMP = 6.0, 3.0
 """Triangles across a bead and along its run-out, first grid."""
-MOST_LANCZOS, SETTLED = 60, 1e-10
-"""Vectors of Lanczos' method at most, and the change of the frequency's square, as a part, that ends it."""
 
 
 def _spread(
@@ -320,8 +318,8 @@ class Grid:
     ) -> tuple[float, Array]:
         """First frequency [Hz] of the sheet's mass per area and of what is laid on it, and its mode.
 
-        About a middle that the grid ends at, alike or `odd` (x, y).  Masses are lumped.  Lanczos' method, begun with
-        `start` or anything with a part of the mode in it.
+        About a middle that the grid ends at, alike or `odd` (x, y).  Masses are lumped.  `start` is near to the mode,
+        where that is known.
         """
         shell = self.shell
         fixed = self._held(odd).fixed
@@ -330,28 +328,14 @@ class Grid:
         lumps = np.zeros((len(shell.X), 6))
         lumps[:, :3] = np.bincount(shell.tri.ravel(), weights=share, minlength=len(shell.X))[:, None]
         M = lumps.ravel() * ~fixed
-        K = shell.rest.inside(fixed)
         if start is None:
             x, y = np.meshgrid(self.x / self.field.a, self.y / self.field.b, indexing="ij")
             wave = np.zeros((len(shell.X), 6))
             # a wave and more, so that nothing is missed by its symmetry
             wave[self.numbers(), 2] = np.sin(np.pi * x) * np.sin(np.pi * y) + 0.3 * np.sin(2 * np.pi * x) + 0.2 * x * y
             start = wave.ravel()
-        # in the measure of the masses V is orthonormal, and V M K^-1 M V is T
-        v, V, T = start, np.zeros((0, shell.count)), np.zeros((MOST_LANCZOS, MOST_LANCZOS))
-        before = 0.0
-        for k in range(MOST_LANCZOS):
-            for _ in (0, 1):
-                v = v - (V @ (M * v)) @ V
-            v = v / np.sqrt(v @ (M * v))
-            V = np.vstack([V, v])
-            v = K.solve(M * v)
-            T[k, : k + 1] = V @ (M * v)
-            found, turn = np.linalg.eigh(T[: k + 1, : k + 1])
-            if abs(found[-1] - before) < SETTLED * found[-1]:
-                break
-            before = found[-1]
-        return float(1 / np.sqrt(found[-1]) / (2 * np.pi)), turn[:, -1] @ V
+        squared, mode = first_mode(shell.rest.inside(fixed), lambda v: M * v, start)
+        return float(np.sqrt(squared) / (2 * np.pi)), mode
 
     def frequency(self, mass: float, laid: float = 0.0, odd: tuple[bool, bool] = (False, False)) -> float:
         """The frequency alone."""

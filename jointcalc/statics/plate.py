@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from math import inf, isfinite, pi
+from math import inf, isfinite, pi, sqrt
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -36,6 +36,7 @@ from jointcalc.formula.plate import (
     NAVIER_UNIFORM,
 )
 from jointcalc.quantity.sentence import mm
+from jointcalc.statics.band import Band, first_mode
 
 Array = npt.NDArray[np.float64]
 Edge = Literal["simple", "clamped"]
@@ -45,6 +46,8 @@ Edges = Edge | tuple[Edge, Edge]
 NAVIER_TERMS = 400
 RITZ_TERMS = (24, 60)
 """Functions in either direction: for spread loads, and for a load on a point; small patches lie between."""
+REACH = 2
+"""How far apart functions of one parity meet: those of a clamped side are made of three of Legendre's each."""
 
 
 class Rigidity(NamedTuple):
@@ -149,8 +152,9 @@ def _functions(edge: Edge, side: float, count: int, at: Array, order: int) -> Ar
     if edge == "simple":
         k = np.arange(1, count + 1)[:, None] * pi / side
         return np.asarray(k**order * np.sin(k * at + order * pi / 2))
-    values = np.polynomial.legendre.legval(2 * at / side - 1, _clamped_derivatives(count, order))
-    return np.asarray(values * (2 / side) ** order)
+    series = _clamped_derivatives(count, order)
+    polynomials = np.polynomial.legendre.legvander(2 * at / side - 1, len(series) - 1)
+    return np.asarray((polynomials @ series).T * (2 / side) ** order)
 
 
 class _Direction(NamedTuple):
@@ -191,14 +195,26 @@ def _over(edge: Edge, side: float, count: int, centre: float, size: float) -> Ar
     return np.asarray(_functions(edge, side, count, centre + size / 2 * z, 0) @ weight / 2)
 
 
-def _stiffness(x: _Direction, y: _Direction, D: Rigidity) -> Array:
-    mixed = np.kron(x.mixed, y.mixed.T)
-    return (
-        D.D_x * np.kron(x.bending, y.mass)
-        + D.D_y * np.kron(x.mass, y.bending)
-        + D.D_1 * (mixed + mixed.T)
-        + 4 * D.D_xy * np.kron(x.slope, y.slope)
-    )
+def _together(x: Array, y: Array) -> Band:
+    """Products of what functions along x do to each other and of what those along y do, x slowest.
+
+    `x` and `y` (products, functions, functions), summed over the products; symmetric as a whole.  No function meets
+    another farther than `REACH` from it: Legendre's, and sines, are orthogonal.
+    """
+    m, n = x.shape[-1], y.shape[-1]
+    wide = REACH * (n + 1)
+    out = np.zeros((m, n, wide + 1))
+    for i in range(min(REACH, m - 1) + 1):
+        for j in range(max(-REACH, 1 - n), min(REACH, n - 1) + 1):
+            if i * n + j >= 0:
+                along, across = np.diagonal(x, i, 1, 2), np.diagonal(y, j, 1, 2)
+                out[i:, max(j, 0) : n + min(j, 0), wide - i * n - j] += along.T @ across
+    return Band(out.ravel(), wide)
+
+
+def _stiffness(x: _Direction, y: _Direction, D: Rigidity) -> Band:
+    along = np.stack([D.D_x * x.bending, D.D_y * x.mass, D.D_1 * x.mixed, D.D_1 * x.mixed.T, 4 * D.D_xy * x.slope])
+    return _together(along, np.stack([y.mass, y.bending, y.mixed.T, y.mixed, y.slope]))
 
 
 # --- solution -------------------------------------------------------------------------------------------------
@@ -310,7 +326,7 @@ def solve(
             block = load[where]
             if np.abs(block).max(initial=0.0) > 1e-14 * np.abs(load).max():
                 K = _stiffness(x.of_parity(part[0]), y.of_parity(part[1]), rigidity)
-                amplitudes[where] = np.linalg.solve(K, block.ravel()).reshape(block.shape)
+                amplitudes[where] = K.solve(block.ravel()).reshape(block.shape)
     return Plate(a, b, rigidity, pair, tuple(patches), amplitudes)
 
 
@@ -348,9 +364,9 @@ def frequency_1(a: float, b: float, rigidity: Rigidity, edges: Edges, mass_per_a
     count = min(_ritz_terms(a, b, rigidity, ()), 36)
     # the first mode has no node line, so it is even about both middles
     x, y = _direction(pair[0], a, count).of_parity(0), _direction(pair[1], b, count).of_parity(0)
-    inverse = np.linalg.inv(np.linalg.cholesky(_stiffness(x, y, rigidity)))
-    mass = np.kron(x.mass, y.mass) * mass_per_area
-    return float(1 / np.sqrt(np.linalg.eigvalsh(inverse @ mass @ inverse.T)[-1]) / (2 * pi))
+    mass = _together(mass_per_area * x.mass[None], y.mass[None])
+    slowest, _ = first_mode(_stiffness(x, y, rigidity), mass.times, np.eye(1, x.mass.shape[0] * y.mass.shape[0])[0])
+    return sqrt(slowest) / (2 * pi)
 
 
 # --- beyond half the thickness, and the stress under a concentrated load -----------------------------------------
