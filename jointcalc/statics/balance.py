@@ -17,12 +17,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.statics.band import Array, Band, Direction, Held, NotFound, NotSteady
+from jointcalc.statics.band import Array, Band, Direction, Held, Ints, NotFound, NotSteady
 
 if TYPE_CHECKING:
     from jointcalc.statics.shell import Shell
 
-BALANCED = 1e-8
+BALANCED = 1e-7
 """Part of the work of the loads that is left to be had, as a root, under which the step towards it is the last."""
 ROUNDING = 1e-5
 """The same under which what falls no further is rounding."""
@@ -40,11 +40,12 @@ class Rest:
     """What stays the same of an elastic sheet however it moves: its stiffness as it lies, and its even stretch.
 
     Where the sheet turns, the stretch that this adds is even over a triangle, so that of the stretch at rest only the
-    mean works with it.  Membrane forces N are times the triangles' areas, (n, 3).
+    mean works with it.  Stretches and membrane forces (times the triangles' areas) are (3, n), slopes (2, 3, n): the
+    triangles come last, so that every sum runs over all of them.
     """
 
     def __init__(self, shell: Shell) -> None:
-        self.shell, self.C = shell, shell.C[:3, :3]
+        self.shell, self.C, self.area = shell, shell.C[:3, :3], shell.area
         self._inside: dict[bytes, Band] = {}
 
     @cached_property
@@ -59,7 +60,16 @@ class Rest:
 
     @cached_property
     def _even(self) -> Array:
-        return np.asarray(self.shell.B[:, :, :3].mean(axis=1))
+        """Stretch meant over a triangle of its freedoms, (3, 18, n)."""
+        return np.ascontiguousarray(self.shell.B[:, :, :3].mean(axis=1).transpose(1, 2, 0))
+
+    @cached_property
+    def _slope(self) -> Array:
+        return np.ascontiguousarray(self.shell.slope.transpose(1, 2, 0))
+
+    @cached_property
+    def _dofs(self) -> Ints:
+        return np.ascontiguousarray(self.shell.dofs.T)
 
     def inside(self, fixed: npt.NDArray[np.bool_]) -> Band:
         """The stiffness with freedoms held, factored once."""
@@ -72,25 +82,27 @@ class Rest:
         """Where it leads."""
         return Direction(self.stiffness, held, self.inside(held.fixed))
 
-    def even_stretch(self, q: Array) -> Array:
-        """The mid-plane's stretch meant over every triangle (n, 3), its squares left out."""
-        return np.asarray(np.einsum("nij,nj->ni", self._even, q[self.shell.dofs]))
+    def stretch_and_slopes(self, q: Array) -> tuple[Array, Array]:
+        """The mid-plane's stretch meant over every triangle, its squares left out, and its slopes."""
+        own = q[self._dofs]
+        moved = own.reshape(3, 6, -1)[:, :3]
+        return np.einsum("ijn,jn->in", self._even, own), np.einsum("akn,kcn->acn", self._slope, moved)
 
     def gather(self, N_0: Array, N: Array, g: Array) -> Array:
         """Forces at every freedom: of N_0 on the sheet as it lies, of N as it turned to slopes g."""
-        shell = self.shell
-        f = (N_0[:, None] @ self._even).reshape(-1, 3, 6)
-        f[:, :, :3] += shell.slope.transpose(0, 2, 1) @ (tensor(N) @ g)
-        return np.bincount(shell.dofs.ravel(), weights=f.ravel(), minlength=shell.count).astype(float, copy=False)
+        f = np.einsum("in,ijn->jn", N_0, self._even)
+        pulled = np.stack([N[0] * g[0] + N[2] * g[1], N[2] * g[0] + N[1] * g[1]])
+        f.reshape(3, 6, -1)[:, :3] += np.einsum("akn,acn->kcn", self._slope, pulled)
+        return np.bincount(self._dofs.ravel(), weights=f.ravel(), minlength=self.shell.count).astype(float, copy=False)
 
     def stiffened(self, g: Array, N: Array) -> Band:
         """Tangent stiffness where the sheet turned to slopes g, under membrane forces N."""
         shell = self.shell
-        turned = shell.turned(g).reshape(-1, 3, 18)
-        half = shell.area[:, None, None] * (self.C @ (self._even + turned / 2))
+        turned = shell.turned(g.transpose(2, 0, 1)).reshape(-1, 3, 18)
+        half = self.area[:, None, None] * (self.C @ (self._even.transpose(2, 0, 1) + turned / 2))
         K = turned.transpose(0, 2, 1) @ half
         K = K + K.transpose(0, 2, 1)
-        shell.add_geometric(K, N)
+        shell.add_geometric(K, N.T)
         stiffness = shell.banded(K)
         stiffness.flat += self.stiffness.flat
         return stiffness
@@ -107,10 +119,21 @@ class Lead:
 
     def begin(self, at: Elastic) -> None:
         """Be led by the stiffness of this state from here on."""
+        self._led(lambda forces: at.rest.stiffened(at.g, forces), at.N)
+
+    def follow(self, at: Elastic) -> None:
+        """Be led at first by the stiffness of a state on a grid half as fine: what is carried over of that is rougher."""
+        coarse, rest = at.rest, self.shell.rest
+        lies = self.shell.within(coarse.shell)
+        N = at.N[:, lies] * (rest.area / coarse.area[lies])
+        self._led(lambda forces: rest.stiffened(at.g[..., lies], forces), N)
+
+    def _led(self, stiffened: Callable[[Array], Band], N: Array) -> None:
+        """Take the stiffness under membrane forces N, or under those that pull alone where that is not steady."""
         try:
-            self.known = Direction.steady(at.stiffness(), self.held)
+            self.known = Direction.steady(stiffened(N), self.held)
         except NotSteady:
-            self.known = Direction.steady(at.stiffness(pulled=True), self.held)
+            self.known = Direction.steady(stiffened(_pulls(N)), self.held)
         self._learnt = []
 
     def learn(self, step: Array, change: Array) -> None:
@@ -177,32 +200,27 @@ class Elastic:
     """
 
     def __init__(self, shell: Shell, q: Array) -> None:
-        self.shell, self.q = shell, q.copy()
-        self.C, self.area = shell.rest.C, shell.area[:, None]
-        self.linear, self.stretch, self.g = self._of(q)
+        self.rest, self.q = shell.rest, q.copy()
+        self.linear = self.rest.stiffness.times(q)
+        self.stretch, self.g = self.rest.stretch_and_slopes(q)
         self._settle()
 
-    def _of(self, d: Array) -> tuple[Array, Array, Array]:
-        """Of a displacement, in proportion to it: forces, even stretch of the mid-plane, slopes."""
-        rest = self.shell.rest
-        return rest.stiffness.times(d), rest.even_stretch(d), self.shell.gradients(d)
+    def _forced(self, stretch: Array) -> Array:
+        """Membrane forces of a stretch."""
+        return np.asarray(self.rest.C @ stretch * self.rest.area)
 
     def _settle(self) -> None:
         turned = product(self.g, self.g) / 2
-        self.N = self.area * (self.stretch + turned) @ self.C
-        self.forces = self.linear + self.shell.rest.gather(self.area * turned @ self.C, self.N, self.g)
-
-    def stiffness(self, *, pulled: bool = False) -> Band:
-        """Tangent stiffness; `pulled` leaves out the membrane forces that push, so that it is steady anywhere."""
-        return self.shell.rest.stiffened(self.g, _pulls(self.N) if pulled else self.N)
+        self.N = self._forced(self.stretch + turned)
+        self.forces = self.linear + self.rest.gather(self._forced(turned), self.N, self.g)
 
     def go(self, d: Array, R: Array) -> tuple[float, Array]:
         """Go along d to where the energy is least under forces R out of balance; how far, and the change of forces."""
-        linear, stretch, h = self._of(d)
+        linear = self.rest.stiffness.times(d)
+        stretch, h = self.rest.stretch_and_slopes(d)
         e_1, e_2 = stretch + product(self.g, h), product(h, h) / 2
-        N_1, N_2 = self.area * e_1 @ self.C, self.area * e_2 @ self.C
-        straight = d @ linear - (self.area * stretch @ self.C * stretch).sum()
-        c_1 = straight + (N_1 * e_1).sum() + 2 * (self.N * e_2).sum()
+        N_1, N_2 = self._forced(e_1), self._forced(e_2)
+        c_1 = d @ linear - (self._forced(stretch) * stretch).sum() + (N_1 * e_1).sum() + 2 * (self.N * e_2).sum()
         roots = np.roots([2 * (N_2 * e_2).sum(), 3 * (N_1 * e_2).sum(), c_1, -(R @ d)])
         real = roots.real[(np.abs(roots.imag) < 1e-9) & (roots.real > 1e-3)]
         part = min(float(min(real, default=1.0)), 2.0)
@@ -216,9 +234,9 @@ class Elastic:
 
 
 def product(a: Array, b: Array) -> Array:
-    """Green's products (11, 22, 12 + 21) of the slopes (n, 2, 3)."""
-    both = a @ b.transpose(0, 2, 1)
-    return np.stack([both[:, 0, 0], both[:, 1, 1], both[:, 0, 1] + both[:, 1, 0]], axis=1)
+    """Green's products (11, 22, 12 + 21) of slopes (2, 3, ...)."""
+    mixed = (a[0] * b[1] + a[1] * b[0]).sum(0)
+    return np.stack([(a[0] * b[0]).sum(0), (a[1] * b[1]).sum(0), mixed])
 
 
 def tensor(N: Array) -> Array:
@@ -227,9 +245,9 @@ def tensor(N: Array) -> Array:
 
 
 def _pulls(N: Array) -> Array:
-    """The part of membrane forces (n, 3) that pulls: its principal forces, those that push left out."""
-    middle, half = (N[:, 0] + N[:, 1]) / 2, np.hypot((N[:, 0] - N[:, 1]) / 2, N[:, 2])
+    """The part of membrane forces (3, n) that pulls: its principal forces, those that push left out."""
+    middle, half = (N[0] + N[1]) / 2, np.hypot((N[0] - N[1]) / 2, N[2])
     high, low = np.maximum(middle + half, 0.0), np.maximum(middle - half, 0.0)
-    turn = np.divide(high - low, 2 * half, out=np.zeros(len(N)), where=half > 0)
+    turn = np.divide(high - low, 2 * half, out=np.zeros_like(half), where=half > 0)
     even = (high + low) / 2
-    return np.stack([even + turn * (N[:, 0] - middle), even + turn * (N[:, 1] - middle), turn * N[:, 2]], axis=1)
+    return np.stack([even + turn * (N[0] - middle), even + turn * (N[1] - middle), turn * N[2]])

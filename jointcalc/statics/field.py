@@ -15,7 +15,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from jointcalc.statics.balance import BALANCED, Lead
+from jointcalc.statics.balance import BALANCED, Elastic, Lead
 from jointcalc.statics.band import Array, NotFound
 from jointcalc.statics.field_grid import Grid, grid
 from jointcalc.statics.field_shape import Field
@@ -103,14 +103,11 @@ def _elastic(g: Grid, q: Array) -> dict[str, float]:
     }  # fmt: skip
 
 
-def _led(g: Grid) -> Lead:
-    """What leads the finer grid at first: of a beaded panel its stiffness at rest.
-
-    What is carried over from the first grid does not turn with the bent sheet between its lines; the stiffness there
-    would be of that fault, and seldom steady.
-    """
-    beaded = g.field.beads is not None or g.field.cross is not None
-    return Lead(g.shell, g.held, g.shell.rest.direction(g.held) if beaded else None)
+def _led(g: Grid, first: Grid, q: Array) -> Lead:
+    """What leads the finer grid at first, of a state q on the first one."""
+    lead = Lead(g.shell, g.held)
+    lead.follow(Elastic(first.shell, q))
+    return lead
 
 
 def _run(
@@ -219,7 +216,7 @@ def answer(field: Field, *, factor: float = 1.0) -> Answer:
     states, snaps = _start(first, lead)
     q = states[-1][1]
     low = _run(first, states, factor, lead)
-    lead = _led(second)
+    lead = _led(second, first, q)
     last = lead.balance(second.F, first.onto(q, second))
     # on the finer grid the states on the way are those of the first, each as much of the whole
     parts = [(part, last * (float(state @ q) / float(q @ q) if part else 0.0)) for part, state in states[:-1]]
@@ -263,7 +260,7 @@ def deflection(field: Field) -> float:
     second = first.finer()
     q = first.shell.solve(first.F, first.held)
     low = first.deflection(q)
-    high = second.deflection(_led(second).balance(second.F, first.onto(q, second)))
+    high = second.deflection(_led(second, first, q).balance(second.F, first.onto(q, second)))
     return high + (high - low) / 3
 
 

@@ -98,16 +98,27 @@ class Shell:
         other.f_y = f_y
         return other
 
+    def _crossed(self) -> npt.NDArray[np.bool_]:
+        """Which cells are cut from their second corner to the fourth."""
+        i, j = np.indices(self.cut.shape)
+        return np.where(self.cut == 0, (i + j) % 2 == 1, self.cut < 0)
+
     def _triangles(self) -> Ints:
-        rows, columns = np.meshgrid(np.arange(self.lines - 1), np.arange(self.row - 1), indexing="ij")
-        i, j = rows.ravel(), columns.ravel()
+        i, j = (each.ravel() for each in np.indices(self.cut.shape))
         a, b = i * self.row + j, (i + 1) * self.row + j
         c, d = b + 1, a + 1
-        wanted = self.cut.ravel()
-        odd = np.where(wanted == 0, (i + j) % 2 == 1, wanted < 0)
+        odd = self._crossed().ravel()
         one = np.where(odd[:, None], np.stack([a, b, d], 1), np.stack([a, b, c], 1))
         two = np.where(odd[:, None], np.stack([b, c, d], 1), np.stack([a, c, d], 1))
         return np.concatenate([one, two])
+
+    def within(self, coarse: Shell) -> Ints:
+        """For every triangle that of a grid half as fine in which it lies, by its middle."""
+        i, j = (each[self.tri].sum(axis=1) for each in np.divmod(np.arange(len(self.X)), self.row))
+        # six times a coarse cell's side is the sum over the corners
+        (row, u), (column, v) = np.divmod(i, 6), np.divmod(j, 6)
+        far = np.where(coarse._crossed()[row, column], u + v >= 6, v > u)
+        return np.asarray(row * (coarse.row - 1) + column + far * coarse.cut.size)
 
     def _plan(self) -> None:
         """Where the entries on and above the diagonal of every triangle's stiffness go in the band."""
@@ -127,7 +138,7 @@ class Shell:
         g = self.gradients(q) if g is None else g
         n = len(self.tri)
         e = (self.B.reshape(n, 18, 18) @ q[self.dofs][:, :, None]).reshape(n, 3, 6)
-        e[:, :, :3] += product(g, g)[:, None] / 2
+        e[:, :, :3] += _square(g)[:, None] / 2
         return np.asarray(e)
 
     def linear_strains(self, q: Array) -> Array:
@@ -332,7 +343,7 @@ class Shell:
         n = len(self.tri)
         e_1 = (self._whole(g).reshape(n, 18, 18) @ d[self.dofs][:, :, None]).reshape(n, 3, 6)
         e_2 = np.zeros((n, 3, 6))
-        e_2[:, :, :3] = product(h, h)[:, None] / 2
+        e_2[:, :, :3] = _square(h)[:, None] / 2
         w = (self.area / 3)[:, None, None]
         s_0, s_1, s_2 = stress * w, e_1 @ self.C * w, e_2 @ self.C * w
         work = float(F @ d)
@@ -347,6 +358,12 @@ class Shell:
         real = roots.real[(np.abs(roots.imag) < 1e-9) & (roots.real > 1e-3)]
         part = float(min(real, default=1.0))
         return 1.0 if 0.8 < part < 1.25 else min(part, 2.0)
+
+
+def _square(g: Array) -> Array:
+    """Green's products of the slopes (n, 2, 3), (n, 3)."""
+    turned = g.transpose(1, 2, 0)
+    return product(turned, turned).T
 
 
 def _lobatto(count: int) -> tuple[Array, Array]:
