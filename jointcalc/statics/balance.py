@@ -22,7 +22,7 @@ from jointcalc.statics.band import Array, Band, Direction, Held, Ints, NotFound,
 if TYPE_CHECKING:
     from jointcalc.statics.shell import Shell
 
-BALANCED = 1e-7
+BALANCED = 1e-8
 """Part of the work of the loads that is left to be had, as a root, under which the step towards it is the last."""
 ROUNDING = 1e-5
 """The same under which what falls no further is rounding."""
@@ -122,7 +122,7 @@ class Lead:
         self._led(lambda forces: at.rest.stiffened(at.g, forces), at.N)
 
     def follow(self, at: Elastic) -> None:
-        """Be led at first by the stiffness of a state on a grid half as fine: what is carried over of that is rougher."""
+        """Be led at first by the stiffness of a state on a grid half as fine: what is carried over of it is rough."""
         coarse, rest = at.rest, self.shell.rest
         lies = self.shell.within(coarse.shell)
         N = at.N[:, lies] * (rest.area / coarse.area[lies])

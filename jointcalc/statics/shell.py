@@ -69,15 +69,14 @@ class Shell:
         self.frame = np.stack([e1, np.cross(e3, e1), e3], axis=1)  # rows are the local axes
         local = np.einsum("nic,nkc->nki", self.frame, corner - corner[:, :1])
         x, y = local[:, :, 0], local[:, :, 1]
-        B = np.zeros((len(self.tri), 3, 6, 18))
-        membrane, bending = membrane_strains(x, y, nu), curvatures(x, y)
-        for k in range(3):
-            turn = self.frame
-            B[:, :, :3, 6 * k : 6 * k + 3] = membrane[..., 3 * k : 3 * k + 2] @ turn[:, None, :2]
-            B[:, :, :3, 6 * k + 3 : 6 * k + 6] = membrane[..., 3 * k + 2 : 3 * k + 3] @ turn[:, None, 2:]
-            B[:, :, 3:, 6 * k : 6 * k + 3] = bending[..., 3 * k : 3 * k + 1] @ turn[:, None, 2:]
-            B[:, :, 3:, 6 * k + 3 : 6 * k + 6] = bending[..., 3 * k + 1 : 3 * k + 3] @ turn[:, None, :2]
-        self.B = B
+        # rows are a node's own freedoms, columns all: in the plane two displacements and the turn, across it the others
+        own, n = np.zeros((len(self.tri), 6, 6)), len(self.tri)
+        own[:, :2, :3] = own[:, 4:, 3:] = self.frame[:, :2]
+        own[:, 2, 3:] = own[:, 3, :3] = self.frame[:, 2]
+        B = np.empty((n, 3, 6, 3, 6))
+        B[:, :, :3] = (membrane_strains(x, y, nu).reshape(n, 27, 3) @ own[:, :3]).reshape(n, 3, 3, 3, 6)
+        B[:, :, 3:] = (curvatures(x, y).reshape(n, 27, 3) @ own[:, 3:]).reshape(n, 3, 3, 3, 6)
+        self.B = B.reshape(n, 3, 6, 18)
         self.slope = np.stack(
             [np.roll(y, -1, 1) - np.roll(y, -2, 1), np.roll(x, -2, 1) - np.roll(x, -1, 1)], axis=1
         ) / (2 * self.area)[:, None, None]  # fmt: skip
@@ -123,9 +122,9 @@ class Shell:
     def _plan(self) -> None:
         """Where the entries on and above the diagonal of every triangle's stiffness go in the band."""
         self.wide = 6 * (self.row + 1) + 5
-        i, j = self.dofs[:, :, None], self.dofs[:, None, :]
-        self._upper = np.flatnonzero((i <= j).ravel())
-        self._where = (self.wide + i - j + j * (self.wide + 1)).ravel()[self._upper]
+        i, j = (self.dofs.astype(np.int32).reshape(shape) for shape in ((-1, 18, 1), (-1, 1, 18)))
+        self._upper = np.flatnonzero(i <= j)
+        self._where = (i + self.wide * (j + 1)).ravel()[self._upper].astype(np.intp)
 
     # --- strain, stress ------------------------------------------------------------------------------
 

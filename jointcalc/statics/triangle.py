@@ -61,8 +61,8 @@ def membrane_strains(x: Array, y: Array, nu: float) -> Array:
     Q2 = Q(((9, 7, 8), (3, 1, 2), (6, 4, 5)))
     Q3 = Q(((5, 6, 4), (8, 9, 7), (2, 3, 1)))
     weight = 1.5 * np.sqrt((1 - 4 * nu**2) / 2)
-    odd = [weight * (to_xy @ ((one + two) / 2) @ T) for one, two in ((Q1, Q2), (Q2, Q3), (Q3, Q1))]
-    return np.asarray(even[:, None] + np.stack(odd, axis=1))
+    odd = weight * np.stack([to_xy @ (one + two) / 2 for one, two in ((Q1, Q2), (Q2, Q3), (Q3, Q1))], axis=1)
+    return np.asarray(even[:, None] + (odd.reshape(n, 9, 3) @ T).reshape(n, 3, 3, 9))
 
 
 def curvatures(x: Array, y: Array) -> Array:
@@ -91,7 +91,7 @@ def curvatures(x: Array, y: Array) -> Array:
     slope = np.stack(
         [np.roll(y, -1, 1) - np.roll(y, -2, 1), np.roll(x, -2, 1) - np.roll(x, -1, 1)], axis=1
     ) / A2[:, None, None]  # (n, 2, 3): gradients of the area coordinates  # fmt: skip
-    out = np.empty((n, 3, 3, 9))
+    out, by_place = np.empty((n, 3, 3, 9)), H.reshape(n, 6, 18)
     for point, (p, q) in enumerate(((0, 1), (1, 2), (2, 0))):
         area = [0.0, 0.0, 0.0]
         area[p] = area[q] = 0.5
@@ -100,7 +100,7 @@ def curvatures(x: Array, y: Array) -> Array:
             d[:, :, i] = (4 * area[i] - 1) * slope[:, :, i]
         for k, (i, j) in enumerate(((0, 1), (1, 2), (2, 0))):
             d[:, :, 3 + k] = 4 * (area[i] * slope[:, :, j] + area[j] * slope[:, :, i])
-        grad = np.einsum("nak,nkbj->nabj", d, H)
+        grad = (d @ by_place).reshape(n, 2, 2, 9)
         out[:, point, 0], out[:, point, 1] = grad[:, 0, 0], grad[:, 1, 1]
         out[:, point, 2] = grad[:, 0, 1] + grad[:, 1, 0]
     return out
