@@ -22,13 +22,13 @@ from jointcalc.statics.band import Array, Band, Direction, Held, Ints, NotFound,
 if TYPE_CHECKING:
     from jointcalc.statics.shell import Shell
 
-BALANCED = 1e-8
+BALANCED = 1e-7
 """Part of the work of the loads that is left to be had, as a root, under which the step towards it is the last."""
 ROUNDING = 1e-5
 """The same under which what falls no further is rounding."""
 TOO_FAR = 1e6
 MOST_STEPS = 90
-WORTH = 9.0
+WORTH = 14.0
 """Steps that a new stiffness takes as long as."""
 
 
@@ -75,7 +75,8 @@ class Rest:
         """The stiffness with freedoms held, factored once."""
         key = fixed.tobytes()
         if key not in self._inside:
-            self._inside[key] = self.stiffness.held(fixed)
+            found = self.stiffness.held(fixed)
+            self._inside[key] = found if found.cholesky(spare=True) else self.stiffness.held(fixed)
         return self._inside[key]
 
     def direction(self, held: Held) -> Direction:
@@ -103,9 +104,7 @@ class Rest:
         K = turned.transpose(0, 2, 1) @ half
         K = K + K.transpose(0, 2, 1)
         shell.add_geometric(K, N.T)
-        stiffness = shell.banded(K)
-        stiffness.flat += self.stiffness.flat
-        return stiffness
+        return shell.banded(K, self.stiffness)
 
 
 class Lead:
@@ -119,6 +118,9 @@ class Lead:
 
     def begin(self, at: Elastic) -> None:
         """Be led by the stiffness of this state from here on."""
+        if not at.q.any():
+            self.known, self._learnt = at.rest.direction(self.held), []
+            return
         self._led(lambda forces: at.rest.stiffened(at.g, forces), at.N)
 
     def follow(self, at: Elastic) -> None:

@@ -28,6 +28,8 @@ TORN = 0.10
 """Principal strain of the mid-plane beyond which no more load is put on."""
 ON_THE_WAY = 1e-4
 """How near to balance a state on the way to the loads is brought, as of `balance.BALANCED`."""
+MILD = 0.2
+"""Part by which a panel stiffens or softens, up to which its stiffness at rest leads as well as one of its own."""
 STEPS, SNAP = 4, 4.0
 """Steps to the loads, and how much farther than its stiffness or its last step says a beaded panel moves in one when
 it snaps."""
@@ -104,9 +106,16 @@ def _elastic(g: Grid, q: Array) -> dict[str, float]:
 
 
 def _led(g: Grid, first: Grid, q: Array) -> Lead:
-    """What leads the finer grid at first, of a state q on the first one."""
-    lead = Lead(g.shell, g.held)
-    lead.follow(Elastic(first.shell, q))
+    """What leads the finer grid at first, of a state q on the first one.
+
+    A beaded panel that stiffens or softens little is led by its stiffness at rest, which its frequency asks for anyway.
+    """
+    at, lead = Elastic(first.shell, q), Lead(g.shell, g.held)
+    asked = (g.field.beads is not None or g.field.cross is not None) and not g.field.patches
+    if asked and abs(float(q @ at.forces) / float(q @ at.linear) - 1) < MILD:
+        lead.known = g.shell.rest.direction(g.held)
+    else:
+        lead.follow(at)
     return lead
 
 

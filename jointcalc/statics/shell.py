@@ -18,7 +18,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.statics.balance import Lead, Rest, product, tensor, watchers
+from jointcalc.statics.balance import BALANCED, Elastic, Lead, Rest, product, tensor, watchers
 from jointcalc.statics.band import Array, Band, Direction, Held, Ints, NotFound
 from jointcalc.statics.triangle import curvatures, membrane_strains
 
@@ -149,46 +149,60 @@ class Shell:
         """Forces and moments per width (n, 3, 6) and their tangent (6, 6) or (n, 3, 6, 6)."""
         if state is None or self.f_y is None:
             return e @ self.C, self.C
-        stress, _, over, softer = self._return(e, state)
+        out, C = e @ self.C, np.broadcast_to(self.C, (*e.shape[:2], 6, 6)).copy()
+        at = self._yields(e, state)
+        stress, _, over, softer = self._return(e[at], state.plastic[at])
         w, z = self.w, self.z
-        out = np.concatenate([np.einsum("l,npli->npi", w, stress), np.einsum("l,npli->npi", w * z, stress)], axis=2)
+        out[at] = np.concatenate([w @ stress, (w * z) @ stress], axis=-1)
         # the elastic tangent, less what is lost in the layers that yield
         points, layer = np.divmod(np.flatnonzero(over), LAYERS)
         lost = (softer - self.plane).reshape(-1, 9).T
-        C = np.broadcast_to(self.C, (e.shape[0] * e.shape[1], 6, 6)).copy()
+        own = C[at]
         for rows, columns, power in (
             (slice(3), slice(3), 0),
             (slice(3), slice(3, 6), 1),
             (slice(3, 6), slice(3, 6), 2),
         ):
             weights = (w * z**power)[layer]
-            more = np.stack([np.bincount(points, weights * part, len(C)) for part in lost], axis=1).reshape(-1, 3, 3)
-            C[:, rows, columns] += more
+            more = np.stack([np.bincount(points, weights * part, len(own)) for part in lost], axis=1)
+            more = more.reshape(-1, 3, 3)
+            own[:, rows, columns] += more
             if power == 1:
-                C[:, columns, rows] += more
-        return out, C.reshape(*e.shape[:2], 6, 6)
+                own[:, columns, rows] += more
+        C[at] = own
+        return out, C
+
+    def _yields(self, e: Array, state: Stresses) -> npt.NDArray[np.bool_]:
+        """Points of the triangles that yield somewhere or have: von Mises' stress is greatest at a face until then."""
+        assert self.f_y is not None
+        out = state.plastic.any(axis=(-2, -1))
+        for z in (self.t / 2, -self.t / 2):
+            s = (e[..., :3] + z * e[..., 3:]) @ self.plane
+            out |= _mises_squared(s) > self.f_y**2
+        return np.asarray(out)
 
     def layers(self, e: Array, state: Stresses) -> tuple[Array, Array, Array]:
         """Stress, consistent tangent and plastic strain of every layer: return mapping in plane stress."""
-        stress, plastic, over, softer = self._return(e, state)
+        stress, plastic, over, softer = self._return(e, state.plastic)
         tangent = np.broadcast_to(self.plane, (*stress.shape, 3)).copy()
         tangent[over] = softer
         return stress, tangent, plastic
 
     def yielded(self, q: Array, state: Stresses) -> Stresses:
         """What has yielded once the sheet has come to q."""
-        return Stresses(self._return(self.strains(q), state)[1])
+        e, plastic = self.strains(q), state.plastic.copy()
+        at = self._yields(e, state)
+        plastic[at] = self._return(e[at], plastic[at])[1]
+        return Stresses(plastic)
 
-    def _return(self, e: Array, state: Stresses) -> tuple[Array, Array, npt.NDArray[np.bool_], Array]:
+    def _return(self, e: Array, plastic: Array) -> tuple[Array, Array, npt.NDArray[np.bool_], Array]:
         """Stress and plastic strain of every layer, which yield, and the consistent tangent of those."""
         assert self.f_y is not None
         E, nu, G = self.E, self.nu, self.E / (2 * (1 + self.nu))
-        strain = e[:, :, None, :3] + self.z[:, None] * e[:, :, None, 3:]
-        stress = (strain - state.plastic) @ self.plane
-        sx, sy, txy = stress[..., 0], stress[..., 1], stress[..., 2]
+        strain = e[..., None, :3] + self.z[:, None] * e[..., None, 3:]
+        stress = (strain - plastic) @ self.plane
         limit = self.f_y**2
-        over = sx * sx - sx * sy + sy * sy + 3 * txy * txy > limit * (1 + 1e-12)
-        plastic = state.plastic
+        over = _mises_squared(stress) > limit * (1 + 1e-12)
         T = np.zeros((0, 3, 3))
         if over.any():
             s = stress[over]
@@ -223,6 +237,8 @@ class Shell:
 
     def forces(self, q: Array, state: Stresses | None) -> Array:
         """What the sheet resists with at every freedom [N, N mm]."""
+        if state is None:
+            return Elastic(self, q).forces
         g = self.gradients(q)
         s, _ = self.resultants(self.strains(q, g), state)
         return self._gather(s, self._whole(g)) + self.springs * q
@@ -283,11 +299,11 @@ class Shell:
         for c in range(3):
             parts[:, :, c, :, c] += k
 
-    def banded(self, K: Array) -> Band:
-        """Stiffness of all triangles (n, 18, 18) put together."""
-        size = self.count * (self.wide + 1)
-        flat = np.bincount(self._where, weights=K.reshape(-1)[self._upper], minlength=size)
-        return Band(flat.astype(float, copy=False), self.wide)
+    def banded(self, K: Array, onto: Band | None = None) -> Band:
+        """Stiffness of all triangles (n, 18, 18) put together, added to that of `onto`."""
+        flat = np.zeros(self.count * (self.wide + 1)) if onto is None else onto.flat.copy()
+        np.add.at(flat, self._where, K.reshape(-1)[self._upper])
+        return Band(flat, self.wide)
 
     def unstressed(self) -> Stresses:
         """No plastic strain anywhere."""
@@ -313,7 +329,7 @@ class Shell:
         """
         q = np.zeros(self.count) if start is None else start.copy()
         if state is None:
-            return Lead(self, held).balance(F, q)
+            return Lead(self, held).balance(F, q, within=BALANCED / 10)
         for watch in watchers:
             watch()
         free = ~held.fixed
@@ -357,6 +373,11 @@ class Shell:
         real = roots.real[(np.abs(roots.imag) < 1e-9) & (roots.real > 1e-3)]
         part = float(min(real, default=1.0))
         return 1.0 if 0.8 < part < 1.25 else min(part, 2.0)
+
+
+def _mises_squared(s: Array) -> Array:
+    x, y, xy = s[..., 0], s[..., 1], s[..., 2]
+    return np.asarray(x * x - x * y + y * y + 3 * xy * xy)
 
 
 def _square(g: Array) -> Array:
