@@ -58,6 +58,8 @@ RIGID = 0.8
 """Share of a movement that is the section as a whole from which on the mode counts as overall."""
 TERMS = 16
 """Series terms for fixed ends."""
+AT_HAND = 3
+"""Sections whose matrices are kept, two megabytes each: one profile under all loadings.  What was found stays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,10 +174,10 @@ class Buckling:
         y, z = self._outer
         return self.reference / float(np.abs(constant + by * y + bz * z).max())
 
-    @cached_property
+    @property
     def solver(self) -> Solver:
-        """The strips of the true section, one harmonic."""
-        return Solver(self.model, self._own_stress, E=self.E, nu=self.nu)
+        """The strips of the true section, one harmonic; its matrices are kept for the last sections only."""
+        return _solver(self)
 
     @cached_property
     def _own_stress(self) -> Floats:
@@ -192,10 +194,9 @@ class Buckling:
 
     # --- constrained sections ---------------------------------------------------------------------------
 
-    @cached_property
+    @property
     def _constrained(self) -> Constrained:
-        model = cut(self.family.outline(sharp=True), strips=STRIPS)
-        return Constrained(model, self._stress(model), self.E, self.nu)
+        return _constrained(self)
 
     @cached_property
     def local_half_wavelength(self) -> float | None:
@@ -371,6 +372,17 @@ def _refined(curve: Callable[[Floats], Floats], lengths: Floats, values: Floats)
         best = float(lengths[int(np.argmin(values))])
         lengths, values = lengths[i - 1 : i + 2], values[i - 1 : i + 2]
     return best
+
+
+@lru_cache(maxsize=AT_HAND)
+def _solver(section: Buckling) -> Solver:
+    return Solver(section.model, section._own_stress, E=section.E, nu=section.nu)
+
+
+@lru_cache(maxsize=AT_HAND)
+def _constrained(section: Buckling) -> Constrained:
+    model = cut(section.family.outline(sharp=True), strips=STRIPS)
+    return Constrained(model, section._stress(model), section.E, section.nu)
 
 
 @lru_cache(maxsize=256)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -10,7 +13,7 @@ from test_section_strips import bar_force
 
 from jointcalc.errors import InputError
 from jointcalc.section import EXAMPLES, parse_profile
-from jointcalc.section.buckling import Buckling, buckling, distortional, local
+from jointcalc.section.buckling import AT_HAND, Buckling, buckling, distortional, local
 from jointcalc.section.constrained_strips import rigid_share
 
 E_AISI = 203395.0  # 29 500 ksi
@@ -206,3 +209,20 @@ def test_a_flat_that_its_bends_use_up_is_no_strip():
         b = Buckling(f, loading="sagging", E=E_AISI)
         assert b.model.width.min() > 0
         assert b.overall(500.0).stress > 0
+
+
+def test_the_matrices_of_the_last_sections_alone_are_kept():
+    # two megabytes each: a project of many braces has no room for all
+    def section(lip):
+        return buckling(
+            parse_profile(f"lipped-channel:web=100mm,flange=40mm,lip={lip}mm,t=1.5mm,r=2mm"), loading="axial", E=2.1e5
+        )
+
+    first = section(12)
+    matrices, before = weakref.ref(first.solver), first.factors(np.array([80.0, 400.0]))
+    for lip in range(AT_HAND):
+        assert np.isfinite(section(14 + lip).factors(np.array([80.0]))).all()
+    gc.collect()
+    assert matrices() is None
+    # worked out anew from the same section, they say the same
+    assert first.factors(np.array([80.0, 400.0])) == pytest.approx(before, rel=1e-12)
