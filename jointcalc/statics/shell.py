@@ -89,7 +89,8 @@ class Shell:
         z, w = _lobatto(LAYERS)
         self.z, self.w = z * t / 2, w * t / 2
         self.springs = np.zeros(self.count) if springs is None else springs
-        self.rest = Rest(self)
+        # a copy that has none: in a ring the matrices would stay until the next sweep for such
+        self.rest = Rest(copy(self))
 
     def of_strength(self, f_y: float | None) -> Shell:
         """The same sheet of another yield strength, what is known of it at rest shared."""
