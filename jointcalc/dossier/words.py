@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from jointcalc.marks import unmarked
 
@@ -44,9 +45,18 @@ LONGEST = 20_000
 """Characters of one text that are printed."""
 
 
+KEPT = 4096
+"""Texts kept clean: symbols, units and titles come again and again."""
+
+
 def clean(text: object) -> str:
     """One line of text of which every character can be printed; blanks of any sort become single spaces."""
-    whole = unmarked(str(text))
+    return _cleaned(str(text))
+
+
+@lru_cache(maxsize=KEPT)
+def _cleaned(text: str) -> str:
+    whole = unmarked(text)
     cut = whole[:LONGEST]
     line = _BLANKS.sub(" ", unicodedata.normalize("NFC", cut)).strip()
     for char in set(line) - _ALLOWED:
