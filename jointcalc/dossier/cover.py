@@ -62,7 +62,7 @@ def front_of(summary: Summary, missing: Iterable[str], limited: str = "") -> Dat
         # never cut off: what stops the work is read here or nowhere
         "stops": [[ids(one.ids), breakable(unflagged(one.text))] for one in summary.stops],
         "open": [breakable(unflagged(text)) for text in summary.open_points if clean(text)],
-        "missing": list(missing),
+        "missing": [unflagged(text) for text in missing],
         "limited": clean(limited),
     }
 

@@ -98,7 +98,8 @@ def short(text: object, most: int) -> str:
     return line if len(line) <= most else line[: most - 1].rstrip() + "…"
 
 
-_FLAG = re.compile(r"`?--([a-z][a-z-]*)`?(?: or `\w+`)?|`(\w+)`")
+_FLAG = re.compile(r"`?--([a-z][a-z-]*)`?(?: or `\w+`)?|`(\w+)`|`([^`]+)`|\[\[(\w+)\]\]")
+"""An option, with the key that says the same; a key; other words of a command or a file; a table of a file."""
 
 
 _PRODUCT = re.compile(r"(?<=\b[NJ])\*(?=mm|m\b|in\b)|(?<=\blbf)\*(?=in|ft)")
@@ -109,7 +110,9 @@ def unflagged(text: str) -> str:
     """A sentence as it is read: no command-line flags and keys in backticks (who reads a file types nothing), units and
     powers of ten as they are printed.
     """
-    text = _FLAG.sub(lambda found: (found[1] or found[2]).replace("-", " ").replace("_", " "), text)
+    text = _FLAG.sub(
+        lambda found: found[3] or (found[1] or found[2] or found[4]).replace("-", " ").replace("_", " "), text
+    )
     return _POWER_OF_TEN.sub(lambda found: "·10" + found[1].translate(_RAISED), _PRODUCT.sub("·", text))
 
 

@@ -95,7 +95,7 @@ def _hat(family: Family, d: _Drawn) -> list[Entity]:
     return [
         *made,
         d.across(-skin / 2, skin / 2, 0.0, 3 * way),
-        d.upright(0.0, crown, -skin / 2, -2.4),
+        d.upright(0.0, crown, -skin / 2, -2.8),  # clear of an inch beside the depth
         d.upright(0.0, skin_t, skin / 2, 1.0),
     ]
 

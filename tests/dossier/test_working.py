@@ -79,4 +79,9 @@ def test_no_flag_and_no_spelling_of_machines_is_printed() -> None:
         unflagged("State your own with --handbook-factor or `handbook_factor`.")
         == "State your own with handbook factor."
     )
+    assert (
+        unflagged("`jointcalc frame` with --limit-deflection; a [[panel]]")
+        == "jointcalc frame with limit deflection; a panel"
+    )
+    assert unflagged("159.9 N*m, 8 lbf*in, 1.361e+04 N") == "159.9 N·m, 8 lbf·in, 1.361·10⁴ N"
     assert spoken("2.502e+05 N*mm, 1.5e-07 mm") == "2.502·10^5 N·mm, 1.5·10^-7 mm"
