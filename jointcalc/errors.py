@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from jointcalc.marks import Marked, marked
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
 
 class InputError(ValueError):
@@ -50,7 +50,7 @@ class InputErrors(InputError):
 
     def __init__(self, faults: Iterable[InputError]) -> None:
         self.faults = tuple(faults)
-        super().__init__("\n".join(fault.marked for fault in self.faults))
+        super().__init__("\n".join(_once(self.faults)))
 
     def __reduce__(self) -> tuple[object, ...]:
         return (InputErrors, (self.faults,))
@@ -58,6 +58,23 @@ class InputErrors(InputError):
     def at(self, *, field: str = "", where: str = "") -> InputErrors:
         """The same faults, each with its place filled in."""
         return InputErrors(fault.at(field=field, where=where) for fault in self.faults)
+
+
+MOST_PLACES = 4
+"""Places named of those where the same is wrong."""
+
+
+def _once(faults: Iterable[InputError]) -> Iterator[str]:
+    """Each fault; what is wrong in several places alike is told once, and the other places behind it."""
+    alike: dict[tuple[str, str], list[InputError]] = {}
+    for fault in faults:
+        alike.setdefault((fault.field, str(fault.message)), []).append(fault)
+    for first, *others in alike.values():
+        yield first.marked
+        places = [marked(one.where) for one in others if one.where and one.where != first.where]
+        if places:
+            more = f" and {len(places) - MOST_PLACES} more" if len(places) > MOST_PLACES else ""
+            yield f"  the same: {'; '.join(places[:MOST_PLACES])}{more}"
 
 
 def _rebuild(kind: type[InputError], message: str, field: str, where: str) -> InputError:

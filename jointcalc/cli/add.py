@@ -84,14 +84,13 @@ class _Asking:
     def __init__(self, kind: str, file: Path) -> None:
         from jointcalc.model.append import bytes_of, data_of, ids_of, place_of
         from jointcalc.model.project import read_project
-        from jointcalc.registry import KINDS
         from jointcalc.show.ask import questions, usual
 
         self.kind, self.place = kind, place_of(file)
         self.old = bytes_of(self.place)
         self.data = data_of(self.old, self.place)
-        if any(name in self.data for name in KINDS):
-            read_project(self.data, where=self.place.name, text=self.old.decode("utf-8-sig"), path=self.place)
+        text = self.old.decode("utf-8-sig")
+        read_project(self.data, where=self.place.name, text=text, path=self.place, nothing_suffices=True)
         self.ids = ids_of(self.data)
         head = self.data.get("project")
         self.system: System = "inch" if isinstance(head, Mapping) and head.get("units") == "inch" else "metric"
@@ -376,18 +375,45 @@ class _Asking:
         for line in drawing(result, 80, self.system) if result is not None else ():
             write(line)
         write(block(self.kind, self.entry))
-        told = [name for name in WHOLE if name in self.entry]
-        if told or self.kind == "mount":
-            write("No one-line command does the same: it names other items of the file.")
+        why = "it names other items of the file" if any(name in self.entry for name in WHOLE) else ""
+        entry = self.entry
+        if self.kind == "mount" and not why:
+            entry, why = of_its_cases(entry, self.data)
+        if why:
+            write(f"No one-line command does the same: {why}.")
         else:
             write("The same as one command:\n")
-            write(f"  {command_line(self.kind, self._item(self.entry), self.entry, self.data.get('sheet', {}))}\n")
+            write(f"  {command_line(self.kind, self._item(self.entry), entry, self.data.get('sheet', {}))}\n")
         if not keep:
             write("Nothing was written.")
             return
         read_project(with_entry(self.data, self.kind, self.entry), where=self.place.name, path=self.place)
         append(self.place, self.old, self.kind, self.entry)
         write(f"Added {self.entry['id']} to {self.place}. Next: jointcalc check {self.place} --item {self.entry['id']}")
+
+
+def of_its_cases(entry: Mapping[str, Any], data: Mapping[str, Any]) -> tuple[dict[str, Any], str]:
+    """A mount with what its file's cases and axes say written into it, or why no command can say it."""
+    made = {name: value for name, value in entry.items() if name not in ("case", "cases")}
+    forward = data.get("project", {}).get("forward")
+    if forward:
+        made["forward"] = forward
+    own = [name for name in ("acceleration", "force", "moment") if entry.get(name) is not None]
+    named = entry.get("cases") or ([entry["case"]] if entry.get("case") else [])
+    cases = [case for case in data.get("case", []) if (not named or case.get("id") in named) and _felt(case)]
+    if "acceleration" in own or not cases:
+        return made, ""
+    if len(cases) == 1 and "acceleration" in cases[0]:
+        factor = {"load_factor": cases[0]["load_factor"]} if "load_factor" in cases[0] else {}
+        return {**made, "acceleration": cases[0]["acceleration"], **factor}, ""
+    if all(set(case) <= {"id", "use", "title", "source"} for case in cases):
+        return {**made, "cases": [case["use"] for case in cases]}, ""
+    return made, "the cases it stands under are told in the file alone"
+
+
+def _felt(case: Mapping[str, Any]) -> bool:
+    """Whether a case says what a thing with a mass feels."""
+    return "use" in case or "acceleration" in case
 
 
 def command_line(kind: str, item: Item, entry: Mapping[str, Any], named: Mapping[str, Any]) -> str:
@@ -408,7 +434,7 @@ def command_line(kind: str, item: Item, entry: Mapping[str, Any], named: Mapping
     factors = {
         name: getattr(item, name)
         for name in ("load_factor", "handbook_factor")
-        if getattr(item, name) != model.model_fields[name].default
+        if getattr(item, name) != model.model_fields[name].default and not (kind == "mount" and name == "load_factor")
     }
     for field, about in said(model).items():
         value = {**entry, **factors}.get(field)

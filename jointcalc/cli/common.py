@@ -93,13 +93,13 @@ def sheets(
     A strength `none` leaves that sheet what its grade says.  Where fewer than `least` are given, sheets without a
     thickness stand for the others.
     """
-    sheet = [*sheet, *[""] * (least - len(sheet))]
-    if len(grade) not in (1, len(sheet)):
+    stack = [*sheet, *[None] * (least - len(sheet))]
+    if len(grade) not in (1, len(stack)):
         raise InputError(
-            f"{len(grade)} grades for {len(sheet)} sheets; give one, or one for each sheet", field="--grade"
+            f"{len(grade)} grades for {len(stack)} sheets; give one, or one for each sheet", field="--grade"
         )
-    grades = grade * len(sheet) if len(grade) == 1 else grade
-    made = [{**({"thickness": t} if t else {}), "grade": g, "coating": ""} for t, g in zip(sheet, grades)]
+    grades = grade * len(stack) if len(grade) == 1 else grade
+    made = [{**({"thickness": t} if t is not None else {}), "grade": g, "coating": ""} for t, g in zip(stack, grades)]
     said = {
         "coating": ("coatings", coating),
         "yield_strength": ("yield strengths", yield_strength),
@@ -108,12 +108,12 @@ def sheets(
     for name, (words, given_) in said.items():
         if not given_:
             continue
-        if len(given_) not in (1, len(sheet)):
+        if len(given_) not in (1, len(stack)):
             raise InputError(
-                f"{len(given_)} {words} for {len(sheet)} sheets; give one, or one for each sheet",
+                f"{len(given_)} {words} for {len(stack)} sheets; give one, or one for each sheet",
                 field="--" + name.replace("_", "-"),
             )
-        for one, text in zip(made, given_ * len(sheet) if len(given_) == 1 else given_):
+        for one, text in zip(made, given_ * len(stack) if len(given_) == 1 else given_):
             if name == "coating" or text.strip().lower() != "none":
                 one[name] = text
     return made

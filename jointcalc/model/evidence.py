@@ -121,7 +121,7 @@ def lowered(sheet: Mapping[str, Any], records: Iterable[Evidence]) -> tuple[dict
 
     made, noticed = dict(sheet), []
     for one in records:
-        if one.sort != CERTIFICATE or (one.grade and one.grade != sheet.get("grade")):
+        if one.sort != CERTIFICATE or (one.grade and _name(one.grade) != _name(sheet.get("grade"))):
             continue
         about = material(str(sheet.get("grade", "")))
         for name, held in (("yield_strength", about.f_y), ("tensile_strength", about.f_u)):
@@ -135,6 +135,113 @@ def lowered(sheet: Mapping[str, Any], records: Iterable[Evidence]) -> tuple[dict
                      "judged": f"{mpa(judged):.4g}", "grade": about.grade}  # fmt: skip
             noticed.append(Noticed("certificate-below", words))
     return made, noticed
+
+
+def with_records(
+    filled: dict[str, Any], entry: Mapping[str, Any], records: Iterable[Evidence], fields: Iterable[str]
+) -> list[Noticed]:
+    """Puts the strengths of certificates that lie below into the sheets of an item, and says of which; coupons that
+    passed are coupons of the item.
+
+    A record is about a sheet by its name, or about all of an item (of its grade, where it says one).  `fields` name one
+    sheet each.  Raises InputError for a record that is of no sheet of its item, or may be of one whose
+    strengths cannot be told.
+    """
+    noticed: list[Noticed] = []
+    of_item = [one for one in records if entry.get("id") in one.items]
+
+    def put(raw: Any, name: Any) -> Any:
+        if not isinstance(raw, Mapping):
+            return raw
+        named = [one for one in records if isinstance(name, str) and name in one.sheets and one not in of_item]
+        made, told = lowered(raw, [*named, *of_item])
+        noticed.extend(told)
+        return made
+
+    if any(one.sort == COUPONS and one.passed for one in of_item):
+        filled.setdefault("coupons", True)
+    grades = {_name(one.get("grade")) for one in _sheets_in(filled, fields)}
+    for one in of_item:
+        if one.sort == CERTIFICATE and one.grade and _name(one.grade) not in grades:
+            raise InputError(
+                f"the record '{one.label}' is of {one.grade}, and no sheet of this item whose strengths can be told is "
+                f"(these are: {', '.join(sorted(grades))})", field="evidence.grade",
+            )  # fmt: skip
+    if isinstance(filled.get("sheets"), list):
+        filled["sheets"] = [put(raw, name) for raw, name in zip(filled["sheets"], entry["sheets"])]
+    for key in (key for key in fields if key in filled):
+        filled[key] = put(filled[key], entry[key])
+    if "grade" in filled and of_item:
+        changed, told = lowered(filled, of_item)
+        filled.update(changed)
+        noticed.extend(told)
+    skin = _skin(filled)
+    if skin and of_item:
+        changed, told = lowered(skin, of_item)
+        filled.update({f"skin_{name}": changed[name] for name in STRENGTHS if changed.get(name) is not None})
+        noticed.extend(told)
+    if filled.get("plate") is not None:
+        _refuse_lower_plate(str(filled.get("plate_grade", PLATE_GRADE)), of_item)
+    return list({str(one): one for one in noticed}.values())
+
+
+PLATE_GRADE = "S235JR"
+"""Grade of a spreader plate of which nothing is said, as its model has it."""
+
+
+def _name(grade: Any) -> str:
+    """A grade as its table writes it; as it was typed where none has it."""
+    from jointcalc.tables.materials import material
+
+    try:
+        return material(str(grade)).grade
+    except InputError:
+        return str(grade)
+
+
+def _skin(filled: Mapping[str, Any]) -> dict[str, Any]:
+    """The skin of a hat or the upper sheet of a lap, where it says more than the profile's sheet does."""
+    own = {name: filled[f"skin_{name}"] for name in STRENGTHS if filled.get(f"skin_{name}") is not None}
+    grade = filled.get("skin_grade")
+    if grade:
+        return {"grade": grade, **own}
+    # what it does not say is the profile's, which the same certificates have lowered
+    return {"grade": filled["grade"], **own} if own and "grade" in filled else {}
+
+
+def _refuse_lower_plate(grade: str, records: Iterable[Evidence]) -> None:
+    """InputError for a certificate of a whole item below the grade of its spreader plate, which takes no strengths."""
+    from jointcalc.tables.materials import material
+
+    held = material(grade)
+    for one in records:
+        if one.sort != CERTIFICATE or one.grade:
+            continue
+        pairs = ((held.f_y, one.yield_strength), (held.f_u, one.tensile_strength))
+        if any(judged is not None and found is not None and above(judged, found) for judged, found in pairs):
+            raise InputError(
+                f"the record '{one.label}' lies below {grade}, the grade of the plate; say by `grade` of which sheet "
+                "it is, or give the plate a grade that it keeps", field="evidence.grade",
+            )  # fmt: skip
+
+
+def other_grades(records: Iterable[Evidence], sheets: Mapping[str, Any]) -> list[InputError]:
+    """Certificates of a grade that none of the sheets they name is of."""
+    found = []
+    for one in records:
+        named = [sheets[name] for name in one.sheets if name in sheets]
+        grades = {_name(sheet.get("grade")) for sheet in named}
+        if one.sort == CERTIFICATE and one.grade and named and _name(one.grade) not in grades:
+            told = f"the record '{one.label}' is of {one.grade}, and no sheet it names is"
+            found.append(InputError(f"{told} (these are: {', '.join(sorted(grades))})", field="evidence.grade"))
+    return found
+
+
+def _sheets_in(filled: Mapping[str, Any], fields: Iterable[str]) -> list[Mapping[str, Any]]:
+    several = filled.get("sheets")
+    found = [*(several if isinstance(several, list) else ()), *(filled.get(field) for field in fields)]
+    own = [filled, {"grade": filled.get("skin_grade") or filled["grade"]}] if "grade" in filled else []
+    return [one for one in (*found, *own) if isinstance(one, Mapping)]
 
 
 def against(item: Any, records: Iterable[Evidence]) -> list[Noticed]:

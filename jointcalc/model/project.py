@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
@@ -12,7 +12,7 @@ from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
 from jointcalc.model.coupon_source import CouponSource, beside_coupons, named_log
-from jointcalc.model.evidence import CERTIFICATE, COUPONS, Evidence, Noticed, against, lowered, unknown_names
+from jointcalc.model.evidence import Evidence, against, other_grades, unknown_names, with_records
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
 from jointcalc.model.lines import at_keys, line_of, place_of
 from jointcalc.quantity.parse import worded
@@ -204,8 +204,12 @@ def read_project(
     path: Path | None = None,
     sha256: str = "",
     parts_suffice: bool = False,
+    nothing_suffices: bool = False,
 ) -> Project:
-    """Build a project from parsed TOML; `text` is used to name lines.  Raises InputErrors."""
+    """Build a project from parsed TOML; `text` is used to name lines, `nothing_suffices` takes one without items.
+
+    Raises InputErrors.
+    """
     found: list[InputError] = []
     accepted = ("project", "case", "sheet", "evidence", "coupons", *KINDS, *SOURCES, *PIECES)
     for key in data:
@@ -228,11 +232,17 @@ def read_project(
         about = _collect(found, About, head, place)
         if about is not None and about.units not in ("metric", "inch"):
             found.append(InputError(f"'{about.units}' is neither 'metric' nor 'inch'", field="units", where=place))
-    cases = [
-        case
-        for n, entry in enumerate(_tables(found, data, "case", where))
-        if (case := _collect(found, LoadCase, entry, place_of(where, text, "case", n, entry))) is not None
-    ]
+    cases: list[LoadCase] = []
+    lost: set[str] = set()
+    """Ids of cases that cannot be used; empty where one has none, and any may be meant."""
+    if not isinstance(data.get("case", []), list):
+        lost.add("")
+    for n, entry in enumerate(_tables(found, data, "case", where)):
+        case = _collect(found, LoadCase, entry, place_of(where, text, "case", n, entry))
+        if case is None:
+            lost.add(str(entry.get("id", "")))
+        else:
+            cases.append(case)
     sheets = data.get("sheet", {})
     if not isinstance(sheets, Mapping) or any(not isinstance(v, Mapping) for v in sheets.values()):
         found.append(InputError("write each as [sheet.NAME] with thickness and grade", field="sheet", where=where))
@@ -257,8 +267,8 @@ def read_project(
                 continue  # told once, where the sheet is defined
             place = place_of(where, text, kind, n, entry)
             try:
-                filled = _fill(dict(entry), sheets, by_id, about, model)
-                noticed = _with_records(filled, entry, records) if records else []
+                filled = _fill(_without_lost(entry, lost, by_id), sheets, by_id, about, model)
+                noticed = with_records(filled, entry, records, SHEET_FIELDS) if records else []
             except InputError as error:
                 found.append(error.at(where=place))
                 continue
@@ -297,6 +307,7 @@ def read_project(
     found += _twice([*items, *parts, *givers], where)
     if records:
         found += [one.at(where=where) for one in unknown_names(records, [i.id for i in items], sheets)]
+        found += [one.at(where=where) for one in other_grades(records, sheets)]
     from jointcalc.model.links import beaded_parts, end_joints, weld_lines
 
     found += end_joints(items, where)
@@ -305,7 +316,8 @@ def read_project(
     line = line_of(where, text, r"^[ \t]*\[\s*coupons\s*\]")
     source, log = named_log(found, data.get("coupons"), f"{line}: [coupons]", path)
     items = beside_coupons(items, source, log)
-    if not items and not ((parts or givers) and parts_suffice) and not found:
+    enough = nothing_suffices or ((parts or givers) and parts_suffice)
+    if not items and not enough and not found:
         found.append(InputError(f"has no items; add one such as [[seam]] (accepted: {', '.join(KINDS)})", where=where))
     if found or about is None:
         raise InputErrors(at_keys(found, text))
@@ -367,6 +379,13 @@ def _tables(found: list[InputError], data: Mapping[str, Any], kind: str, where: 
     return entries
 
 
+def _without_lost(entry: Mapping[str, Any], lost: Collection[str], known: Mapping[str, LoadCase]) -> dict[str, Any]:
+    """The item without a case that could not be read: that is told once, where the case stands."""
+    named = entry.get("case")
+    gone = isinstance(named, str) and (named in lost or ("" in lost and named not in known))
+    return {key: value for key, value in entry.items() if not (gone and key == "case")}
+
+
 def _fill(
     entry: dict[str, Any],
     sheets: Mapping[str, Any],
@@ -405,51 +424,6 @@ def _fill(
     if about is not None and "handbook_factor" not in entry:
         entry["handbook_factor"] = about.handbook_factor
     return entry
-
-
-def _with_records(filled: dict[str, Any], entry: Mapping[str, Any], records: Iterable[Evidence]) -> list[Noticed]:
-    """Puts the strengths of certificates that lie below into the sheets of an item, and says of which; coupons that
-    passed are coupons of the item.
-
-    A record is about a sheet by its name, or about all of an item (of its grade, where it says one).
-    """
-    noticed: list[Noticed] = []
-    of_item = [one for one in records if entry.get("id") in one.items]
-
-    def put(raw: Any, name: Any) -> Any:
-        if not isinstance(raw, Mapping):
-            return raw
-        named = [one for one in records if isinstance(name, str) and name in one.sheets and one not in of_item]
-        made, told = lowered(raw, [*named, *of_item])
-        noticed.extend(told)
-        return made
-
-    if any(one.sort == COUPONS and one.passed for one in of_item):
-        filled.setdefault("coupons", True)
-    grades = {str(one.get("grade")) for one in _sheets_in(filled)}
-    for one in of_item:
-        if one.sort == CERTIFICATE and one.grade and one.grade not in grades:
-            raise InputError(
-                f"the record '{one.label}' is of {one.grade}, and no sheet of this item whose strengths can be told is "
-                f"(these are: {', '.join(sorted(grades))})", field="evidence.grade",
-            )  # fmt: skip
-    if isinstance(filled.get("sheets"), list):
-        filled["sheets"] = [put(raw, name) for raw, name in zip(filled["sheets"], entry["sheets"])]
-    for field in SHEET_FIELDS:
-        if field in filled:
-            filled[field] = put(filled[field], entry[field])
-    if "grade" in filled and of_item:
-        changed, told = lowered(filled, of_item)
-        filled.update(changed)
-        noticed.extend(told)
-    return list({str(one): one for one in noticed}.values())
-
-
-def _sheets_in(filled: Mapping[str, Any]) -> list[Mapping[str, Any]]:
-    several = filled.get("sheets")
-    found = [*(several if isinstance(several, list) else ()), *(filled.get(field) for field in SHEET_FIELDS)]
-    own = [filled] if "grade" in filled else []
-    return [one for one in (*found, *own) if isinstance(one, Mapping)]
 
 
 def _twice(items: Iterable[Any], where: str) -> list[InputError]:

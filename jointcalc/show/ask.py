@@ -25,13 +25,16 @@ USUAL: Mapping[str, tuple[str, ...]] = {
     "brace": (
         "profile", "grade", "span", "ends", "point", "spread", "lies", "over", "held", "bearing", "limit_deflection",
     ),
+    "mount": (
+        "feet", "mass", "centre", "case", "acceleration", "force", "at", "bolt", "sheets", "edge", "between", "plate",
+    ),
     "panel": ("size", "sheet", "bead", "along", "edges", "pressure", "patch", "patch_size", "limit_deflection"),
 }  # fmt: skip
 """What is asked of a kind without being called for; a kind that is not named is asked what it must be told, its sizes
 and its loads."""
 EITHER = (("pitch", "count"), ("hole", "visible"), ("bolt", "rivet", "rivnut"), ("leg", "throat"))
 """Of these one is enough: the others are not asked once it is given."""
-WITH: Mapping[str, str] = {"peel_arm": "peel", "patch_size": "patch"}
+WITH: Mapping[str, str] = {"peel_arm": "peel", "patch_size": "patch", "centre": "mass"}
 """Asked only where the other one was given."""
 HEAD, TAIL = ("id", "title"), ("case", "purpose", "reason")
 
@@ -75,6 +78,15 @@ PICTURES: Mapping[str, str] = {
      =========================================
      ^ ends                                  ^   (on bearing)
      |<---------------- span --------------->|
+""",
+    "mount": """
+      y                            z   mass, centre x y z
+      ^                            ^  +------+
+      |  o        o  feet          |  |  *   | ---> acceleration,
+      |      *                     |  +------+      force at x y z
+      |  o        o                |   |    |
+      +---------------> x      ====|==[]====[]====  sheets, bolt
+                                      plate  |<- edge
 """,
     "panel": """
      +---------------------------+ ---

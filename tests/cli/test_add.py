@@ -152,6 +152,10 @@ KINDS = {
         "", "", "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm", "DC04", "800 mm", "", "300 N @ 400 mm", "",
         "crown-up", "webs", "both", "40 mm", "L/160", "jack", "", "", "",
     ],
+    "mount": [
+        "", "Battery", "0 0 0 mm; 300 0 0 mm; 0 200 0 mm; 300 200 0 mm", "18 kg", "150 100 120 mm", "", "0 0 -3 g", "",
+        "", "M8 8.8", "sill", "30 mm", "200 mm", "60 60 4 mm", "", "", "",
+    ],
     "panel": ["", "", "400 300 mm", "rail", "", "", "", "0.2 kPa", "", "", "", "", "", ""],
 }  # fmt: skip
 
@@ -229,3 +233,40 @@ def test_a_list_on_one_line_takes_none_behind_it(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="none can be put behind"):
         append(file, old, "seam", {"id": "S2"})
     assert file.read_bytes() == old
+
+
+@pytest.mark.parametrize(
+    ("cases", "shown"),
+    [
+        (
+            '[[case]]\nid = "bump"\ntitle = "Bump"\nacceleration = "0 0 -3 g"\nload_factor = 1.2\n',
+            "--acceleration '0 0 -3 g'",
+        ),
+        ('[[case]]\nid = "crash"\nuse = "traction-battery-un"\n', "--case traction-battery-un"),
+    ],
+)
+def test_a_mount_under_a_case_of_its_file_has_its_command(
+    cases: str, shown: str, project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    project.write_text(HEAD + cases, encoding="utf-8")
+    told = ["", "", *KINDS["mount"][2:5], cases.split('"')[1], "", *KINDS["mount"][7:]]
+    code, out, err = piped("mount", told, monkeypatch)
+    assert code == 0, out + err
+    line = next(one.strip() for one in out.splitlines() if one.startswith("  jointcalc mount "))
+    assert shown in line
+    assert "[MASS]" in out
+    of_command = json.loads(run_line(f"{line} --json")[1])
+    of_file = json.loads(run_line("jointcalc check project.toml --json")[1])["items"][0]
+    kept = [
+        [(c["key"], c["demand"], c["required_factor"], c["status"]) for c in one["checks"]]
+        for one in (of_command, of_file)
+    ]
+    assert kept[0] == kept[1]
+
+
+def test_a_fault_of_the_file_is_told_as_the_files(project: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Before the first question: it was told at the end, as if the item had no title."""
+    project.write_text(f'{HEAD}[[case]]\nid = "bump"\nacceleration = "0 0 -3 g"\n', encoding="utf-8")
+    code, out, err = piped("seam", [""], monkeypatch)
+    assert (code, out) == (2, "")
+    assert "[[case]] bump: title" in err

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -270,3 +271,46 @@ def test_any_text_gets_an_answer_or_a_message(say: Callable[..., Any], field: st
     else:
         assert answer.out.startswith("{")
         assert answer.err == ""
+
+
+WRONG_CASE = """[project]
+title = "t"
+[sheet.a]
+thickness = "1.2 mm"
+grade = "DC04"
+[[case]]
+id = "jack"
+title = "Jacked"
+%s
+""" + "".join(
+    f"""[[seam]]
+id = "S{n}"
+sheets = ["a", "a"]
+weld_diameter = "5.5 mm"
+pitch = "40 mm"
+length = "1200 mm"
+edge = "9 mm"
+shear = "12 kN"
+case = "jack"
+"""
+    for n in range(1, 9)
+)
+
+
+@pytest.mark.parametrize("fault", ["load_facto = 1.35", 'acceleration = "0 0 -3"', 'load_factor = "1,35"'])
+def test_a_wrong_case_is_told_once_and_not_by_all_that_name_it(fault: str, tmp_path: Path, say: Any) -> None:
+    file = tmp_path / "wrong.toml"
+    file.write_text(WRONG_CASE % fault, encoding="utf-8")
+    told = say("check", str(file))
+    assert (told.code, told.out) == (2, "")
+    assert "[[case]] jack" in told.err
+    assert len(told.err.splitlines()) == 1, told.err
+
+
+def test_what_is_wrong_alike_in_many_items_is_told_once(tmp_path: Path, say: Any) -> None:
+    file = tmp_path / "wrong.toml"
+    file.write_text((WRONG_CASE % "").replace("pitch =", "pich ="), encoding="utf-8")
+    first, same = say("check", str(file)).err.splitlines()
+    assert "[[seam]] S1: pich: unknown key; did you mean 'pitch'?" in first
+    assert same.startswith("  the same: ")
+    assert same.endswith("[[seam]] S5 and 3 more")

@@ -126,3 +126,50 @@ def test_what_the_dossier_asks_of_the_file_is_kept() -> None:
 def test_a_record_that_says_nothing_or_the_wrong_thing_is_refused(record: str, why: str) -> None:
     with pytest.raises(InputErrors, match=why):
         project(record)
+
+
+SKIN = (
+    'profile = "hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=120mm,skin_t=1mm,weld=9mm"\n'
+    'grade = "S355MC"\nskin_grade = "DC04"\nspan = "800 mm"\npoint = "300 N @ 400 mm"\n'
+)
+
+
+def braced(record: str, more: str = "") -> Any:
+    text = f'[project]\ntitle = "P"\n[[brace]]\nid = "B1"\n{SKIN}{more}\n[[evidence]]\nsort = "certificate"\n{record}\n'
+    return read_project(tomllib.loads(text)).items[0]
+
+
+def test_a_certificate_of_a_skin_lowers_the_skin_alone() -> None:
+    """EN 10130 lets 140 MPa be assumed of DC04 (from memory); a heat of 120 MPa is weaker than that."""
+    typed = 'skin_yield_strength = "180 MPa"'
+    whole = check(braced('items = ["B1"]\nyield_strength = "400 MPa"', typed))
+    assert "certificate-below" not in [c.code for c in whole.cautions]
+    lower = 'items = ["B1"]\ngrade = "DC04"\nyield_strength = "120 MPa"\ntensile_strength = "200 MPa"'
+    made = braced(lower, typed)
+    assert [round(sheet.f_y) for sheet in made.sheets] == [355, 120]
+    assert [round(sheet.f_u) for sheet in made.sheets][1] == 200
+    assert [c.code for c in check(made).cautions].count("certificate-below") == 2
+    # of no grade it is of all of the item
+    both = braced('items = ["B1"]\nyield_strength = "120 MPa"', typed)
+    assert [round(sheet.f_y) for sheet in both.sheets] == [120, 120]
+
+
+def test_a_certificate_of_another_grade_is_no_certificate_of_a_sheet() -> None:
+    with pytest.raises(InputErrors, match="of DC04, and no sheet it names is"):
+        project('sort="certificate"\nsheets=["floor"]\ngrade="DC04"\nyield_strength="100 MPa"')
+    # a grade is the same however it is written
+    found = project('sort="certificate"\nsheets=["floor"]\ngrade="s355mc"\nyield_strength="300 MPa"')
+    assert "certificate-below" in codes(found, 0)
+
+
+def test_a_lower_certificate_of_bolted_sheets_does_not_pass_by_their_plate() -> None:
+    """A spreader plate takes no strengths of its own: what may be of it stops."""
+    bolts = (
+        '[project]\ntitle = "P"\n[sheet.floor]\nthickness = "1.2 mm"\ngrade = "DC04"\n[[bolts]]\nid = "K1"\n'
+        'holes = ["0 0 mm"]\nbolt = "M8 8.8"\nsheets = ["floor"]\nedge = "30 mm"\nplate = "60 60 4 mm"\n'
+        'force = "0 0 0.2 kN"\nat = "0 0 0 mm"\n[[evidence]]\nsort = "certificate"\nitems = ["K1"]\n'
+        'yield_strength = "130 MPa"\n'
+    )
+    with pytest.raises(InputErrors, match="lies below S235JR, the grade of the plate"):
+        read_project(tomllib.loads(bolts))
+    assert read_project(tomllib.loads(f'{bolts}grade = "DC04"\n')).items
