@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import inf
+from math import floor, inf
 
 import numpy as np
 
@@ -10,11 +10,13 @@ from jointcalc.check.brace_action import CODES, Array, BraceAction, carried, giv
 from jointcalc.check.brace_base import AISI_BENDING, CURLING, EN_BENDING
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import wide_flange
-from jointcalc.formula.branch import below
+from jointcalc.formula.branch import at_most, below
 from jointcalc.formula.core import Evaluation
-from jointcalc.quantity.sentence import joined
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Check, Need, Stated
 from jointcalc.section.effective import EffectiveSection
+from jointcalc.section.effective_en1993 import WIDEST_OUTSTAND
+from jointcalc.section.families.hat import HatSkin
 from jointcalc.section.panels import Panel
 from jointcalc.statics.beam_model import PointLoad
 
@@ -38,8 +40,20 @@ def bending_needs(action: BraceAction) -> list[Need]:
     for word, M, face, _ in action.bends:
         mine = [judged[code, face][0] for code in CODES]
         why = joined("; ", dict.fromkeys(c.note for c in mine if c.status == "outside"))
-        needs += [Need(word, f"no method applies to bending ({word}): {why}")] if M else []
+        needs += [Need(word, f"no method applies to bending ({word}): {why}{_skin_that_counts(action)}")] if M else []
     return needs
+
+
+def _skin_that_counts(action: BraceAction) -> str:
+    """What to write of a skin wider than the rules reach: a floor that runs on; empty where it is none such."""
+    family = action.family
+    if not isinstance(family, HatSkin):
+        return ""
+    line = float(family.top) / 2 + float(family.flange) - float(family.weld_line)
+    most = 2 * (line + WIDEST_OUTSTAND * float(family.skin_t))
+    if at_most(float(family.skin), most):
+        return ""
+    return f"; of a sheet that runs on, give as 'skin' the width that counts, at most {mm(floor(most)):g}"
 
 
 def moments(action: BraceAction) -> dict[tuple[str, str], Check]:

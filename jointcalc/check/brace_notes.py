@@ -19,7 +19,7 @@ from jointcalc.section.buckling import Loading
 from jointcalc.section.families.hat import Hat, HatSkin
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam_frequency import frequency_1
-from jointcalc.statics.beam_model import Couple
+from jointcalc.statics.beam_model import Couple, PointLoad, SpreadLoad
 
 SMALL_COUPLE = 0.05
 """Part of the greatest moment up to which a couple between the supports is not told (our choice)."""
@@ -145,6 +145,7 @@ def cautions_of(
         raised.append("no-coupons")
     if brace.core.weld_lines and brace.pitch is None and (action.V or brace.compression):
         raised.append("weld-line-pitch")
+    raised += ["spots-pulled"] if _pulls_the_skin(action) else []
     raised += _of_the_ends(action)
     if brace.deflection_limit() is None and bent.service > brace.longest / SAG:
         raised.append(caution("sag", sag=f"{mm(bent.service):.3g}", part=f"{brace.longest / bent.service:.0f}"))
@@ -157,6 +158,15 @@ def cautions_of(
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
         raised.append("from-memory")
     return collect(raised)
+
+
+def _pulls_the_skin(action: BraceAction) -> bool:
+    """Whether a load lifts a hat-skin that lies with its skin on top: where it hangs on the skin, spots are pulled."""
+    if not isinstance(action.brace.core, HatSkin) or not action.turned:
+        return False
+    points = [float(one.force) for one in action.brace.loads if isinstance(one, PointLoad)]
+    lines = [float(q) for one in action.brace.loads if isinstance(one, SpreadLoad) for q in (one.first, one.last)]
+    return any(force < 0 for force in (*points, *lines))
 
 
 def _of_the_ends(action: BraceAction) -> list[Caution | str]:

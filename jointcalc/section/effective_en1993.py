@@ -46,6 +46,8 @@ E_EN = 210000.0
 LEAST_SHEET = 0.45
 """mm without zinc, EN 1993-1-3:2006 3.2.4(1), from memory."""
 ROUNDS_LIP = 12
+WIDEST_OUTSTAND = 50.0
+"""Width over thickness of an outstand, at most: EN 1993-1-3 Table 5.1, from memory."""
 
 
 def k_internal(psi: Floats) -> Floats:
@@ -186,7 +188,7 @@ def _width_limits_en(panel: Panel, lipped: bool, limits: dict[str, Bools]) -> No
     most, what = (
         (60.0, "a flange with a lip")
         if lipped
-        else (50.0, "an outstand")
+        else (WIDEST_OUTSTAND, "an outstand")
         if panel.role == "outstand"
         else (500.0, "a flat held at both edges")
     )

@@ -418,3 +418,12 @@ def test_a_load_over_a_support_or_at_an_end_stands_on_the_flat_too() -> None:
     assert used(0.0, overhang="60 mm") < 0.6 * used(0.0)
     assert used(500.0, span="500 500 mm") > 0.9 * used(250.0, span="500 500 mm")
     assert "no-load" not in codes(judged(point="300 N @ 0 mm"))
+
+
+def test_a_floor_that_runs_on_is_told_what_of_it_counts() -> None:
+    """EN 1993-1-3 Table 5.1: 50 thicknesses beyond the weld lines, here 62 mm apart: 162 mm of 1 mm skin."""
+    wide = judged(SKIN.replace("skin=120mm", "skin=600mm"), point="300 N @ 500 mm", lies="crown-up", over="webs")
+    assert wide.status == "outside"
+    assert any("at most 162 mm" in str(text) for text in wide.json().get("unjudged", wide.unjudged))
+    told = judged(SKIN.replace("skin=120mm", "skin=162mm"), point="300 N @ 500 mm", lies="crown-up", over="webs")
+    assert told.status == "ok"
