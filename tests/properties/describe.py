@@ -26,10 +26,12 @@ UNITS: Mapping[str, Mapping[str, tuple[str, float]]] = {
     "metric": {
         "length": ("mm", 1.0), "force": ("N", 1.0), "stress": ("MPa", 1.0), "pressure": ("kPa", 1e-3),
         "moment": ("N*mm", 1.0), "line load": ("N/mm", 1.0), "turn": ("N*mm/rad", 1.0), "mass": ("kg", 1e-3),
+        "turn per length": ("N*m/rad/m", 1.0),
     },
     "inch": {
         "length": ("in", INCH), "force": ("lbf", LBF), "stress": ("psi", LBF / INCH**2), "pressure": ("psi", LBF / INCH**2),
         "moment": ("lbf*in", LBF * INCH), "line load": ("lbf/in", LBF / INCH), "turn": ("lbf*in/rad", LBF * INCH),
+        "turn per length": ("lbf*in/rad/in", LBF),
         "mass": ("lb", 0.45359237e-3),
     },
 }  # fmt: skip
@@ -503,6 +505,42 @@ def panels(draw: st.DrawFn, edges: str = "simple", stated: bool = False) -> Data
 
 
 @st.composite
+def whole_panels(draw: st.DrawFn) -> Data:
+    """Panels with one more thing that a builder may say of them: a thrust, edges of their own, places, a hole, a cross."""
+    data: Data = draw(panels())
+    sides = sorted(data["size"].values, reverse=data["along"] == "long")
+    more = draw(st.sampled_from(("thrust", "edges", "places", "round", "rectangle", "crossing")))
+    if more == "thrust":
+        along, across = draw(grid(0.5, 15.0, 0.5)), draw(st.just(0.0) | grid(0.5, 8.0, 0.5))
+        data["compression"] = Several((along, across), "line load")
+    elif more == "edges":
+        turns = {"k": Size(draw(grid(100.0, 2000.0, 100.0)), "turn per length")}
+        data["edges"] = Text(
+            draw(st.sampled_from(("clamped, left=simple", "simple, end={k}", "{k}, start=clamped"))), turns
+        )
+    elif more == "places":
+        places = [
+            tuple(round(part * side, 1) for side in sides) for part in draw(st.sampled_from(((0.5,), (0.3, 0.7))))
+        ]
+        data["patch_at"] = [Several(place) for place in places]
+        data["patch_size"] = Several((50.0, 40.0))
+        data["patch"] = draw(force(50, 1200))
+    elif more == "crossing":
+        # two that cross fold into one shape: both sizes drawn here, of beads that can cross
+        pitch = {"p": Size(draw(grid(50.0, 90.0, 5.0))), "q": Size(draw(grid(50.0, 90.0, 5.0)))}
+        deep = {"d": Size(draw(grid(2.0, 6.0, 0.5))), "w": Size(24.0)}
+        other = "short" if data["along"] == "long" else "long"
+        form = "arc:depth={d},width={w},pitch={p} + arc:depth={d},width={w},pitch={q},along=" + other
+        data["bead"] = Text(form, {**pitch, **deep})
+    else:
+        least = min(sides)
+        sizes = {"d": Size(round(draw(grid(0.1, 0.45, 0.05)) * least, 1)), "h": Size(round(0.2 * least, 1))}
+        forms = {"round": "round:diameter={d}", "rectangle": "rectangle:width={d},height={h}"}
+        data["opening"] = Text(forms[more], sizes)
+    return data
+
+
+@st.composite
 def small_panels(draw: st.DrawFn) -> Data:
     """Panels that take little to work out: flat, or of few beads, loaded one way at a time as a rule."""
     a, b = draw(grid(120.0, 300.0, 20.0)), draw(grid(120.0, 240.0, 20.0))
@@ -535,8 +573,10 @@ def small_panels(draw: st.DrawFn) -> Data:
     }
 
 
+PANELS = whole_panels() if settings.default.max_examples > 60 else panels()
+"""A panel is slow, and one that is pushed or crossed slower: the ordinary run tries the plain ones."""
 EVERY: Mapping[str, st.SearchStrategy[Data]] = {
-    "seam": seams(), "plug": plugs(), "bolts": bolts(), "fillet": fillets(), "brace": braces(), "panel": panels(),
+    "seam": seams(), "plug": plugs(), "bolts": bolts(), "fillet": fillets(), "brace": braces(), "panel": PANELS,
 }  # fmt: skip
 """Kind, as a project file names it -> descriptions of it."""
 
