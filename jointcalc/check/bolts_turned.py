@@ -46,11 +46,14 @@ def _cuts(action: BoltsAction, low: tuple[float, float], high: tuple[float, floa
     """The sections that all of the load passes between group and load, in a sheet that reaches from `low` to `high`."""
     group, load = action.item, action.load
     points, force = action.group.points, action.force[:, :2]
+    least, most = points.min(axis=0), points.max(axis=0)
+    inside = group.at is not None and all(least[k] <= group.at[k] <= most[k] for k in (0, 1))
+    turned_alone = group.at is None or (inside and group.moment is not None and group.moment[2] != 0)
     found = []
     for axis in (0, 1):
         other = 1 - axis
         along = points[:, axis]
-        if group.at is None:
+        if group.at is None or turned_alone:
             # a moment alone comes from where the sheet runs
             if high[axis] - low[axis] < high[other] - low[other]:
                 continue

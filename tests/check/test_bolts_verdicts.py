@@ -581,3 +581,13 @@ def test_classes_beyond_en_1993_are_not_judged_by_it() -> None:
         assert by(fair, key).status == "ok"
     assert by(hard, "aisc360.bolt-tension").status == "ok"
     assert hard.status == "ok"
+
+
+def test_a_moment_beside_a_force_through_the_group_bends_the_strap_too() -> None:
+    """200 N m with 0.1 kN between the holes: what passes the hole of the long end is 200 N m and 0.1 kN at 50 mm."""
+    result = judged((0, 0), (100, 0), sheets=("3 mm",), grade="S235JR", force="0 0.1 0 kN", at="50 0 0 mm",
+                    moment="0 0 200 N*m", outline=["-20 -20 420 20 mm"])  # fmt: skip
+    demand = by(result, "en1993-1-1.section-at-holes").demand
+    W = 3 / 12 * (40**3 - 9**3) / 20
+    assert demand is not None
+    assert demand.value == pytest.approx((((200e3 - 0.1e3 * 50) / W) ** 2 + 3 * (100 / 120) ** 2) ** 0.5)
