@@ -109,6 +109,7 @@ class Giver:
     """What gives loads and is no joint, member or panel: a frame, a body that is twisted.
 
     `name` is its table in the project file, `help` says what it is; `model`, `checklist` and `gives` as in `Kind`.
+    A property `unjudged` of the model, as of a `Piece`'s, is what the answer of `check` says of it.
     `sheet` is (thing, system) -> what the dossier says of it, for `part` of its template; empty where it says nothing.
     """
 
