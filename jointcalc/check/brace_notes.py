@@ -38,7 +38,10 @@ def values_of(action: BraceAction, bent: Bent) -> dict[str, Amount]:
     }  # fmt: skip
     if abs(row["I_yz"]) < 1e-9 * (row["I_y"] + row["I_z"]):
         row["I_yz"] = 0.0  # symmetric: what is left is rounding
-    frequency = float(frequency_1(brace.length, action.EI, brace.supports, mass_line * 1e-6, brace.masses))
+    frequency = brace.section.once(
+        ("frequency", brace.length, brace.supports, brace.masses),
+        lambda: float(frequency_1(brace.length, action.EI, brace.supports, mass_line * 1e-6, brace.masses)),
+    )
     left, right = _ends(action)
     return {
         **{name: Amount(row[name], unit) for name, unit in units.items()},
