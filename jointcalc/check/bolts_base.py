@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from jointcalc.check.common import Steps
 from jointcalc.formula.core import Evaluation, Formula
@@ -50,23 +51,21 @@ def ask(
     required = method.factor.required(load_factor) if required is None else required
     stop = list(dict.fromkeys(hard))
 
-    def spread_out(values: Inputs) -> dict[str, Array]:
-        return {
-            name: np.asarray(v, dtype=np.float64) if np.ndim(v) else np.full(n, v, dtype=np.float64)
-            for name, v in values.items()
-        }
+    def scalars(values: Inputs, k: int) -> dict[str, float]:
+        return {name: float(v[k] if isinstance(v, np.ndarray) and v.ndim else v) for name, v in values.items()}
 
-    def scalars(values: dict[str, Array], k: int) -> dict[str, float]:
-        return {name: float(v[k]) for name, v in values.items()}
+    def inside(values: Inputs) -> npt.NDArray[np.bool_]:
+        return np.broadcast_to(formula.inside(**values), (n,))
 
-    def worst(values: dict[str, Array], more: Callable[[Evaluation], Steps]) -> tuple[int, Steps, float, Array]:
+    def worst(values: Inputs, more: Callable[[Evaluation], Steps]) -> tuple[int, Steps, float, Array]:
         capacity = np.empty(n)
         seen: dict[tuple[float, ...], float] = {}
         names = formula.parameters
         for k in range(n):
-            one = tuple(float(values[name][k]) for name in names)
+            mine = scalars(values, k)
+            one = tuple(mine[name] for name in names)
             if one not in seen:
-                e = formula.evaluate(**dict(zip(names, one)))
+                e = formula.evaluate(**mine)
                 seen[one] = _last([e, *more(e)])
             capacity[k] = seen[one]
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -76,14 +75,14 @@ def ask(
         return k, [evaluation, *more(evaluation)], float(capacity[k]), use
 
     active = demand > 0 if demand.any() else np.ones(n, dtype=bool)
-    ranged = spread_out({**inputs, **(within or {})})
-    ok = np.broadcast_to(np.asarray(formula.inside(**ranged)), (n,))
+    ranged = {**inputs, **(within or {})}
+    ok = inside(ranged)
     worst_demand = float(demand.max(initial=0.0))
     if stop:
         return Asked(method.outside(stop, demand=worst_demand, where=where))
     left = list(dict.fromkeys(weak))
     if ok[active].all() and not left:
-        k, trace, capacity, use = worst(spread_out(inputs), after)
+        k, trace, capacity, use = worst(inputs, after)
         check = method.judge(
             capacity=capacity, demand=float(demand[k]), required=required, trace=[*shown(k), *trace, share(k)],
             where=where, note=note, covers=covers,
@@ -91,15 +90,13 @@ def ask(
         return Asked(check, use)
     bad = np.flatnonzero(active & ~ok)
     reasons = [*left, *(formula.outside(**scalars(ranged, int(bad[0]))) if len(bad) else [])]
-    if edge is not None:
-        at_edge = spread_out({**edge, **(edge_within or {})})
-        if np.broadcast_to(np.asarray(formula.inside(**at_edge)), (n,))[active].all():
-            k, trace, capacity, use = worst(spread_out(edge), edge_after or after)
-            check = method.at_most(
-                reasons, capacity=capacity, demand=float(demand[k]), required=required, trace=[*trace, share(k)],
-                where=where, covers=covers,
-            )  # fmt: skip
-            return Asked(check, use)
+    if edge is not None and inside({**edge, **(edge_within or {})})[active].all():
+        k, trace, capacity, use = worst(edge, edge_after or after)
+        check = method.at_most(
+            reasons, capacity=capacity, demand=float(demand[k]), required=required, trace=[*trace, share(k)],
+            where=where, covers=covers,
+        )  # fmt: skip
+        return Asked(check, use)
     return Asked(method.outside(reasons, demand=worst_demand, where=where))
 
 
