@@ -37,6 +37,14 @@ NEAR = 3.0
 Point = tuple[float, float]
 
 
+BETWEEN = (1 / 1.5, 1 / 2.5, 1 / 3, 1 / 4, 1 / 7.5, 1 / 15, 1 / 30, 1 / 40)
+"""Scales between the usual ones: a bar tells them; holes at 1 : 5, where 1 : 2 is a little too large, are not read."""
+
+
+def _scale(size: float, room: float) -> float:
+    return max([scale_for(size, room), *(s for s in BETWEEN if size * s <= room)])
+
+
 class View:
     """The group's plane on the paper."""
 
@@ -56,7 +64,7 @@ class View:
         self.own = (min(p[0] for p in points), max(p[0] for p in points), min(p[1] for p in points),
                     max(p[1] for p in points))  # fmt: skip
         wide, high = max(max(xs) - min(xs), 1.0), max(max(ys) - min(ys), 1.0)
-        self.scale = min(scale_for(wide, WIDTH - 2 * MARGIN - 26), scale_for(high, TALLEST), 2.0)
+        self.scale = min(_scale(wide, WIDTH - 2 * MARGIN - 26), _scale(high, TALLEST), 2.0)
         self.canvas = Canvas(high * self.scale + MARGIN + 20)
         self._left, self._low = MARGIN + 12, MARGIN
         self._x, self._y = min(xs), min(ys)
