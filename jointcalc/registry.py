@@ -53,6 +53,7 @@ class Kind:
     - `gives`: (model, context) -> what it puts on others under the cases of its project; `gives_nothing` of most;
     - `loads`: the fields that are its loads, `sizes` those that are the size of a weld: they scatter, as sheets do;
     - `effort`: about how long one takes to judge beside a spot seam, so that the long ones of a project begin first;
+    - `tells_loads`: whether its sketch tells every load with what is used under it;
     - `command`: the command's function, whose module also holds `EXAMPLES`; `help` is its line on the help page.
     """
 
@@ -80,6 +81,7 @@ class Kind:
     loads: tuple[str, ...]
     sizes: tuple[str, ...]
     effort: float
+    tells_loads: bool
 
     def __post_init__(self) -> None:
         for hook, place in self.hooks.items():
@@ -89,7 +91,7 @@ class Kind:
     @property
     def hooks(self) -> Mapping[str, str]:
         """Hook -> place, of all that is imported."""
-        words = ("name", "key", "help", "unmarked", "together", "loads", "sizes", "effort")
+        words = ("name", "key", "help", "unmarked", "together", "loads", "sizes", "effort", "tells_loads")
         return {field: getattr(self, field) for field in self.__dataclass_fields__ if field not in words}
 
 

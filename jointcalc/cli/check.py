@@ -69,7 +69,10 @@ def command(
     left = () if item or case is not None else project.unjudged
     if json:
         raised = collect(c for r in results for c in r.cautions)
-        write(dumps(project_document(project.about.title, results, raised, left)))
+        from jointcalc.dossier.changes import typed_in
+
+        typed = typed_in(project, wanted)
+        write(dumps(project_document(project.about.title, results, raised, left, typed)))
     else:
         from jointcalc.show.answer import print_result
         from jointcalc.show.terminal import console

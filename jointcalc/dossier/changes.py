@@ -16,6 +16,7 @@ from jointcalc.dossier.methods import name_of
 from jointcalc.dossier.words import amount, breakable, clean, short
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
+from jointcalc.model.project import Project
 from jointcalc.quantity.show import System, percent, show_in
 from jointcalc.result import Result
 from jointcalc.version import VERSION
@@ -61,10 +62,14 @@ def judged(path: Path) -> dict[str, Any]:
 
     project = load_project(path)
     results = check(project)
-    made = project_document(project.about.title, results, results.cautions)
-    for item, shown in zip(project.items, made["items"]):
-        shown["inputs"] = typed_of(item, project.written.get(item.id))
+    typed = typed_in(project, project.items)
+    made = project_document(project.about.title, results, results.cautions, typed=typed)
     return {**made, "revision": project.about.revision}
+
+
+def typed_in(project: Project, items: Iterable[Item]) -> dict[str, dict[str, str]]:
+    """What a builder typed for items of a project: id -> field -> text."""
+    return {item.id: typed_of(item, project.written.get(item.id)) for item in items}
 
 
 def typed_of(item: Item, written: Mapping[str, Any] | None = None) -> dict[str, str]:
@@ -110,6 +115,7 @@ def changes_since(
             )  # fmt: skip
         else:
             same += 1
+    bare = sum(not isinstance(item.get("inputs"), Mapping) for key, item in before.items() if key in now)
     version = clean(short(old.get("jointcalc", "unknown"), 20))
     return {
         "old": short(name, 80),
@@ -119,6 +125,12 @@ def changes_since(
         if version == VERSION
         else f"The earlier revision was judged by jointcalc {version}, this one "
         f"by {VERSION}: a difference may come from the program.",
+        "untyped": ""
+        if not bare
+        else "What was typed could not be compared"
+        + ("" if bare == len(before.keys() & now.keys()) else f" for {bare} of the items")
+        + ": the earlier document does not hold it. Compared are verdicts, loads and values; give the project file of "
+        "that revision to compare that too.",
         "added": [
             [breakable(short(k, 40), 20), breakable(short(now[k].title, 80)), _verdict(now[k].status)] for k in added
         ],

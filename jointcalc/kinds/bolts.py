@@ -27,4 +27,5 @@ KIND = Kind(
     loads=("force", "moment"),
     sizes=(),
     effort=8,
+    tells_loads=False,
 )

@@ -27,4 +27,5 @@ KIND = Kind(
     loads=("point", "spread", "moment", "compression", "tension"),
     sizes=(),
     effort=20,
+    tells_loads=False,
 )

@@ -27,4 +27,5 @@ KIND = Kind(
     loads=("force", "moment"),
     sizes=("leg", "throat"),
     effort=6,
+    tells_loads=False,
 )

@@ -27,4 +27,5 @@ KIND = Kind(
     loads=("pressure", "patch", "shear", "compression"),
     sizes=(),
     effort=200,
+    tells_loads=False,
 )

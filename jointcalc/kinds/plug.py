@@ -27,4 +27,5 @@ KIND = Kind(
     loads=("shear", "across", "uplift"),
     sizes=("hole", "visible", "interface"),
     effort=2,
+    tells_loads=False,
 )

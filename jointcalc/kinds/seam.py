@@ -27,4 +27,5 @@ KIND = Kind(
     loads=("shear", "across", "peel", "moment", "compression"),
     sizes=("weld_diameter",),
     effort=1,
+    tells_loads=False,
 )

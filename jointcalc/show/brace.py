@@ -17,11 +17,11 @@ from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System, figures, respelt, show_in
 from jointcalc.quantity.units import KINDS as UNITS
-from jointcalc.result import DETAILING, Result
+from jointcalc.result import Result
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
+from jointcalc.show.candidates import letter, print_candidates
 from jointcalc.show.canvas import Canvas
-from jointcalc.show.ending import print_end
 
 if TYPE_CHECKING:
     from jointcalc.show.terminal import Out
@@ -53,11 +53,6 @@ MOST_RATIOS = 4
 """Candidates up to which ratios to the first are told without being asked for."""
 FEW_ROWS = 5
 """Lines of a drawing where many candidates stand side by side."""
-
-
-def letter(n: int) -> str:
-    """Name of the n-th candidate: A, B, ... Z, A1, B1, ..."""
-    return chr(ord("A") + n % 26) + (str(n // 26) if n >= 26 else "")
 
 
 def _amount(result: Result, head: str, name: str) -> float | None:
@@ -205,7 +200,6 @@ def print_comparison(
 
     A single candidate, or with `full` each, is told with its methods and rules.
     """
-    alone = len(results) == 1
     profiles = []
     for n, result in enumerate(results):
         profile = result.about.get("profile", "")
@@ -231,28 +225,9 @@ def print_comparison(
         for one in pareto:
             size = f"{show_in(one.mass_per_metre, 'kg/m', system, 3)}, {show_in(one.deflection, 'mm', system, 3)}"
             terminal.hang(out, "  ", f"{size}  {respelt(one.profile, system)}")
-    left_out: list[str] = []
-    for n, result in enumerate(results):
-        if not full and not alone:
-            continue
-        if not alone:
-            out.print()
-            out.print(f"{letter(n)}  {result.title or ''}".rstrip(), style="bold")
-        if "cell" in result.about and full:
-            terminal.hang(out, "", printed(result.about["cell"], system))
-        left_out += terminal.print_checks(result.checks, out, system, full=full)
-        if full:
-            for check in (c for c in result.checks if c.status == "info" and c.note and c.method.basis != DETAILING):
-                terminal.hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
-        if alone:
-            left_out += terminal.print_values(out, result, system, full=full)
-    for n, result in enumerate(results if steps else ()):
-        if not alone:
-            out.print()
-            out.print(letter(n), style="bold")
-        terminal.print_steps(result.checks, out, system)
-    print_end(results, [letter(n) for n in range(len(results))], out, system, left_out, [found] if found else [],
-              full=full, cautions=cautions)  # fmt: skip
+    titles = [result.title or "" for result in results]
+    told = [found] if found else []
+    print_candidates(results, titles, out, system, told, steps=steps, full=full, cautions=cautions)
 
 
 # --- a plot -----------------------------------------------------------------------------------------------------

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from jointcalc.result import Caution, Result
@@ -25,16 +25,23 @@ def overall(results: Iterable[Result]) -> str:
 
 
 def project_document(
-    title: str, results: Iterable[Result], cautions: Iterable[Caution], unjudged: Iterable[str] = ()
+    title: str,
+    results: Iterable[Result],
+    cautions: Iterable[Caution],
+    unjudged: Iterable[str] = (),
+    typed: Mapping[str, Mapping[str, str]] | None = None,
 ) -> dict[str, Any]:
-    """The document of `check --json`; `unjudged` are sentences on what the file holds besides, where there is such."""
+    """The document of `check --json`; `unjudged` are sentences on what the file holds besides, where there is such.
+
+    `typed` are the inputs of each item as they stand in the file, field by field, for a later revision to compare.
+    """
     results = list(results)
     left = [str(text) for text in unjudged]
     return {
         "jointcalc": VERSION,
         "project": title,
         "status": overall(results),
-        "items": [r.json() for r in results],
+        "items": [{**r.json(), **({"inputs": dict(typed[r.id])} if typed and r.id in typed else {})} for r in results],
         "cautions": [c.json() for c in cautions],
         **({"unjudged": left} if left else {}),
     }

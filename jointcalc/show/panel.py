@@ -12,11 +12,11 @@ from jointcalc.check.panel import bead_verdict, surface
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, figures, respelt, show_in
-from jointcalc.result import DETAILING, Result
+from jointcalc.result import Result
 from jointcalc.show import terminal
+from jointcalc.show.candidates import letter, print_candidates
 from jointcalc.show.canvas import Canvas
 from jointcalc.show.contour import Seen, pictures
-from jointcalc.show.ending import print_end
 from jointcalc.statics.bead import Bead, path
 
 if TYPE_CHECKING:
@@ -37,11 +37,6 @@ COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
     ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
 )
 """Heading, width, value and (unit, factor) of the comparison."""
-
-
-def letter(n: int) -> str:
-    """Name of the n-th candidate: A, B, ... Z, A1, B1, ..."""
-    return chr(ord("A") + n % 26) + (str(n // 26) if n >= 26 else "")
 
 
 def _value(result: Result, name: str) -> float | None:
@@ -196,26 +191,6 @@ def print_comparison(
         out.print()
         for line in lines:
             (out.print if len(line) <= out.width else partial(terminal.hang, out, ""))(line)
-    left_out: list[str] = []
-    for n, result in enumerate(results):
-        if not full and not alone:
-            continue
-        if not alone:
-            out.print()
-            head = result.title or result.about.get("bead", "")
-            told = head if result.title else respelt(head, system)
-            out.print(f"{letter(n)}  {told}".rstrip(), style="bold")
-        left_out += terminal.print_checks(result.checks, out, system, full=full)
-        if full:
-            for check in (c for c in result.checks if c.status == "info" and c.note and c.method.basis != DETAILING):
-                terminal.hang(out, f"  {printed(check.title, system)}: ", printed(check.note, system))
-        if alone:
-            left_out += terminal.print_values(out, result, system, full=full)
-    for n, result in enumerate(results if steps else ()):
-        if not alone:
-            out.print()
-            out.print(letter(n), style="bold")
-        terminal.print_steps(result.checks, out, system)
+    titles = [result.title or respelt(result.about.get("bead", ""), system) for result in results]
     sentences = [*found, *([best] if (best := _best(results)) else [])]
-    print_end(results, [letter(n) for n in range(len(results))], out, system, left_out, sentences, full=full,
-              cautions=cautions)  # fmt: skip
+    print_candidates(results, titles, out, system, sentences, steps=steps, full=full, cautions=cautions)

@@ -15,8 +15,9 @@ from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, show_in
 from jointcalc.result import Result
+from jointcalc.show.candidates import letter
 from jointcalc.show.contour import UPWARD_FROM
-from jointcalc.show.panel import PITCHES_SHOWN, letter
+from jointcalc.show.panel import PITCHES_SHOWN
 from jointcalc.statics.bead import path as mid_line
 
 if TYPE_CHECKING:

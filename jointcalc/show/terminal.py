@@ -317,7 +317,7 @@ def print_loads(result: Result, out: Out, system: System, *, full: bool = True) 
 
     Without `full` the worst of them, and not their way.
     """
-    if not result.loads:
+    if not result.loads or (not full and (kind := BY_KEY.get(result.kind)) is not None and kind.tells_loads):
         return
     out.print()
     hang(out, "", "Judged under these loads, the worst governs:", style="bold")

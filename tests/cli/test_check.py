@@ -57,6 +57,7 @@ def test_document_of_a_project(say: Callable[..., Any], tmp_path: Path) -> None:
     for item in found["items"]:
         hold_contract(item)
     alone = document(say(*CONTRACT, "--id", "S1", "--json"))
+    assert found["items"][0].pop("inputs")["pitch"] == "40 mm", "what was typed, for a later revision"
     assert found["items"][0] == alone, "the command and the file judge alike"
     codes = [c["code"] for c in found["cautions"]]
     assert len(codes) == len({(c["code"], c["text"]) for c in found["cautions"]})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shlex
 from typing import Any
 
@@ -68,6 +69,18 @@ def test_the_answer_fits_eighty_columns(
     assert max(map(len, out.splitlines())) <= 80
     for words in ("On each foot", "Chain:", "weakest:", "the local rule wins", "it drives to -x", "forward"):
         assert words in " ".join(out.split()), words
+
+
+def test_the_answer_fits_a_screen(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Six directions with their forces and what is used, once; the way of the loads and the other methods by --full."""
+    monkeypatch.setenv("COLUMNS", "80")
+    short = answer(f"{THING} --case battery {BOLTS}", capsys)[1]
+    full = answer(f"{THING} --case battery {BOLTS} --full", capsys)[1]
+    assert len(short.splitlines()) <= 54
+    assert "Judged under these loads" not in short
+    assert "Judged under these loads" in full
+    row = next(line for line in short.splitlines() if line.startswith("battery, forward"))
+    assert re.search(r"[0-9]+ %$", row)
 
 
 def test_inches_are_inches_everywhere(capsys: pytest.CaptureFixture[str]) -> None:

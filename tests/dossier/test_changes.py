@@ -65,6 +65,27 @@ def test_what_was_typed_is_told_first_old_and_new(tmp_path: Path) -> None:
     # the same seam under 16 for 14 kN: what is used grows as the load, rounded up
     assert int(used[2].split()[0]) / int(used[1].split()[0]) == pytest.approx(16 / 14, rel=0.03)
     assert not any("handbook" in row[0] for row in rows)
+    assert told["untyped"] == ""
+
+
+def test_a_document_of_check_holds_what_was_typed(tmp_path: Path, say: Any) -> None:
+    """By way of `check --json` the same is told as by the project file; without its inputs it is said that none were."""
+    lines = ['[project]', 'title = "P"', '[[seam]]', 'id = "S1"', 'weld_diameter = "5.5 mm"', 'pitch = "40 mm"',
+             'length = "400 mm"', 'edge = "9 mm"', 'shear = "14 kN"',
+             'sheets = [{thickness = "1.2 mm", grade = "DC04"}, {thickness = "1.2 mm", grade = "DC04"}]']  # fmt: skip
+    (tmp_path / "a.toml").write_text("\n".join(lines), encoding="utf-8")
+    (tmp_path / "a.json").write_text(say("check", str(tmp_path / "a.toml"), "--json").out, encoding="utf-8")
+    project, results = judged(tomllib.loads("\n".join(lines).replace('"14 kN"', '"16 kN"')))
+    typed = {"S1": typed_of(project.items[0], project.written["S1"])}
+    old = read_old(tmp_path / "a.json")
+    told = changes_since(old, results, "metric", "a.json", typed)
+    by_file = changes_since(read_old(tmp_path / "a.toml"), results, "metric", "a.json", typed)
+    assert told["changed"] == by_file["changed"]
+    assert told["untyped"] == ""
+    del old["items"][0]["inputs"]
+    without = changes_since(old, results, "metric", "a.json", typed)
+    assert without["untyped"].startswith("What was typed could not be compared: ")
+    assert not any("typed" in row[0] for row in without["changed"][0]["lines"])
 
 
 def test_nothing_changed_is_said() -> None:
@@ -84,6 +105,7 @@ def test_the_section_is_printed() -> None:
     assert "What changed" in text
     assert "0 added, 0 removed, 1 changed, 3 unchanged" in text
     assert "rev-A #x.json" in text
+    assert "What was typed could not be compared" in text
 
 
 @pytest.mark.parametrize(

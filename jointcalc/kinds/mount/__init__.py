@@ -27,4 +27,5 @@ KIND = Kind(
     loads=("force", "moment", "mass"),
     sizes=(),
     effort=20,
+    tells_loads=True,
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import hypot
 from typing import TYPE_CHECKING
 
@@ -9,7 +10,7 @@ from jointcalc.kinds.mount.acting import Acting, acting, parts
 from jointcalc.kinds.mount.check import sentence
 from jointcalc.kinds.mount.model import Mount
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System, figures, show
+from jointcalc.quantity.show import System, figures, percent, show
 from jointcalc.quantity.units import KINDS
 from jointcalc.result import Result
 from jointcalc.show.plan import CENTRE, PEAK, Plan, bounds
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from jointcalc.dossier.figures.canvas import Picture
 
 MOST_NUMBERED = 9
+MOST_ROWS = 7
+"""Lines of the plan."""
 
 
 def draw(result: Result, width: int, system: System) -> list[str]:
@@ -27,7 +30,8 @@ def draw(result: Result, width: int, system: System) -> list[str]:
         return []
     acts = acting(mount)
     lines = _plan(result, mount, width, system)
-    lines += _table(mount, acts, width, system)
+    used = {one.standing.under: one.utilisation for one in result.loads}
+    lines += _table(mount, acts, used, width, system)
     if chain := sentence(result):
         lines += ["", str(chain)]
     return lines
@@ -38,7 +42,7 @@ def _plan(result: Result, mount: Mount, width: int, system: System) -> list[str]
     if len(points) == 1:
         return []
     centre = None if mount.centre is None else mount.local(mount.centre)[:2]
-    plan = Plan(bounds(points, centre), min(width, 60))
+    plan = Plan(bounds(points, centre), min(width, 60), MOST_ROWS)
     if centre is not None:
         plan.mark(*centre, CENTRE)
     for n, place in enumerate(points):
@@ -54,8 +58,10 @@ def _plan(result: Result, mount: Mount, width: int, system: System) -> list[str]
     return [*plan.lines(), f"  {'   '.join(legend)}"]
 
 
-def _table(mount: Mount, acts: tuple[Acting, ...], width: int, system: System) -> list[str]:
-    """Pull (+) or press (-) and shear of every foot, a line for each direction."""
+def _table(
+    mount: Mount, acts: tuple[Acting, ...], used: Mapping[str, float | None], width: int, system: System
+) -> list[str]:
+    """Pull (+) or press (-) and shear of every foot, a line for each direction, and what is used."""
     largest = (
         max(abs(float(v)) for act in acts if act.stands for v in act.force.flat) if any(a.stands for a in acts) else 0.0
     )
@@ -69,18 +75,18 @@ def _table(mount: Mount, acts: tuple[Acting, ...], width: int, system: System) -
                 continue
             off, along = parts(mount, force)
             cells.append(f"{figures(off / factor, 3)} / {figures(along / factor, 3)}")
-        rows.append((act.under, cells))
-    first = min(max(len(name) for name, _ in rows), 30)
-    size = max(8, *(len(cell) for _, cells in rows for cell in cells))
-    fit = max(1, (min(width, 100) - first) // (size + 2))
+        rows.append((act.under, cells, percent(used.get(act.under)) if used else ""))
+    first = min(max(len(name) for name, *_ in rows), 30)
+    size = max(8, *(len(cell) for _, cells, _ in rows for cell in cells))
+    fit = max(1, (min(width, 100) - first - (7 if used else 0)) // (size + 2))
     lines = ["", f"On each foot: pull off the surface (- presses) / along it [{unit}]"]
     for start in range(0, len(mount.feet), fit):
         some = range(start, min(start + fit, len(mount.feet)))
         head = "  ".join(f"foot {n + 1}".rjust(size) for n in some)
-        lines.append(f"{' ' * first}  {head}".rstrip())
-        for name, cells in rows:
+        lines.append(f"{' ' * first}  {head}{'   used' if used else ''}".rstrip())
+        for name, cells, share in rows:
             shown = name if len(name) <= first else name[: first - 1] + "…"
-            lines.append(f"{shown.ljust(first)}  {'  '.join(cells[n].rjust(size) for n in some)}".rstrip())
+            lines.append(f"{shown.ljust(first)}  {'  '.join(cells[n].rjust(size) for n in some)}{share:>7}".rstrip())
     return lines
 
 
