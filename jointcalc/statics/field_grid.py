@@ -21,6 +21,8 @@ COARSE = 24.0
 """Shorter side over the size of the triangles under a load, first grid."""
 AT_EDGE = 4.0
 """Size over thickness of the triangles at an edge, first grid: a clamped edge yields in a narrow band."""
+MOST_KEPT = 1.5e5
+"""Nodes times those of a shorter line up to which a sheet is kept: its stiffness has 36 times as many numbers."""
 GROWTH, LARGEST = 0.35, 7.0
 ACROSS_BEAD, RAMP = 6.0, 3.0
 """Triangles across a bead and along its run-out, first grid."""
@@ -121,7 +123,10 @@ class Grid:
         self.field, self.r, self.s = field, r, s
         self.x, self.y = _over(field.cross, r, field.a)[0], _over(field.beads, s, field.b)[0]
         bare = field.unloaded
-        sheet = _kept(bare, tuple(r.tolist()), tuple(s.tolist())) if bow is None else _sheet(bare, r, s, bow)
+        if bow is None and len(r) * len(s) * min(len(r), len(s)) < MOST_KEPT:
+            sheet = _kept(bare, tuple(r.tolist()), tuple(s.tolist()))
+        else:
+            sheet = _sheet(bare, r, s, bow)
         self.shell = sheet.of_strength(field.f_y)
         self.F = self._loads()
         self.held = self._held()
