@@ -105,7 +105,7 @@ def _plan(result: Result, group: FastenerGroup, system: System) -> Picture:
         n = int(result.values["peak_fastener"].value or 1)
         text = f"peak {show(peak, 'force', system)} at no. {n}"
         if len(holes) > 1:
-            view.mark(holes[n - 1], text)
+            view.mark(holes[n - 1], text, clear=bool(edges))
     loads = load_words(group.force, group.at, group.moment, system)
     far = " The point of action lies outside the drawing; its direction is true." if view.far else ""
     drawn = f" {'; '.join(told).capitalize()}." if told else ""

@@ -127,12 +127,14 @@ class View:
         gap = 2.5 if side == "left" else -2.5
         canvas.text(x + gap, y, ", ".join(words), across=side, back=True, bold=True)
 
-    def mark(self, place: Point, text: str) -> None:
-        """The peak: a ring, and its number outside the group."""
+    def mark(self, place: Point, text: str, *, clear: bool = False) -> None:
+        """The peak: a ring, its number outside the group; `clear` of the upper right, where edges are dimensioned."""
         x, y = self.at(*place)
         x1, x2, y1, y2 = self.own
         middle = self.at((x1 + x2) / 2, (y1 + y2) / 2)
         right, up = x >= middle[0] - 1e-6, y >= middle[1] - 1e-6
+        if clear and right and up and x - 5 > text_width(text):
+            right = False
         end = (x + (5 if right else -5), y + (6 if up else -6))
         self.canvas.circles([(x, y)], 2.4, edge=RED, width=1.6)
         self.canvas.line([(x + (1.5 if right else -1.5), y + (1.9 if up else -1.9)), end], width=THIN_LINE, colour=GREY)
