@@ -231,7 +231,7 @@ def test_the_dossier_traces_each_newton() -> None:
 
     made = project(bolts=[BOLTS])
     text = words_of(make_dossier(made, [check(item) for item in made.items], Options()))
-    assert "bench foot 1 in bump; governs of 2 judged one by one" in text
+    assert "bench foot 1 in bump; the worst of 2, each judged by itself" in text
     assert "bench, foot 1: presses with 735.5 N (invented)" in text
     assert "-735.5 N along its z" in text
 
