@@ -20,6 +20,7 @@ from jointcalc.registry import KINDS
 COMMANDS: dict[str, tuple[str, str]] = {
     **{name: (kind.command.partition(":")[0], kind.help) for name, kind in KINDS.items()},
     "frame": ("jointcalc.kinds.frame.command", "Floor frames of a project file: deflection, member forces, reactions."),
+    "body": ("jointcalc.cli.body", "The body of a project file: what its twist and bending put on each part."),
     "check": ("jointcalc.cli.check", "Judge every item of a project file."),
     "dossier": ("jointcalc.cli.dossier", "Write the dossier: one PDF with drawings, methods, working and sources."),
     "layout": ("jointcalc.cli.layout", "Mark out: DXF and full-size PDF of every joint and blank, and the cut list."),

@@ -389,6 +389,45 @@ def _sourced(working: Iterable[Evaluation]) -> tuple[str, Status | None]:
     return ("", None) if first is None else (str(first.formula.source), first.formula.source.status)
 
 
+@dataclass(frozen=True, slots=True)
+class PartLoad:
+    """What one part gets: the greatest shear flow [N/mm], along a member the greatest pull and push [N, no sign].
+
+    `under` names the case of the flow, of a member without one that of the force; `left` is what is not worked out.
+    """
+
+    part: str
+    flow: float | None
+    pulled: float | None
+    pushed: float | None
+    under: str
+    left: tuple[str, ...]
+
+
+def by_part(made: Estimate, context: Context) -> Iterator[PartLoad]:
+    """Every part with its greatest loads over all cases, as a seam or a brace that asks for it would get them."""
+    cases = [*_bending(made, context), *_kerb(made, context)]
+    body, flows = made.body, {**(made.still.flows if made.still is not None else {}), **made.twisted.flows}
+    members = {"sill": body.sill, "tunnel": body.tunnel, "opening": made.hole}
+    for part in dict.fromkeys([*flows, *(name for name in MEMBERS if members[name])]):
+        if part == "floor without opening":
+            continue
+        along = (
+            [(force, case) for case in cases for _, force, _ in _forces(made, part, case)] if members.get(part) else []
+        )
+        sheared = [(flow, case, left) for case in cases for flow, left, _ in (_flow(made, part, case),)]
+        flow, case, _ = max(sheared, key=lambda one: one[0])
+        left = [text for *_, texts in sheared for text in texts]
+        if along:
+            left += [text for _, one in along for text in _left(made, part, one)]
+            case = case if flow else max(along, key=lambda one: abs(one[0]))[1]
+        yield PartLoad(
+            part, flow or None, max((f for f, _ in along if f > 0), default=None),
+            max((-f for f, _ in along if f < 0), default=None), f"{case.id}, {case.direction}".rstrip(", "),
+            tuple(dict.fromkeys(left)),
+        )  # fmt: skip
+
+
 # --- the way, told ---------------------------------------------------------------------------------------------------
 
 

@@ -47,6 +47,17 @@ def carried(project: Project) -> Project:
     return project.model_copy(update={"items": tuple(items)})
 
 
+def around(project: Project) -> Context:
+    """What a giver of the project may ask for, but what others give.  Raises InputErrors for a case that is wrong."""
+    faults: list[InputError] = []
+    cases = _cases(project, faults)
+    if faults:
+        raise InputErrors(faults)
+    things = {thing.id: thing for thing in (*project.givers, *project.parts)}
+    items = {item.id: item for item in project.items}
+    return Context(cases=cases, given={}, items=items, things=things, forward=project.about.forward_direction)
+
+
 def _noticed(item: Any, given: Mapping[str, tuple[Given, ...]]) -> Any:
     """The item with what it passes over: a load that is put on it and that it does not ask for."""
     asked = {read_asked(text, given).giver for text in item.load}
