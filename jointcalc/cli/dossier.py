@@ -51,6 +51,7 @@ def command(
     from jointcalc.cli.bar import Bar
     from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
+    from jointcalc.dossier.figures import drawing
     from jointcalc.dossier.photos import photo_faults
     from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
     from jointcalc.errors import InputError, InputErrors, nearest
@@ -84,7 +85,8 @@ def command(
     with Bar() as tell:
         beside: Beside = "thin" if html else "changes" if steps == "none" else "all"
         judged = judge_each(
-            wanted, beside, where=project.path.name, done=lambda done, of: tell("judging", done, of)
+            wanted, beside, where=project.path.name, done=lambda done, of: tell("judging", done, of),
+            draw=None if html or summary else drawing((one.kind for one in wanted), shown),
         )  # fmt: skip
         results = Results(one.result for one in judged)
         options = Options(

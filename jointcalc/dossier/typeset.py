@@ -38,7 +38,6 @@ from jointcalc.result import Result
 from jointcalc.version import VERSION
 
 if TYPE_CHECKING:
-    from jointcalc.explore.alternatives import Alternative
     from jointcalc.explore.beside import Judged
     from jointcalc.explore.changed import Changed
 
@@ -153,8 +152,7 @@ def _data(
     for n, item in enumerate(chosen):
         tell("drawing", n, len(chosen))
         sheet = item_of(by_id[item.id], item, project, lines[item.id], system, options.steps, numbers)
-        others = known[item.id].others if item.id in known else None
-        sheet |= _beside(item, by_id[item.id], changed[item.id], others, options, held, allowed, drawn_at)
+        sheet |= _beside(item, by_id[item.id], changed[item.id], known.get(item.id), options, held, allowed, drawn_at)
         sheet["records"] = records_of(project, item, system)
         sheet["photos"] = list(pictures_of(project, item, sheet["records"], held.add, inputs))
         sheets.append(sheet)
@@ -188,7 +186,7 @@ def _beside(
     item: Item,
     result: Result,
     changed: Iterable[Changed],
-    others: tuple[Alternative, ...] | None,
+    known: Judged | None,
     options: Options,
     held: _Files,
     allowed: dict[str, list[str]],
@@ -206,12 +204,14 @@ def _beside(
     for one in thin:
         allowed.setdefault(one.table, []).append(item.id)
     whole = options.steps != "none"
+    others = None if known is None else known.others
     if whole and others is None:
         others = alternatives(item)
     coupons = drawn(item, options.units)
     first = [drawn_at.setdefault(picture.svg, item.id) for picture in coupons]
     fresh = [picture for picture, place in zip(coupons, first) if place == item.id]
-    pictures = [*figures_of(result, options.units), *fresh]
+    mine = known.drawn if known is not None else None
+    pictures = [*(figures_of(result, options.units) if mine is None else mine), *fresh]
     return {
         "compared": alternatives_of(item, result, others, options.units) if whole and others is not None else None,
         "sensitivity": sensitivity_of(result, changed, thin, options.units),

@@ -5,10 +5,10 @@ The long work on a project of many items, done by all processors at once (`joint
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from jointcalc.check import check_each
 from jointcalc.errors import InputErrors
@@ -23,42 +23,54 @@ if TYPE_CHECKING:
 
 Beside = Literal["nothing", "thin", "changes", "all"]
 """What an item is judged beside: nothing, itself of thinner sheet, also with a weld fewer, also its alternatives."""
+Draw = Callable[[Result], Iterable[Any]]
 TIMES: dict[Beside, float] = {"nothing": 1.0, "thin": 2.0, "changes": 4.0, "all": 5.0}
 """How much longer each takes than the item alone, about."""
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """An item's result, and what stands beside it: changes (thinner sheet first) and alternatives, where asked."""
+    """An item's result, and what stands beside it: changes (thinner sheet first) and alternatives, where asked.
+
+    `drawn` is what was drawn of the result, None where nothing was asked to draw it.
+    """
 
     result: Result
     changed: tuple[Changed, ...] = ()
     others: tuple[Alternative, ...] = ()
+    drawn: tuple[Any, ...] | None = None
 
 
 def judge_each(
-    items: Sequence[Item], beside: Beside = "nothing", *, where: str = "", done: Done | None = None
+    items: Sequence[Item],
+    beside: Beside = "nothing",
+    *,
+    where: str = "",
+    done: Done | None = None,
+    draw: Draw | None = None,
 ) -> tuple[Judged, ...]:
     """Judge the items of one project, in their order; `where` names its file, `done(n, of)` hears of progress.
+
+    `draw` makes drawings of a result where it was judged: only there is a panel's shape still at hand.
 
     Raises InputErrors, each fault at its item.
     """
     effort = [effort_of(item) * TIMES[beside] for item in items]
     if workers(effort) == 1:
         results = check_each(_heard(items, done), where=where)
-        return tuple(_with(item, result, beside) for item, result in zip(items, results, strict=True))
+        return tuple(_with(item, result, beside, draw) for item, result in zip(items, results, strict=True))
     for kind in {item.kind for item in items}:
         load(BY_KEY[kind].check)  # here, where every worker finds it imported
     alone = [n for n, item in enumerate(items) if item.links is None]
     held, shared = [[items[n]] for n in alone], [effort[n] for n in alone]
     found = dict[int, Judged | InputErrors]()
-    for n, (answer,) in zip(alone, share_out(partial(_judged, beside, where), held, shared, done), strict=True):
+    for n, (answer,) in zip(alone, share_out(partial(_judged, beside, where, draw), held, shared, done), strict=True):
         found[n] = answer
     # mounts judge what carries them: last, so that they find it judged
     mounts = [n for n, item in enumerate(items) if item.links is not None]
     for n in mounts:
         _link(items[n], ((items[k], one.result) for k, one in found.items() if isinstance(one, Judged)))
-    found |= zip(mounts, _judged(beside, where, [items[n] for n in mounts]), strict=True)
+    found |= zip(mounts, _judged(beside, where, draw, [items[n] for n in mounts]), strict=True)
     made = [found[n] for n in range(len(items))]
     if faults := [fault for one in made if isinstance(one, InputErrors) for fault in one.faults]:
         raise InputErrors(faults)
@@ -85,28 +97,30 @@ def effort_of(item: Item) -> float:
     return BY_KEY[item.kind].effort * max(1, len(item.standings))
 
 
-def _judged(beside: Beside, where: str, items: Sequence[Item]) -> list[Judged | InputErrors]:
+def _judged(beside: Beside, where: str, draw: Draw | None, items: Sequence[Item]) -> list[Judged | InputErrors]:
     """A task: what is found of each item, or what is wrong with it."""
     found: list[Judged | InputErrors] = []
     for item in items:
         try:
             (result,) = check_each([item], where=where)
-            found.append(_with(item, result, beside))
+            found.append(_with(item, result, beside, draw))
         except InputErrors as error:
             found.append(error)
     return found
 
 
-def _with(item: Item, result: Result, beside: Beside) -> Judged:
+def _with(item: Item, result: Result, beside: Beside, draw: Draw | None) -> Judged:
     result = with_asked(result)
+    # first: later panels of other sheet take the place of this one's shape
+    drawn = None if draw is None else tuple(draw(result))
     if beside == "nothing":
-        return Judged(result)
+        return Judged(result, drawn=drawn)
     from jointcalc.explore.alternatives import alternatives
     from jointcalc.explore.sensitivity import sensitivity, thinner
 
     if beside == "thin":
-        return Judged(result, (thinner(item, result),))
-    return Judged(result, sensitivity(item, result), alternatives(item) if beside == "all" else ())
+        return Judged(result, (thinner(item, result),), drawn=drawn)
+    return Judged(result, sensitivity(item, result), alternatives(item) if beside == "all" else (), drawn)
 
 
 def _asks(item: Item) -> bool:

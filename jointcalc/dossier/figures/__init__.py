@@ -6,7 +6,8 @@ result's values say and works nothing out anew.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from jointcalc.registry import BY_KEY, load
@@ -23,3 +24,10 @@ def figures_of(result: Result, system: System) -> list[Picture]:
         return []
     draw: Callable[[Result, System], list[Picture]] = load(BY_KEY[result.kind].figure)
     return draw(result, system)
+
+
+def drawing(kinds: Iterable[str], system: System) -> Callable[[Result], list[Picture]]:
+    """`figures_of` in a system of units, what draws these kinds imported already: once, and not by every worker."""
+    for kind in set(kinds):
+        load(BY_KEY[kind].figure)
+    return partial(figures_of, system=system)
