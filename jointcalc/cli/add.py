@@ -84,6 +84,7 @@ class _Asking:
     def __init__(self, kind: str, file: Path) -> None:
         from jointcalc.model.append import bytes_of, data_of, ids_of, place_of
         from jointcalc.model.project import read_project
+        from jointcalc.registry import KINDS
         from jointcalc.show.ask import questions, usual
 
         self.kind, self.place = kind, place_of(file)
@@ -96,6 +97,8 @@ class _Asking:
         self.system: System = "inch" if isinstance(head, Mapping) and head.get("units") == "inch" else "metric"
         self.all = {question.field: question for question in questions(kind)}
         self.asked = list(usual(kind))
+        self.own = (*KINDS[kind].loads, "place", "photo", "alternatives")
+        """What every item has of its own: the last one's is no hint."""
         self.entry: dict[str, Any] = {}
         self.seen: list[str] = []
         self.told = ""
@@ -255,6 +258,11 @@ class _Asking:
             yield f"several: parted by '{question.several}'"
         if question.taken is bool:
             yield "yes or no"
+        last = [*self.data.get(self.kind, [{}])][-1]
+        before = last.get(question.field)
+        if before not in (None, "", []) and not offered and question.field not in (*self.own, "id", "title", "reason"):
+            told = "; ".join(map(str, before)) if isinstance(before, list) else before
+            yield f"{last.get('id', 'the last one')} has: {told}"
         if offered:
             yield f"Enter: {offered}"
         elif not question.must:

@@ -35,8 +35,7 @@ def command(
     cautions: Cautions = False,
 ) -> None:
     """Show what the bodies of a project file put on their parts: axle loads, twist, shear flows, forces along them."""
-    from jointcalc.cli.common import system, write
-    from jointcalc.errors import InputError, nearest
+    from jointcalc.cli.common import of_id, system, write
     from jointcalc.loads.body import CAUTION, Estimate, by_part
     from jointcalc.loads.project import around
     from jointcalc.model.body import Body
@@ -48,15 +47,9 @@ def command(
 
     project = load_project(file, parts_suffice=True)
     shown = system(units or project.about.units)
-    bodies = [one for one in project.givers if isinstance(one, Body)]
-    known = [one.id for one in bodies]
-    if one_id is not None and one_id not in known:
-        listed = ", ".join(known) or "none is there"
-        raise InputError(
-            f"'{one_id}' is not the id of a [[body]]{nearest(one_id, known)} (they are: {listed})", field="--id"
-        )
+    bodies = of_id((one for one in project.givers if isinstance(one, Body)), one_id, "body")
     context = around(project)
-    made = [Estimate.of(one) for one in bodies if one_id in (None, one.id)]
+    made = [Estimate.of(one) for one in bodies]
     told = [(one, tuple(by_part(one, context))) for one in made]
     raised = (caution(CAUTION),)
     if json:

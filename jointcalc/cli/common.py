@@ -41,6 +41,20 @@ def known_items(asked: Iterable[str], known: list[str]) -> None:
             )
 
 
+def of_id(things: Iterable[Any], one_id: str | None, table: str) -> list[Any]:
+    """The things of one table of the file, or the one that `--id` names.  InputError when there is none of that id."""
+    from jointcalc.errors import nearest
+
+    things = list(things)
+    known = [thing.id for thing in things]
+    if one_id is not None and one_id not in known:
+        listed = ", ".join(known) or "none is there"
+        raise InputError(
+            f"'{one_id}' is not the id of a [[{table}]]{nearest(one_id, known)} (they are: {listed})", field="--id"
+        )
+    return [thing for thing in things if one_id in (None, thing.id)]
+
+
 def given(**options: Any) -> dict[str, Any]:
     """The options that were given, as raw data for a model."""
     return {name: value for name, value in options.items() if value is not None and value not in ([], ())}

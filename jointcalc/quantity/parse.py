@@ -204,6 +204,9 @@ def _number(match: re.Match[str], field: str, form: str) -> float:
     return -size if match["sign"] in ("-", _MINUS) else size
 
 
+GAUGE_WORDS = ("gauge", "gage", "gauges")
+
+
 def _wrong_unit(unit: str, kind: Kind, form: str) -> str:
     if unit in kind.advice:
         return f"unit '{unit}': {kind.advice[unit]}; {form}"
@@ -211,6 +214,10 @@ def _wrong_unit(unit: str, kind: Kind, form: str) -> str:
     if other:
         return f"'{unit}' is a unit of {other}, but this is a {kind.name}; {form}"
     known = ", ".join(f"'{u}'" for u in list(kind.units)[:9])
+    if kind.name == "length" and nearest(unit, GAUGE_WORDS):
+        return (
+            f"'{unit[:24]}' is not a unit jointcalc knows for a length; a gauge is written '18 ga' or '18 swg'; {form}"
+        )
     return f"'{unit[:24]}' is not a unit jointcalc knows for a {kind.name} (known: {known}); {form}"
 
 
@@ -255,6 +262,8 @@ def parse_list(
     want = count or 2
     last = "4-1/2 in" if kind == "length" and isinstance(text, str) and written_in(text) == "inch" else table.example
     sample = f"{' '.join(['0'] * (want - 1))} {last}"
+    if by and last == table.example:
+        sample = " ".join(("600", "400", "300")[:want]) + " mm"
     form = f"write {want if count else 'the'} numbers and one unit, such as '{sample}'"
     if isinstance(text, list | tuple) and text and all(_bare(one, numbers) for one in text):
         return _listed([float(one) for one in text], text, table, form, count=count, field=field, signed=signed)

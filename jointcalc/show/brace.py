@@ -144,6 +144,7 @@ def sections(
 ) -> list[str]:
     """The sections side by side at one scale, each over its name."""
     lines: list[str] = []
+    groups: list[tuple[list[str], list[tuple[float, float, float, float]], Sequence[tuple[str, Outline]], float]] = []
     beside = max(1, min(SIDE_BY_SIDE, width // 18)) if rows_at_most == MOST_ROWS else max(1, min(6, width // 16))
     for start in range(0, len(profiles), beside):
         group = profiles[start : start + beside]
@@ -156,7 +157,12 @@ def sections(
         # where a name is wider than its section the others get less
         while _columns(names, boxes, scale) > room / 2 and scale > LEAST_SCALE:
             scale *= 0.9
+        groups.append((names, boxes, group, scale))
+    # below each other they are compared as well: one scale for all
+    scale = min((one for *_, one in groups), default=1.0)
+    for names, boxes, group, _ in groups:
         drawn = []
+        high = max(top - low for _, low, _, top in boxes)
         for under, (_, outline), (left, low, right, _) in zip(names, group, boxes):
             canvas = Canvas(ceil((right - left) * scale) + 1, ceil(high * scale) + 1)
             _fill(canvas, outline, scale, left, low)

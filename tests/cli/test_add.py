@@ -270,3 +270,12 @@ def test_a_fault_of_the_file_is_told_as_the_files(project: Path, monkeypatch: py
     code, out, err = piped("seam", [""], monkeypatch)
     assert (code, out) == (2, "")
     assert "[[case]] bump: title" in err
+
+
+def test_the_size_of_the_last_item_of_its_kind_is_told(project: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pitch, a hole: what the shop did before; never a load."""
+    assert piped("plug", KINDS["plug"], monkeypatch)[0] == 0
+    out = piped("plug", ["", "", "", "8 mm", "600 mm", ""], monkeypatch)[1]
+    assert "  P1 has: 40 mm" in out
+    assert "  P1 has: 8 mm" in out
+    assert "P1 has: 6 kN" not in piped("plug", ["", "", "", "8 mm", "600 mm", "", "6", "", ""], monkeypatch)[1]

@@ -186,3 +186,17 @@ def test_buckling_is_named_and_drawn(say) -> None:
     assert "no overall load is named for a cantilever" in cantilever
     tube = say("brace", "--profile", "tube:od=38mm,t=2mm", *BASE, "--buckling")
     assert "Elastic buckling" not in tube.out
+
+
+def test_sections_below_each_other_have_one_scale() -> None:
+    """At 40 columns a third section has a row of its own: one as high as the first is drawn as high."""
+    from jointcalc.section.profile import parse_profile
+    from jointcalc.show.brace import sections
+
+    texts = ("hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm", "channel:web=50mm,flange=25mm,t=1.5mm,r=2mm",
+             "box:depth=30mm,width=30mm,t=1.5mm,r=1.5mm")  # fmt: skip
+    lines = sections([(name, parse_profile(text).outline()) for name, text in zip("ABC", texts)], 40, "metric")
+    first = next(n for n, line in enumerate(lines) if " A " in line)
+    hat = sum(bool(line[:14].strip()) for line in lines[:first])
+    box = len(lines) - 1 - first - 1
+    assert abs(hat - box) <= 1, lines

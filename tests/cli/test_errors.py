@@ -314,3 +314,16 @@ def test_what_is_wrong_alike_in_many_items_is_told_once(tmp_path: Path, say: Any
     assert "[[seam]] S1: pich: unknown key; did you mean 'pitch'?" in first
     assert same.startswith("  the same: ")
     assert same.endswith("[[seam]] S5 and 3 more")
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("--sheet", "18 guage", "--grade", "DC04", "--size", "600 400 mm"), "a gauge is written '18 ga' or '18 swg'"),
+        (("--sheet", "1 mm", "--grade", "DC04", "--size", "600"), "such as '600 400 mm'"),
+    ],
+)
+def test_a_slip_in_a_unit_is_answered_with_what_is_meant(options: tuple[str, ...], words: str, say: Any) -> None:
+    told = say("panel", *options)
+    assert (told.code, told.out) == (2, "")
+    assert words in told.err

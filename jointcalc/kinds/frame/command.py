@@ -29,8 +29,8 @@ def command(
     cautions: Cautions = False,
 ) -> None:
     """Solve the floor frames of a project file: deflection, hardest loaded members, reactions, what was assumed."""
-    from jointcalc.cli.common import system, write
-    from jointcalc.errors import InputError, nearest
+    from jointcalc.cli.common import of_id, system, write
+    from jointcalc.errors import InputError
     from jointcalc.kinds.frame.answer import answer, told
     from jointcalc.kinds.frame.draw import sketch
     from jointcalc.kinds.frame.model import Frame
@@ -43,14 +43,7 @@ def command(
 
     project = load_project(file, parts_suffice=True)
     shown = system(units or project.about.units)
-    frames = [one for one in project.givers if isinstance(one, Frame)]
-    known = [one.id for one in frames]
-    if one_id is not None and one_id not in known:
-        listed = ", ".join(known) or "none is there"
-        raise InputError(
-            f"'{one_id}' is not the id of a [[frame]]{nearest(one_id, known)} (they are: {listed})", field="--id"
-        )
-    chosen = [one for one in frames if one_id in (None, one.id)]
+    chosen = of_id((one for one in project.givers if isinstance(one, Frame)), one_id, "frame")
     try:
         found = [(one.solved, answer(one.solved, limit_deflection)) for one in chosen]
     except InputError as error:
