@@ -261,8 +261,8 @@ class _Asking:
         last = [*self.data.get(self.kind, [{}])][-1]
         before = last.get(question.field)
         if before not in (None, "", []) and not offered and question.field not in (*self.own, "id", "title", "reason"):
-            told = "; ".join(map(str, before)) if isinstance(before, list) else before
-            yield f"{last.get('id', 'the last one')} has: {told}"
+            size = "; ".join(map(str, before)) if isinstance(before, list) else before
+            yield f"{last.get('id', 'the last one')} has: {size}"
         if offered:
             yield f"Enter: {offered}"
         elif not question.must:
