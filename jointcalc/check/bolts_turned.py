@@ -102,7 +102,7 @@ def _judged(place: Place, cut: _Cut) -> Check | None:
         return SECTION.outside(wrong, demand=demand, unit="MPa", where=place.where)
     return SECTION.judge(
         capacity=sheet.f_y, demand=demand, load_factor=group.load_factor, unit="MPa", where=place.where,
-        trace=[*place.before, size, *passes, stress],
+        trace=[*place.before, size, *passes, stress, Stated("f_y", "MPa", sheet.f_y, "yield strength of the sheet")],
         note="what runs on from the holes to the load is a member: it may roll over sideways sooner",
     )  # fmt: skip
 

@@ -83,6 +83,7 @@ def _section(action: FilletAction, way: np.ndarray, *, pulled: bool) -> Check | 
     if left.f_y is None:
         return STRAP.outside(NO_YIELD, demand=demand, unit="MPa")
     partial, metal = gamma_M0([sheet])
+    trace.append(Stated("f_y", "MPa", left.f_y, f"yield strength of {sheet.material.grade}"))
     return STRAP.judge(
         capacity=left.f_y, demand=demand, required=partial * m.load_factor, unit="MPa", trace=trace, note=metal
     )

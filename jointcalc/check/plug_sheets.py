@@ -8,7 +8,7 @@ from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.plug import PlugRow
-from jointcalc.result import Check, method
+from jointcalc.result import Check, Stated, method
 from jointcalc.result.factor import omega, partial
 
 EN_NET = method(
@@ -146,7 +146,7 @@ def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
                     demand=float(stress.value),
                     required=(GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor,
                     unit="MPa",
-                    trace=[*cores((weak,)), stress],
+                    trace=[*cores((weak,)), stress, Stated("f_y", "MPa", weak.f_y, "yield strength of that sheet")],
                 )
             )
             continue

@@ -11,7 +11,7 @@ from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
-from jointcalc.result import Check, Method, method
+from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import omega, partial
 
 EN_NET = method(
@@ -128,7 +128,7 @@ def _together(action: SeamAction, partial: float, metal: str) -> Check:
     _, weak, worst = max(every, key=lambda one: one[0])
     return judged_or_bound(
         EN_TOGETHER, [NO_YIELD] if len(every) < len(seam.sheets) else [], capacity=weak.f_y,
-        demand=float(worst.value), required=partial, unit="MPa", trace=[*cores((weak,)), worst], note=metal,
+        demand=float(worst.value), required=partial, unit="MPa", trace=[*cores((weak,)), worst, Stated("f_y", "MPa", weak.f_y, "yield strength of that sheet")], note=metal,
     )  # fmt: skip
 
 
