@@ -126,9 +126,10 @@ def _together(action: SeamAction, partial: float, metal: str) -> Check:
     if not every:
         return EN_TOGETHER.outside(NO_YIELD, unit="MPa")
     _, weak, worst = max(every, key=lambda one: one[0])
+    stands = Stated("f_y", "MPa", weak.f_y, "yield strength of that sheet")
     return judged_or_bound(
         EN_TOGETHER, [NO_YIELD] if len(every) < len(seam.sheets) else [], capacity=weak.f_y,
-        demand=float(worst.value), required=partial, unit="MPa", trace=[*cores((weak,)), worst, Stated("f_y", "MPa", weak.f_y, "yield strength of that sheet")], note=metal,
+        demand=float(worst.value), required=partial, unit="MPa", trace=[*cores((weak,)), worst, stands], note=metal,
     )  # fmt: skip
 
 
