@@ -41,6 +41,9 @@ PRESSING = method(
     covers=("pressing",),
 )
 
+RUNS_ON = "taken to run on to them all round: no edge is given"
+"""Of a sheet whose edges nobody named: said of the number, and by a caution."""
+
 
 def bending(action: BoltsAction, pull: Array, brackets: tuple[Leg, ...]) -> list[Check]:
     """The outer sheets bent round each fastener and round the whole group; a named leg in place of its sheet."""
@@ -163,6 +166,8 @@ def _judge_bending(
             capacity, mode = float(hung[-1].value), f"hangs, dished {mm(group.dish_allowed):.3g}"
             steps = [stiff, *hung]
     words = f"sheet {mode}, supports {mm(L):.4g} apart" + ("" if group.between is not None else " (assumed: 'between')")
+    if edge is None:
+        words += f", {RUNS_ON}"
     return method.judge(
         capacity=capacity,
         demand=demand,

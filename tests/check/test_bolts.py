@@ -470,3 +470,20 @@ def test_a_pull_bends_the_sheet():
     assert checks(stiff)["sheet-bending.fastener"].capacity.value == pytest.approx(4 * pi * 235 * 9 * R / (R - c))
     assert "supports-assumed" in {c.code for c in check_bolts(group([(0, 0)], (0, 0, 1e3), (0, 0, 0))).cautions}
     assert "sheet-bending.fastener" not in checks(check_bolts(group([(0, 0)], (1e3, 0, 0), (0, 0, 0))))
+
+
+def test_sheet_without_an_edge_is_told_to_run_on_and_bends_as_with_its_edge_at_the_supports() -> None:
+    """Derivation: the fan of folds reaches R = 2 L/pi, within the supports; an edge farther off cuts nothing of it."""
+    R = 2 * 300 / pi
+    bare, far, near = (
+        check_bolts(group([(0, 0)], (0, 0, -300), (0, 0, 0), between="300 mm", **edge))
+        for edge in ({}, {"edge": f"{R + 1} mm"}, {"edge": "30 mm"})
+    )
+    alone, beyond, within = (checks(one)["sheet-bending.pressed"] for one in (bare, far, near))
+    assert alone.capacity.value == pytest.approx(beyond.capacity.value)
+    assert within.capacity.value < beyond.capacity.value / 3
+    assert "no edge is given" in alone.note
+    assert "no edge" not in beyond.note + within.note
+    told = [{c.code for c in one.cautions} for one in (bare, far, near)]
+    assert "edge-unknown" in told[0]
+    assert "edge-unknown" not in told[1] | told[2]
