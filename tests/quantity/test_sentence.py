@@ -117,7 +117,11 @@ def test_errors_are_plain_text() -> None:
     assert error.message == "25.4 mm is too long"
     assert printed(f"{error.message}; cut it", "inch") == "1 in is too long; cut it"
     assert pickle.loads(pickle.dumps(error)).message.marked == error.message.marked
-    assert str(InputErrors([error, error])) == f"{error}\n{error}"
+    other = InputError(f"{mm(50.8)} is too short", field="length").at(where="line 3")
+    assert str(InputErrors([error, other])) == f"{error}\n{other}"
+    assert printed(InputErrors([error, other]).marked, "inch") == (
+        "line 3: length: 1 in is too long\nline 3: length: 2 in is too short"
+    )
     assert str(pickle.loads(pickle.dumps(error))) == str(error)
 
 

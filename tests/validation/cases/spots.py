@@ -174,7 +174,7 @@ CASES: list[Case] = [
     military("steel under 70 ksi", "mil-hdbk-5.spot-steel", "300 MPa",
              "0.025:320 0.032:453 0.040:650 0.050:955 0.063:1405 0.080:1960 0.100:2645"),
     military("steel of 70 to 150 ksi", "mil-hdbk-5.spot-steel", "600 MPa",
-             "0.025:425 0.032:623 0.040:850 0.050:1205 0.063:1685 0.080:2405 0.100:3200"),
+             "0.025:425 0.032:623 0.040:850 0.050:1205 0.063:1685 0.080:2405 0.100:3200", "S500MC"),
     military("steel from 150 ksi", "mil-hdbk-5.spot-steel", "1100 MPa",
              "0.025:580 0.032:835 0.040:1168 0.050:1700 0.063:2479 0.080:3540 0.100:4575"),
     military("aluminium of 19.5 to 35 ksi", "mil-hdbk-5.spot-aluminium", "190 MPa",
