@@ -28,7 +28,7 @@ from jointcalc.show.summary import summarise
 from tests.dossier.conftest import demo_data, judged, made, outline_titles, plain, png, tags, tight, words_of
 
 SECTIONS = ["Plan of the floor", "Inputs, values and alternatives", "Materials", "Working", "Cautions", "Methods",
-            "Sources", "Tables that were read", "Files"]  # fmt: skip
+            "Sources", "Tables that were read"]  # fmt: skip
 
 
 def test_every_section_and_every_item_has_its_bookmark(demo_reader: PdfReader) -> None:
