@@ -18,6 +18,7 @@ NOT_LINEAR: dict[str, dict[str, str]] = {
     "seam": {
         "aisi-s100.spot-pitch": "limit on a pitch, by the root of the stress (S100 I1.3)",
         "inter-fastener.buckling": "judges the stated compressive stress, which is no load here",
+        "en1993-1-1.yield-together": "holds the stated compressive stress beside the loads",
     },
     "plug": {"aisi-s100.arc-spot-interaction": "powers of 1.5 (S100 J2.2.4)"},
     "bolts": {

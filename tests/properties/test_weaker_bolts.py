@@ -199,7 +199,8 @@ def eased(what: str, before: Result, after: Result) -> bool:
     """
     over = [c for c in before.checks if c.status == "over" and c.method.basis != DETAILING]
     stems = {c.method.key for c in over}
-    net = {"en1993-1-3.fastener-net-section", "en1993-1-1.net-section", "aisi-s100.net-section"}
+    net = {"en1993-1-3.fastener-net-section", "en1993-1-1.net-section", "aisi-s100.net-section",
+           "en1993-1-1.section-at-holes"}  # fmt: skip
     clear = {"aisi-s100.tear-out", "aisc360.tear-out", "aisi-s100.block-shear", "aisc360.block-shear",
              "en1993-1-8.block-tearing"}  # fmt: skip
     if not stems:
