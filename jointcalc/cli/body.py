@@ -72,6 +72,7 @@ def _print(
 ) -> None:  # fmt: skip
     from jointcalc.quantity.sentence import printed
     from jointcalc.quantity.show import figures
+    from jointcalc.quantity.units import INCH, POUND_FORCE
     from jointcalc.show.ending import print_ending, print_other_cautions
     from jointcalc.show.terminal import hang, in_blocks
 
@@ -80,8 +81,8 @@ def _print(
     hang(out, "", f"body {body.id}{f': {body.title}' if body.title else ''}", style="bold")
     for station in made.way:
         hang(out, f"{station.thing}: ", printed(station.sentence, system))
-    flow_unit, flow = ("N/mm", 1.0) if system == "metric" else ("lbf/in", 25.4 / 4.4482216152605)
-    unit, force = ("kN", 1e3) if system == "metric" else ("lbf", 4.4482216152605)
+    flow_unit, flow = ("N/mm", 1.0) if system == "metric" else ("lbf/in", POUND_FORCE / INCH)
+    unit, force = ("kN", 1e3) if system == "metric" else ("lbf", POUND_FORCE)
     rows = [["", flow_unit, unit, unit]]
     for one in parts:
         sizes = ((one.flow, flow), (one.pulled, force), (one.pushed, force))

@@ -78,3 +78,15 @@ def test_a_wrong_id_is_told(file: Path, say: Any) -> None:
     told = say("body", str(file), "--id", "shel")
     assert (told.code, told.out) == (2, "")
     assert "did you mean 'shell'" in told.err
+
+
+def test_an_inch_shop_reads_the_same_loads(file: Path, say: Any) -> None:
+    """1 lbf = 4.4482216152605 N and 1 in = 25.4 mm, exact (international pound and inch, 1959)."""
+    parts = json.loads(say("body", str(file), "--json").out)["parts"]
+    told = say("body", str(file), "--units", "inch").out
+    row = next(line.split() for line in told.splitlines() if line.split()[:1] == ["sill"])
+    flow, pulled, pushed = (float(word.lstrip(">")) for word in row[1:4])
+    sill = parts["sill"]
+    assert flow == pytest.approx(sill["shear_flow"]["value"] * 25.4 / 4.4482216152605, rel=5e-3)
+    assert pulled == pytest.approx(sill["tension"]["value"] / 4.4482216152605, rel=5e-3)
+    assert pushed == pytest.approx(sill["compression"]["value"] / 4.4482216152605, rel=5e-3)
