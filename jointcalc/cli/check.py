@@ -68,9 +68,9 @@ def command(
     results = Results(one.result for one in judged)
     left = () if item or case is not None else project.unjudged
     if json:
-        raised = collect(c for r in results for c in r.cautions)
         from jointcalc.dossier.changes import typed_in
 
+        raised = collect(c for r in results for c in r.cautions)
         typed = typed_in(project, wanted)
         write(dumps(project_document(project.about.title, results, raised, left, typed)))
     else:

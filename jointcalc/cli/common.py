@@ -12,7 +12,7 @@ from jointcalc.files import to_stdout
 
 if TYPE_CHECKING:
     from jointcalc.quantity.show import System
-    from jointcalc.result import Result, Results
+    from jointcalc.result import Result
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document, in N, mm, MPa, and nothing else.")]
 Units = Annotated[str, typer.Option("--units", help="Units of the printed answer: metric or inch.")]
@@ -154,14 +154,6 @@ def answer(
     return 0 if result.status == "ok" else 1
 
 
-def with_asked(results: Iterable[Result]) -> Results:
-    """The results, each with what its `dud_rate` and its `scatter` ask for; nothing is imported where none asks."""
-    from jointcalc.explore.beside import with_asked as one_with_asked
-    from jointcalc.result import Results
-
-    return Results(map(one_with_asked, results))
-
-
 def conclude(
     data: dict[str, Any],
     kind: str,
@@ -178,6 +170,7 @@ def conclude(
 
     What the kind's record names is imported only now; `spelt` tells a model's field in the words of the command line.
     """
+    from jointcalc.explore.beside import with_asked
     from jointcalc.model.fields import build
     from jointcalc.registry import KINDS, load
 
@@ -192,7 +185,7 @@ def conclude(
             from jointcalc.check import check
 
             result = check(build(load(record.model), data))
-        (result,) = with_asked((result,))
+        result = with_asked(result)
     except InputError as error:
         raise as_options(error, spelt) from error
     raise typer.Exit(answer(result, json=json, units=shown, steps=steps, full=full, cautions=cautions, found=found))

@@ -93,7 +93,7 @@ def command(
             paper=paper, units=shown, items=tuple(item or ()), summary=summary, steps=steps,  # type: ignore[arg-type]
             old=old, old_name=since.name if since is not None else "",
         )  # fmt: skip
-        if lost := photo_faults(project, [i for i in project.items if not item or i.id in item]):
+        if lost := photo_faults(project, wanted):
             raise InputErrors(lost)
         if html:
             from jointcalc.bench import make_bench

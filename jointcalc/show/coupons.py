@@ -295,11 +295,12 @@ def write_svg(results: Sequence[Result], path: Path, system: System) -> None:
 
     from jointcalc.errors import InputError
     from jointcalc.files import write_file
+    from jointcalc.quantity.units import POUND_FORCE
 
     shown = [r for r in results if r.model.loaded]
     if not shown:
         raise InputError("no coupon of this log has a load; there is nothing to plot", field="--svg")
-    factor, unit = (1e-3, "kN") if system == "metric" else (1 / 4.4482216152605, "lbf")
+    factor, unit = (1e-3, "kN") if system == "metric" else (1 / POUND_FORCE, "lbf")
     with rc_context({"svg.hashsalt": "jointcalc", "svg.fonttype": "none", "font.size": 8}):
         figure = Figure(figsize=(7.0, 2.6 * len(shown)), layout="constrained")
         for n, result in enumerate(shown):
