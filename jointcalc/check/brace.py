@@ -4,7 +4,7 @@
   recommended values).
 - AISI S100 gives nominal strengths with their own Omega.
 - Deflection is judged against the builder's own limit, with the service second moment of EN 1993-1-3 7.1
-  where the section buckles locally; `deflection_max` is that of the gross section.
+  where the section buckles locally and with what shear adds; `deflection_max` is that of the gross section by bending.
 
 Decided here: a brace whose upper and lower half differ is judged both ways up unless it is said how it lies, and the
 worse way governs as a whole; worst sections are looked for at supports, loads, extremes and 120 points between;
@@ -35,7 +35,7 @@ from jointcalc.check.brace_lasting import lasting, lasting_needs
 from jointcalc.check.brace_lateral import lateral, lateral_needs
 from jointcalc.check.brace_local import bending_crippling, bending_crippling_needs, crippling, crippling_needs
 from jointcalc.check.brace_making import folding, weld_line
-from jointcalc.check.brace_notes import about_brace, cautions_of, critical_loads, values_of
+from jointcalc.check.brace_notes import about_brace, cautions_of, critical_loads, lifting_needs, values_of
 from jointcalc.check.brace_shear import bending_shear, bending_shear_needs, shear, shear_needs
 from jointcalc.check.brace_stand import local_collapse
 from jointcalc.check.brace_strut import axial, axial_needs
@@ -120,6 +120,7 @@ def _judge(action: BraceAction) -> Result:
         checks += [method.outside(reason, unit="N*mm") for method in (EN_BENDING, AISI_BENDING)]
         material = brace.sheets[0].material.family
         needs.append(Need("strength", f"no method for the strength of a brace of {material} is at hand"))
+    needs += lifting_needs(action)
     bent = Bent(action, softer(action))
     checks += bent.checks()
     seam, seam_values, seam_cautions = weld_line(action)

@@ -87,6 +87,8 @@ def lateral(action: BraceAction) -> list[Check]:
     checks: list[Check] = []
     for word, M, face in _free(action):
         one = sideways(action).get(face)
+        if one is None and not M:
+            continue  # nothing bends it
         if one is None:
             checks += [
                 method.outside(_askew(action), demand=M, unit="N*mm", where=word) for method in (EN_LTB, AISI_LTB)
@@ -99,7 +101,9 @@ def lateral(action: BraceAction) -> list[Check]:
 def lateral_needs(action: BraceAction) -> list[Need]:
     """Every compressed face that could move sideways."""
     needs = []
-    for word, _, face in _free(action):
+    for word, M, face in _free(action):
+        if not M:
+            continue
         one = sideways(action).get(face)
         mine = [] if one is None else [one.en, one.aisi]
         why = joined("; ", dict.fromkeys(c.note for c in mine if c.status == "outside"))

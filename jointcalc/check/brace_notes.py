@@ -12,8 +12,9 @@ from jointcalc.check.brace_lateral import sideways
 from jointcalc.check.brace_strut import squashed
 from jointcalc.check.heat import softens
 from jointcalc.model.fields import PURPOSES
+from jointcalc.quantity.compare import below
 from jointcalc.quantity.sentence import Measure, Sentence, joined, mm, newtons, shaped
-from jointcalc.result import Amount, Check, caution, collect
+from jointcalc.result import Amount, Check, Need, caution, collect
 from jointcalc.result.cautions import Caution
 from jointcalc.section.buckling import Loading
 from jointcalc.section.families.hat import Hat, HatSkin
@@ -156,11 +157,27 @@ def cautions_of(
     if (brace.compression or brace.tension) and brace.eccentricity is None and known is not None:
         arm, words, _ = known
         raised.append(caution("strut-eccentricity", arm=f"{mm(arm):.3g}", how=words))
+    if brace.compression and below(brace.effective_length, 1.0):
+        raised.append(caution("buckling-length", factor=f"{brace.effective_length:g}"))
     if brace.bearing is None and any("AISI's least" in c.note for c in checks):
         raised.append("bearing-taken")
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
         raised.append("from-memory")
     return collect(raised)
+
+
+def lifting_needs(action: BraceAction) -> list[Need]:
+    """What a brace that only lies on its supports asks of them and does not get: to be held down, or straight."""
+    if action.brace.fastened:
+        return []
+    small, lies = 1e-9 * (action.V or 1.0), "it is said to lie loose on its supports"
+    lifted = [one.at for one in action.beam.reactions if float(one.force) < -small]
+    needs = [
+        Need("held down", f"{lies}, and the loads lift it off that at {mm(at):g}: fasten it there") for at in lifted[:1]
+    ]
+    if any(moment for moment, _ in _ends(action)):
+        needs.append(Need("held straight", f"{lies}, and its ends are said to be held against turning: fasten it"))
+    return needs
 
 
 def _pulls_the_skin(action: BraceAction) -> bool:

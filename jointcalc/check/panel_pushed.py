@@ -6,6 +6,8 @@ the panel gives way: what is reached is held against gamma_M1 x gamma_F.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from jointcalc.check.common import INFORMATION
 from jointcalc.check.panel_action import PanelAction
 from jointcalc.check.panel_base import NO_YIELD, PARTIAL_1, SHAPE, Trace
@@ -46,10 +48,10 @@ def pushed(action: PanelAction) -> list[Check]:
     if found.at_least:
         words.append(f"it goes on beyond {found.reached:.3g} times the loads, up to which it was followed")
     checks = [
-        PUSHED.judge(
+        replace(PUSHED.judge(
             capacity=found.reached, demand=1.0, required=required, unit="1", trace=trace, note="; ".join(words),
             covers=covers,
-        )
+        ), goes_on=found.at_least)
     ]  # fmt: skip
     if found.buckles is not None:
         waves = f"elastic and straight, within {max(100 * found.errors[0], 0.1):.2g} % by refinement"

@@ -231,6 +231,8 @@ class Check:
     covers: frozenset[str] = frozenset()
     used_at_least: float | None = None
     """Of a check left on its weak side (`at_most`) that says nothing: the utilisation is no less than this."""
+    goes_on: bool = False
+    """Whether it was followed up to `capacity` only and goes on beyond: no more than `utilisation` is used."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "title", Sentence(self.title))

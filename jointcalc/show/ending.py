@@ -34,10 +34,12 @@ def print_verdict(result: Result, out: Out, system: System) -> None:
         return
     else:
         factors = f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}"
-        for line in broken(f"{word}   {factors} ({percent(worst.utilisation)} used)", max(out.width, 40)):
+        used = f"{percent(worst.utilisation)} used{' at most' if worst.goes_on else ''}"
+        for line in broken(f"{word}   {factors} ({used})", max(out.width, 40)):
             out.print(line, style=style)
     if worst is not None and worst.safety_factor is not None and (not result.unjudged or worst.status == "over"):
         word = "gives way" if worst.status == "over" else "first to give"
+        word = "followed no further, what would give is" if worst.goes_on else word
         mark = f" ({worst.provenance})" if worst.provenance in ("from memory", "second-hand") else ""
         hang(out, f"{word}: ", f"{plain(worst)}", style="bold")
         hang(out, "by ", f"{printed(worst.title, system)}, {worst.source} [{worst.key}]{mark}")

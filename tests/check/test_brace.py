@@ -443,9 +443,9 @@ def test_a_slender_section_bends_more_in_service() -> None:
     slender = judged("hat:top=150mm,depth=40mm,flange=25mm,t=0.8mm,r=2mm", point="750 N @ 500 mm")
     gross, service = value(slender, "deflection_max"), value(slender, "deflection_service")
     assert gross < service < 1.5 * gross
-    assert value(judged("box:depth=40mm,width=30mm,t=3mm,r=3mm", point="750 N @ 500 mm"), "deflection_service") == (
-        pytest.approx(value(judged("box:depth=40mm,width=30mm,t=3mm,r=3mm", point="750 N @ 500 mm"), "deflection_max"))
-    )
+    stocky = judged("box:depth=40mm,width=30mm,t=3mm,r=3mm", point="750 N @ 500 mm")
+    by_shear = 750 * 1000 / (4 * 210000 / 2.6 * 2 * 34 * 3)  # P L / 4 G A with the two webs alone
+    assert value(stocky, "deflection_service") == pytest.approx(value(stocky, "deflection_max") + by_shear, rel=5e-3)
 
 
 # --- weld lines ------------------------------------------------------------------------------------------------------

@@ -427,3 +427,66 @@ def test_a_floor_that_runs_on_is_told_what_of_it_counts() -> None:
     assert any("at most 162 mm" in str(text) for text in wide.json().get("unjudged", wide.unjudged))
     told = judged(SKIN.replace("skin=120mm", "skin=162mm"), point="300 N @ 500 mm", lies="crown-up", over="webs")
     assert told.status == "ok"
+
+
+# --- ends that are said to hold, shear in deflection ------------------------------------------------------------------
+
+
+def test_a_brace_that_lies_loose_is_lifted_off_its_far_support() -> None:
+    """Two spans, one loaded in its middle: the far support pulls down with 3/32 P (handbook), so it must be fastened."""
+    held, loose = (
+        judged(span="800 800 mm", point="500 N @ 400 mm", over="webs", lies="crown-up", bearing="40 mm", fastened=word)
+        for word in (True, False)
+    )
+    assert held.status == "ok"
+    assert loose.status == "outside"
+    assert any("1600" in text for text in loose.unjudged)
+    pressed = judged(
+        span="800 mm", point="500 N @ 400 mm", over="webs", lies="crown-up", bearing="40 mm", fastened=False
+    )
+    assert pressed.status == "ok"
+    fixed = judged(
+        span="800 mm",
+        point="500 N @ 400 mm",
+        over="webs",
+        lies="crown-up",
+        bearing="40 mm",
+        ends="fixed",
+        fastened=False,
+    )
+    assert fixed.status == "outside"
+    assert any("against turning" in text for text in fixed.unjudged)
+
+
+def test_a_strut_said_to_be_shorter_than_its_span_is_told() -> None:
+    """EN 1993-1-1 6.3.1: half the span asks for ends that are clamped, which nobody has shown."""
+    assert "buckling-length" in codes(judged(compression="2 kN", effective_length=0.5, lies="crown-up"))
+    assert "buckling-length" not in codes(judged(compression="2 kN", lies="crown-up"))
+    assert "buckling-length" not in codes(judged(point="300 N @ 500 mm", effective_length=0.5, lies="crown-up"))
+
+
+def test_a_zed_that_is_only_pushed_does_not_bend() -> None:
+    """A centric thrust brings no moment, so there is nothing to buckle sideways in bending."""
+    pushed = judged(ZED, compression="2 kN", eccentricity="0 mm")
+    assert pushed.status == "ok"
+    bent = judged(ZED, compression="2 kN", eccentricity="0 mm", point="50 N @ 500 mm")
+    assert bent.status == "outside"
+
+
+@pytest.mark.parametrize(
+    ("more", "bending", "shear"),
+    [
+        # handbook: P L³ / 48 E I, P L³ / 3 E I, P L³ / 192 E I; shear with 5/6 A (Timoshenko) P L / 4 G A and P L / G A
+        ({"point": "1 kN @ 100 mm"}, 1 / 48, 1 / 4),
+        ({"point": "1 kN @ 200 mm", "ends": "cantilever"}, 1 / 3, 1.0),
+        ({"point": "1 kN @ 100 mm", "ends": "fixed"}, 1 / 192, 1 / 4),
+    ],
+)
+def test_a_short_bar_gives_by_shear_too(more: dict[str, Any], bending: float, shear: float) -> None:
+    bar = judged(
+        "bar:depth=60mm,width=6mm", grade="S235JR", span="200 mm", limit_deflection="0.1 mm", held="both", **more
+    )
+    P, L, E, G, A, inertia = 1000.0, 200.0, 210000.0, 210000.0 / 2.6, 360.0, 6 * 60.0**3 / 12
+    expected = bending * P * L**3 / (E * inertia) + shear * P * L / (G * A * 5 / 6)
+    assert value(named(bar, "limit.deflection"), "demand") == pytest.approx(expected, rel=1e-3)
+    assert bar.values["deflection_max"].value == pytest.approx(bending * P * L**3 / (E * inertia), rel=1e-3)

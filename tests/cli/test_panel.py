@@ -303,3 +303,11 @@ def test_plot(say: Any, tmp_path: Path) -> None:
     answer = say(*FOOT, "--plot", str(tmp_path / "panel.png"))
     assert (answer.code, answer.out) == (2, "")
     assert "--plot" in answer.err
+
+
+@pytest.mark.parametrize(("shear", "most"), [("2 N/mm", True), ("30 N/mm", False)])
+def test_what_was_followed_so_far_only_is_no_more_than_that(say: Callable[..., Any], shear: str, most: bool) -> None:
+    """The solver follows the loads to twice what is asked: what goes on beyond has used half at most, not half."""
+    answer = say("panel", "--size", "400 300 mm", "--sheet", "1.2 mm", "--grade", "DC04", "--shear", shear).out
+    assert ("used at most)" in answer) is most
+    assert ("followed no further" in answer) is most

@@ -16,11 +16,11 @@ import pytest
 from jointcalc.check import check
 from jointcalc.errors import InputErrors
 from jointcalc.kinds.frame import acting, giving
-from jointcalc.kinds.frame.plan import shear_area
 from jointcalc.model.given import Context
 from jointcalc.model.project import Project, read_project
 from jointcalc.registry import SOURCES, Giver
 from jointcalc.section.profile import parse_profile
+from jointcalc.section.shear_area import shear_area
 from jointcalc.statics.beam import solve as beam
 from tests.loads.test_project import Weight, gives
 

@@ -20,7 +20,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.kinds.frame.model import Frame, FrameMember, FrameSupport, read_ends
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import mm
-from jointcalc.section.properties import Properties
+from jointcalc.section.shear_area import shear_area
 from jointcalc.statics.frame import FREE, RIGID, End, Member, Node, Stiffness
 from jointcalc.statics.frame_parts import Six
 
@@ -33,7 +33,6 @@ END_GAP = 5.0
 TOUCH = 2.0
 """Gap in height that a weld still closes [mm] (common practice, no source)."""
 UP = np.array([0.0, 0.0, 1.0])
-_GAUSS = np.polynomial.legendre.leggauss(8)
 
 
 @dataclass(slots=True)
@@ -104,22 +103,6 @@ class Plan:
     elements: list[Member]
     supports: list[tuple[FrameSupport, int]]
     notes: list[str]
-
-
-def shear_area(p: Properties, y: float, z: float) -> float:
-    """Area [mm²] that shears as the section does under a force along (y, z): 1 / integral of (q / V)² / t (energy)."""
-    o = p.outline
-    flow = p.shear_flow(V_y=y, V_z=z)
-    give = 0.0
-    for k in range(len(o.segments)):
-        sheet = float(np.atleast_1d(o.ratio[k] * o.t[k])[0])
-        long = float(p._lengths[k][0])
-        if sheet == 0.0:
-            continue  # a weld line has no length of its own
-        for place, weight in zip(*_GAUSS):
-            q = float(np.atleast_1d(flow.along(k, (1 + place) / 2))[0])
-            give += weight / 2 * long * q**2 / sheet
-    return 1.0 / give if give > 0 else inf
 
 
 def _stiffness(section: Brace, held: bool) -> tuple[Stiffness, float]:
