@@ -16,6 +16,7 @@ linux = pytest.mark.skipif(sys.platform != "linux", reason="only Linux forks")
 PROJECT = """
     import os
     from jointcalc import parallel
+    from jointcalc.explore import beside
     from jointcalc.explore.beside import judge_each
     from jointcalc.errors import InputErrors
     from jointcalc.model.brace import Brace
@@ -57,6 +58,29 @@ def test_items_judged_by_forks_are_those_judged_in_turn() -> None:
         print(asked, heard[-1], os.getpid() == here)
         """)
     assert out.split("\\n")[0].strip() == "2 (6, 6) True"
+
+
+@linux
+def test_an_item_of_thinner_sheet_judged_by_another_is_the_one_judged_beside_it() -> None:
+    out = run("""
+        parallel._processors = lambda: 2
+        parallel.WORTH_IT = 1.0
+        from jointcalc.model.bolts import FastenerGroup
+        # EN 1993-1-8 is for parts of 3 mm and more (from memory): less 8 % fewer methods judge
+        plates = [{"thickness": "3 mm", "grade": "S355MC"}] * 2
+        bolts = FastenerGroup(bolt="M8 8.8", sheets=plates, edge="20 mm", holes=["0 0 mm", "40 0 mm", "80 0 mm"],
+                              force="3 0 0 kN", at="40 0 0 mm", id="G1")
+        some = [bolts, *items[1:3]]
+        parallel._processors = lambda: 1
+        asked = ("thin", "changes", "all")
+        alone = [judge_each(some, what) for what in asked]
+        parallel._processors = lambda: 2
+        beside.APART, heard = 1.0, []
+        apart = [judge_each(some, what, done=lambda n, of: heard.append((n, of))) for what in asked]
+        assert repr(apart) == repr(alone)
+        print(heard[-1], [len(one.changed[0].lost) > 0 for one in apart[0]], [len(one[0].changed) for one in apart])
+        """)
+    assert out.strip() == "(6, 6) [True, False, False] [1, 3, 3]"
 
 
 @linux

@@ -6,7 +6,7 @@ The long work on a project of many items, done by all processors at once (`joint
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -26,6 +26,10 @@ Beside = Literal["nothing", "thin", "changes", "all"]
 Draw = Callable[[Result], Iterable[Any]]
 TIMES: dict[Beside, float] = {"nothing": 1.0, "thin": 2.0, "changes": 4.0, "all": 5.0}
 """How much longer each takes than the item alone, about."""
+APART = 100.0
+"""Effort from which on an item of thinner sheet is a task of its own: else all would wait for the last panel."""
+Part = Literal["whole", "all but thin", "thin"]
+"""What of an item a task is: it and all beside it, that without the item of thinner sheet, or only this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,22 +59,30 @@ def judge_each(
 
     Raises InputErrors, each fault at its item.
     """
-    effort = [effort_of(item) * TIMES[beside] for item in items]
+    alone = [n for n, item in enumerate(items) if item.links is None]
+    tasks = [(n, part) for n in alone for part in _parts(items[n], beside)]
+    effort = [effort_of(items[n]) * _times(part, beside) for n, part in tasks]
     if workers(effort) == 1:
         results = check_each(_heard(items, done), where=where)
         return tuple(_with(item, result, beside, draw) for item, result in zip(items, results, strict=True))
     for kind in {item.kind for item in items}:
         load(BY_KEY[kind].check)  # here, where every worker finds it imported
-    alone = [n for n, item in enumerate(items) if item.links is None]
-    held, shared = [[items[n]] for n in alone], [effort[n] for n in alone]
-    found = dict[int, Judged | InputErrors]()
-    for n, (answer,) in zip(alone, share_out(partial(_judged, beside, where, draw), held, shared, done), strict=True):
-        found[n] = answer
+    found: dict[int, Judged | InputErrors] = {}
+    thin: dict[int, Changed] = {}
+    held = [(items[n], part) for n, part in tasks]
+    for (n, _), answer in zip(tasks, share_out(partial(_answer, beside, where, draw), held, effort, done), strict=True):
+        if isinstance(answer, Judged | InputErrors):
+            found[n] = answer
+        else:
+            thin[n] = answer
+    for n, changed in thin.items():
+        if isinstance(one := found[n], Judged):
+            found[n] = replace(one, changed=(changed.against(one.result), *one.changed))
     # mounts judge what carries them: last, so that they find it judged
     mounts = [n for n, item in enumerate(items) if item.links is not None]
     for n in mounts:
         _link(items[n], ((items[k], one.result) for k, one in found.items() if isinstance(one, Judged)))
-    found |= zip(mounts, _judged(beside, where, draw, [items[n] for n in mounts]), strict=True)
+    found |= {n: _judged(beside, where, draw, items[n]) for n in mounts}
     made = [found[n] for n in range(len(items))]
     if faults := [fault for one in made if isinstance(one, InputErrors) for fault in one.faults]:
         raise InputErrors(faults)
@@ -97,30 +109,47 @@ def effort_of(item: Item) -> float:
     return BY_KEY[item.kind].effort * max(1, len(item.standings))
 
 
-def _judged(beside: Beside, where: str, draw: Draw | None, items: Sequence[Item]) -> list[Judged | InputErrors]:
-    """A task: what is found of each item, or what is wrong with it."""
-    found: list[Judged | InputErrors] = []
-    for item in items:
-        try:
-            (result,) = check_each([item], where=where)
-            found.append(_with(item, result, beside, draw))
-        except InputErrors as error:
-            found.append(error)
-    return found
+def _parts(item: Item, beside: Beside) -> tuple[Part, ...]:
+    """The tasks an item is cut into."""
+    return ("all but thin", "thin") if beside != "nothing" and effort_of(item) >= APART else ("whole",)
 
 
-def _with(item: Item, result: Result, beside: Beside, draw: Draw | None) -> Judged:
+def _times(part: Part, beside: Beside) -> float:
+    """How much longer a task takes than the item alone, about."""
+    return {"whole": TIMES[beside], "all but thin": TIMES[beside] - 1.0, "thin": 1.0}[part]
+
+
+def _answer(beside: Beside, where: str, draw: Draw | None, task: tuple[Item, Part]) -> Judged | InputErrors | Changed:
+    """A task done."""
+    item, part = task
+    if part == "thin":
+        from jointcalc.explore.sensitivity import thinner
+
+        return thinner(item)
+    return _judged(beside, where, draw, item, part)
+
+
+def _judged(beside: Beside, where: str, draw: Draw | None, item: Item, part: Part = "whole") -> Judged | InputErrors:
+    """What is found of an item, or what is wrong with it."""
+    try:
+        (result,) = check_each([item], where=where)
+    except InputErrors as error:
+        return error
+    return _with(item, result, beside, draw, part)
+
+
+def _with(item: Item, result: Result, beside: Beside, draw: Draw | None, part: Part = "whole") -> Judged:
     result = with_asked(result)
     # first: later panels of other sheet take the place of this one's shape
     drawn = None if draw is None else tuple(draw(result))
     if beside == "nothing":
         return Judged(result, drawn=drawn)
     from jointcalc.explore.alternatives import alternatives
-    from jointcalc.explore.sensitivity import sensitivity, thinner
+    from jointcalc.explore.sensitivity import fewer, thinner
 
-    if beside == "thin":
-        return Judged(result, (thinner(item, result),), drawn=drawn)
-    return Judged(result, sensitivity(item, result), alternatives(item) if beside == "all" else (), drawn)
+    thin = (thinner(item, result),) if part == "whole" else ()
+    less = () if beside == "thin" else fewer(item, result)
+    return Judged(result, (*thin, *less), alternatives(item) if beside == "all" else (), drawn)
 
 
 def _asks(item: Item) -> bool:

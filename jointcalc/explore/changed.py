@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
 
 from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
+from jointcalc.model.given import Standing
 from jointcalc.result import DETAILING, Check, Result
 
 
@@ -24,16 +25,26 @@ class Changed:
     why: str = ""
     lost: tuple[Check, ...] = field(default=())
 
+    def against(self, before: Result) -> Changed:
+        """The same beside the item as described, with the methods that judged that one alone."""
+        if self.result is None:
+            return self
+        applies = {c.key for c in self.result.judged}
+        lost = tuple(c for c in before.judged if c.key not in applies and c.method.basis != DETAILING)
+        return replace(self, lost=lost)
+
+
+def tried(what: str, change: Callable[[], Item], standings: Iterable[Standing]) -> Changed:
+    """The changed item judged under its loads, or why it cannot be; what it has `lost` is left to `against`."""
+    try:
+        return Changed(what, check(change().under(standings)))
+    except InputError as error:
+        return Changed(what, None, str(error))
+
 
 def judged(what: str, change: Callable[[], Item], before: Result) -> Changed:
     """The changed item judged, or why it cannot be; `before` is the result as described."""
-    try:
-        after = check(change().under(one.standing for one in before.loads))
-    except InputError as error:
-        return Changed(what, None, str(error))
-    applies = {c.key for c in after.judged}
-    lost = tuple(c for c in before.judged if c.key not in applies and c.method.basis != DETAILING)
-    return Changed(what, after, lost=lost)
+    return tried(what, change, (one.standing for one in before.loads)).against(before)
 
 
 def left(changed: Changed) -> tuple[float, float]:

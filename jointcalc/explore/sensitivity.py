@@ -14,7 +14,7 @@ from math import hypot
 from typing import Any
 
 from jointcalc.check import check
-from jointcalc.explore.changed import Changed, judged, left
+from jointcalc.explore.changed import Changed, judged, left, tried
 from jointcalc.explore.duds import duds
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.brace import Brace
@@ -65,19 +65,24 @@ def sensitivity(item: Item, result: Result | None = None) -> tuple[Changed, ...]
     loss leaves the lowest factor.  Raises nothing for a change that cannot be built: it is told in `why`.
     """
     result = check(item) if result is None else result
-    found = [thinner(item, result)]
-    one_fewer: Changed | None = load(BY_KEY[item.kind].one_fewer)(item, result)
-    if one_fewer is not None:
-        found.append(one_fewer)
-    if isinstance(item, WeldRow | FastenerGroup):
-        found += duds(item, result)
-    return tuple(found)
+    return thinner(item, result), *fewer(item, result)
 
 
-def thinner(item: Item, result: Result) -> Changed:
-    """The item with every sheet 8 % thinner; `result` is the item judged as described."""
+def thinner(item: Item, result: Result | None = None) -> Changed:
+    """The item with every sheet 8 % thinner.
+
+    `result` is the item judged as described; where another process judges that, `Changed.against` compares with it.
+    """
     what = f"every sheet {THINNER:.0%} thinner".replace("%", " %")
-    return judged(what, partial(load(BY_KEY[item.kind].thinner), item), result)
+    found = tried(what, partial(load(BY_KEY[item.kind].thinner), item), item.standings)
+    return found if result is None else found.against(result)
+
+
+def fewer(item: Item, result: Result) -> tuple[Changed, ...]:
+    """The item with one spot, weld or fastener fewer, as of `sensitivity`; nothing where it has no several."""
+    one_fewer: Changed | None = load(BY_KEY[item.kind].one_fewer)(item, result)
+    several = duds(item, result) if isinstance(item, WeldRow | FastenerGroup) else ()
+    return several if one_fewer is None else (one_fewer, *several)
 
 
 def tolerances(item: Item) -> tuple[Tolerance, ...]:
