@@ -68,7 +68,7 @@ def command(
     results = Results(one.result for one in judged)
     left = () if item or case is not None else project.unjudged
     if json:
-        from jointcalc.dossier.changes import typed_in
+        from jointcalc.model.typed import typed_in
 
         raised = collect(c for r in results for c in r.cautions)
         typed = typed_in(project, wanted)

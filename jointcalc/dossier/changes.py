@@ -11,18 +11,25 @@ from pathlib import Path
 from typing import Any
 
 from jointcalc.dossier.common import VERDICT, factor
-from jointcalc.dossier.inputs import inputs_of
 from jointcalc.dossier.methods import name_of
 from jointcalc.dossier.words import amount, breakable, clean, short
 from jointcalc.errors import InputError
-from jointcalc.model.fields import Item
-from jointcalc.model.project import Project
+from jointcalc.model.typed import typed_in, typed_of
 from jointcalc.quantity.show import System, percent, show_in
 from jointcalc.result import Result
 from jointcalc.version import VERSION
 
 MOST_LINES = 14
 """Changes of one item that are listed; the rest is counted."""
+
+LONGEST = 300
+"""Characters of a value that are printed."""
+
+LEAD = 40
+"""Characters that are printed before the place where two long values part."""
+
+WRITTEN_BREAK = "⟨U+200B⟩"
+"""What documents of earlier versions hold where a long word may break."""
 
 MOST_BYTES = 200_000_000
 
@@ -65,17 +72,6 @@ def judged(path: Path) -> dict[str, Any]:
     typed = typed_in(project, project.items)
     made = project_document(project.about.title, results, results.cautions, typed=typed)
     return {**made, "revision": project.about.revision}
-
-
-def typed_in(project: Project, items: Iterable[Item]) -> dict[str, dict[str, str]]:
-    """What a builder typed for items of a project: id -> field -> text."""
-    return {item.id: typed_of(item, project.written.get(item.id)) for item in items}
-
-
-def typed_of(item: Item, written: Mapping[str, Any] | None = None) -> dict[str, str]:
-    """What a builder typed for an item: field -> text."""
-    rows, _ = inputs_of(item, "metric", written)
-    return {name: clean(typed) for name, typed, _ in rows}
 
 
 def _is_result(item: Any) -> bool:
@@ -152,25 +148,26 @@ def _changes(
 
     def tell(what: str, before: str, now: str) -> None:
         if before != now:
-            lines.append([breakable(what, 30), breakable(short(before, 300), 24), breakable(short(now, 300), 24)])
+            lines.append([breakable(what, 30), *(breakable(text, 24) for text in _shown(before, now))])
 
     inputs = old.get("inputs")
     if isinstance(inputs, Mapping):
         for name in [*typed, *(n for n in inputs if n not in typed)]:
-            tell(f"typed: {name}", str(inputs.get(name, "-")), typed.get(name, "-"))
-    before = {c["key"]: c for c in old["checks"]}
+            before = str(inputs.get(name, "-")).replace(WRITTEN_BREAK, "")
+            tell(f"typed: {name}", clean(before), clean(typed.get(name, "-")))
+    was = {c["key"]: c for c in old["checks"]}
     now = {c["key"]: c for c in new["checks"]}
     tell("verdict", _verdict(old["status"]), _verdict(new["status"]))
-    tell("used", _used(old, before), _used(new, now))
-    tell("safety factor that governs", _governing_factor(old, before), _governing_factor(new, now))
-    tell("governed by", _title(old, before), _title(new, now))
+    tell("used", _used(old, was), _used(new, now))
+    tell("safety factor that governs", _governing_factor(old, was), _governing_factor(new, now))
+    tell("governed by", _title(old, was), _title(new, now))
     gone, come = sorted(_codes(old) - _codes(new)), sorted(_codes(new) - _codes(old))
     tell("cautions that went, and came", ", ".join(gone) or "-", ", ".join(come) or "-")
     values_old, values_new = old.get("values", {}), new["values"]
     for name in [*values_new, *(n for n in values_old if n not in values_new)]:
         tell(name_of(name, system), _amount(values_old.get(name), system), _amount(values_new.get(name), system))
-    for key in [*now, *(k for k in before if k not in now)]:
-        a, b = before.get(key), now.get(key)
+    for key in [*now, *(k for k in was if k not in now)]:
+        a, b = was.get(key), now.get(key)
         if a is None or b is None:
             tell(key, "-" if a is None else str(a.get("status")), "-" if b is None else str(b.get("status")))
             continue
@@ -180,6 +177,14 @@ def _changes(
         tell(f"{title}: factor", _factor(a), _factor(b))
         tell(f"{title}: needs", _number(a.get("required_factor")), _number(b.get("required_factor")))
     return lines
+
+
+def _shown(before: str, now: str) -> tuple[str, str]:
+    """Two texts that differ, no longer than is printed: from where they part, when they begin alike for longer."""
+    if short(before, LONGEST) == short(now, LONGEST):
+        alike = next((n for n, (a, b) in enumerate(zip(before, now)) if a != b), min(len(before), len(now)))
+        before, now = (f"… {text[alike - LEAD :]}" for text in (before, now))
+    return short(before, LONGEST), short(now, LONGEST)
 
 
 def _governing(item: Mapping[str, Any], checks: Mapping[str, Mapping[str, Any]]) -> Mapping[str, Any]:

@@ -13,11 +13,11 @@ from jointcalc.formula.printed import number, pretty
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase
 from jointcalc.model.sheet import Sheet
+from jointcalc.model.typed import entries_of, rest_of, text_of
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, figures, show, show_in
 from jointcalc.result import Result, Stated
 
-TOLD_ELSEWHERE = ("id", "title", "reason", "photo", "alternatives", "case", "place", "purpose")
 _SIZE = re.compile(r"(\d+(?:\.\d+)?) mm")
 MOST_LISTED = 60
 """Entries of one field (holes, weld lines) that are listed; all of them are in the drawing."""
@@ -31,17 +31,8 @@ def inputs_of(
     `written` is what stands in the file for the item; without it, all that it was made from.
     """
     rows, defaults = [], []
-    for name, about in type(item).model_fields.items():
-        if name in TOLD_ELSEWHERE:
-            continue
-        value = getattr(item, name)
-        typed = item._typed.get(name)
-        if typed is None and name == "sheets":
-            typed = item._typed.get("sheet")
-        if written is not None:
-            typed = written.get(name, written.get("sheet") if name == "sheets" else None)
-        if typed in (None, "") and value in (None, "", (), False):
-            continue
+    for name, typed in entries_of(item, written):
+        value, about = getattr(item, name), type(item).model_fields[name]
         resolved = _resolved(value, [about.annotation, *about.metadata], system)
         if typed is None and isinstance(value, str) and (size := _SIZE.fullmatch(value)):
             resolved = amount(show(float(size[1]), "length", system))  # a size that stands as text: spots of a brace
@@ -51,8 +42,8 @@ def inputs_of(
         if typed is None:
             defaults.append([label, resolved])
             continue
-        told = _typed_text(typed)
-        rows.append([label, told, "" if _tight(told) == _tight(resolved) else resolved])
+        written_text = text_of(typed, _word, MOST_LISTED)
+        rows.append([label, written_text, "" if _tight(written_text) == _tight(resolved) else resolved])
     return rows, defaults
 
 
@@ -60,21 +51,8 @@ def _tight(text: str) -> str:
     return "".join(c for c in text if not c.isspace() and c != BREAK)
 
 
-def _typed_text(value: Any) -> str:
-    if isinstance(value, Mapping):
-        return "; ".join(f"{clean(k)} {_typed_text(v)}" for k, v in value.items())
-    if isinstance(value, Sheet | Described):
-        return "(as an object)"
-    if isinstance(value, list | tuple):
-        shown = [_typed_text(v) for v in value[:MOST_LISTED]]
-        return " | ".join(shown) + _rest(len(value))
-    if isinstance(value, bool):
-        return "yes" if value else "no"
+def _word(value: object) -> str:
     return breakable(short(value, 400), 20)
-
-
-def _rest(count: int) -> str:
-    return f" … and {count - MOST_LISTED} more (see the drawing)" if count > MOST_LISTED else ""
 
 
 def _kinds(hints: Iterable[Any]) -> Iterator[Quantity | Numbers]:
@@ -102,8 +80,8 @@ def _resolved(value: Any, hints: list[Any], system: System) -> str:
     if isinstance(value, tuple):
         if isinstance(kind, Numbers) and value and all(isinstance(v, float) for v in value):
             return ", ".join(amount(show(v, kind.kind, system)) for v in value)
-        return " | ".join(_resolved(v, hints, system) for v in value[:MOST_LISTED]) + _rest(len(value))
-    return breakable(short("-" if value is None else value, 400), 20)
+        return " | ".join(_resolved(v, hints, system) for v in value[:MOST_LISTED]) + rest_of(len(value), MOST_LISTED)
+    return _word("-" if value is None else value)
 
 
 def sheet_text(sheet: Sheet, system: System) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections import OrderedDict
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
@@ -72,8 +73,11 @@ class Photo:
     why: str = ""
 
 
-_MADE: dict[str, Photo] = {}
-"""Photos by the checksum of their file: several items may show one, and the check before the work reads all of them."""
+MOST_KEPT = 64_000_000
+"""Bytes of pictures that are kept made: some 200 of a phone."""
+_MADE: OrderedDict[str, Photo] = OrderedDict()
+"""Photos by the checksum of their file, those used last at the end: several items may show one, and the check before
+the work reads all of them."""
 
 
 def read_photo(project: Project, name: str) -> Photo:
@@ -84,6 +88,9 @@ def read_photo(project: Project, name: str) -> Photo:
     sha = hashlib.sha256(data).hexdigest()
     if sha not in _MADE:
         _MADE[sha] = _made(data, sha)
+    _MADE.move_to_end(sha)
+    while len(_MADE) > 1 and sum(len(one.data) for one in _MADE.values()) > MOST_KEPT:
+        _MADE.popitem(last=False)
     return _MADE[sha]
 
 

@@ -18,7 +18,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
-from jointcalc.dossier.changes import changes_since, typed_of
+from jointcalc.dossier.changes import changes_since
 from jointcalc.dossier.common import Data, ids, sheets_of
 from jointcalc.dossier.compared import alternatives_of, sensitivity_of
 from jointcalc.dossier.coupons import drawn
@@ -32,6 +32,7 @@ from jointcalc.dossier.words import no_dust, short
 from jointcalc.errors import InputError
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
+from jointcalc.model.typed import typed_in
 from jointcalc.quantity.show import System
 from jointcalc.registry import SOURCES, load
 from jointcalc.result import Result
@@ -138,7 +139,7 @@ def _data(
         "records": records_of(project, None, system),
     }
     if options.old is not None:
-        typed = {i.id: typed_of(i, project.written.get(i.id)) for i in chosen}
+        typed = typed_in(project, chosen)
         data["since"] = changes_since(options.old, picked, system, options.old_name, typed)
     if options.summary:
         return data

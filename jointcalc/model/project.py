@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
@@ -15,8 +15,9 @@ from jointcalc.model.coupon_source import CouponSource, beside_coupons, named_lo
 from jointcalc.model.evidence import Evidence, against, other_grades, unknown_names, with_records
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
 from jointcalc.model.lines import at_keys, line_of, place_of
+from jointcalc.model.sheet import Sheet, sheet_keys
 from jointcalc.quantity.parse import worded
-from jointcalc.registry import KINDS, PIECES, SOURCES, load
+from jointcalc.registry import KINDS, PIECES, SOURCES, Giver, Piece, load
 from jointcalc.tables.store import Row
 from jointcalc.tables.store import load as load_table
 
@@ -210,104 +211,21 @@ def read_project(
 
     Raises InputErrors.
     """
-    found: list[InputError] = []
-    accepted = ("project", "case", "sheet", "evidence", "coupons", *KINDS, *SOURCES, *PIECES)
-    for key in data:
-        if key not in accepted:
-            found.append(
-                InputError(
-                    f"unknown table{nearest(key, accepted)} (accepted: {', '.join(accepted)})",
-                    field=key,
-                    where=line_of(where, text, rf"^[ \t]*\[{{1,2}}\s*{re.escape(key)}\b|^[ \t]*{re.escape(key)}\s*="),
-                )
-            )
-    about: About | None = None
-    head = data.get("project")
-    if not isinstance(head, Mapping):
-        found.append(
-            InputError("is missing; the file starts with a [project] table with a title", field="project", where=where)
-        )
-    else:
-        place = line_of(where, text, r"^[ \t]*\[\s*project\s*\]")
-        about = _collect(found, About, head, place)
-        if about is not None and about.units not in ("metric", "inch"):
-            found.append(InputError(f"'{about.units}' is neither 'metric' nor 'inch'", field="units", where=place))
-    cases: list[LoadCase] = []
-    lost: set[str] = set()
-    """Ids of cases that cannot be used; empty where one has none, and any may be meant."""
-    if not isinstance(data.get("case", []), list):
-        lost.add("")
-    for n, entry in enumerate(_tables(found, data, "case", where)):
-        case = _collect(found, LoadCase, entry, place_of(where, text, "case", n, entry))
-        if case is None:
-            lost.add(str(entry.get("id", "")))
-        else:
-            cases.append(case)
-    sheets = data.get("sheet", {})
-    if not isinstance(sheets, Mapping) or any(not isinstance(v, Mapping) for v in sheets.values()):
-        found.append(InputError("write each as [sheet.NAME] with thickness and grade", field="sheet", where=where))
-        sheets = {}
-    spoilt = _spoilt_sheets(found, sheets, where, text)
-    records = [
-        one
-        for n, entry in enumerate(_tables(found, data, "evidence", where))
-        if (one := _collect(found, Evidence, entry, place_of(where, text, "evidence", n, entry))) is not None
-    ]
-    made_of: dict[str, tuple[str, ...]] = {}
-    places: dict[str, str] = {}
-    written: dict[str, Mapping[str, Any]] = {}
-    items: list[Item] = []
-    by_id = {case.id: case for case in cases}
-    for kind in data:
-        if kind not in KINDS:
-            continue
-        model: type[Item] = load(KINDS[kind].model)
-        for n, entry in enumerate(_tables(found, data, kind, where)):
-            if spoilt & _named_sheets(entry):
-                continue  # told once, where the sheet is defined
-            place = place_of(where, text, kind, n, entry)
-            try:
-                filled = _fill(_without_lost(entry, lost, by_id), sheets, by_id, about, model)
-                noticed = with_records(filled, entry, records, SHEET_FIELDS) if records else []
-            except InputError as error:
-                found.append(error.at(where=place))
-                continue
-            item = _collect(found, model, filled, place)
-            if item is not None:
-                noticed += against(item, records)
-                items.append(item.beside(noticed) if noticed else item)
-                made_of[item.id] = tuple(sorted(_named_sheets(entry) & set(sheets)))
-                places[item.id] = place.partition(": ")[0]
-                written[item.id] = entry
-
-    def unjudged(kinds: Iterable[str], model: Callable[[str], Any]) -> list[Any]:
-        """What is read from tables whose entries no check judges; they serve no load case, and a key 'case' is told."""
-        made: list[Any] = []
-        for kind in kinds:
-            for n, entry in enumerate(_tables(found, data, kind, where)):
-                if spoilt & _named_sheets(entry):
-                    continue
-                place = place_of(where, text, kind, n, entry)
-                try:
-                    named = _fill({k: v for k, v in entry.items() if k != "case"}, sheets, {}, None, model(kind))
-                except InputError as error:
-                    found.append(error.at(where=place))
-                    continue
-                one = _collect(found, model(kind), {**entry, **named}, place)
-                if one is not None:
-                    made.append(one)
-        return made
-
-    parts = unjudged([kind for kind in data if kind in PIECES], lambda kind: load(PIECES[kind].model))
-    givers = unjudged(SOURCES, lambda kind: load(SOURCES[kind].model))
+    file = _File(data, where, text)
+    file.refuse_unknown()
+    about = file.about()
+    items = file.items(about)
+    parts = file.unjudged([kind for kind in data if kind in PIECES], PIECES)
+    givers = file.unjudged(SOURCES, SOURCES)
+    found = file.found
     if len(items) + len(parts) > MOST_ITEMS:
         found.append(
             InputError(f"{len(items) + len(parts)} items; accepted is up to {MOST_ITEMS} in one project", where=where)
         )
     found += _twice([*items, *parts, *givers], where)
-    if records:
-        found += [one.at(where=where) for one in unknown_names(records, [i.id for i in items], sheets)]
-        found += [one.at(where=where) for one in other_grades(records, sheets)]
+    if file.records:
+        found += [one.at(where=where) for one in unknown_names(file.records, [i.id for i in items], file.sheets)]
+        found += [one.at(where=where) for one in other_grades(file.records, file.sheets)]
     from jointcalc.model.links import beaded_parts, end_joints, weld_lines
 
     found += end_joints(items, where)
@@ -324,13 +242,20 @@ def read_project(
     for item in items:
         if (beaded := getattr(item, "part", None)) is not None:
             next(part for part in parts if part.id == beaded).beaded(item)
-    project = Project(about=about, cases=tuple(cases), items=(), path=path, sha256=sha256)
+    project = Project(about=about, cases=tuple(file.cases.values()), items=(), path=path, sha256=sha256)
     # validated one by one above; giving them again would validate each a second time
-    project = project.model_copy(update={"items": tuple(items), "parts": tuple(parts), "givers": tuple(givers)})
     project = project.model_copy(
-        update={"evidence": tuple(records), "made_of": made_of, "places": places, "written": written}
+        update={
+            "items": tuple(items),
+            "parts": tuple(parts),
+            "givers": tuple(givers),
+            "evidence": tuple(file.records),
+            "made_of": file.made_of,
+            "places": file.places,
+            "written": file.written,
+            "coupons": source,
+        }
     )
-    project = project.model_copy(update={"coupons": source})
     project._log = log
     if givers or any(item.load or hasattr(item, "inside") for item in items):
         # the loads are worked out above the models, by what each giver's record names
@@ -338,28 +263,140 @@ def read_project(
     return project
 
 
-SHEET_FIELDS = (
-    "sheet", "skin", "plate_sheet", "floor_sheet", "roof_sheet", "side_sheet", "front_sheet", "rear_sheet",
-    "sill_sheet", "tunnel_sheet", "tunnel_plate",
-)  # fmt: skip
-"""Keys of an item that may name one sheet of the file; `sheets` names several."""
+class _File:
+    """One reading of a project file: its tables, what is wrong with them so far, and where its items stand."""
+
+    def __init__(self, data: Mapping[str, Any], where: str, text: str) -> None:
+        self.data, self.where, self.text = data, where, text
+        self.found: list[InputError] = []
+        self.cases: dict[str, LoadCase] = {}
+        self.lost: set[str] = set()
+        """Ids of cases that cannot be used; empty where one has none, and any may be meant."""
+        self.sheets: Mapping[str, Any] = {}
+        self.spoilt: set[str] = set()
+        """Names of sheets that cannot be used: told once, where the sheet is defined."""
+        self.records: list[Evidence] = []
+        self.made_of: dict[str, tuple[str, ...]] = {}
+        self.places: dict[str, str] = {}
+        self.written: dict[str, Mapping[str, Any]] = {}
+
+    def refuse_unknown(self) -> None:
+        """Tells every table that no kind has."""
+        accepted = ("project", "case", "sheet", "evidence", "coupons", *KINDS, *SOURCES, *PIECES)
+        for key in self.data:
+            if key not in accepted:
+                begins = rf"^[ \t]*\[{{1,2}}\s*{re.escape(key)}\b|^[ \t]*{re.escape(key)}\s*="
+                told = f"unknown table{nearest(key, accepted)} (accepted: {', '.join(accepted)})"
+                self.found.append(InputError(told, field=key, where=line_of(self.where, self.text, begins)))
+
+    def about(self) -> About | None:
+        """The head of the file; None where it is missing or wrong."""
+        head = self.data.get("project")
+        if not isinstance(head, Mapping):
+            told = "is missing; the file starts with a [project] table with a title"
+            self.found.append(InputError(told, field="project", where=self.where))
+            return None
+        place = line_of(self.where, self.text, r"^[ \t]*\[\s*project\s*\]")
+        about: About | None = _collect(self.found, About, head, place)
+        if about is not None and about.units not in ("metric", "inch"):
+            self.found.append(InputError(f"'{about.units}' is neither 'metric' nor 'inch'", field="units", where=place))
+        return about
+
+    def items(self, about: About | None) -> list[Item]:
+        """What is judged, with the cases, sheets and records that its entries name."""
+        self._read_cases()
+        self._read_sheets()
+        self.records = [
+            one
+            for entry, place in self._entries("evidence")
+            if (one := _collect(self.found, Evidence, entry, place)) is not None
+        ]
+        made: list[Item] = []
+        for kind in self.data:
+            if kind not in KINDS:
+                continue
+            model: type[Item] = load(KINDS[kind].model)
+            for entry, place in self._entries(kind):
+                item = self._item(model, entry, place, about)
+                if item is not None:
+                    made.append(item)
+                    self.made_of[item.id] = tuple(sorted(_named_sheets(entry, model) & set(self.sheets)))
+                    self.places[item.id] = place.partition(": ")[0]
+                    self.written[item.id] = entry
+        return made
+
+    def unjudged(self, kinds: Iterable[str], records: Mapping[str, Giver | Piece]) -> list[Any]:
+        """What is read from tables whose entries no check judges; they serve no load case, and a key 'case' is told."""
+        made: list[Any] = []
+        for kind in kinds:
+            model: type[Described] = load(records[kind].model)
+            for entry, place in self._entries(kind):
+                if self.spoilt & _named_sheets(entry, model):
+                    continue
+                try:
+                    named = _fill({k: v for k, v in entry.items() if k != "case"}, self.sheets, {}, None, model)
+                except InputError as error:
+                    self.found.append(error.at(where=place))
+                    continue
+                one = _collect(self.found, model, {**entry, **named}, place)
+                if one is not None:
+                    made.append(one)
+        return made
+
+    def _entries(self, kind: str) -> Iterator[tuple[Mapping[str, Any], str]]:
+        """The entries of a list of tables, each with its place in the file."""
+        entries = self.data.get(kind, [])
+        if not isinstance(entries, list) or any(not isinstance(e, Mapping) for e in entries):
+            self.found.append(InputError(f"write each as [[{kind}]]", field=kind, where=self.where))
+            return
+        for n, entry in enumerate(entries):
+            yield entry, place_of(self.where, self.text, kind, n, entry)
+
+    def _read_cases(self) -> None:
+        if not isinstance(self.data.get("case", []), list):
+            self.lost.add("")
+        for entry, place in self._entries("case"):
+            case = _collect(self.found, LoadCase, entry, place)
+            if case is None:
+                self.lost.add(str(entry.get("id", "")))
+            elif case.id in self.cases:
+                told = f"'{case.id}' is used twice; every case needs an id of its own"
+                self.found.append(InputError(told, field="id", where=place))
+            else:
+                self.cases[case.id] = case
+
+    def _read_sheets(self) -> None:
+        sheets = self.data.get("sheet", {})
+        if not isinstance(sheets, Mapping) or any(not isinstance(v, Mapping) for v in sheets.values()):
+            told = "write each as [sheet.NAME] with thickness and grade"
+            self.found.append(InputError(told, field="sheet", where=self.where))
+            return
+        self.sheets = sheets
+        for name, entry in sheets.items():
+            begins = rf"^[ \t]*\[\s*sheet\s*\.\s*[\"']?{re.escape(str(name))}[\"']?\s*\]"
+            line = line_of(self.where, self.text, begins)
+            if _collect(self.found, Sheet, entry, f"{line}: [sheet.{name}]") is None:
+                self.spoilt.add(name)
+
+    def _item(self, model: type[Item], entry: Mapping[str, Any], place: str, about: About | None) -> Item | None:
+        if self.spoilt & _named_sheets(entry, model):
+            return None
+        try:
+            filled = _fill(_without_lost(entry, self.lost, self.cases), self.sheets, self.cases, about, model)
+            noticed = with_records(filled, entry, self.records, sheet_keys(model)) if self.records else []
+        except InputError as error:
+            self.found.append(error.at(where=place))
+            return None
+        item: Item | None = _collect(self.found, model, filled, place)
+        if item is None:
+            return None
+        noticed += against(item, self.records)
+        return item.beside(noticed) if noticed else item
 
 
-def _spoilt_sheets(found: list[InputError], sheets: Mapping[str, Any], where: str, text: str) -> set[str]:
-    """Names of the file's sheets that cannot be used; each fault is told once, used or not."""
-    from jointcalc.model.sheet import Sheet
-
-    spoilt = set()
-    for name, entry in sheets.items():
-        line = line_of(where, text, rf"^[ \t]*\[\s*sheet\s*\.\s*[\"']?{re.escape(str(name))}[\"']?\s*\]")
-        if _collect(found, Sheet, entry, f"{line}: [sheet.{name}]") is None:
-            spoilt.add(name)
-    return spoilt
-
-
-def _named_sheets(entry: Mapping[str, Any]) -> set[str]:
+def _named_sheets(entry: Mapping[str, Any], model: type[Described]) -> set[str]:
     several = entry.get("sheets")
-    named = [*(several if isinstance(several, list) else ()), *(entry.get(field) for field in SHEET_FIELDS)]
+    named = [*(several if isinstance(several, list) else ()), *(entry.get(key) for key in sheet_keys(model))]
     return {name for name in named if isinstance(name, str)}
 
 
@@ -369,14 +406,6 @@ def _collect(found: list[InputError], kind: type[Any], data: Mapping[str, Any], 
     except InputErrors as error:
         found.extend(error.faults)
         return None
-
-
-def _tables(found: list[InputError], data: Mapping[str, Any], kind: str, where: str) -> list[Mapping[str, Any]]:
-    entries = data.get(kind, [])
-    if not isinstance(entries, list) or any(not isinstance(e, Mapping) for e in entries):
-        found.append(InputError(f"write each as [[{kind}]]", field=kind, where=where))
-        return []
-    return entries
 
 
 def _without_lost(entry: Mapping[str, Any], lost: Collection[str], known: Mapping[str, LoadCase]) -> dict[str, Any]:
@@ -391,7 +420,7 @@ def _fill(
     sheets: Mapping[str, Any],
     cases: Mapping[str, LoadCase],
     about: About | None,
-    model: type[Item],
+    model: type[Described],
 ) -> dict[str, Any]:
     """Names of sheets and of a load case put in."""
 
@@ -407,7 +436,7 @@ def _fill(
 
     if isinstance(entry.get("sheets"), list):
         entry["sheets"] = [named(value, "sheets") for value in entry["sheets"]]
-    for field in SHEET_FIELDS:
+    for field in sheet_keys(model):
         if field in entry:
             entry[field] = named(entry[field], field)
     case = entry.get("case", "")

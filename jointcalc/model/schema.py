@@ -7,9 +7,9 @@ from typing import Any
 from jointcalc.model.coupon_source import CouponSource
 from jointcalc.model.evidence import Evidence
 from jointcalc.model.fields import Described
-from jointcalc.model.project import SHEET_FIELDS, About, LoadCase
+from jointcalc.model.project import About, LoadCase
 from jointcalc.model.said import described, lists_of_texts, said
-from jointcalc.model.sheet import Sheet
+from jointcalc.model.sheet import Sheet, sheet_keys
 from jointcalc.registry import BY_MODEL, SOURCES, load
 
 
@@ -39,9 +39,8 @@ def project_schema() -> dict[str, Any]:
         # as a file has it, where the model keeps something else
         by_name = {"anyOf": [{"type": "string"}, sheet]}
         shapes: dict[str, Any] = {f: {"anyOf": [{"type": "string"}, own[f]]} for f in lists_of_texts(kind)}
-        shapes |= {field: by_name for field in SHEET_FIELDS if field in own}
+        shapes |= dict.fromkeys(sheet_keys(kind), by_name)
         shapes |= {"sheets": {"type": "array", "items": by_name}} if "sheets" in own else {}
-        shapes |= dict.fromkeys(kind.instead, by_name)
         words = {**said(kind), **kind.instead}
         own |= {field: {**shape, "description": described(kind, words[field])} for field, shape in shapes.items()}
     # tables within tables: one text stands for a list of one there too

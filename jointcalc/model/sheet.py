@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from functools import cached_property
+from functools import cache, cached_property
 from math import inf
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, get_args, get_origin
 
 from pydantic import ModelWrapValidatorHandler, PlainSerializer, model_validator
 
@@ -219,3 +219,11 @@ class Sheet(Described):
         if about.family == "stainless":
             found.append(("stainless-fume", {}))
         return found
+
+
+@cache
+def sheet_keys(model: type[Described]) -> tuple[str, ...]:
+    """Keys of a table of the project file that name one of its sheets each; `sheets` names several."""
+    hints = {name: about.annotation for name, about in model.model_fields.items()}
+    single = [n for n, h in hints.items() if h is Sheet or (get_origin(h) is not tuple and Sheet in get_args(h))]
+    return (*model.instead, *single)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from io import BytesIO
 from math import ceil
 from pathlib import Path
@@ -15,12 +15,12 @@ from jointcalc.explore.brace import Choice, deflection_line
 from jointcalc.files import write_file
 from jointcalc.model.brace import Brace
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, respelt, show_in
+from jointcalc.quantity.show import System, respelt, show_in
 from jointcalc.quantity.units import KINDS as UNITS
 from jointcalc.result import Result
 from jointcalc.section.outline import Outline
 from jointcalc.show import terminal
-from jointcalc.show.candidates import letter, print_candidates
+from jointcalc.show.candidates import LENGTHS, Column, columns_of, letter, print_candidates, rows_of
 from jointcalc.show.canvas import Canvas
 
 if TYPE_CHECKING:
@@ -30,17 +30,19 @@ MOST_ROWS = 12
 SIDE_BY_SIDE = 4
 KIP_INCH2 = 4448.2216152605 * 25.4**2
 
-COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
-    ("mass", 7, "mass_per_metre", {"metric": ("kg/m", 1.0), "inch": ("lb/ft", 0.3048 / 0.45359237)}),
-    ("EI", 8, "EI", {"metric": ("N m²", 1e-6), "inch": ("kip in²", 1 / KIP_INCH2)}),
-    ("deflec", 7, "deflection_service", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("limit", 6, "", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("GJ", 8, "GJ", {"metric": ("N m²", 1e-6), "inch": ("kip in²", 1 / KIP_INCH2)}),
-    ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
-    ("blank", 6, "blank_width", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("pitch", 6, "required_pitch", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
+_STIFFNESS: Mapping[System, tuple[str, float]] = {"metric": ("N m²", 1e-6), "inch": ("kip in²", 1 / KIP_INCH2)}
+
+COLUMNS = (
+    Column("mass", 7, "mass_per_metre", {"metric": ("kg/m", 1.0), "inch": ("lb/ft", 0.3048 / 0.45359237)}),
+    Column("EI", 8, "EI", _STIFFNESS),
+    Column("deflec", 7, "deflection_service", LENGTHS),
+    Column("limit", 6, "", LENGTHS, sparse=True),
+    Column("GJ", 8, "GJ", _STIFFNESS),
+    Column("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
+    Column("blank", 6, "blank_width", LENGTHS),
+    Column("pitch", 6, "required_pitch", LENGTHS, sparse=True),
 )
-"""Heading, width, value and (unit, factor) of the comparison.
+"""The comparison.
 
 Deflection is the one that is held against the limit beside it; it is not compared where it left its range.
 """
@@ -55,38 +57,33 @@ FEW_ROWS = 5
 """Lines of a drawing where many candidates stand side by side."""
 
 
-def _amount(result: Result, head: str, name: str) -> float | None:
+def _amount(result: Result, column: Column) -> float | None:
     limit = next((c for c in result.checks if c.method.key == "limit.deflection"), None)
-    if head == "limit":
+    if column.head == "limit":
         return None if limit is None or limit.status == "info" or limit.capacity is None else limit.capacity.value
-    if head == "deflec" and limit is not None and limit.demand is not None:
+    if column.head == "deflec" and limit is not None and limit.demand is not None:
         return limit.demand.value
-    found = result.values.get(name)
+    found = result.values.get(column.name)
     return None if found is None else found.value
+
+
+def _beyond(result: Result, column: Column) -> str:
+    """The mark of a deflection that is greater than its number: the brace yields."""
+    return ">" if column.head == "deflec" and not bends_elastically(result) else ""
 
 
 def table(results: Sequence[Result], system: System, width: int = 100, *, ratios: bool = True) -> list[str]:
     """The comparison, then with `ratios` each value as a multiple of the first candidate's, and what the heads mean."""
-    shown = [
-        c for c in COLUMNS if c[0] not in ("pitch", "limit") or any(_amount(r, c[0], c[2]) is not None for r in results)
-    ]
-    heads = {"": 3, **{head: size for head, size, *_ in shown}}
-    rows: list[list[str]] = [["", *(units[system][0] for *_, units in shown)]]
-    for n, result in enumerate(results):
-        cells = [letter(n)]
-        for head, _, name, units in shown:
-            value = _amount(result, head, name)
-            more = ">" if head == "deflec" and not bends_elastically(result) else ""
-            cells.append("-" if value is None else more + figures(value * units[system][1], 3))
-        rows.append(cells)
+    shown = columns_of(results, COLUMNS, _amount)
+    heads = {"": 3, **{column.head: column.width for column in shown}}
+    rows = rows_of(results, shown, system, _amount, _beyond)
     if ratios and len(results) > 1:
         rows.append(["", *("to A" for _ in shown)])
         for n, result in enumerate(results[1:], start=1):
             cells = [letter(n)]
-            for head, _, name, _ in shown:
-                one, first = _amount(result, head, name), _amount(results[0], head, name)
-                past = not bends_elastically(result) or not bends_elastically(results[0])
-                apart = head == "limit" or (head == "deflec" and past)
+            for column in shown:
+                one, first = _amount(result, column), _amount(results[0], column)
+                apart = column.head == "limit" or bool(_beyond(result, column) or _beyond(results[0], column))
                 cells.append("-" if one is None or not first or apart else f"{one / first:.2f}")
             rows.append(cells)
     return terminal.in_blocks(heads, rows, width)

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 from jointcalc.check.panel import bead_verdict, surface
 from jointcalc.model.panel import Panel
 from jointcalc.quantity.sentence import printed
-from jointcalc.quantity.show import System, figures, respelt, show_in
+from jointcalc.quantity.show import System, respelt, show_in
 from jointcalc.result import Result
 from jointcalc.show import terminal
-from jointcalc.show.candidates import letter, print_candidates
+from jointcalc.show.candidates import LENGTHS, Column, columns_of, letter, print_candidates, rows_of
 from jointcalc.show.canvas import Canvas
 from jointcalc.show.contour import Seen, pictures
 from jointcalc.statics.bead import Bead, path
@@ -28,43 +28,32 @@ INDENT = 3
 SEEN_FROM = 0.02
 """Part of the thickness from which what stays is drawn."""
 
-COLUMNS: tuple[tuple[str, int, str, dict[System, tuple[str, float]]], ...] = (
-    ("mass", 6, "mass_per_area", {"metric": ("kg/m²", 1.0), "inch": ("lb/ft²", 0.09290304 / 0.45359237)}),
-    ("stiff", 6, "stiffness_ratio_same_mass", {"metric": ("x flat", 1.0), "inch": ("x flat", 1.0)}),
-    ("deflects", 8, "deflection_yielding", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("limit", 6, "", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("stays", 7, "permanent_set", {"metric": ("mm", 1.0), "inch": ("in", 1 / 25.4)}),
-    ("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
+COLUMNS = (
+    Column("mass", 6, "mass_per_area", {"metric": ("kg/m²", 1.0), "inch": ("lb/ft²", 0.09290304 / 0.45359237)}),
+    Column("stiff", 6, "stiffness_ratio_same_mass", {"metric": ("x flat", 1.0), "inch": ("x flat", 1.0)}),
+    Column("deflects", 8, "deflection_yielding", LENGTHS),
+    Column("limit", 6, "", LENGTHS, sparse=True),
+    Column("stays", 7, "permanent_set", LENGTHS),
+    Column("freq", 6, "frequency_1", {"metric": ("Hz", 1.0), "inch": ("Hz", 1.0)}),
 )
-"""Heading, width, value and (unit, factor) of the comparison."""
+"""The comparison."""
 
 
-def _value(result: Result, name: str) -> float | None:
-    found = result.values.get(name)
+def _amount(result: Result, column: Column) -> float | None:
+    if column.head == "limit":
+        limit = next((c for c in result.checks if c.method.key == "limit.panel-deflection"), None)
+        return None if limit is None or limit.capacity is None else limit.capacity.value
+    found = result.values.get(column.name)
     return None if found is None else found.value
 
 
 def table(results: Sequence[Result], system: System, width: int = 100) -> list[str]:
     """The comparison: deflection and what stays as they are judged, each beside its limit where it has one."""
-    heads = {"": 3, **{head: size for head, size, *_ in COLUMNS}, "bead": 8}
-    rows = [["", *(units[system][0] for *_, units in COLUMNS), "strain"]]
-    for n, result in enumerate(results):
-        cells = [letter(n)]
-        for head, _, name, units in COLUMNS:
-            value = _limit(result, head) if not name else _value(result, name)
-            cells.append("-" if value is None else figures(value * units[system][1], 3))
-        rows.append([*cells, bead_verdict(result) or "-"])
-    empty = {n for n, (head, *_) in enumerate(COLUMNS, 1) if head == "limit" and all(r[n] == "-" for r in rows[1:])}
-    if empty:
-        heads = {head: size for n, (head, size) in enumerate(heads.items()) if n not in empty}
-        rows = [[cell for n, cell in enumerate(row) if n not in empty] for row in rows]
+    shown = columns_of(results, COLUMNS, _amount)
+    heads = {"": 3, **{column.head: column.width for column in shown}, "bead": 8}
+    strains = ["strain", *(bead_verdict(result) or "-" for result in results)]
+    rows = [[*row, strain] for row, strain in zip(rows_of(results, shown, system, _amount), strains, strict=True)]
     return terminal.in_blocks(heads, rows, width)
-
-
-def _limit(result: Result, head: str) -> float | None:
-    """The limit that the builder set on how far the panel deflects."""
-    limit = next((c for c in result.checks if c.method.key == "limit.panel-deflection"), None)
-    return None if limit is None or limit.capacity is None else limit.capacity.value
 
 
 LEGEND = (

@@ -9,8 +9,9 @@ from typing import Any
 
 import pytest
 
-from jointcalc.dossier.changes import changes_since, read_old, typed_of
+from jointcalc.dossier.changes import changes_since, read_old
 from jointcalc.errors import InputError
+from jointcalc.model.typed import typed_of
 from jointcalc.result import Result, collect
 from jointcalc.show.document import dumps, project_document
 from tests.dossier.conftest import demo_data, judged, made, plain, words_of
@@ -86,6 +87,24 @@ def test_a_document_of_check_holds_what_was_typed(tmp_path: Path, say: Any) -> N
     without = changes_since(old, results, "metric", "a.json", typed)
     assert without["untyped"].startswith("What was typed could not be compared: ")
     assert not any("typed" in row[0] for row in without["changed"][0]["lines"])
+
+
+def test_long_words_and_long_lists_are_compared_as_they_were_typed(tmp_path: Path, say: Any) -> None:
+    """A profile stands in the document as it was typed; what earlier versions put where it may break is no change."""
+    lines = ['[project]', 'title = "P"', '[[brace]]', 'id = "B1"',
+             'profile = "hat:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm"', 'grade = "S355MC"', 'span = "1120 mm"',
+             f'point = {[f"1 N @ {n} mm" for n in range(100, 180)]}']  # fmt: skip
+    (tmp_path / "a.toml").write_text("\n".join(lines), encoding="utf-8")
+    document = json.loads(say("check", str(tmp_path / "a.toml"), "--json").out)
+    inputs = document["items"][0]["inputs"]
+    assert inputs["profile"] == "hat:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm"
+    inputs["profile"] = inputs["profile"].replace(",", ",⟨U+200B⟩")
+    project, results = judged(tomllib.loads("\n".join(lines)))
+    typed = {"B1": typed_of(project.items[0], project.written["B1"])}
+    assert changes_since(document, results, "metric", "a", typed)["changed"] == []
+    typed["B1"]["point"] = typed["B1"]["point"].replace("1 N @ 179 mm", "9 N @ 179 mm")
+    ((what, before, now),) = changes_since(document, results, "metric", "a", typed)["changed"][0]["lines"]
+    assert (what, plain(before)[-12:], plain(now)[-12:]) == ("typed: point", "1 N @ 179 mm", "9 N @ 179 mm")
 
 
 def test_nothing_changed_is_said() -> None:

@@ -3,41 +3,21 @@
 from __future__ import annotations
 
 import io
+from collections import OrderedDict
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
 from jointcalc.check import check
-from jointcalc.dossier import Options, make_dossier
+from jointcalc.dossier import Options, make_dossier, photos
 from jointcalc.dossier.evidence import missing
 from jointcalc.dossier.photos import photo_faults
 from jointcalc.model.project import Project, load_project
 from tests.dossier.conftest import plain, png
+from tests.small_project import small_project
 
-FILE = """
-[project]
-title = "P"
-[sheet.floor]
-thickness = "1.2 mm"
-grade = "DC04"
-[[seam]]
-id = "S1"
-sheets = ["floor", "floor"]
-weld_diameter = "5.5 mm"
-pitch = "40 mm"
-length = "400 mm"
-edge = "9 mm"
-shear = "1 kN"
-[[seam]]
-id = "S2"
-sheets = ["floor", "floor"]
-weld_diameter = "5.5 mm"
-pitch = "40 mm"
-length = "400 mm"
-edge = "9 mm"
-shear = "1 kN"
-"""
+FILE = small_project({"S1": "floor", "S2": "floor"}, floor="DC04")
 RECORDS = """
 [[evidence]]
 sort = "certificate"
@@ -109,3 +89,21 @@ def test_a_file_that_is_not_there_is_a_fault(tmp_path: Path, name: str, why: str
     assert len(faults) == 1
     assert why in str(faults[0])
     assert "evidence" in str(faults[0])
+
+
+def test_photos_are_kept_up_to_a_size_and_made_anew_beyond_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for n in range(3):
+        (tmp_path / f"{n}.png").write_bytes(png(8 + n, 6))
+    project = _project(tmp_path, FILE)
+    made: list[bytes] = []
+    real = photos._made
+    monkeypatch.setattr(photos, "_made", lambda data, sha: made.append(data) or real(data, sha))
+    monkeypatch.setattr(photos, "_MADE", OrderedDict())
+    monkeypatch.setattr(photos, "MOST_KEPT", 2 * len(png(10, 6)))
+    first = photos.read_photo(project, "0.png")
+    for name in ("1.png", "0.png", "2.png", "0.png"):
+        photos.read_photo(project, name)
+    assert len(made) == 3
+    assert photos.read_photo(project, "0.png") is first
+    photos.read_photo(project, "1.png")
+    assert len(made) == 4

@@ -10,32 +10,11 @@ import pytest
 from jointcalc.check import check
 from jointcalc.errors import InputErrors
 from jointcalc.model.project import Project, read_project
+from tests.small_project import small_project
 
-FILE = """
-[project]
-title = "P"
-[sheet.floor]
-thickness = "1.2 mm"
-grade = "S355MC"
-[sheet.other]
-thickness = "1.5 mm"
-grade = "S355MC"
-[[seam]]
-id = "S1"
-sheets = ["floor", "floor"]
-weld_diameter = "5.5 mm"
-pitch = "40 mm"
-length = "400 mm"
-edge = "9 mm"
-shear = "1 kN"
-[[seam]]
-id = "S2"
-sheets = ["other", "other"]
-weld_diameter = "5.5 mm"
-pitch = "40 mm"
-length = "400 mm"
-edge = "9 mm"
-shear = "1 kN"
+FILE = (
+    small_project({"S1": "floor", "S2": "other"}, floor="S355MC", other="S355MC")
+    + """
 [[brace]]
 id = "B1"
 profile = "hat:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm"
@@ -43,6 +22,7 @@ grade = "S355MC"
 span = "1120 mm"
 point = "750 N @ 560 mm"
 """
+)
 
 
 def project(*records: str) -> Project:
