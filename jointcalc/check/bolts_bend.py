@@ -7,7 +7,7 @@ import numpy as np
 from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_leg import Leg, no_yield
 from jointcalc.check.bolts_pull import bears
-from jointcalc.check.common import LOAD_ALONE, Steps
+from jointcalc.check.common import YIELDS, Steps, gamma_M0
 from jointcalc.formula import backing_plate, bolt_pull, plate_bending
 from jointcalc.formula.branch import below
 from jointcalc.quantity.sentence import mm
@@ -20,7 +20,7 @@ BENDING = method(
     bolt_pull.OURS,
     per="fastener",
     basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor=LOAD_ALONE,
+    factor=YIELDS,
     covers=("bending",),
 )
 BENDING_GROUP = method(
@@ -29,7 +29,7 @@ BENDING_GROUP = method(
     bolt_pull.OURS,
     per="group",
     basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor=LOAD_ALONE,
+    factor=YIELDS,
 )
 PRESSING = method(
     "sheet-bending.pressed",
@@ -37,12 +37,9 @@ PRESSING = method(
     bolt_pull.OURS,
     per="group",
     basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
-    factor=LOAD_ALONE,
+    factor=YIELDS,
     covers=("pressing",),
 )
-
-RUNS_ON = "taken to run on to them all round: no edge is given"
-"""Of a sheet whose edges nobody named: said of the number, and by a caution."""
 
 
 def bending(action: BoltsAction, pull: Array, brackets: tuple[Leg, ...]) -> list[Check]:
@@ -167,11 +164,13 @@ def _judge_bending(
             steps = [stiff, *hung]
     words = f"sheet {mode}, supports {mm(L):.4g} apart" + ("" if group.between is not None else " (assumed: 'between')")
     if edge is None:
-        words += f", {RUNS_ON}"
+        words += ", taken to run on to them all round: no edge is given"
+    partial, metal = gamma_M0([sheet])
+    words = f"{words}; {metal}" if metal else words
     return method.judge(
         capacity=capacity,
         demand=demand,
-        load_factor=group.load_factor,
+        required=partial * group.load_factor,
         trace=[*start, *steps, *given],
         where=where,
         note=words,

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from jointcalc.check.bolts_action import EVEN, Place
 from jointcalc.check.bolts_base import family
 from jointcalc.check.bolts_sheet import safety_of
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, gamma_M0
 from jointcalc.formula import rupture
 from jointcalc.formula.core import Evaluation, Formula
 from jointcalc.formula.safety import GAMMA_M2
@@ -154,6 +154,7 @@ def blocks(place: Place) -> list[Check]:
     demand = max((b.load for b in found), default=0.0)
     uneven = not place.action.even_shear
     checks: list[Check] = []
+    partial, metal = gamma_M0([sheet])
 
     def worst(method: Method, formula: Formula, body: str, required: float | None) -> None:
         en = required is None  # its partial factors differ from term to term
@@ -178,7 +179,7 @@ def blocks(place: Place) -> list[Check]:
             needs = required or group.load_factor
             if en and R > 0:
                 pulled = U * sheet.f_u * block.A_nt
-                needs = group.load_factor * R / (pulled / GAMMA_M2 + (R - pulled))
+                needs = group.load_factor * R / (pulled / GAMMA_M2 + (R - pulled) / partial)
             use = needs * block.load / R if R > 0 else np.inf
             if best is None or use > best[0]:
                 best = (use, block, e, needs)
@@ -206,7 +207,7 @@ def blocks(place: Place) -> list[Check]:
                     e,
                     Stated("F", "N", block.load, "shares of the fasteners in the block, along the force"),
                 ],
-                note=joined("; ", (part for part in (block.what, place.note) if part)),
+                note=joined("; ", filter(None, (block.what, place.note, metal if en else ""))),
             )
         )
 

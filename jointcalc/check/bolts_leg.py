@@ -8,11 +8,10 @@ from typing import Any
 import numpy as np
 
 from jointcalc.check.bolts_action import BoltsAction, Place
-from jointcalc.check.common import Steps
+from jointcalc.check.common import YIELDS, Steps, gamma_M0
 from jointcalc.formula import bolt_pull, plate_bending
-from jointcalc.quantity.sentence import mm
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Check, Stated, method
-from jointcalc.result.factor import partial
 from jointcalc.statics.group_common import Array
 
 LEG = method(
@@ -21,7 +20,7 @@ LEG = method(
     bolt_pull.T_STUB,
     per="fastener",
     basis="yield lines of half a T-stub",
-    factor=partial("γ_M0", 1.0, words=f"{{}} = {1.0} × γ_F"),
+    factor=YIELDS,
     covers=("bending",),
 )
 
@@ -80,16 +79,18 @@ def _leg(action: BoltsAction, n: int) -> Leg:
     b = min(2 * e, group.pitch) if group.pitch is not None else 2 * e
     length = bolt_pull.LEG_LENGTH.evaluate(m=m, e=e, b=b)
     fold = bolt_pull.LEG_FOLD.evaluate(m_p=float(moment.value), l_eff=float(length.value), m=m)
+    partial, metal = gamma_M0([sheet])
+    assumed = f"upright {mm(m):.3g} from the bolt, {how}" if group.upright is None else ""
     check = LEG.judge(
         capacity=float(fold.value),
         demand=action.pull_max,
-        load_factor=group.load_factor,
+        required=partial * group.load_factor,
         where=place.where,
         trace=[
             *place.before, stated, moment, Stated("b", "mm", b, "leg for one bolt: to the edges, or the pitch"),
             length, fold, action.how_pull,
         ],
-        note=f"upright {mm(m):.3g} from the bolt, {how}" if group.upright is None else "",
+        note=joined("; ", filter(None, (assumed, metal))),
     )  # fmt: skip
     lever = min(e, bolt_pull.MOST_LEVER * m)
     inputs: dict[str, Any] = {"m": m, "m_p": float(moment.value), "l_eff": float(length.value), "n": lever}

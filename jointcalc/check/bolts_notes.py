@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from jointcalc.check.bolts_action import BoltsAction, Place
-from jointcalc.check.bolts_bend import BENDING, PRESSING, RUNS_ON
+from jointcalc.check.bolts_bend import BENDING, BENDING_GROUP, PRESSING
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_row import IN_LINE
 from jointcalc.check.bolts_turned import turned_unknown
 from jointcalc.check.common import OWN
 from jointcalc.formula import bolt_holes, bolt_pull
 from jointcalc.formula.branch import above, at_least
+from jointcalc.formula.core import Evaluation
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import PURPOSES
 from jointcalc.quantity.sentence import mm
@@ -107,10 +108,11 @@ def cautions_of(
     if (action.pull_max and f.kind != "rivet") or action.press.max():
         if group.between is None:
             raised.append(caution("supports-assumed", distance=f"{mm(group.supports):.4g}"))
-        if any(c.note.endswith(RUNS_ON) for c in checks):
+        bent = [c for c in checks if c.method in (BENDING, BENDING_GROUP, PRESSING) and c.status in ("ok", "over")]
+        if bent and group.edge is None and not group.outline:
             reach = float(bolt_pull.REACH(L=group.supports))
             raised.append(caution("edge-unknown", distance=f"{mm(reach):.3g}"))
-        if any(c.method is BENDING and "hangs" in c.note for c in checks):
+        if any(isinstance(s, Evaluation) and s.formula is bolt_pull.HANG for c in bent for s in c.trace):
             raised.append(caution("sheet-dishes", dish=f"{mm(group.dish_allowed):.3g}"))
     raised += _hole(group, action)
     if (meeting := group.meeting_plates) is not None:

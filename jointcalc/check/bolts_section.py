@@ -9,13 +9,13 @@ import numpy as np
 from jointcalc.check.bolts_action import Place
 from jointcalc.check.bolts_base import Inputs, ask, family
 from jointcalc.check.bolts_sheet import PLATE_FROM, SHEET_FROM, SHEET_TO, safety_of
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, Steps
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, YIELDS, Steps, gamma_M0
 from jointcalc.formula import bolts_en1993, rupture
 from jointcalc.formula.branch import below, least
 from jointcalc.formula.core import Formula
-from jointcalc.quantity.sentence import mm
+from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Check, Method, Stated, method
-from jointcalc.result.factor import omega, partial
+from jointcalc.result.factor import omega
 from jointcalc.statics.group_common import Array
 
 EN_NET = method(
@@ -42,7 +42,7 @@ EN_GROSS = method(
     rupture.EN_GROSS,
     per="group",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", 1.0, words=f"{{}} = {1.0} × γ_F"),
+    factor=YIELDS,
 )
 AISI_NET = method(
     "aisi-s100.net-section", "Net section, sheet (AISI)", rupture.AISI_NET, per="group", basis=NOMINAL,
@@ -201,13 +201,14 @@ def sections(place: Place) -> list[Check]:
     if sheet.has_yield and not family(sheet, "EN 1993"):
         gross = Stated("A", "mm^2", A, f"{mm(W, ' x ', sheet.t):.4g}")
         whole = rupture.GROSS_YIELD.evaluate(A=A, f_y=sheet.f_y)
+        partial, metal = gamma_M0([sheet])
         checks.append(
             EN_GROSS.judge(
                 capacity=float(whole.value),
                 demand=force,
-                load_factor=group.load_factor,
+                required=partial * group.load_factor,
                 where=place.where,
-                note=note,
+                note=joined("; ", filter(None, (note, metal))),
                 trace=[*place.before, width, gross, whole, given],
             )
         )

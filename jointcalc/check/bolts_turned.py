@@ -13,10 +13,10 @@ import numpy as np
 from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_base import family
 from jointcalc.check.bolts_leg import no_yield
-from jointcalc.check.common import CHARACTERISTIC, YIELDS
+from jointcalc.check.common import CHARACTERISTIC, YIELDS, gamma_M0
 from jointcalc.formula import rupture
 from jointcalc.formula.branch import above
-from jointcalc.quantity.sentence import Measure, mm, newtons
+from jointcalc.quantity.sentence import Measure, joined, mm, newtons
 from jointcalc.result import Check, Stated, caution, method
 from jointcalc.result.cautions import Caution
 
@@ -24,6 +24,7 @@ SECTION = method(
     "en1993-1-1.section-at-holes", "Section at the holes, bent in its plane", rupture.EN_SECTION, per="group",
     basis=CHARACTERISTIC, factor=YIELDS,
 )  # fmt: skip
+RUNS_ON = "what runs on from the holes to the load is a member: it may roll over sideways sooner"
 NOTHING = 1e-6
 """Part of a load, or of a load times the reach of the group, that is none."""
 
@@ -100,10 +101,11 @@ def _judged(place: Place, cut: _Cut) -> Check | None:
     wrong = [*family(sheet, "EN 1993"), *([] if sheet.has_yield else [no_yield()])]
     if wrong:
         return SECTION.outside(wrong, demand=demand, unit="MPa", where=place.where)
+    partial, metal = gamma_M0([sheet])
     return SECTION.judge(
-        capacity=sheet.f_y, demand=demand, load_factor=group.load_factor, unit="MPa", where=place.where,
+        capacity=sheet.f_y, demand=demand, required=partial * group.load_factor, unit="MPa", where=place.where,
         trace=[*place.before, size, *passes, stress, Stated("f_y", "MPa", sheet.f_y, "yield strength of the sheet")],
-        note="what runs on from the holes to the load is a member: it may roll over sideways sooner",
+        note=joined("; ", filter(None, (RUNS_ON, metal))),
     )  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Evaluation
-from jointcalc.formula.safety import FITTING, GAMMA_M0, GAMMA_M2, LIMIT_LOAD
+from jointcalc.formula.safety import FITTING, GAMMA_M0, GAMMA_M2, GAMMA_M_OTHER, LIMIT_LOAD
 from jointcalc.model.fields import Item
 from jointcalc.model.sheet import Sheet
 from jointcalc.result import HANDBOOK_FACTOR, Check, Looked, Stated, caution
@@ -18,8 +18,8 @@ from jointcalc.result.factor import Factor, fixed, partial, product
 CHARACTERISTIC = "characteristic value"
 NOMINAL = "nominal"
 PARTIAL = partial("γ_M2", GAMMA_M2)
-YIELDS = partial("γ_M0", GAMMA_M0)
-"""Yield by EN 1993: its recommended γ_M0 (and γ_M1) is 1.0."""
+YIELDS = partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER)
+"""Yield by EN 1993 and EN 1999: `gamma_M0` says which of both a metal asks for."""
 LOAD_ALONE = partial("", 1.0, words="γ_F")
 LIMIT = fixed(1.0, "{:g} (a limit)")
 INFORMATION = Factor("none: information")
@@ -55,6 +55,14 @@ def once(rule: Callable[[A], T]) -> Callable[[A], T]:
         return found
 
     return asked
+
+
+def gamma_M0(sheets: Iterable[Sheet]) -> tuple[float, str]:
+    """Partial factor on yield of these sheets, and where it is from; empty words for carbon steel."""
+    other = next((s.material.family for s in sheets if s.material.family != "steel"), None)
+    if other is None:
+        return GAMMA_M0, ""
+    return GAMMA_M_OTHER, f"γ_M0 = {GAMMA_M_OTHER:g} for {other} (EN 1993-1-4, EN 1999-1-1; from memory)"
 
 
 def cores(sheets: Iterable[Sheet]) -> list[Evaluation]:

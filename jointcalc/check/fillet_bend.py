@@ -17,12 +17,13 @@ from math import hypot
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, YIELDS
+from jointcalc.check.common import CHARACTERISTIC, YIELDS, gamma_M0
 from jointcalc.check.fillet_action import NOTHING, FilletAction
 from jointcalc.check.heat import beside
 from jointcalc.formula import plate_bending as bend
 from jointcalc.formula.branch import above, at_most, most
 from jointcalc.formula.core import Evaluation, Source
+from jointcalc.formula.safety import GAMMA_M_OTHER
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Looked, Method, Need, Stated, method
@@ -37,7 +38,7 @@ SHEET = method(
 )  # fmt: skip
 WALL = method(
     "en1993-1-8.wall-under-welds", "Wall of the tube folds under the welds", Source(bend.EN8, "7.4, 7.5"), per="group",
-    basis=CHARACTERISTIC, factor=partial("γ_M5", 1.0), covers=("bend",),
+    basis=CHARACTERISTIC, factor=partial("γ_M5", 1.0, GAMMA_M_OTHER), covers=("bend",),
 )  # fmt: skip
 BACKED = method(
     "yield-line.backed", "Sheet under the welds is backed", Source("as stated by the builder", "", "common practice"),
@@ -273,6 +274,8 @@ def _sum(
 ) -> Check:
     """Pull and tilts against what the sheet holds of each, added up."""
     F_z, M_1, M_2 = load
+    partial, metal = gamma_M0([action.welds.parts[1]])
+    required, note = partial * action.welds.load_factor, _told(note, metal)
     size = F_z * action.foot.c_1 + M_1 + M_2
     trace = [*trace]
     parts = []
@@ -293,14 +296,14 @@ def _sum(
         if less < 1:
             trace.append(Stated(f"k_{n}", "1", less, "of it near a free edge or on supports that turn"))
     if parts == ["pull"]:
-        return method.judge(
-            capacity=float(pull.value), demand=F_z, load_factor=action.welds.load_factor, trace=trace, note=note
-        )
+        return method.judge(capacity=float(pull.value), demand=F_z, required=required, trace=trace, note=note)
     used = uses[0] + hypot(uses[1], uses[2])
     trace.append(Stated("u", "1", used, "F_z over its resistance, and the tilts over theirs as squares, added"))
-    return method.judge(
-        capacity=1.0, demand=used, load_factor=action.welds.load_factor, unit="1", trace=trace, note=note
-    )
+    return method.judge(capacity=1.0, demand=used, required=required, unit="1", trace=trace, note=note)
+
+
+def _told(*parts: str) -> str:
+    return "; ".join(filter(None, parts))
 
 
 def _own_moment(action: FilletAction) -> float:
@@ -318,9 +321,11 @@ def _foot(action: FilletAction) -> Check:
         return FOOT.outside("the grade has no yield strength to compute with", demand=M, unit="N*mm")
     m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
     holds = bend.EDGE_MOMENT.evaluate(m_p=float(m_p.value), L=action.foot.c_1)
+    partial, metal = gamma_M0([part])
     return FOOT.judge(
-        capacity=float(holds.value), demand=M, load_factor=action.welds.load_factor, unit="N*mm",
-        trace=[*left.working, m_p, holds], note="its bending and buckling further up are those of a member",
+        capacity=float(holds.value), demand=M, required=partial * action.welds.load_factor, unit="N*mm",
+        trace=[*left.working, m_p, holds],
+        note=_told("its bending and buckling further up are those of a member", metal),
     )  # fmt: skip
 
 
@@ -340,6 +345,8 @@ def _lapped(action: FilletAction) -> Check:
         )
     m_p = bend.PLASTIC_MOMENT.evaluate(f_y=left.f_y, t=part.t)
     trace: Working = [*left.working, m_p]
+    partial, metal = gamma_M0([part])
+    required = partial * m.load_factor
     arm, reach = _beyond(action)
     a, b = m.patch if m.patch is not None else (0.0, 0.0)
     short, long = min(a, b), max(a, b)
@@ -361,7 +368,9 @@ def _lapped(action: FilletAction) -> Check:
         note = "" if m.patch is not None else "pulled at a point: give the size of what stands on it ('patch')"
         if arm > 0:
             note = f"pulled {mm(arm):.4g} outside the welds"
-        return PLATE.judge(capacity=float(pull.value), demand=F_z, load_factor=m.load_factor, trace=trace, note=note)
+        return PLATE.judge(
+            capacity=float(pull.value), demand=F_z, required=required, trace=trace, note=_told(note, metal)
+        )
     if m.patch is None:
         return PLATE.outside(
             "a moment turns what stands on the lapped plate: give its size ('patch')", demand=turn, unit="N*mm"
@@ -374,7 +383,7 @@ def _lapped(action: FilletAction) -> Check:
     used = F_z / float(pull.value) + turn / holds
     trace += [pull, tilt, Stated("M_pl", "N*mm", holds, "half of it: the plate may turn on its welds"),
               Stated("u", "1", used, "F_z and the moment over what the plate holds of each, added")]  # fmt: skip
-    return PLATE.judge(capacity=1.0, demand=used, load_factor=m.load_factor, unit="1", trace=trace)
+    return PLATE.judge(capacity=1.0, demand=used, required=required, unit="1", trace=trace, note=metal)
 
 
 def _turned(action: FilletAction) -> float:

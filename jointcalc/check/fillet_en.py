@@ -6,7 +6,7 @@ from math import hypot, sqrt
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
+from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS, gamma_M0
 from jointcalc.check.fillet_action import NOTHING, FilletAction, bounded, measured, place, worst
 from jointcalc.check.fillet_base import LEAST_THROAT, filler_strength_en1999, weak_filler
 from jointcalc.check.heat import beside
@@ -114,10 +114,12 @@ def _butt_eurocode(action: FilletAction) -> Check:
     i, j = worst(np.sqrt(ends.normal**2 + 3 * shear**2))
     demand = en.BUTT_COMPARISON.evaluate(F_perp=float(abs(ends.normal[i, j])), F_par=float(shear[i, j]))
     capacity = en.BUTT_RESISTANCE.evaluate(t=min(t, m.design_throat), f_y=weak.f_y or 0.0)
+    partial, metal = gamma_M0(m.sheets)
     return bounded(
-        EN8_BUTT, reasons, capacity=float(capacity.value), demand=float(demand.value), load_factor=m.load_factor,
-        unit="N/mm", trace=[*weak.working, capacity, demand],
-        note=f"full penetration; {place(action, action.elastic, i, j)}",
+        EN8_BUTT, reasons, capacity=float(capacity.value), demand=float(demand.value),
+        required=partial * m.load_factor, load_factor=m.load_factor, unit="N/mm",
+        trace=[*weak.working, capacity, demand],
+        note="; ".join(filter(None, (f"full penetration; {place(action, action.elastic, i, j)}", metal))),
     )  # fmt: skip
 
 

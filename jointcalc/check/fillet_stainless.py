@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL, YIELDS
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, YIELDS, gamma_M0
 from jointcalc.check.fillet_action import FilletAction, measured, place, worst
 from jointcalc.check.fillet_base import along_and_across, strained
 from jointcalc.check.heat import beside
@@ -106,8 +106,10 @@ def _beside_yield(action: FilletAction) -> Check:
     left = beside(m.parts[n])
     demand = en.BUTT_COMPARISON.evaluate(F_perp=float(across[at]), F_par=float(shear[at]))
     holds = en.BUTT_RESISTANCE.evaluate(t=m.parts[n].t, f_y=left.f_y or 0.0)
+    partial, metal = gamma_M0([m.parts[n]])
+    where = f"{m.parts[n].label}, {place(action, action.elastic, *at)}"
     return EN1_BESIDE.judge(
-        capacity=float(holds.value), demand=float(demand.value), load_factor=m.load_factor, unit="N/mm",
+        capacity=float(holds.value), demand=float(demand.value), required=partial * m.load_factor, unit="N/mm",
         trace=[*left.working, holds, demand],
-        note=f"{m.parts[n].label}, {place(action, action.elastic, *at)}",
+        note="; ".join(filter(None, (where, metal))),
     )  # fmt: skip

@@ -10,10 +10,10 @@ from math import hypot
 
 import numpy as np
 
-from jointcalc.check.common import CHARACTERISTIC, YIELDS
+from jointcalc.check.common import CHARACTERISTIC, YIELDS, gamma_M0
 from jointcalc.check.fillet_action import NOTHING, FilletAction
 from jointcalc.check.heat import beside
-from jointcalc.check.peel import NO_YIELD, gamma_M0
+from jointcalc.check.peel import NO_YIELD
 from jointcalc.formula import rupture
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method

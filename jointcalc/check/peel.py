@@ -9,10 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from jointcalc.check.common import Steps, cores
+from jointcalc.check.common import Steps, cores, gamma_M0
 from jointcalc.formula import peel
 from jointcalc.formula.core import Evaluation
-from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.sheet import Sheet
 from jointcalc.result import Check, Method, Stated
 
@@ -21,14 +20,6 @@ NO_ARM = (
     "bend that is pulled; give 'peel_arm'"
 )
 NO_YIELD = "the grade's standard lets no yield strength be assumed; state 'yield_strength'"
-
-
-def gamma_M0(sheets: Sequence[Sheet]) -> tuple[float, str]:
-    """Partial factor on yield of these sheets, and where it is from; empty words for carbon steel."""
-    other = next((s.material.family for s in sheets if s.material.family != "steel"), None)
-    if other is None:
-        return GAMMA_M0, ""
-    return GAMMA_M_OTHER, f"γ_M0 = {GAMMA_M_OTHER:g} for {other} (EN 1993-1-4, EN 1999-1-1; from memory)"
 
 
 @dataclass(frozen=True, slots=True)

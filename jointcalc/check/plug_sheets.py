@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, cores
+from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, YIELDS
 from jointcalc.check.plug_base import PlugAction, carbon_only, judged_or_bound, known, steel_only, strength
+from jointcalc.check.row_yield import yields, yields_together
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula import lap, spot_aisi, spot_en1993
-from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.plug import PlugRow
-from jointcalc.result import Check, Stated, method
-from jointcalc.result.factor import omega, partial
+from jointcalc.result import Check, method
+from jointcalc.result.factor import omega
 
 EN_NET = method(
     "en1993-1-3.plug-net-section",
@@ -26,7 +26,7 @@ EN_YIELD_ACROSS = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
     covers=("sheet-across",),
 )
 EN_TOGETHER = method(
@@ -35,7 +35,7 @@ EN_TOGETHER = method(
     lap.TOGETHER,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
 )
 EN_YIELD_ALONG = method(
     "en1993-1-3.plug-yield-along",
@@ -43,7 +43,7 @@ EN_YIELD_ALONG = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
     covers=("sheet-along",),
 )
 AISI_END = method(
@@ -116,47 +116,28 @@ def sheets_of_row(action: PlugAction) -> list[Check]:
         )
     checks += _yields(row, steel)
     if not steel:
-        stainless = any(s.material.family == "stainless" for s in row.sheets)
-        checks += action.shares.strip_yields((GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor)
+        checks += action.shares.strip_yields()
     return checks
 
 
 def _yields(row: PlugRow, steel: list[str]) -> list[Check]:
-    """Yield of the gross sheet: the weaker of the sheets, away from the welds."""
+    """Yield of the gross sheet, away from the welds: across the row, along it, and both together."""
     checks: list[Check] = []
     for rule, formula, force in (
         (EN_YIELD_ACROSS, lap.YIELD_ACROSS, row.across),
         (EN_YIELD_ALONG, lap.YIELD_ALONG, row.shear),
-        (EN_TOGETHER, lap.COMPARISON_STRESS, row.shear and row.across),
     ):
-        if not force:
-            continue
-        unknown = [] if all(s.has_yield for s in row.sheets) else ["needs the yield strength of every sheet"]
-        if steel or unknown:
-            checks.append(rule.outside([*steel, *unknown], demand=None if rule is EN_TOGETHER else abs(force)))
-            continue
-        weak = min(row.sheets, key=lambda s: s.t * s.f_y)
-        stainless = any(s.material.family == "stainless" for s in row.sheets)
-        if rule is EN_TOGETHER:
-            section = weak.t * row.length
-            stress = formula.evaluate(sigma_x=0.0, sigma_z=abs(row.across) / section, tau=abs(row.shear) / section)
+        if force and steel:
+            checks.append(rule.outside(steel, demand=abs(force)))
+        elif force:
             checks.append(
-                rule.judge(
-                    capacity=weak.f_y,
-                    demand=float(stress.value),
-                    required=(GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor,
-                    unit="MPa",
-                    trace=[*cores((weak,)), stress, Stated("f_y", "MPa", weak.f_y, "yield strength of that sheet")],
-                )
+                yields(rule, formula, row.sheets, length=row.length, demand=abs(force), load_factor=row.load_factor)
             )
-            continue
-        gross = formula.evaluate(t=weak.t, L=row.length, f_y=weak.f_y)
+    if row.shear and row.across and not steel:
         checks.append(
-            rule.judge(
-                capacity=float(gross.value),
-                demand=abs(force),
-                required=(GAMMA_M_OTHER if stainless else GAMMA_M0) * row.load_factor,
-                trace=[*cores((weak,)), gross],
+            yields_together(
+                EN_TOGETHER, row.sheets, length=row.length, shear=row.shear, pull=row.across, compression=0.0,
+                load_factor=row.load_factor,
             )
-        )
+        )  # fmt: skip
     return checks

@@ -21,17 +21,15 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.common import CHARACTERISTIC, INFORMATION, Steps
+from jointcalc.check.common import CHARACTERISTIC, INFORMATION, YIELDS, Steps, gamma_M0
 from jointcalc.check.peel import NO_YIELD
 from jointcalc.formula import lap, peel, spot_en1993
 from jointcalc.formula import row_sharing as rs
 from jointcalc.formula.branch import above, below
-from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.row import WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.result import Check, Stated, method
-from jointcalc.result.factor import partial
 from jointcalc.statics.row import Array, lifted, shares
 
 SHARING = method(
@@ -49,7 +47,7 @@ EN_YIELD_STRIP = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
 )
 SLIP = 0.5
 """Slip a ductile weld has in it, over the thickness of the thinner sheet: coupons of mild steel reach their greatest
@@ -380,7 +378,7 @@ class RowShares:
         """Load along the row [N]."""
         return abs(self.row.shear)  # type: ignore[attr-defined,no-any-return]  # every row has one
 
-    def strip_yields(self, required: float, told: str = "") -> list[Check]:
+    def strip_yields(self) -> list[Check]:
         """The strips through which the load comes in at an end and goes out: each carries all of it there."""
         row = self.row
         if not row.ends or not self.shear:
@@ -391,16 +389,18 @@ class RowShares:
             for n, s in enumerate(self.sheets)
             if s.has_yield
         ]
+        partial, metal = gamma_M0(self.sheets)
         if not every:
             return [EN_YIELD_STRIP.outside(NO_YIELD, demand=demand)]
         least = min(every, key=lambda e: float(e.value))
         given: dict[str, Any] = {
-            "capacity": float(least.value), "demand": demand, "required": required, "trace": [least],
+            "capacity": float(least.value), "demand": demand, "required": partial * row.load_factor,
+            "trace": [least],
         }  # fmt: skip
         if len(every) < len(self.sheets):
             return [EN_YIELD_STRIP.at_most(NO_YIELD, **given)]
         of_lap = "" if row.strip else "the width of sheet that brings the load is not given ('strip'): the lap is taken"
-        return [EN_YIELD_STRIP.judge(note="; ".join(filter(None, (of_lap, told))), **given)]
+        return [EN_YIELD_STRIP.judge(note="; ".join(filter(None, (of_lap, metal))), **given)]
 
     def check(self) -> list[Check]:
         """How the end of the row stands out while all is elastic; empty where nothing does."""

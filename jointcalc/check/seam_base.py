@@ -5,20 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot, inf
+from math import hypot
 from typing import Any
 
-from jointcalc.check.common import LIMIT
+from jointcalc.check.common import LIMIT, YIELDS
 from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import peel, spot_aisi, spot_en1993, spot_layout
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
-from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.result import DETAILING, Check, Method, Stated, method
-from jointcalc.result.factor import omega, partial
+from jointcalc.result.factor import omega
 from jointcalc.tables.store import load
 
 EN = spot_en1993.EN
@@ -42,7 +41,7 @@ PEEL_FOLD = method(
     peel.FOLD,
     per="spot",
     basis="plastic limit of the sheet",
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
     covers=("fold",),
 )
 
@@ -210,11 +209,10 @@ def tensile(sheet: Sheet) -> float:
 
 
 def rolled_hard(sheet: Sheet) -> float:
-    """The most that a certificate counts for beside a spot [MPa]: far above its grade it tells of cold work.
-
-    Over 1000 MPa it does not: so much comes of hardening alone.
+    """The most that a certificate counts for beside a spot [MPa]: far above its grade it tells of cold work or
+    quenching, or of another grade; which of them, no number says, and heat takes all of it.
     """
-    return inf if above(sheet.f_u, spot_en1993.HARDENED) else sheet.cold_worked_from
+    return sheet.cold_worked_from
 
 
 def interface_pair(a: Sheet, b: Sheet) -> tuple[float, float, float]:

@@ -178,7 +178,8 @@ def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append(caution("small-spot", d=f"{mm(seam.d):.3g}", usual=f"{mm(usual):.3g}"))
     steel = [s for s in seam.sheets if s.material.family == "steel"]
     if any(above(s.f_u, spot_en1993.HARDENED) for s in steel):
-        raised.append(caution("softened-spot", counted=f"{mpa(spot_en1993.HARDENED):g}"))
+        least = min(tensile(s) for s in steel)
+        raised.append(caution("softened-spot", counted=f"{mpa(least):.4g}"))
     hard = [s for s in seam.sheets if below(rolled_hard(s), s.f_u)]
     if hard:
         own, left = f"{mpa(hard[0].f_u):.4g}", f"{mpa(tensile(hard[0])):.4g}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import inf
+from math import inf, pi
 from typing import Any
 
 from jointcalc.check.common import ADDED, INFORMATION, OWN, Steps
@@ -81,9 +81,21 @@ def peeled_flange(action: SeamAction) -> Flange | None:
     pull = action.largest * abs(seam.peel) * width / seam.length
     part = "" if action.largest == 1 else f"{action.largest:g} x "
     told = f"{part}{newtons(abs(seam.peel))} over {mm(seam.length):.4g}, of which a spot holds {mm(width):.4g}"
-    if not action.shares.even and action.largest * action.peel > pull:
-        pull = action.largest * action.peel
-        told = f"{part}{newtons(action.peel)} on the spot that is lifted hardest, of {newtons(abs(seam.peel))} in all"
+    hardest = action.largest * action.peel
+    if not action.shares.even and hardest > pull:
+        harder = f"{part}{newtons(action.peel)} on the spot that is lifted hardest, of {newtons(abs(seam.peel))} in all"
+        if not seam.ends or seam.peel_arm is None:
+            pull, told = hardest, harder
+        else:
+            # its neighbours hold their flange down: a fan from the end to beyond it opens, however near they stand
+            arm, edge = seam.peel_arm, seam.least_edge
+            fan = seam.actual_end + min(pi * arm, 2 * arm + 0.625 * edge)
+
+            def opens(load: float, b: float) -> float:
+                return load / float(peel.EFFECTIVE_WIDTH(b=b, a=arm, e=edge))
+
+            if opens(hardest, fan) > opens(pull, width):
+                pull, width, told = hardest, fan, f"{harder}, in a fan of {mm(fan):.4g} at the end"
     return Flange(seam.sheets, width, seam.least_edge, pull, told, seam.peel_arm, seam.load_factor)
 
 

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from jointcalc.check.common import CHARACTERISTIC, PARTIAL, cores
-from jointcalc.check.peel import NO_YIELD, gamma_M0
-from jointcalc.check.seam_base import EN, SeamAction, judged_or_bound, not_carbon_steel, tensile
+from jointcalc.check.common import CHARACTERISTIC, PARTIAL, YIELDS
+from jointcalc.check.row_yield import yields, yields_together
+from jointcalc.check.seam_base import EN, SeamAction, not_carbon_steel, tensile
 from jointcalc.formula import lap, spot_aisi, spot_en1993
 from jointcalc.formula.branch import at_least
 from jointcalc.formula.core import Evaluation, Formula
-from jointcalc.formula.safety import GAMMA_M0, GAMMA_M_OTHER
 from jointcalc.model.seam import SpotSeam
-from jointcalc.model.sheet import Sheet
-from jointcalc.result import Check, Method, Stated, method
-from jointcalc.result.factor import omega, partial
+from jointcalc.result import Check, method
+from jointcalc.result.factor import omega
 
 EN_NET = method(
     "en1993-1-3.net-section", "Net section across the seam", EN, per="seam", basis=CHARACTERISTIC, factor=PARTIAL
@@ -23,7 +21,7 @@ EN_YIELD_ACROSS = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
 )
 EN_YIELD_ALONG = method(
     "en1993-1-3.yield-along",
@@ -31,7 +29,7 @@ EN_YIELD_ALONG = method(
     lap.YIELD,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
 )
 EN_TOGETHER = method(
     "en1993-1-1.yield-together",
@@ -39,7 +37,7 @@ EN_TOGETHER = method(
     lap.TOGETHER,
     per="seam",
     basis=CHARACTERISTIC,
-    factor=partial("γ_M0", GAMMA_M0, GAMMA_M_OTHER),
+    factor=YIELDS,
 )
 AISI_RUPTURE = method(
     "aisi-s100.shear-rupture",
@@ -59,18 +57,7 @@ def sheets_through_row(action: SeamAction) -> list[Check]:
     seam = action.seam
     checks: list[Check] = []
     stranger = not_carbon_steel(seam)
-    partial, metal = gamma_M0(seam.sheets)
-    partial *= seam.load_factor
-
-    def yields(method: Method, formula: Formula, demand: float) -> Check:
-        every = [formula.evaluate(t=s.t, f_y=s.f_y, L=seam.length) for s in seam.sheets if s.has_yield]
-        if not every:
-            return method.outside(NO_YIELD, demand=demand)
-        least = min(every, key=lambda e: float(e.value))
-        reasons = [NO_YIELD] if len(every) < len(seam.sheets) else []
-        return judged_or_bound(
-            method, reasons, capacity=float(least.value), demand=demand, required=partial, trace=[least], note=metal
-        )
+    given = {"length": seam.length, "load_factor": seam.load_factor}
 
     def net(formula: Formula, area: str) -> tuple[Evaluation, Evaluation]:
         every = []
@@ -96,11 +83,11 @@ def sheets_through_row(action: SeamAction) -> list[Check]:
                 note=f"spots deducted from the section, on the safe side; {together}",
             )
         )
-        checks.append(yields(EN_YIELD_ACROSS, lap.YIELD_ACROSS, action.pull))
+        checks.append(yields(EN_YIELD_ACROSS, lap.YIELD_ACROSS, seam.sheets, demand=action.pull, **given))
     if seam.shear:
         demand = abs(seam.shear)
-        checks.append(yields(EN_YIELD_ALONG, lap.YIELD_ALONG, demand))
-        checks += action.shares.strip_yields(partial, metal)
+        checks.append(yields(EN_YIELD_ALONG, lap.YIELD_ALONG, seam.sheets, demand=demand, **given))
+        checks += action.shares.strip_yields()
         pair = net(spot_aisi.SHEAR_RUPTURE, "A_nv")
         checks.append(
             AISI_RUPTURE.outside(stranger, demand=demand, trace=pair)
@@ -108,29 +95,13 @@ def sheets_through_row(action: SeamAction) -> list[Check]:
             else AISI_RUPTURE.judge(capacity=float(pair[1].value), demand=demand, trace=pair)
         )
     if (seam.shear != 0) + (action.pull != 0) + (seam.compression is not None) > 1:
-        checks.append(_together(action, partial, metal))
-    return checks
-
-
-def _together(action: SeamAction, partial: float, metal: str) -> Check:
-    """Shear along the seam, pull across it and compression along it, in the sheet nearest its yield."""
-    seam = action.seam
-
-    def stress(sheet: Sheet) -> Evaluation:
-        section = sheet.t * seam.length
-        return lap.COMPARISON_STRESS.evaluate(
-            sigma_x=-(seam.compression or 0.0), sigma_z=action.pull / section, tau=abs(seam.shear) / section
+        compression = seam.compression or 0.0
+        checks.append(
+            yields_together(
+                EN_TOGETHER, seam.sheets, shear=seam.shear, pull=action.pull, compression=compression, **given
+            )
         )
-
-    every = [(float(stress(s).value) / s.f_y, s, stress(s)) for s in seam.sheets if s.has_yield]
-    if not every:
-        return EN_TOGETHER.outside(NO_YIELD, unit="MPa")
-    _, weak, worst = max(every, key=lambda one: one[0])
-    stands = Stated("f_y", "MPa", weak.f_y, "yield strength of that sheet")
-    return judged_or_bound(
-        EN_TOGETHER, [NO_YIELD] if len(every) < len(seam.sheets) else [], capacity=weak.f_y,
-        demand=float(worst.value), required=partial, unit="MPa", trace=[*cores((weak,)), worst, stands], note=metal,
-    )  # fmt: skip
+    return checks
 
 
 def _spots_against_net(seam: SpotSeam, net: float) -> str:

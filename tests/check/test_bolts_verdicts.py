@@ -591,3 +591,38 @@ def test_a_moment_beside_a_force_through_the_group_bends_the_strap_too() -> None
     W = 3 / 12 * (40**3 - 9**3) / 20
     assert demand is not None
     assert demand.value == pytest.approx((((200e3 - 0.1e3 * 50) / W) ** 2 + 3 * (100 / 120) ** 2) ** 0.5)
+
+
+# --- partial factors -------------------------------------------------------------------------------------------
+
+
+def test_stainless_sheet_yields_with_the_factor_of_its_own_standard() -> None:
+    """gamma_M0 1.1 (EN 1993-1-4, 5.1, from memory) on gross section, leg, bent sheet and a section turned.
+
+    A block has it on the part in shear alone: V = (f_u A_nt / 1.25 + f_y A_nv / sqrt 3 / gamma_M0) / gamma_F.
+    """
+    strengths = {"yield_strength": "240 MPa", "tensile_strength": "540 MPa"}
+
+    def of(grade: str, **data: Any) -> Result:
+        sheets = [{"thickness": "3 mm", "grade": grade, **strengths}] * 2
+        holes = ["0 0 mm", "40 0 mm"]
+        group = {"holes": holes, "sheets": sheets, "bolt": "M8 8.8", "between": "200 mm", **data}
+        return check(build(FastenerGroup, group))
+
+    cases: tuple[tuple[str, dict[str, Any]], ...] = (
+        ("en1993-1-1.gross-section.1", {"force": "4 0 0 kN", "at": "20 0 0 mm", "width": "40 mm", "edge": "18 mm"}),
+        ("sheet-bending.fastener.1", {"force": "0 0 0.5 kN", "at": "20 0 0 mm", "edge": "200 mm"}),
+        ("en1993-1-8.bracket-leg.1", {"force": "0 0 0.5 kN", "at": "20 0 0 mm", "upright": "25 mm", "edge": "20 mm"}),
+        ("en1993-1-1.section-at-holes.1", {"force": "0 1 0 kN", "at": "150 0 0 mm", "outline": "-20 -20 170 20 mm"}),
+    )
+    for key, load in cases:
+        plain, stainless = by(of("S355MC", **load), key), by(of("1.4301", **load), key)
+        assert plain.required_factor == pytest.approx(1.5), key
+        assert stainless.required_factor == pytest.approx(1.5 * 1.1), key
+        assert stainless.utilisation == pytest.approx(1.1 * plain.utilisation), key
+    one = {"force": "4 0 0 kN", "at": "20 0 0 mm", "outline": "-20 -20 60 20 mm", "pulled": 1}
+    for grade, partial in (("S355MC", 1.0), ("1.4301", 1.1)):
+        block = by(of(grade, **one), "en1993-1-8.block-tearing.1")
+        A_nt, A_nv = (next(s.value for s in block.trace if s.symbol == n) for n in ("A_nt", "A_nv"))
+        design = 540 * A_nt / 1.25 + 240 / 3**0.5 * A_nv / partial
+        assert block.utilisation == pytest.approx(1.5 * block.demand.value / design), grade

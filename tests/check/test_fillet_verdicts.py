@@ -339,3 +339,26 @@ def test_a_moment_alone_bends_the_strap() -> None:
     assert demand is not None
     assert demand.value == pytest.approx(300e3 / 800)
     assert "pushed-strap" in {c.code for c in result.cautions}
+
+
+def test_stainless_and_aluminium_yield_with_the_factor_of_their_own_standards() -> None:
+    """gamma_M0 1.1 (EN 1993-1-4, 5.1 and EN 1999-1-1, 6.1.3, from memory), 1.0 of carbon steel."""
+    strong = {"yield_strength": "240 MPa", "tensile_strength": "450 MPa"}
+    lift = {"lines": SQUARE, "leg": "3 mm", "force": "0 0 1 kN", "at": "25 25 0 mm"}
+    cases: tuple[tuple[str, dict[str, object]], ...] = (
+        ("yield-line.sheet-under-welds", lift),
+        ("en1993-1-8.wall-under-welds", {**lift, "on": "box", "between": "100 mm"}),
+        ("yield-line.lapped-plate", {**lift, "joint": "lap", "patch": "20 20 mm"}),
+        ("yield-line.part-at-foot",
+         {"leg": "3 mm", "both_sides": True, "force": "0 0.1 0 kN", "at": "50 0 60 mm", "full_size": True}),
+        ("en1993-1-8.butt", {"weld": "butt", "force": "0 5 0 kN"}),
+    )  # fmt: skip
+    for key, load in cases:
+        plain = find(judged(*[sheet("3 mm", "S355MC", **strong)] * 2, **load), key)
+        other = find(judged(*[sheet("3 mm", "1.4301", **strong)] * 2, **{**load, "filler": "ER308L"}), key)
+        assert (plain.required_factor, other.required_factor) == (pytest.approx(1.5), pytest.approx(1.65)), key
+        assert other.utilisation == pytest.approx(1.1 * plain.utilisation), key
+    alloy = judged(*[sheet("3 mm", "6082-T6")] * 2, **{**lift, "filler": "5356"})
+    assert find(alloy, "yield-line.sheet-under-welds").required_factor == pytest.approx(1.65)
+    beside = judged(*[sheet("3 mm", "1.4301")] * 2, leg="3 mm", force="5 0 0 kN", filler="ER308L")
+    assert find(beside, "en1993-1-1.beside-weld").required_factor == pytest.approx(1.65)
