@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import hypot
+from math import hypot, pi
 
 import numpy as np
 
@@ -18,7 +18,7 @@ from jointcalc.check.common import Steps
 from jointcalc.errors import InputError
 from jointcalc.formula import bolts_en1993
 from jointcalc.formula.bolt_holes import COUNTERSUNK_BEARING
-from jointcalc.formula.branch import least
+from jointcalc.formula.branch import at_least, least
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
@@ -32,6 +32,11 @@ IN_LINE = bolts_en1993.LINES_APART
 """Two holes stand in one line along the force when their offset across it is less than this many hole diameters."""
 CLOSE = least(bolts_en1993.BEARING_PLATE, "p_1 / d_0")
 """Least pitch along the force of EN 1993-1-8 Table 3.3, in hole diameters."""
+STRESS_DEPTH = 0.9382
+"""Nominal less stress diameter over the pitch of a thread: ISO 898-1, A_s = pi/4 (d - 0.9382 P)²."""
+RUN_OUT = 3.5
+"""Pitches that a thread needs between the end of the shank and the nut: a run-out of 2.5 (ISO 3508) and one whole
+thread left clear (EN 1090-2, 8.2.2), from memory."""
 EVEN = 1e-6
 """Shares of a load that differ by less than this part of it are even."""
 
@@ -140,7 +145,7 @@ class BoltsAction:
         """The share of one fastener (the largest where none is named) as a step of a working."""
         n = int(of.argmax()) if k is None else k
         x, y = self.item.holes[n]
-        whole = "" if part == 1.0 else f"{part:g} of the "
+        whole = "" if part == 1.0 else f"{part:.3g} of the "
         return Stated(symbol, "N", part * float(of[n]), f"{whole}elastic share of the hole at {mm(x, ', ', y):g}")
 
     @cached_property
@@ -167,8 +172,39 @@ class BoltsAction:
         return len(self.item.sheets) == 3 and self.item.pulled == 2 and self.item.fastener.kind == "bolt"
 
     def part(self, n: int) -> float:
-        """Part of a fastener's share that sheet `n` (from 0) bears."""
-        return 0.5 if self.halved and n != 1 else 1.0
+        """Part of a fastener's share that sheet `n` (from 0) bears.
+
+        Of two outer sheets unlike each other the stiffer takes more than half while all is elastic; the other is
+        judged for its half all the same, for what gives way first hands its load on.
+        """
+        if not self.halved or n == 1:
+            return 1.0
+        stiff = [sheet.t * sheet.material.E for sheet in self.item.sheets]
+        return max(0.5, stiff[n] / (stiff[0] + stiff[2]))
+
+    @property
+    def plane(self) -> float:
+        """Part of a fastener's share that passes the shear plane which gets most of it."""
+        return max(self.part(0), self.part(2)) if self.halved else 1.0
+
+    @cached_property
+    def threads(self) -> tuple[str, str]:
+        """Threads `in` or `out` of the shear plane, and why they are counted in though said to be out; else empty."""
+        group, f = self.item, self.item.fastener
+        if group.threads == "in" or f.kind == "rivet":
+            return group.threads, ""
+        if f.kind == "rivnut":
+            return "in", "the screw's thread begins in the rivet nut, at the shear plane"
+        if len(group.sheets) == 1:
+            return "out", ""  # the other part is not described
+        pitch = (f.d - (4 * f.A_s / pi) ** 0.5) / STRESS_DEPTH
+        under = (
+            group.sheets[-1].t + (group.washers[1] if group.washers else 0.0) + (group.plate[2] if group.plate else 0)
+        )
+        if at_least(under, RUN_OUT * pitch):
+            return "out", ""
+        why = f"{mm(under):.3g} of sheet, washer and plate lie between it and the nut, a shank wants "
+        return "in", f"{why}{mm(RUN_OUT * pitch):.3g}"
 
     def senses(self, n: int) -> tuple[float, ...]:
         """Senses of a fastener's share in which it pushes on sheet `n`: the one that brings the load is pushed back."""

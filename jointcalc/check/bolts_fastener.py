@@ -142,11 +142,15 @@ def shear_coefficient(f: Fastener, threads: str) -> tuple[float, str] | None:
 def _bolt(action: BoltsAction, pull: Array) -> list[Check]:
     group = action.item
     f = group.fastener
-    shear = action.shear / (2.0 if action.halved else 1.0)
-    in_plane = Stated("V_1", "N", float(shear.max()), "half of it in each of two shear planes")
+    shear = action.shear * action.plane
+    two = "half of it in each of two shear planes"
+    if action.plane > 0.5:
+        two = f"{action.plane:.3g} of it in the plane beside the stiffer outer sheet"
+    in_plane = Stated("V_1", "N", float(shear.max()), two)
     in_plane = in_plane if action.halved else action.how
     checks: list[Check] = []
-    coefficient = shear_coefficient(f, group.threads)
+    threads, counted = action.threads
+    coefficient = shear_coefficient(f, threads)
     reasons: list[str] = []
     if not f.f_ub:
         reasons = [f"EN 1993-1-8 covers metric property classes, this is {f.standard}"]
@@ -163,7 +167,7 @@ def _bolt(action: BoltsAction, pull: Array) -> list[Check]:
         checks.append(EN_SHEAR.outside(reasons, demand=float(shear.max())))
     else:
         assert coefficient is not None
-        A = f.A_s if group.threads == "in" else f.area
+        A = f.A_s if threads == "in" else f.area
         given = Stated("alpha_v", "1", coefficient[0], coefficient[1])
         strength = bolts_en1993.BOLT_SHEAR.evaluate(alpha_v=coefficient[0], f_ub=f.f_ub, A=A)
         V_R = float(strength.value)
@@ -179,7 +183,8 @@ def _bolt(action: BoltsAction, pull: Array) -> list[Check]:
             "capacity": V_R, "demand": float(shear.max()), "load_factor": group.load_factor,
             "trace": [*trace, in_plane],
         }  # fmt: skip
-        checks.append(EN_SHEAR.at_most(too_thick, **asks) if too_thick else EN_SHEAR.judge(**asks))
+        note = f"thread counted in the shear plane: {counted}" if counted else ""
+        checks.append(EN_SHEAR.at_most(too_thick, **asks) if too_thick else EN_SHEAR.judge(**asks, note=note))
     pull_max = float(pull.max())
     pulled = action.share("T", pull)
     if pull_max:
@@ -262,7 +267,9 @@ def _aisc(action: BoltsAction, shear: Array, pull: Array, in_plane: Stated) -> l
     if small:
         in_shear, in_tension = bolts_aisi.SHEAR_STRESS_SMALL, bolts_aisi.TENSION_STRESS_SMALL
     else:
-        in_shear = bolts_aisc.SHEAR_STRESS_THREADS_IN if group.threads == "in" else bolts_aisc.SHEAR_STRESS_THREADS_OUT
+        in_shear = (
+            bolts_aisc.SHEAR_STRESS_THREADS_IN if action.threads[0] == "in" else bolts_aisc.SHEAR_STRESS_THREADS_OUT
+        )
         in_tension = bolts_aisc.TENSION_STRESS_THREADED
     stress = in_shear.evaluate(F_ub=f.R_m)
     A_b, F_nv = float(area.value), float(stress.value)
@@ -323,7 +330,7 @@ def _aisc(action: BoltsAction, shear: Array, pull: Array, in_plane: Stated) -> l
                 )
             )
     if len(group.holes) > 1:
-        checks.append(_centre(action, R_n * (2.0 if action.halved else 1.0), trace))
+        checks.append(_centre(action, R_n / action.plane, trace))
     return checks
 
 

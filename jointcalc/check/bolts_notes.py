@@ -90,6 +90,8 @@ def cautions_of(
     if action.shear_max:
         raised += _assumed(group, action)
         raised += turned_unknown(action)
+        if action.threads[1]:
+            raised.append(caution("threads-counted", why=action.threads[1]))
     if len(group.sheets) == 3 and group.pulled is None and action.shear_max:
         raised.append("which-sheet")
     end = next((c for c in checks if c.method is IN_LINE), None)
@@ -128,7 +130,8 @@ def cautions_of(
     if f.kind == "rivnut":
         raised.append("insert-proof")
     families = {s.material.family for s in group.sheets}
-    if len(families) > 1 or (f.standard == "ISO 15977" and families != {"aluminium"}):
+    of_aluminium = f.standard == "ISO 15977"
+    if len(families) > 1 or of_aluminium is not ("aluminium" in families):
         raised.append("galvanic")
     raised += ["unfactored-load"] if group.load_factor == 1.0 else []
     raised += ["corrosion", "fatigue"]

@@ -135,7 +135,9 @@ def sections(place: Place) -> list[Check]:
         A_net,
         f"({mm(W, f' - {n} x ', hole, ') x ', sheet.t):.4g}{', less the countersinks' if cone else ''}",
     )
-    given = Stated("F", "N", force, "force in the plane" if place.part == 1.0 else "half the force in the plane")
+    given = Stated(
+        "F", "N", force, "force in the plane" if place.part == 1.0 else f"{place.part:.3g} of the force in the plane"
+    )
     note = "" if group.width is not None or group.outline else f"width taken as {mm(W):.4g}: give 'width' or 'outline'"
     checks: list[Check] = []
     if A_net <= 0:

@@ -291,11 +291,12 @@ def ductility(action: BoltsAction, sheets: list[Check]) -> list[Check]:
     if f.kind == "rivet":
         own = f.shear_min
     else:
-        coefficient = shear_coefficient(f, group.threads)
+        threads, _ = action.threads
+        coefficient = shear_coefficient(f, threads)
         if coefficient is None or not f.f_ub:
             return []
         own = float(
-            bolts_en1993.BOLT_SHEAR(alpha_v=coefficient[0], f_ub=f.f_ub, A=f.A_s if group.threads == "in" else f.area)
+            bolts_en1993.BOLT_SHEAR(alpha_v=coefficient[0], f_ub=f.f_ub, A=f.A_s if threads == "in" else f.area)
         )
     met = at_least(own, bolts_en1993.DUCTILE * weakest)
     text = "met" if met else "not met: the fastener shears before the sheet yields; use a stronger one"

@@ -9,7 +9,7 @@ import numpy as np
 from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_bend import needs
 from jointcalc.check.fillet_strap import STRAP
-from jointcalc.check.heat import beside
+from jointcalc.check.heat import THIN_ARC, UNEVEN, beside
 from jointcalc.formula import heat
 from jointcalc.formula.branch import above, at_least, below
 from jointcalc.model.fields import PURPOSES
@@ -19,8 +19,6 @@ from jointcalc.result.cautions import Caution
 
 LAMELLAR = 10.0
 """Thickness [mm] from which a pull through the plate is cautioned: common practice, no source."""
-THIN_ARC = 0.8
-"""Thickness [mm] under which an arc burns through sheet: common practice, no source."""
 
 
 def unjudged_of(action: FilletAction, checks: list[Check]) -> tuple[str, ...]:
@@ -101,7 +99,7 @@ def _more_cautions(action: FilletAction, checks: list[Check]) -> list[Caution | 
     if m.free_edge is not None and m.leg is not None and below(m.free_edge, m.leg):
         raised.append(caution("weld-at-edge", left=f"{mm(m.free_edge):.3g}", leg=f"{mm(m.leg):.3g}"))
     thin, thick = sorted(s.t for s in m.parts)
-    if above(thick, 3 * thin):
+    if above(thick, UNEVEN * thin):
         raised.append("heat-balance")
     if below(thin, THIN_ARC):
         raised.append("burn-through")

@@ -24,6 +24,10 @@ if TYPE_CHECKING:
 
 ADVICE = "advice"
 NONE = "none: advice"
+THIN_ARC = 0.8
+"""Thickness [mm] under which an arc burns through sheet: common practice, no source."""
+UNEVEN = 3.0
+"""Thickness of one part over that of the other from which on the thick one stays cold: common practice, no source."""
 LONG_SEAM = 150.0
 """Length [mm] from which an order of runs is worth printing: common practice, no source."""
 

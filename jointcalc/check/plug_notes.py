@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jointcalc.check.heat import beside
+from jointcalc.check.heat import THIN_ARC, UNEVEN, beside
 from jointcalc.check.plug_base import (
     AISC_PLUG,
     AISI_BOTH,
@@ -75,6 +75,7 @@ def cautions_of(action: PlugAction, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("no-coupons")
     if len({s.material.family for s in row.sheets}) > 1:
         raised.append("galvanic")
+    raised += ["single-lap"] if row.across else []
     raised += _heat(row)
     raised.append("plug-proof")
     if below(row.edge, row.diameter):
@@ -114,6 +115,9 @@ def _heat(row: PlugRow) -> list[Caution | str]:
         raised.append(caution("softened-zone", strength=left, own=own))
     if any(s.coated for s in row.sheets):
         raised.append("zinc-pores")
+    thin = min(s.t for s in row.sheets)
+    raised += ["burn-through"] if below(thin, THIN_ARC) else []
+    raised += ["heat-balance"] if above(max(s.t for s in row.sheets), UNEVEN * thin) else []
     if {s.material.family for s in row.sheets} == {"steel", "stainless"} and not filler_row(row.filler)[
         "classification"
     ].startswith("E309"):

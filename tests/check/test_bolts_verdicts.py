@@ -626,3 +626,59 @@ def test_stainless_sheet_yields_with_the_factor_of_its_own_standard() -> None:
         A_nt, A_nv = (next(s.value for s in block.trace if s.symbol == n) for n in ("A_nt", "A_nv"))
         design = 540 * A_nt / 1.25 + 240 / 3**0.5 * A_nv / partial
         assert block.utilisation == pytest.approx(1.5 * block.demand.value / design), grade
+
+
+# --- two shear planes, and what lies in them ------------------------------------------------------------------------
+
+
+def test_a_shank_needs_room_under_the_nut_to_lie_in_the_shear_plane() -> None:
+    """3.5 pitches (run-out 2.5 by ISO 3508, one thread clear by EN 1090-2, from memory): 4.375 mm for M8 of 1.25 pitch."""
+    two = {"force": "0.5 0 0 kN", "edge": "20 mm"}
+    shank, thread = 0.6 * 800 * pi / 4 * 64, 0.6 * 800 * 36.6
+
+    def shear(*sheets: str, **data: Any) -> tuple[float, bool]:
+        result = judged(sheets=sheets, **{**two, **data})
+        return carries(result, "en1993-1-8.bolt-shear"), "threads-counted" in codes(result)
+
+    assert shear("1.2 mm", "4.3 mm", threads="out") == (pytest.approx(thread, rel=1e-3), True)
+    assert shear("1.2 mm", "4.4 mm", threads="out") == (pytest.approx(shank), False)
+    # a plate or a washer under the nut makes room: 1.2 + 3.2 mm
+    assert shear("1.2 mm", "1.2 mm", threads="out", plate="75 50 3.2 mm") == (pytest.approx(shank), False)
+    assert shear("1.2 mm", "2.8 mm", threads="out", washer="normal") == (pytest.approx(shank), False)
+    assert shear("1.2 mm", "2.7 mm", threads="out", washer="normal") == (pytest.approx(thread, rel=1e-3), True)
+    assert shear("1.2 mm", "4.4 mm") == (pytest.approx(thread, rel=1e-3), False)
+    # by the American clause too (AISI S100 Table J3.4-1 has one stress under 1/2 in, AISC 360 two from there on)
+    twelve = {"bolt": "M14 8.8", "threads": "out", "edge": "30 mm"}
+    thin, thick = (judged(sheets=("3 mm", t), grade="S235JR", **{**two, **twelve}) for t in ("3 mm", "8 mm"))
+    assert carries(thick, "aisc360.bolt-shear") == pytest.approx(0.563 / 0.45 * carries(thin, "aisc360.bolt-shear"))
+
+
+def test_the_stiffer_of_two_outer_sheets_takes_more_than_half() -> None:
+    """1 and 3 mm beside the middle: while all is elastic 3/4 goes to the thick one, by E t; alike, each has its half."""
+    double = {"force": "2 0 0 kN", "edge": "25 mm", "pulled": 2, "grade": "S235JR"}
+    alike, unlike = (judged(sheets=(t, "3 mm", "3 mm"), **double) for t in ("3 mm", "1 mm"))
+
+    def load(result: Result, key: str) -> float:
+        demand = by(result, key).demand
+        assert demand is not None
+        return float(demand.value or 0.0)
+
+    for key in ("en1993-1-8.bolt-shear", "en1993-1-8.bearing.3", "aisi-s100.tear-out.3", "en1993-1-1.net-section.3"):
+        assert load(alike, key) == pytest.approx(1000), key
+        assert load(unlike, key) == pytest.approx(1500), key
+    assert load(unlike, "aisi-s100.tear-out.1") == pytest.approx(1000)
+    assert load(unlike, "en1993-1-8.bearing.2") == pytest.approx(2000)
+
+
+@pytest.mark.parametrize(
+    ("fastener", "grade", "told"),
+    [
+        ({"bolt": "M8 8.8"}, "5754-O", True), ({"rivet": "4.8 mm steel"}, "5754-O", True),
+        ({"rivet": "4.8 mm aluminium"}, "5754-O", False), ({"rivet": "4.8 mm aluminium"}, "DC04", True),
+        ({"bolt": "M8 8.8"}, "DC04", False),
+    ],
+)  # fmt: skip
+def test_steel_bolts_in_aluminium_are_told_to_corrode(fastener: dict[str, str], grade: str, told: bool) -> None:
+    """MIL-STD-889 (from memory): steel and aluminium are no pair."""
+    found = judged(sheets=("1.5 mm", "1.5 mm"), grade=grade, force="0.3 0 0 kN", edge="20 mm", **fastener)
+    assert ("galvanic" in codes(found)) is told
