@@ -19,12 +19,15 @@ from jointcalc.check.plug_base import (
     strength,
 )
 from jointcalc.formula import arc_spot_aisi as aisi
-from jointcalc.formula.branch import at_most
+from jointcalc.formula.branch import at_most, most
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import joined
 from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Stated
+
+JUST_UNDER = 1 - 1e-6
+"""The filler must be stronger than the sheet, however little."""
 
 
 def aisi_arc(action: PlugAction, average: Evaluation, effective: Evaluation, t: float, support: bool) -> list[Check]:
@@ -141,6 +144,12 @@ def _aisi_uplift(
         F_y = 1.0
     else:
         F_y = max(s.f_y for s in tops)
+    # sheet stronger than the rule reaches, or than the filler, holds no less than sheet just within both
+    counted = min(base["F_u"], most(aisi.SHEET_TENSION, "F_u"), base["F_xx"] * JUST_UNDER)
+    if counted < base["F_u"]:
+        stated = Stated("F_u", "MPa", counted, "the strongest sheet of the rule, and just under the filler")
+        before, F_y = [*before, stated], F_y * counted / base["F_u"]
+        base = {**base, "F_u": counted}
     checks = []
     for method, formula in ((AISI_UPLIFT_WELD, aisi.WELD_TENSION), (AISI_UPLIFT_SHEET, aisi.SHEET_TENSION)):
         inputs = {**base, "F_y": F_y}

@@ -90,17 +90,19 @@ def usual_holes(t: float) -> Row:
     return next((r for r in rows if at_most(t, TWIN * r.need("t_to"))), rows[-1])
 
 
-def spacing_of(action: PlugAction, d_s: float) -> tuple[list[str], list[str]]:
-    """Pitch and edge of Table 8.5 in the loaded directions (along the row when nothing is loaded): too close, too wide.
+def spacing_of(action: PlugAction, d_s: float) -> tuple[float, list[str]]:
+    """Pitch and edge of Table 8.5 in the loaded directions (along the row when nothing is loaded), and what is said.
 
-    Too close makes the welds weaker than the table assumes.  Wider than its greatest they are single welds, no weaker
-    each: that is told, and does not refuse them.
+    The diameter [mm] that counts: of welds closer than the table has them, that of smaller ones which stand just so
+    far apart, for what is fused beyond them takes nothing away.  Wider than its greatest they are single welds, no
+    weaker each.
     """
     row = action.row
-    close: dict[str, None] = {}
-    wide: dict[str, None] = {}
+    counted = d_s
+    told: dict[str, None] = {}
 
     def look(of: Iterable[Limit], word: str, **inputs: float | None) -> None:
+        nonlocal counted
         value = next(iter(inputs.values()))
         if value is None:
             return
@@ -108,9 +110,10 @@ def spacing_of(action: PlugAction, d_s: float) -> tuple[list[str], list[str]]:
             at = {**inputs, "d_s": d_s}
             ratio = float(limit.value(at))
             if limit.low is not None and not at_least(ratio, limit.low):
-                close[limit.reason(at)] = None
+                counted = min(counted, d_s * ratio / limit.low)
+                told[f"{limit.reason(at)}: counted as welds of {mm(d_s * ratio / limit.low):.3g}"] = None
             elif limit.high is not None and not at_most(ratio, limit.high):
-                wide[
+                told[
                     f"{word} {mm(value):.3g} is beyond the {mm(limit.high * d_s):.3g} of the table: counted as at it"
                 ] = None
 
@@ -125,7 +128,7 @@ def spacing_of(action: PlugAction, d_s: float) -> tuple[list[str], list[str]]:
         look(spot_en1993.PITCH_ACROSS, "pitch", p_2=pitch)
         if row.along == 1:
             look(spot_en1993.EDGE, "end", e_2=row.actual_end)
-    return list(close), list(wide)
+    return counted, list(told)
 
 
 def hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]:

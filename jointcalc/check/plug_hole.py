@@ -142,9 +142,11 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
         t, t_1, f_u = min(a.t, b.t), max(a.t, b.t), min(strength(a), strength(b))
         d_s, how = _interface(row, t)
         smallest = min(smallest, d_s)
+        d_s, apart = spacing_of(action, d_s)
+        if d_s < float(how[-1].value):
+            how = [*how, Stated("d_s", "mm", d_s, "no more counts of welds so near one another, or to an edge")]
         base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
-        close, wide = spacing_of(action, d_s)
-        weak = [*_small_hole(row), *close]
+        weak = _small_hole(row)
         bounds = [bound.evaluate(**base) for bound in spot_en1993.tearing_bounds(t=t, t_1=t_1)]
         tearing = min(bounds, key=lambda e: float(e.value))
         # a thicker sheet underneath tears no sooner: only the thinner one's range counts
@@ -154,7 +156,7 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
         notes = [
             "" if row.interface else "interface diameter by the standard; prove it on sectioned coupons",
             "" if row.slot is None else "a slot holds at least what a round weld of its width does",
-            *wide,
+            *apart,
         ]
         shears = (
             f"the weld would shear before the sheet tears ({newtons(float(spot.value)):.4g} against "

@@ -99,6 +99,11 @@ class PlugRow(WeldRow):
                     "out "
                     "for a round hole"
                 )
+            if self.interface is not None and above(self.interface, self.slot or self.hole):
+                raise refuse(
+                    f"interface: {mm(self.interface):g} is more than the hole it was fused through, "
+                    f"{mm(self.slot or self.hole):g}; give the diameter of what is fused to the sheet below"
+                )
             if self.fill is not None and above(self.fill, self.top):
                 raise refuse(
                     f"fill: {mm(self.fill):g} is deeper than the hole, {mm(self.top):.3g}; leave it out when full"

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from jointcalc.check import check
+from jointcalc.errors import InputError
 from jointcalc.model.fields import build
 from jointcalc.model.plug import PlugRow
 from jointcalc.result import Check, Result
@@ -85,11 +86,51 @@ def test_strong_sheet_does_not_make_the_filler_stronger() -> None:
     assert metal.required_factor == 2.0
 
 
-def test_plugs_too_close_bound_from_above() -> None:
-    """Closer than 3 d_s = 16.8 mm: outside, and over where single plugs would be."""
+def test_plugs_too_close_count_as_smaller_ones() -> None:
+    """12 mm apart 3 d_s would be 36: counted is d_s = 4 mm, F_tb = 2.7 sqrt(t) 4 f_u and F_v / 1.25 where that is less.
+
+    What is fused beyond those 4 mm takes nothing away, so that no smaller weld may come out better.
+    """
     close = judged(pitch="12 mm")
-    assert close.status == "outside"
+    tearing = by(close, "en1993-1-3.plug-tearing")
+    assert tearing.capacity is not None
+    assert tearing.demand is not None
+    assert pi / 4 * 16 * F_U / 1.25 < 2.7 * sqrt(1.2) * 4 * F_U
+    assert tearing.capacity.value == pytest.approx(pi / 4 * 16 * F_U / 1.25)
+    assert tearing.demand.value == pytest.approx(6000 / 20)
+    assert "counted as welds of 4 mm" in tearing.note
+    assert close.status == "ok"
     assert judged(pitch="12 mm", shear="120 kN").status == "over"
+    # a smaller fused diameter, too small for that, is the weaker one still
+    small = by(judged(pitch="12 mm", interface="3.5 mm"), "en1993-1-3.plug-tearing")
+    assert small.capacity is not None
+    assert small.capacity.value == pytest.approx(pi / 4 * 3.5**2 * F_U / 1.25)
+
+
+def test_no_more_is_fused_than_the_hole() -> None:
+    """Geometry: a weld in a hole of 8 mm does not reach 9 mm below it; a slot does along its length."""
+    with pytest.raises(InputError, match="interface"):
+        judged(interface="9 mm")
+    assert judged(interface="8 mm").status == "ok"
+    assert judged(interface="9 mm", slot="12 mm").status == "ok"
+
+
+def test_sheet_stronger_than_the_filler_holds_no_less_when_lifted() -> None:
+    """AISI S100 J2.2.3 (from memory): 0.8 (F_u/F_y)^2 t d_a F_u for F_u under F_xx and 565 MPa; beyond, as at it."""
+    arc = {"hole": None, "visible": "18 mm", "edge": "60 mm", "pitch": "80 mm", "shear": "0 N", "uplift": "1 kN"}
+
+    def lifted(f_u: float) -> Check:
+        strengths = {"tensile_strength": f"{f_u} MPa", "yield_strength": f"{0.7 * f_u} MPa"}
+        top = {"thickness": "1 mm", "grade": "S500MC", **strengths}
+        result = judged(sheets=[top, {"thickness": "4 mm", "grade": "S355J2"}], **arc)
+        assert result.status == "ok", result.unjudged
+        return by(result, "aisi-s100.arc-spot-uplift-sheet")
+
+    E70 = 70 * 4448.2216152605 / 25.4**2
+    for f_u, counted in ((450.0, 450.0), (480.0, 480.0), (500.0, E70), (590.0, E70)):
+        capacity = lifted(f_u).capacity
+        assert capacity is not None
+        assert capacity.value == pytest.approx(0.8 / 0.7**2 * 1.0 * (18 - 1) * counted, rel=1e-5), f_u
 
 
 @pytest.mark.parametrize(
@@ -113,7 +154,7 @@ def test_shear_and_uplift_are_not_silent_when_one_has_no_method() -> None:
     }
     whole = judged(**arc)
     assert by(whole, "aisi-s100.arc-spot-interaction").status in ("ok", "over", "info")
-    weak = judged(**{**arc, "filler": "E60", "sheets": pair("1 mm", "4 mm", "S500MC")})
+    weak = judged(**{**arc, "sheets": pair("1 mm", "4 mm", "DX51D+Z")})
     assert weak.status != "ok"
     assert by(weak, "aisi-s100.arc-spot-interaction").status == "outside"
 
