@@ -12,11 +12,11 @@ from jointcalc.bench.drawing import drawing, palette, unbroken
 from jointcalc.bench.item import SEVERITY, anchor, article, giver_article
 from jointcalc.bench.markup import Markup, inside, tag
 from jointcalc.bench.records import of_the_whole, records
+from jointcalc.dossier.content import dated
 from jointcalc.dossier.cover import project_hash
 from jointcalc.dossier.evidence import missing
 from jointcalc.dossier.figures.plan import MANY, around_of, draw_plan
 from jointcalc.dossier.lists import SEVERAL
-from jointcalc.dossier.typeset import dated
 from jointcalc.dossier.words import unflagged
 from jointcalc.explore.changed import Changed
 from jointcalc.explore.sensitivity import thinner

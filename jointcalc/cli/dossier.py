@@ -51,9 +51,10 @@ def command(
     from jointcalc.cli.bar import Bar
     from jointcalc.cli.common import known_items, system, write
     from jointcalc.dossier.changes import read_old
+    from jointcalc.dossier.content import PAPERS, STEPS, Options
     from jointcalc.dossier.figures import drawing
     from jointcalc.dossier.photos import photo_faults
-    from jointcalc.dossier.typeset import PAPERS, STEPS, Options, make_dossier
+    from jointcalc.dossier.typeset import make_dossier
     from jointcalc.errors import InputError, InputErrors, nearest
     from jointcalc.explore.beside import Beside, judge_each
     from jointcalc.files import write_file

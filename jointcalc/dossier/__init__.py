@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from jointcalc.dossier.typeset import Options as Options
+    from jointcalc.dossier.content import Options as Options
     from jointcalc.dossier.typeset import make_dossier as make_dossier
 
 __all__ = ["Options", "make_dossier"]

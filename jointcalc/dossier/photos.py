@@ -6,6 +6,7 @@ import hashlib
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 from jointcalc.dossier.common import Data
 from jointcalc.dossier.words import breakable, short
@@ -139,11 +140,16 @@ def _fitted(data: bytes) -> tuple[int, int, bytes]:
 
 def readable(data: bytes, kind: str) -> bool:
     """Whether the typesetter can decode the picture, tried on a page of its own."""
-    from jointcalc.dossier.typeset import run
+    from tempfile import TemporaryDirectory
 
-    source = '#set page(width: 10cm, height: auto)\n#image("p.' + kind + '", width: 100%, alt: "p")'
+    import typst
+
     try:
-        run({"main.typ": source.encode(), f"p.{kind}": data}, standards=[])
+        with TemporaryDirectory(prefix="jointcalc-") as folder:
+            page = Path(folder, "page.typ")
+            page.write_text(f'#image("p.{kind}")', encoding="utf-8")
+            Path(folder, f"p.{kind}").write_bytes(data)
+            typst.compile(str(page), root=folder, format="pdf", ignore_system_fonts=True, font_paths=[])
     except BaseException as error:
         if isinstance(error, KeyboardInterrupt | SystemExit | MemoryError):
             raise

@@ -1,75 +1,66 @@
 """Sets the dossier: content and drawings through the template into the bytes of a PDF.
 
-Text a builder typed reaches the template as data (JSON), never as source.  The typesetter sees only
-the fonts it brings along, the files handed to it in memory, and the date of the project, so the same
-inputs give the same bytes.  The PDF is tagged and follows PDF/UA-1 (ISO 14289-1): headings become
-bookmarks, drawings and formulas carry words, and the typesetter refuses a file that breaks the rule.
+Text a builder typed reaches the template as data (JSON), never as source.  The typesetter sees only the fonts it brings
+along, one folder with the files handed to it, and the date of the project, so the same inputs give the same bytes.  The
+PDF is tagged and follows PDF/UA-1 (ISO 14289-1): headings become bookmarks, drawings and formulas carry words, and the
+typesetter refuses a file that breaks the rule.
+
+A dossier of many items is set in parts of so many, each by a process of its own that ends with it, and the parts are
+joined: set as a whole it takes some 7 MB of memory an item.  On which page anything stands is known when all parts are
+laid out; a second round sets them with it, and in it only what names a page is laid out anew.
 """
 
 from __future__ import annotations
 
-import datetime
 import json
+import math
 import os
-import re
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+import subprocess
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
-from jointcalc.dossier.changes import changes_since
-from jointcalc.dossier.common import Data, ids, sheets_of
-from jointcalc.dossier.compared import alternatives_of, sensitivity_of
-from jointcalc.dossier.coupons import drawn
-from jointcalc.dossier.cover import front_of, head_of, project_hash
-from jointcalc.dossier.evidence import missing, records_of
-from jointcalc.dossier.lists import cases_of, cautions_of, materials_of, sources_of, tables_of
-from jointcalc.dossier.methods import methods_of, sections_of
-from jointcalc.dossier.photos import pictures_of
-from jointcalc.dossier.sheet import item_of
-from jointcalc.dossier.words import no_dust, short
-from jointcalc.errors import InputError
-from jointcalc.model.fields import Item
+from jointcalc.dossier import setter
+from jointcalc.dossier.common import Data
+from jointcalc.dossier.content import Files, Options, Tell, content_of
+from jointcalc.dossier.joined import NotPlain, join
+from jointcalc.dossier.setter import Setter
 from jointcalc.model.project import Project
-from jointcalc.model.typed import typed_in
-from jointcalc.quantity.show import System
-from jointcalc.registry import SOURCES, load
 from jointcalc.result import Result
-from jointcalc.version import VERSION
 
 if TYPE_CHECKING:
     from jointcalc.explore.beside import Judged
-    from jointcalc.explore.changed import Changed
 
-PAPERS = {"a4": "a4", "letter": "us-letter"}
-STEPS = ("none", "short", "full")
-Tell = Callable[[str, int, int], None]
+FEW = 6
+"""Items that are set in one part with their inputs and workings, in this process."""
+PART = 12
+"""Items of a part at most."""
+ROUNDS = 6
+"""Rounds after which pages still move by what is said of them: as good as never more than three are needed."""
+AT_ONCE = 4
+"""Processes at most, however many processors there are: each takes its memory."""
 
-
-@dataclass(frozen=True, slots=True)
-class Options:
-    """How the dossier is made: paper, units, which items, how much of the working."""
-
-    paper: Literal["a4", "letter"] = "a4"
-    units: System = "metric"
-    items: tuple[str, ...] = ()
-    summary: bool = False
-    steps: Literal["none", "short", "full"] = "full"
-    old: Mapping[str, Any] | None = None
-    old_name: str = ""
-
-
-@dataclass(slots=True)
-class _Files:
-    """The files the template may read, by name."""
-
-    held: dict[str, bytes] = field(default_factory=dict)
-
-    def add(self, data: bytes, kind: str) -> str:
-        name = f"{len(self.held)}.{kind}"
-        self.held[name] = data
-        return name
+COMMON = ("paper", "date", "head", "summary_only", "units", "wide_ids", "steps")
+KEYS = {
+    "front": ("front", "since", "plan", "plan_page", "cases", "records"),
+    "items": (),
+    "materials": ("materials", "allowed"),
+    "inputs": (),
+    "shared": ("sections", "givers"),
+    "working": (),
+    "lists": ("cautions", "methods", "sources", "tables", "files"),
+}
+"""Sections of the dossier, in order, and what of the content each prints beside the items."""
+OF_ITEM = {
+    "inputs": ("heading", "typed_at", "inputs", "defaults", "assumptions", "values", "compared", "alternatives",
+               "sensitivity", "figures"),
+    "working": ("id", "heading", "working", "symbols", "symbols_again"),
+}  # fmt: skip
+"""What of an item the sections print that do not print the whole of it."""
 
 
 def make_dossier(
@@ -85,193 +76,70 @@ def make_dossier(
 
     Raises InputError when the project's date cannot be read.
     """
-    files_made = _Files()
-    # as text only: while it is typeset, nothing else holds the content
-    text = _text(_data(project, results, options, files_made, tell or (lambda what, done, of: None), known or {}))
-    if tell:
-        tell("typesetting", 0, 1)
-    return run({"main.typ": template(), "data.json": text, **files_made.held}, standards=["ua-1"])
+    hear = tell or (lambda what, done, of: None)
 
+    def made(most: float) -> bytes:
+        with TemporaryDirectory(prefix="jointcalc-") as folder:
+            place = Path(folder)
+            content = content_of(project, results, options, Files(place), hear, known or {})
+            many = _write_parts(place, parts_of(content, most))
+            del content
+            hear("typesetting", 0, 1)
+            return _set(place, many)
 
-def _data(
-    project: Project,
-    results: list[Result],
-    options: Options,
-    held: _Files,
-    tell: Tell,
-    known: Mapping[str, Judged],
-) -> Data:
-    from jointcalc.dossier.figures.plan import MANY, around_of, draw_plan
-    from jointcalc.explore.sensitivity import sensitivity
-    from jointcalc.show.summary import summarise
-
-    system = options.units
-    date, shown_date = dated(project.about.date)
-    by_id = {r.id: r for r in results}
-    chosen = [i for i in project.items if i.id in by_id and (not options.items or i.id in options.items)]
-    picked = [by_id[i.id] for i in chosen]
-    changed = {}
-    for n, item in enumerate(chosen):
-        tell("with thin sheet", n, len(chosen))
-        changed[item.id] = known[item.id].changed if item.id in known else sensitivity(item, by_id[item.id])
-    # what has no sheet of its own (a mount) cannot turn over with thin sheet
-    thin = {item.id: changed[item.id][0] for item in chosen if any(True for _ in sheets_of(item))}
-    summary = summarise(picked, system, thin=thin, open_points=project.about.open_points)
-    limited = ""
-    if options.items:
-        limited = f"This copy holds {len(chosen)} of the project's {len(project.items)} items only."
-    cautions, numbers = cautions_of(picked, system)
-    inputs = [["project file" if project.sha256 else "items as described", project_hash(project)]]
-    if project.log is not None:
-        inputs.append([f"log of coupons, {short(project.log.name, 60)}", project.log.sha256])
-    data: Data = {
-        "paper": PAPERS[options.paper],
-        "date": None if date is None else [date.year, date.month, date.day],
-        "head": head_of(project, VERSION, shown_date),
-        "front": front_of(summary, missing(project, chosen, by_id, system), limited),
-        "summary_only": options.summary,
-        "units": system,
-        "wide_ids": any(len(i.id) > 10 for i in chosen),
-        "steps": options.steps,
-        "since": None,
-        "files": [],
-        "cautions": cautions,
-        "records": records_of(project, None, system),
-    }
-    if options.old is not None:
-        typed = typed_in(project, chosen)
-        data["since"] = changes_since(options.old, picked, system, options.old_name, typed)
-    if options.summary:
-        return data
-    placed = [(n, by_id[i.id], i.place) for n, i in enumerate(chosen, 1) if i.place is not None]
-    paged = len(placed) >= MANY
-    plan = draw_plan(placed, system, around_of(project.givers), paged=paged)
-    lines = {line.id: line for line in summary.lines}
-    sheets = []
-    allowed: dict[str, list[str]] = {}
-    drawn_at: dict[bytes, str] = {}
-    for n, item in enumerate(chosen):
-        tell("drawing", n, len(chosen))
-        sheet = item_of(by_id[item.id], item, project, lines[item.id], system, options.steps, numbers)
-        sheet |= _beside(item, by_id[item.id], changed[item.id], known.get(item.id), options, held, allowed, drawn_at)
-        sheet["records"] = records_of(project, item, system)
-        sheet["photos"] = list(pictures_of(project, item, sheet["records"], held.add, inputs))
-        sheets.append(sheet)
-    told: set[tuple[str, str, str]] = set()
-    for sheet in sheets:
-        # a symbol that an earlier item explains in the same words is not told again
-        fresh = [row for row in sheet["symbols"] if (row["symbol"], row["meaning"], row["unit"]) not in told]
-        sheet["symbols_again"] = len(fresh) < len(sheet["symbols"])
-        sheet["symbols"] = fresh
-        told |= {(row["symbol"], row["meaning"], row["unit"]) for row in fresh}
-    allowances = [sheet["sensitivity"]["allowed"] for sheet in sheets if sheet["sensitivity"]]
-    whole = options.steps != "none"
-    data |= {
-        "allowed": list(dict.fromkeys(text for text in allowances if text)),
-        "plan": None if plan is None else _figure(held, plan),
-        "plan_page": paged,
-        "givers": [] if options.items or not whole else _givers(project, system, held),
-        "cases": cases_of(project, {i.id: by_id[i.id] for i in chosen}),
-        "items": sheets,
-        "sections": sections_of(picked, system),
-        "methods": methods_of(picked, system),
-        "materials": materials_of(chosen, system),
-        "tables": tables_of(picked, chosen, allowed),
-        "sources": sources_of(picked, project),
-        "files": inputs,
-    }
-    return data
-
-
-def _beside(
-    item: Item,
-    result: Result,
-    changed: Iterable[Changed],
-    known: Judged | None,
-    options: Options,
-    held: _Files,
-    allowed: dict[str, list[str]],
-    drawn_at: dict[bytes, str],
-) -> Data:
-    """The item beside others, and its drawings; `allowed` gathers the tables that say how thin a sheet may be.
-
-    `drawn_at` gathers the drawings of coupons with the item they stand at: the same coupons prove many seams.
-    """
-    from jointcalc.dossier.figures import figures_of
-    from jointcalc.explore.alternatives import alternatives
-    from jointcalc.explore.sensitivity import tolerances
-
-    thin = tolerances(item)
-    for one in thin:
-        allowed.setdefault(one.table, []).append(item.id)
-    whole = options.steps != "none"
-    others = None if known is None else known.others
-    if whole and others is None:
-        others = alternatives(item)
-    coupons = drawn(item, options.units)
-    first = [drawn_at.setdefault(picture.svg, item.id) for picture in coupons]
-    fresh = [picture for picture, place in zip(coupons, first) if place == item.id]
-    mine = known.drawn if known is not None else None
-    pictures = [*(figures_of(result, options.units) if mine is None else mine), *fresh]
-    return {
-        "compared": alternatives_of(item, result, others, options.units) if whole and others is not None else None,
-        "sensitivity": sensitivity_of(result, changed, thin, options.units),
-        "figures": [_figure(held, picture) for picture in (pictures if whole else pictures[:1])],
-        "coupons_at": ids(place for place in first if whole and place != item.id),
-    }
-
-
-def _givers(project: Project, system: System, held: _Files) -> list[Data]:
-    """What the dossier says of what only gives loads, where its record names a sheet."""
-    by_model = {one.model.partition(":")[2]: one for one in SOURCES.values()}
-    found = []
-    for thing in project.givers:
-        place = by_model[type(thing).__name__].sheet
-        if place:
-            told: Data = load(place)(thing, system)
-            found.append({**told, "picture": _figure(held, told["picture"])})
-    return found
-
-
-_SIZE = re.compile(rb'<svg[^>]*?\bviewBox="[\d.-]+[ ,]+[\d.-]+[ ,]+([\d.]+)[ ,]+([\d.]+)"')
-
-
-def _figure(held: _Files, picture: Any) -> Data:
-    """A drawing; `share` is its height over its width, by which the template finds room, `own` its width [pt]."""
-    size = _SIZE.search(picture.svg[:4000])
-    own, high = (float(size[1]), float(size[2])) if size else (400.0, 200.0)
-    return {
-        "file": held.add(picture.svg, "svg"),
-        "alt": no_dust(picture.alt),
-        "caption": no_dust(picture.caption),
-        "share": high / own,
-        "own": own,
-    }
-
-
-def dated(text: str) -> tuple[datetime.date | None, str]:
-    """(day, as printed): the project's date, else SOURCE_DATE_EPOCH, else none.
-
-    A project's date that is no calendar day (`spring 2026`) is printed as it stands and not put into
-    the PDF's properties.  Raises InputError when SOURCE_DATE_EPOCH is no number.
-    """
-    if text.strip():
-        match = re.fullmatch(r"(\d{4})-(\d{2})-(\d{2})", text.strip())
-        try:
-            return (datetime.date(*map(int, match.groups())) if match else None), text
-        except ValueError:
-            return None, text
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if not epoch:
-        return None, ""
     try:
-        day = datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
-    except (ValueError, OverflowError, OSError) as error:
-        raise InputError(f"'{epoch}' is not a number of seconds since 1970", field="SOURCE_DATE_EPOCH") from error
-    return day, day.isoformat()
+        return made(PART)
+    except NotPlain:  # another release of the typesetter may lay its files out otherwise
+        return made(math.inf)
 
 
-# --- the typesetter --------------------------------------------------------------------------------
+# --- parts ------------------------------------------------------------------------------------------
+
+
+def parts_of(content: Data, most: float = PART) -> Iterator[Data]:
+    """The content in parts of at most so many items: `prints` names the sections of each.
+
+    `again` says that the first section of a part goes on from an earlier one.
+    """
+    items = content.get("items", [])
+    worked = content["steps"] != "none" and not content["summary_only"]
+    if len(items) <= (min(FEW, most) if worked else most) or math.isinf(most):
+        yield _part(content, list(KEYS) if worked else ["front", "items", "lists"], items)
+        return
+    many = math.ceil(len(items) / most)
+    size = math.ceil(len(items) / many)
+    groups = [items[n : n + size] for n in range(0, len(items), size)]
+    for n, group in enumerate(groups):
+        end = [] if n < many - 1 else ["materials"] if worked else ["lists"]
+        yield _part(content, (["front"] if n == 0 else []) + ["items"] + end, group)
+    if not worked:
+        return
+    if many == 1:
+        yield _part(content, ["inputs", "shared", "working", "lists"], items)
+        return
+    for n, group in enumerate(groups):
+        yield _part(content, ["inputs"] + (["shared"] if n == many - 1 else []), group, again=n > 0)
+    for n, group in enumerate(groups):
+        yield _part(content, ["working"] + (["lists"] if n == many - 1 else []), group, again=n > 0)
+
+
+def _part(content: Data, prints: Sequence[str], items: Sequence[Data], again: bool = False) -> Data:
+    if "items" not in prints:
+        kept = {key for section in prints for key in OF_ITEM.get(section, ())}
+        items = [{key: item[key] for key in item if key in kept} for item in items]
+    keys = [*COMMON, *(key for section in prints for key in KEYS[section])]
+    return {"prints": prints, "again": again, "items": items} | {key: content[key] for key in keys if key in content}
+
+
+def _write_parts(folder: Path, parts: Iterator[Data]) -> int:
+    """Write what each part prints, and the template; how many parts there are."""
+    (folder / "template.typ").write_bytes(template())
+    many = 0
+    for part in parts:
+        text = json.dumps(part, ensure_ascii=False, allow_nan=False)
+        (folder / f"part-{many}.json").write_text(text, encoding="utf-8")
+        many += 1
+    return many
 
 
 def template() -> bytes:
@@ -279,34 +147,98 @@ def template() -> bytes:
     return files("jointcalc.dossier").joinpath("templates", "dossier.typ").read_bytes()
 
 
-def _text(data: Data) -> bytes:
-    return json.dumps(data, ensure_ascii=False, allow_nan=False).encode("utf-8")
+# --- rounds -----------------------------------------------------------------------------------------
 
 
-def run(given: Mapping[str, bytes], standards: list[str]) -> bytes:
-    """Typeset files held in memory: `main.typ`, and what it reads.
+def _set(folder: Path, many: int) -> bytes:
+    """The parts in the folder, laid out until all pages are as they are said to be, as one file."""
+    told: Data = {"first": [1] * many, "of": 10, "pages": {}}
+    with _Setters(folder, many) as setters:
+        word = "find"
+        for _ in range(ROUNDS):
+            (folder / "pages.json").write_text(json.dumps(told), encoding="utf-8")
+            found = _numbered(setters.ask(word))
+            if found == told and word == "make":
+                break
+            told, word = found, "make"
+    made = [folder / f"part-{n}.pdf" for n in range(many)]
+    return made[0].read_bytes() if many == 1 else join(made)
 
-    What it reads goes through an empty folder, the only one the typesetter may read: files handed over in memory are
-    taken for sources and parsed, which of the content alone takes as much room as a page.
+
+def _numbered(found: Sequence[Data]) -> Data:
+    """What the parts say of their own pages, counted through: first page of each, of how many, where each thing is."""
+    first = 1
+    starts: list[int] = []
+    pages: dict[str, int] = {}
+    for one in found:
+        starts.append(first)
+        pages |= {name: first + page - 1 for name, page in one["pages"]}
+        first += one["many"]
+    return {"first": starts, "of": first - 1, "pages": pages}
+
+
+class _Setters:
+    """The typesetters of all parts: one in this process, or for each part a process of its own.
+
+    Where there are more parts than may be at work at once, a process ends with its answer.
     """
-    from tempfile import TemporaryDirectory
 
-    import typst
+    def __init__(self, folder: Path, many: int) -> None:
+        self.folder, self.many = folder, many
+        self.at_once = min(max(os.cpu_count() or 1, 2), AT_ONCE)
+        self.here = Setter(str(folder), 0)
+        self.running: dict[int, subprocess.Popen[str]] = {}
 
-    # the stubs know no dictionary of files
-    compile_: Any = typst.compile
-    with TemporaryDirectory(prefix="jointcalc-") as folder:
-        for name, data in given.items():
-            if name != "main.typ":
-                Path(folder, name).write_bytes(data)
-        made = compile_(
-            {"main.typ": given["main.typ"]},
-            root=folder,
-            format="pdf",
-            ignore_system_fonts=True,
-            font_paths=[],
-            pdf_standards=standards,
-            timestamp=0,
-        )
-    assert isinstance(made, bytes)
-    return made
+    def __enter__(self) -> _Setters:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._end()
+
+    def ask(self, word: str) -> list[Data]:
+        """The answers of all parts, in order."""
+        if self.many == 1:
+            return [_done(self.here, word)]
+        answers: list[Data] = []
+        for first in range(0, self.many, self.at_once):
+            parts = range(first, min(first + self.at_once, self.many))
+            for part in parts:
+                self._say(part, word)
+            answers += [self._answer(part, word) for part in parts]
+            if self.many > self.at_once:
+                self._end()
+        return answers
+
+    def _say(self, part: int, word: str) -> None:
+        if part not in self.running:
+            env = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
+            command = [sys.executable, "-P", "-S", setter.__file__, str(self.folder), str(part)]
+            self.running[part] = subprocess.Popen(  # noqa: S603 (our own file, run by this Python)
+                command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+                encoding="utf-8", env=env,
+            )  # fmt: skip
+        say = self.running[part].stdin
+        assert say is not None
+        with suppress(BrokenPipeError):
+            print(word, file=say, flush=True)
+
+    def _answer(self, part: int, word: str) -> Data:
+        """What the part's typesetter says; where it was killed (for want of memory) the part is set here."""
+        hear = self.running[part].stdout
+        assert hear is not None
+        line = hear.readline()
+        answer: Data = json.loads(line) if line.endswith("\n") else _done(Setter(str(self.folder), part), word)
+        if "fault" in answer:
+            raise RuntimeError(answer["fault"])
+        return answer
+
+    def _end(self) -> None:
+        for process in self.running.values():
+            process.kill()
+            process.communicate()
+        self.running.clear()
+
+
+def _done(one: Setter, word: str) -> Data:
+    answer: Data = one.find() if word == "find" else one.make()
+    return answer

@@ -14,8 +14,8 @@ from pypdf import PdfReader
 
 from jointcalc.check import check
 from jointcalc.dossier import Options, figures, make_dossier
+from jointcalc.dossier.content import dated
 from jointcalc.dossier.cover import project_hash
-from jointcalc.dossier.typeset import dated
 from jointcalc.dossier.words import unflagged
 from jointcalc.errors import InputError
 from jointcalc.explore.sensitivity import sensitivity, thinner
@@ -27,7 +27,7 @@ from jointcalc.result import Result
 from jointcalc.show.summary import summarise
 from tests.dossier.conftest import demo_data, judged, made, outline_titles, plain, png, tags, tight, words_of
 
-SECTIONS = ["Plan of the floor", "Inputs, values and alternatives", "Materials", "Working", "Cautions", "Methods",
+SECTIONS = ["Plan of the floor", "Materials", "Inputs, values and alternatives", "Working", "Cautions", "Methods",
             "Sources", "Tables that were read"]  # fmt: skip
 
 
