@@ -117,7 +117,7 @@ def content_of(
         "records": records_of(project, None, system),
     }
     if options.old is not None:
-        typed = {i.id: typed_in(i, project.written.get(i.id)) for i in chosen}
+        typed = typed_in(project, chosen)
         data["since"] = changes_since(options.old, picked, system, options.old_name, typed)
     if options.summary:
         return data
