@@ -66,16 +66,17 @@ def deflection(action: PanelAction) -> list[Check]:
                 checks.append(DEFLECTION.outside(BUCKLED, unit="mm", trace=trace))
             else:
                 checks.append(DEFLECTION.judge(capacity=panel.limit_deflection, demand=demand, unit="mm", trace=trace))
-    c, d = panel.foot
+    return checks if panel.brief else [*checks, _feel(action)]
+
+
+def _feel(action: PanelAction) -> Check:
+    """Deflection under a heel."""
+    c, d = action.panel.foot
     where = f"on {mm(c, ' x ', d):g} at the middle"
     if action.w_heel is None:
-        checks.append(FEEL.info(capacity=HEEL_LIMIT, unit="mm", note=NO_BALANCE))
-    else:
-        heel: Trace = [
-            Stated("w", "mm", abs(action.w_heel), f"{newtons(HEEL):.4g} {where}, large deflections", str(SHAPE))
-        ]
-        checks.append(FEEL.info(capacity=HEEL_LIMIT, demand=abs(action.w_heel), unit="mm", trace=heel, note=where))
-    return checks
+        return FEEL.info(capacity=HEEL_LIMIT, unit="mm", note=NO_BALANCE)
+    heel: Trace = [Stated("w", "mm", abs(action.w_heel), f"{newtons(HEEL):.4g} {where}, large deflections", str(SHAPE))]
+    return FEEL.info(capacity=HEEL_LIMIT, demand=abs(action.w_heel), unit="mm", trace=heel, note=where)
 
 
 LEVY = method("levy.large-deflection", "Deflection of a clamped square by Levy's table", stress.LEVY, per="member",

@@ -155,9 +155,9 @@ def thinner_brace(item: Brace, left: float = LEFT) -> Brace:
 
 
 def thinner_panel(item: Panel, left: float = LEFT) -> Panel:
-    """The panel of a thinner sheet."""
+    """The panel of a thinner sheet, judged without what only informs: beside the panel itself that is never shown."""
     data = _data(item)
-    return build(type(item), {**data, "sheet": _thinner_sheet(data["sheet"], item.sheet, left)})
+    return build(type(item), {**data, "sheet": _thinner_sheet(data["sheet"], item.sheet, left)}).briefly()
 
 
 def _thinner_welds(item: FilletGroup, left: float) -> Data:

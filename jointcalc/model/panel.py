@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
-from math import floor
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import PrivateAttr, WithJsonSchema, model_validator
 
@@ -21,7 +20,7 @@ from jointcalc.quantity.compare import above, below, within
 from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.statics import bead_crossing as crossing
-from jointcalc.statics.bead import EXAMPLES, Bead, Making, Strip, flank_angle, section
+from jointcalc.statics.bead import EXAMPLES, Bead, Making, Strip, flank_angle, middles, section
 from jointcalc.statics.field_shape import Inplane
 from jointcalc.statics.plate import Edge
 
@@ -176,6 +175,7 @@ class Panel(Item):
     _cross: Bead | None = PrivateAttr(default=None)
     _hole: Opening | None = PrivateAttr(default=None)
     _turns: tuple[float, float, float, float] = PrivateAttr(default=(0.0, 0.0, 0.0, 0.0))
+    _brief: bool = PrivateAttr(default=False)
 
     @model_validator(mode="before")
     @classmethod
@@ -313,6 +313,22 @@ class Panel(Item):
                 )
 
     @property
+    def brief(self) -> bool:
+        """Whether what only informs and is long to work out, a heel on it, is left out of its result."""
+        return self._brief
+
+    def briefly(self) -> Self:
+        """The same panel, of which only what may govern is asked."""
+        made = self.model_copy()
+        made._brief = True
+        return made
+
+    def but(self, **changes: Any) -> Self:
+        """The same with some fields changed; what is asked of it stays."""
+        made = super().but(**changes)
+        return made.briefly() if self._brief else made
+
+    @property
     def along_beads(self) -> float:
         """The side the beads run along [mm]."""
         return max(self.size) if self.along == "long" else min(self.size)
@@ -376,12 +392,12 @@ class Panel(Item):
     @property
     def bead_places(self) -> tuple[float, ...]:
         """Middles of the beads from one edge [mm]: as many as fit with half a width to spare, centred."""
-        return _places(self._pattern, self.across_beads)
+        return middles(self._pattern, self.across_beads)
 
     @property
     def cross_places(self) -> tuple[float, ...]:
         """Middles of the beads that run across, from the start [mm]."""
-        return _places(self._cross, self.along_beads)
+        return middles(self._cross, self.along_beads)
 
     @cached_property
     def making(self) -> Making | None:
@@ -468,15 +484,6 @@ class Panel(Item):
 def _beads_of(text: str) -> tuple[crossing.Along, ...]:
     """The beads that a text names, as they were made where a search spelled it."""
     return text.made if isinstance(text, Spelled) else crossing.parse_beads(text)
-
-
-def _places(bead: Bead | None, side: float) -> tuple[float, ...]:
-    """Middles of beads that lie across a side, from its end [mm]."""
-    if bead is None:
-        return ()
-    count = max(1, floor((side - 2 * bead.width) / bead.pitch + 1e-9) + 1)
-    first = (side - (count - 1) * bead.pitch) / 2
-    return tuple(first + k * bead.pitch for k in range(count))
 
 
 def _drawn(strip: Strip | None, count: int) -> float:

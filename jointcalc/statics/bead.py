@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, isfinite, pi, sin
+from math import cos, floor, hypot, isfinite, pi, sin
 from typing import Literal, NamedTuple, get_args
 
 from jointcalc.errors import InputError, nearest
@@ -330,6 +330,15 @@ def path(bead: Bead, t: float, steps: int = 24) -> list[tuple[float, float]]:
 
 
 # --- the sheet as a plate ------------------------------------------------------------------------------------
+
+
+def middles(bead: Bead | None, side: float) -> tuple[float, ...]:
+    """Middles of beads that lie across a side, from its end [mm]."""
+    if bead is None:
+        return ()
+    count = max(1, floor((side - 2 * bead.width) / bead.pitch + 1e-9) + 1)
+    first = (side - (count - 1) * bead.pitch) / 2
+    return tuple(first + k * bead.pitch for k in range(count))
 
 
 def rigidity(strip: Strip, E: float, nu: float) -> Rigidity:

@@ -126,6 +126,21 @@ def test_thinner_panel_deflects_by_the_cube() -> None:
     assert w_after == pytest.approx(w_before / 0.92**3, rel=1e-6)
 
 
+def test_a_thinner_panel_is_the_panel_of_that_sheet_without_what_only_informs() -> None:
+    item = build(Panel, {"size": "400 300 mm", "sheet": FLOOR, "pressure": "4 kPa", "edges": "simple"})
+    _, (thinner,) = changed(item)
+    assert thinner.result is not None
+    alone = check(item.but(sheet={**FLOOR, "thickness": thinner.result.model.sheet.thickness}))
+    heel = [c for c in alone.checks if c.key == "practice.heel-deflection"]
+    assert [c.status for c in heel] == ["info"]
+    assert thinner.result.checks == tuple(c for c in alone.checks if c not in heel)
+    assert (thinner.result.values, thinner.result.cautions) == (alone.values, alone.cautions)
+    assert thinner.result.unjudged == alone.unjudged
+    # and a change of it leaves that so
+    assert thinner.result.model.but(pressure="5 kPa").brief
+    assert not item.but(pressure="5 kPa").brief
+
+
 def test_of_a_group_the_one_is_left_out_whose_loss_is_worst() -> None:
     item = build(FastenerGroup, {**BOLTS, "force": "0 3 0 kN", "at": "100 0 0 mm"})
     _, (_, fewer, *_) = changed(item)
