@@ -27,6 +27,7 @@ EN_NET = method(
     factor=PARTIAL,
     covers=("net-section",),
 )
+EN_NET_RIVETED = EN_NET.under(bolts_en1993.NET_SECTION.source)
 EN_PLATE_NET = method(
     "en1993-1-1.net-section",
     "Net section of the plate",
@@ -117,10 +118,13 @@ def sections(place: Place) -> list[Check]:
     group, sheet, action = place.group, place.sheet, place.action
     force = place.part * float(np.hypot(action.load.F_x, action.load.F_y))
     hole = _across(place)
+    plain = group.fastener.kind == "rivet"
+    in_sheet = EN_NET_RIVETED if plain else EN_NET
     n, W = found.n, found.width
     if n * hole >= W:
         why = f"{n} holes of {mm(hole):.3g} use up a width of {mm(W):.4g}"
-        return [(EN_NET if below(sheet.t, SHEET_TO) else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
+        thin = plain or below(sheet.t, SHEET_TO)
+        return [(in_sheet if thin else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
     wide, deep = group.sink
     cone = 0.0
     if place.deep:
@@ -141,7 +145,7 @@ def sections(place: Place) -> list[Check]:
     note = "" if group.width is not None or group.outline else f"width taken as {mm(W):.4g}: give 'width' or 'outline'"
     checks: list[Check] = []
     if A_net <= 0:
-        return [EN_NET.outside("the holes and countersinks leave no section", demand=force, where=place.where)]
+        return [in_sheet.outside("the holes and countersinks leave no section", demand=force, where=place.where)]
     hard = family(sheet, "EN 1993")
     demand = np.array([force])
     e_2 = (W - (found.p or 0.0) * (n - 1)) / 2
@@ -149,7 +153,6 @@ def sections(place: Place) -> list[Check]:
     d_0 = min(hole, place.d_0 if group.fastener.kind == "rivnut" else group.fastener.hole)
     u = min(2 * e_2, found.p) if found.p is not None else 2 * e_2
     d = place.d
-    plain = group.fastener.kind == "rivet"
     formula = bolts_en1993.NET_SECTION if plain else bolts_en1993.SHEET_NET_SECTION
 
     def sheet_inputs(t: float, d: float, f_u: float) -> Inputs:
@@ -175,7 +178,7 @@ def sections(place: Place) -> list[Check]:
 
     if plain or below(sheet.t, SHEET_TO):
         edge = sheet_inputs(max(sheet.t, SHEET_FROM), max(d, least(bolts_en1993.SHEET_NET_SECTION, "d")), sheet.f_u)
-        checks.append(asked(EN_NET, formula, sheet_inputs(sheet.t, d, sheet.f_u), edge))
+        checks.append(asked(in_sheet, formula, sheet_inputs(sheet.t, d, sheet.f_u), edge))
     if not plain:
         inputs = {"A_net": A_net, "f_u": sheet.f_u, "t": sheet.t}
         thick = max(sheet.t, SHEET_TO)

@@ -300,7 +300,8 @@ def ductility(action: BoltsAction, sheets: list[Check]) -> list[Check]:
         )
     met = at_least(own, bolts_en1993.DUCTILE * weakest)
     text = "met" if met else "not met: the fastener shears before the sheet yields; use a stronger one"
-    return [EN_DUCTILITY.info(capacity=own, demand=bolts_en1993.DUCTILE * weakest, note=text)]
+    told = EN_DUCTILITY.under(bolts_en1993.RIVET) if f.kind == "rivet" else EN_DUCTILITY
+    return [told.info(capacity=own, demand=bolts_en1993.DUCTILE * weakest, note=text)]
 
 
 def _m_f(place: Place, oversize: bool) -> Stated:

@@ -111,7 +111,7 @@ def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: fl
         return bound, False
     lost = float(e.lost[0]) / float(e.area[0] + e.lost[0])
     note = f"{action.face(face)} face in compression"
-    note += f"; {lost:.1%} of the section does not work" if lost > 1e-9 else ", fully effective"
+    note += f"; {100 * lost:.1f} % of the section does not work" if lost > 1e-9 else ", fully effective"
     check = method.judge(
         capacity=capacity, demand=M, load_factor=action.gamma, unit="N*mm", trace=[*trace, *lag], where=word,
         note=note + note_lag, covers=[word],

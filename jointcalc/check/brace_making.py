@@ -180,12 +180,12 @@ def _radius(action: BraceAction, r: float, t: float) -> list[Check]:
     by_strain = None if e is None else forming.RADIUS_FOR_STRAIN.evaluate(t=t, e=e)
     least = least_radius(sheet, r, t)
     steps: list[Evaluation | Stated] = [strain, Stated("r_min", "mm", least, f"{least / t:.3g} thicknesses")]
-    note = f"outer face strained {float(strain.value):.0%}"
+    note = f"outer face strained {100 * float(strain.value):.0f} %"
     if by_strain is not None and e is not None:
         steps.append(by_strain)
         if below(r, float(by_strain.value)):
             note += (
-                f", more than the elongation of {e:.0%} (that rule, on the safe side, asks for "
+                f", more than the elongation of {100 * e:.0f} % (that rule, on the safe side, asks for "
                 f"{mm(float(by_strain.value)):.3g}): fold a strip across the grain first"
             )
     if below(r, least):

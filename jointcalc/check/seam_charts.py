@@ -274,9 +274,8 @@ def _chart(seam: SpotSeam, chart: _Chart, t: float, demand: float, given: Stated
     required = None if method.factor.parts else seam.handbook_factor
     if chart.spread:
         required = seam.handbook_factor / (1 - chart.spread)
-        note = (
-            f"class mean with a printed spread of {chart.spread:.0%}: {seam.handbook_factor:g} / (1 - {chart.spread:g})"
-        )
+        spread = f"{100 * chart.spread:.0f} %"
+        note = f"class mean with a printed spread of {spread}: {seam.handbook_factor:g} / (1 - {chart.spread:g})"
     elif method in (MIL_STEEL, MIL_ALUMINIUM):
         note = f"ultimate allowable: {LIMIT_LOAD:g} on limit load (14 CFR 25.303) and {FITTING:g} (25.625)"
     if method is STAINLESS:

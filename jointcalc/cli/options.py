@@ -183,9 +183,13 @@ def _help(model: type[Item], field: str, spelt: Mapping[str, str], added: Mappin
     from jointcalc.model.said import said, told
 
     words = said(model)[field]
-    text = told(model, words.help, lambda name: spelt.get(name) or _option(name)).replace("`", "")
+
+    def put(text: str) -> str:
+        return told(model, text, lambda name: spelt.get(name) or _option(name)).replace("`", "")
+
+    text = put(words.help)
     if words.absent and model.model_fields[field].default in (None, "", ()):
-        text = f"{text.rstrip('.')} (default: {words.absent})."
+        text = f"{text.rstrip('.')} (default: {put(words.absent)})."
     return " ".join(filter(None, (text, added.get(field))))
 
 

@@ -71,7 +71,8 @@ def _worst(summary: Summary) -> str:
     worst = summary.worst
     if worst is None or not worst.judged.governs:
         return ""
-    used = "not judged" if worst.judged.used is None else f"{percent(worst.judged.used)} used"
+    none = "does not hold at all" if worst.judged.status == "over" else "not judged"
+    used = none if worst.judged.used is None else f"{percent(worst.judged.used)} used"
     source = f" ({clean(worst.judged.title)}, {clean(worst.judged.source)})"
     return f"{breakable(short(worst.id, 30), 14)}, {used}: {clean(worst.judged.governs)}{source}."
 

@@ -11,7 +11,9 @@ from jointcalc.dossier.words import amount, breakable, clean
 from jointcalc.dossier.working import Names, primed, working_of
 from jointcalc.formula.core import Evaluation
 from jointcalc.formula.printed import pretty
+from jointcalc.model.brace import Brace
 from jointcalc.model.fields import Item
+from jointcalc.model.takes import base_unit
 from jointcalc.quantity.show import System, figures, show_in
 from jointcalc.result import Looked, Result, Stated
 
@@ -74,10 +76,14 @@ def origin(value: float, unit: str, item: Item, result: Result, place: str, trac
         if unit == "MPa" and (found := next((k for k, v in strengths.items() if v is not None and same(v)), "")):
             typed = (sheet.yield_strength is not None and found == "f_y") or (sheet.tensile_strength and found == "f_u")
             return f"{found} of sheet {n}, " + ("as stated" if typed else "table materials")
-    for name in type(item).model_fields:
-        if same(getattr(item, name)) and unit:
+    for name, field in type(item).model_fields.items():
+        if same(getattr(item, name)) and unit == base_unit(field):
             said = "typed" if item._typed.get(name) is not None else "default"
             return f"{said}: {name.replace('_', ' ')}" + (f", {place}" if place and said == "typed" else "")
+    if unit == "mm" and isinstance(item, Brace):
+        for letter in type(item.family).letters():
+            if same(getattr(item.family, letter)):
+                return f"typed: {letter} of the profile" + (f", {place}" if place else "")
     for name, held in result.values.items():
         if held.unit == unit and held.value is not None and same(held.value):
             return f"value of the item: {name.replace('_', ' ')}"

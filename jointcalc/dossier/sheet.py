@@ -170,17 +170,20 @@ def _method_row(check: Check, result: Result, system: System, *, notes: bool) ->
 
 
 def detail_row(check: Check, result: Result, system: System) -> Data:
-    """A detailing rule: what there is, and the limit on it."""
+    """A detailing rule: what there is, and the limit on it; of one that is kept, with its note."""
     has, limit, word = SIDES[check.method.bound]
+    bound = f"{word} {amount_of(check, limit, system)}".strip() if getattr(check, limit) is not None else "-"
+    note = breakable(unflagged(printed(check.note, system)))
+    kept = check.status == "ok"
     return {
         "title": breakable(printed(check.title, system), 30),
         "source": breakable(check.method.source.cited),
         "marks": marks_of(check, result),
         "has": amount_of(check, has, system),
-        "bound": f"{word} {amount_of(check, limit, system)}".strip() if getattr(check, limit) is not None else "-",
+        "bound": "; ".join(filter(None, (bound, note))) if kept else bound,
         "status": check.status,
         "word": {"ok": "kept", "over": "BROKEN", "outside": "unchecked", "info": "note"}[check.status],
-        "note": breakable(unflagged(printed(check.note, system))) if check.status != "ok" else "",
+        "note": "" if kept else note,
     }
 
 

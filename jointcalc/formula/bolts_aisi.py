@@ -17,7 +17,9 @@ SMALL = Source(
     "App. A Table J3.4-1",
     note="the table begins at 1/4 in, lesser bolts are taken alike",
 )
-DEFORMATION = Source("AISI S100-16", "J3.3.2", status="second-hand")
+DEFORMATION = Source(
+    "AISI S100-16", "J3.3.2", note="form and phi read in a question to the committee; its metric factor was not found"
+)
 RUPTURE = Source("AISI S100-16", "J6.1", status="from memory")
 PULL_OVER = Source("AISI S100-16", "J4.4.2", status="from memory")
 

@@ -28,7 +28,7 @@ MU_AS_ROLLED = 0.2
 LINES_APART = 1.2
 """Least distance in hole diameters at which Table 3.3 lets lines of holes stand apart."""
 DUCTILE = 1.2
-"""How many times as strong in shear as the sheet in bearing a fastener is to be (EN 1993-1-3 Table 8.2 to 8.4)."""
+"""How many times as strong in shear as the sheet in bearing a fastener is to be (EN 1993-1-3 Tables 8.1 to 8.4)."""
 
 BEARING = Source("EN 1993-1-8:2005", "Table 3.4", status="second-hand", note="read in a published worked example")
 SHEAR = Source("EN 1993-1-8:2005", "Table 3.4", status="second-hand", note="reproduces a published bolt table")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar, LiteralString, Self, TypeVar, get_args
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, LiteralString, Self, TypeVar
 
 from pydantic import (
     BaseModel,
@@ -14,10 +14,10 @@ from pydantic import (
     GetJsonSchemaHandler,
     PrivateAttr,
     ValidationError,
+    ValidationInfo,
     model_validator,
 )
 from pydantic._internal._model_construction import ModelMetaclass  # it has no public name
-from pydantic.fields import FieldInfo
 from pydantic.functional_validators import ModelWrapValidatorHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import PydanticCustomError, core_schema
@@ -27,6 +27,7 @@ from jointcalc.marks import marked, unmarked
 from jointcalc.model.faults import faults
 from jointcalc.model.said import Said as Said  # noqa: PLC0414 - offered here too
 from jointcalc.model.said import Typed, described, lists_of_texts, said
+from jointcalc.model.takes import accepted, takes, truths, untrue
 from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import as_written, parse, parse_list, written_in
@@ -159,27 +160,6 @@ Axes = Annotated[str, BeforeValidator(_axes)]
 """Two directions of the floor's plan in which the x and y of a joint run."""
 
 
-def _takes(hint: Any, kind: type) -> bool:
-    """Whether a field of that annotation takes values of that type."""
-    return hint is kind or any(_takes(part, kind) for part in get_args(hint))
-
-
-def _truths(value: Any) -> bool:
-    """Whether a value is a truth value, or a list that holds one."""
-    return isinstance(value, bool) or (isinstance(value, list | tuple) and any(_truths(part) for part in value))
-
-
-def _accepted(field: FieldInfo) -> str:
-    """What a field takes, in a few words."""
-    found: list[Any] = [*field.metadata, field.annotation]
-    for part in found:  # it grows while it is walked
-        if isinstance(part, Quantity | Numbers):
-            example = getattr(part, "example", "") or KINDS[part.kind].example
-            return f"a text with a unit, such as '{example}'"
-        found += [*getattr(part, "__metadata__", ()), *get_args(part)]
-    return "a number" if any(_takes(field.annotation, kind) for kind in (float, int)) else "a text or a table"
-
-
 def _texts(value: Any) -> Iterator[str]:
     """The texts in a value: itself, or those of a list.  Tables are models of their own."""
     if isinstance(value, str):
@@ -268,14 +248,19 @@ class Described(BaseModel, metaclass=_Spoken):
 
     @model_validator(mode="before")
     @classmethod
-    def _no_truth_for_a_number(cls, data: Any) -> Any:
-        """`true` is no number, though Python reads 1; a text holds nothing that a terminal or a reader's eye obeys."""
+    def _no_truth_for_a_number(cls, data: Any, info: ValidationInfo) -> Any:
+        """`true` is no number, though Python reads 1, nor is 1 or "yes" a truth value.
+
+        A text holds nothing that a terminal or a reader's eye obeys.
+        """
         if isinstance(data, Mapping):
             for name, value in data.items():
                 field = cls.model_fields.get(name)
-                if field is not None and _truths(value) and not _takes(field.annotation, bool):
+                if field is not None and truths(value) and not takes(field.annotation, bool):
                     told = str(value).lower() if isinstance(value, bool) else "one of the list"
-                    raise refuse(f"{name}: {told} is a truth value; accepted is {_accepted(field)}")
+                    raise refuse(f"{name}: {told} is a truth value; accepted is {accepted(field)}")
+                if untrue(field, value) and info.mode in ("python", "json"):
+                    raise refuse(f"{name}: true or false is needed, without quotes; given was {value!r}")
                 bad = next((c for text in _texts(value) if (c := unseen(text, name=name == "id"))), "")
                 if bad:
                     more = ", a line end or a tab" if name == "id" else ""

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 class Typed:
     """Base of annotations of a number that a builder types as a text, with its unit."""
 
+    kind: str
+    """Its kind of quantity."""
+
 
 @dataclass(frozen=True)
 class Said:
@@ -81,7 +84,7 @@ def written_as(annotation: Any, metadata: Iterable[Any] = ()) -> tuple[bool, typ
 def described(model: type[Described], words: Said) -> str:
     """What a field says to a reader of a file, in plain text."""
     absent = f" Left out: {words.absent}." if words.absent else ""
-    return told(model, words.help, str).replace("`", "") + absent
+    return told(model, words.help + absent, str).replace("`", "")
 
 
 @cache

@@ -8,7 +8,7 @@ A method outside its range is listed as `outside` with the reason and never drop
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -71,6 +71,10 @@ class Method:
     def __post_init__(self) -> None:
         object.__setattr__(self, "title", Sentence(self.title))
         object.__setattr__(self, "cited", str(self.source))
+
+    def under(self, source: Source) -> Method:
+        """The same method where another clause says it, as a rivet's table beside a bolt's."""
+        return replace(self, source=source)
 
     def judge(
         self,

@@ -143,17 +143,18 @@ def picture(kind: str, field: str) -> list[str]:
 
 
 def _question(model: type[Item], field: str, words: Said, kind: str) -> Question:
+    def put(text: str) -> str:
+        return told(model, text, str).replace("`", "")
+
     about = model.model_fields[field]
     many, taken = written_as(about.annotation, about.metadata)
     default = about.default
     if about.is_required() or default in (None, "", ()):
-        absent = words.absent or "nothing"
+        absent = put(words.absent) or "nothing"
     else:
-        absent = words.absent or ("yes" if default is True else "no" if default is False else str(default))
+        absent = put(words.absent) or ("yes" if default is True else "no" if default is False else str(default))
     must = about.is_required() or field == "id"
-    return Question(
-        field, told(model, words.help, str).replace("`", ""), absent, must, many, taken, _examples(kind).get(field, "")
-    )
+    return Question(field, put(words.help), absent, must, many, taken, _examples(kind).get(field, ""))
 
 
 @cache

@@ -288,6 +288,15 @@ def test_rivets_tear_out_by_the_factor_of_screws() -> None:
     assert judged(rivet="4.8 mm steel", force="0 0 100 N").status == "outside"
 
 
+def test_a_rivet_is_cited_by_its_own_table() -> None:
+    """EN 1993-1-3:2006 Tables 8.1 blind rivets, 8.4 bolts: the order of the tables, from a transcription."""
+    keys = ("en1993-1-3.fastener-ductility", "en1993-1-3.fastener-net-section.1")
+    rivet = judged(sheets=("1 mm", "1.5 mm"), rivet="4.8 mm steel", edge="10 mm", force="300 0 0 N")
+    bolt = judged(sheets=("1 mm", "1.5 mm"), edge="30 mm", force="300 0 0 N")
+    assert [by(rivet, key).source for key in keys] == ["EN 1993-1-3:2006 Table 8.1"] * 2
+    assert [by(bolt, key).source for key in keys] == ["EN 1993-1-3:2006 Table 8.4"] * 2
+
+
 def test_the_other_sheet_of_a_rivet_nut_is_held_by_its_screw() -> None:
     """M6 rivet nut, body 9 mm: the sheet it sits in bears on 9 mm, the one under the screw's head on 6 mm."""
     pair = judged(sheets=("1.5 mm", "1.5 mm"), rivnut="M6 8.8", edge="20 mm", force="500 0 0 N")

@@ -18,6 +18,7 @@ from jointcalc.model.fields import Described, Length, Said, build
 from jointcalc.model.said import described, said, told
 from jointcalc.model.seam import SpotSeam
 from jointcalc.registry import KINDS, load
+from jointcalc.show.ask import _question
 from tests.docs.blocks import run_line
 from tests.docs.generate import keys_of, models_of_the_file
 
@@ -45,6 +46,17 @@ def test_every_field_says_what_it_is(name: str, model: type[Described]) -> None:
         told(model, words.help, str)
         told(model, words.absent, str)
         assert words.help.endswith("."), words.help
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_no_help_names_a_field_in_braces(name: str) -> None:
+    # {load_factor} stands for how the field is written where it is read: an option here, a key in the schema
+    left = re.compile(r"\{[a-z_]+\}")
+    assert not [option for option, p in offered(name).items() if left.search(p.help or "")]
+    model = load(KINDS[name].model)
+    assert not [field for field, words in said(model).items() if left.search(described(model, words))]
+    questions = [_question(model, field, words, name) for field, words in said(model).items()]
+    assert not [q.field for q in questions if left.search(q.text + q.absent)]
 
 
 @pytest.mark.parametrize("name", KINDS)

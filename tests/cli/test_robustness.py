@@ -43,9 +43,9 @@ def test_a_truth_value_is_no_count() -> None:
 def _numbers() -> list[tuple[str, str]]:
     """(table, field) of every field of the file's tables that takes no truth value."""
 
-    from jointcalc.model.fields import _takes
     from jointcalc.model.project import About, LoadCase
     from jointcalc.model.sheet import Sheet
+    from jointcalc.model.takes import takes
     from jointcalc.registry import KINDS, PIECES, load
 
     models = {name: load(record.model) for name, record in {**KINDS, **PIECES}.items()}
@@ -54,7 +54,7 @@ def _numbers() -> list[tuple[str, str]]:
         (table, name)
         for table, model in models.items()
         for name, field in model.model_fields.items()
-        if not _takes(field.annotation, bool)
+        if not takes(field.annotation, bool)
     ]
 
 
@@ -78,6 +78,12 @@ def test_a_share_is_no_truth_value() -> None:
 def test_what_the_field_takes_is_said() -> None:
     with pytest.raises(InputError, match="edge: true is a truth value; accepted is a text with a unit, such as '9 mm'"):
         read_project(project(edge=True))
+
+
+@pytest.mark.parametrize("value", [1, 0, 1.0, "yes", "true", "off"])
+def test_nothing_else_is_a_truth_value(value: object) -> None:
+    with pytest.raises(InputError, match="coupons: true or false is needed, without quotes; given was "):
+        read_project(project(coupons=value))
 
 
 def test_truth_values_stand_where_they_are_meant() -> None:

@@ -11,6 +11,7 @@ from jointcalc.dossier.words import no_dust, spoken, unflagged
 from jointcalc.dossier.working import Names, chosen, primed, working_of
 from jointcalc.formula.core import Evaluation
 from jointcalc.formula.printed import pretty
+from jointcalc.model.brace import Brace
 from jointcalc.model.project import Project
 from jointcalc.result import Result
 
@@ -61,6 +62,15 @@ def test_inputs_of_the_governing_calculation_say_where_they_come_from(demo: tupl
     assert origin(11.0, "mm", item, result, "") == "typed: edge"
     assert origin(37.0, "1", item, result, "") == "value of the item: spots"
     assert origin(0.123, "1", item, result, "") == "a constant or ratio"
+
+
+def test_an_origin_is_of_the_same_unit() -> None:
+    # the radius of 1 mm was once told as the effective length of 1, which has no unit
+    profile = "hat:top=50mm,depth=40mm,flange=25mm,t=2mm,r=1mm"
+    brace = Brace(profile=profile, grade="S235JR", span="1 m", point=["1 kN @ 0.5 m"], effective_length=1)
+    result = Result("brace", "B1", (), {}, ())
+    assert origin(1.0, "mm", brace, result, "p.toml:3") == "typed: r of the profile, p.toml:3"
+    assert origin(1.0, "1", brace, result, "p.toml:3") == "typed: effective length, p.toml:3"
 
 
 @pytest.mark.parametrize(

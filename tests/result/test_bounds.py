@@ -28,3 +28,12 @@ def test_a_rule_says_which_way_it_bounds(rule, monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(Plain, "print", lambda self, text="", style=None: lines.append(text))
     _details(Plain(200), [broken], "metric")
     assert f"{there:g} mm, {WORDS[rule.bound]} {limit:g} mm" in " ".join(lines)
+
+
+def test_a_kept_rule_says_its_note() -> None:
+    # a bend the elongation does not allow is kept by the table of the trade: a reader of the dossier is told so too
+    least = next(m for m in RULES if m.bound == "least")
+    kept = least.judge(capacity=2.0, demand=1.5, required=1.0, unit="mm", note="fold a strip first")
+    row = detail_row(kept, Result("trial", "T", (kept,), {}, ()), "metric")
+    assert row["bound"].replace("\u00a0", " ") == "at least 1.5 mm; fold a strip first"
+    assert row["note"] == ""
