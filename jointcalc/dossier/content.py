@@ -75,7 +75,7 @@ def content_of(
     tell: Tell,
     known: Mapping[str, Judged],
 ) -> Data:
-    """All that the template prints.
+    """All that the template prints; what stands at its end as functions, which give it when it is asked for.
 
     Raises InputError when the project's date cannot be read.
     """
@@ -148,14 +148,14 @@ def content_of(
         "allowed": list(dict.fromkeys(text for text in allowances if text)),
         "plan": None if plan is None else _figure(held, plan),
         "plan_page": paged,
-        "givers": [] if options.items or not whole else _givers(project, system, held),
+        "givers": lambda: [] if options.items or not whole else _givers(project, system, held),
         "cases": cases_of(project, {i.id: by_id[i.id] for i in chosen}),
         "items": sheets,
-        "sections": sections_of(picked, system),
-        "methods": methods_of(picked, system),
+        "sections": lambda: sections_of(picked, system),
+        "methods": lambda: methods_of(picked, system),
         "materials": materials_of(chosen, system),
-        "tables": tables_of(picked, chosen, allowed),
-        "sources": sources_of(picked, project),
+        "tables": lambda: tables_of(picked, chosen, allowed),
+        "sources": lambda: sources_of(picked, project),
         "files": inputs,
     }
     return data

@@ -14,7 +14,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -171,7 +171,7 @@ def _pieces(text: bytes) -> Iterator[tuple[bytes, bool]]:
     yield text[begun:], False
 
 
-def _moved(body: bytes, number: Callable[[int], int], pages: int, part: int) -> bytes:
+def _moved(body: bytes, numbers: Mapping[int, int], pages: int, part: int) -> bytes:
     """An object with what it points to under the new numbers.
 
     Pages before it are added to its key in the parent tree, and the number of the part stands before the name of a
@@ -186,7 +186,7 @@ def _moved(body: bytes, number: Callable[[int], int], pages: int, part: int) -> 
             is_name = before.endswith((b"/ID", b"/Headers[")) or (is_name and not before)
             made.append(b"(%d-%b" % (part, piece[1:]) if is_name else piece)
         else:
-            before = REFERENCE.sub(lambda found: b"%d 0 R" % number(int(found[1])), piece)
+            before = REFERENCE.sub(lambda found: b"%d 0 R" % numbers[int(found[1])], piece)
             before = TREE_KEY.sub(lambda found: b"%b%d" % (found[1], int(found[2]) + pages), before)
             made.append(before)
     return b"".join(made) + rest
@@ -223,24 +223,23 @@ class _Joined:
             self.pages.append(self.pages[-1] + len(one.kids))
         self.once = {name: next((self.bases[n] + k for n, one in enumerate(tops) if (k := getattr(one, name))), 0)
                      for name in ONCE}  # fmt: skip
+        self.moved = [{getattr(one, name): self.once[name] for name in ONCE} for one in tops]
+        """Of each file: what there is one of -> its number here."""
         self.places: dict[int, int] = {}
         self.made = bytearray(b"%PDF-1.7\n%\x80\x80\x80\x80\n\n")
 
     def number(self, n: int, k: int) -> int:
         """The number here of the n-th file's object k."""
-        tops = self.tops[n]
-        return next((self.once[name] for name in ONCE if getattr(tops, name) == k), self.bases[n] + k)
+        return self.moved[n].get(k, self.bases[n] + k)
 
     def copy(self, n: int, file: _File) -> None:
-        """The objects of the n-th file, but for those that there is one of."""
-        tops = self.tops[n]
+        """The objects of the n-th file, but for those that there is one of; those of the first keep their numbers."""
         numbers = {k: self.number(n, k) for k in file.places}
-        once = {getattr(tops, name) for name in ONCE}
-        first, last, _ = tops.bookmarks
+        first, last, _ = self.tops[n].bookmarks
         for k in file.places:
-            if k in once:
+            if k in self.moved[n]:
                 continue
-            body = _moved(file.body(k), numbers.__getitem__, self.pages[n], n + 1)
+            body = _moved(file.body(k), numbers, self.pages[n], n) if n else file.body(k)
             if k == first and (before := self._bookmark(range(n - 1, -1, -1), 1)):
                 body = body.replace(b"<<", b"<</Prev %d 0 R" % before, 1)
             if k == last and (after := self._bookmark(range(n + 1, len(self.tops)), 0)):
@@ -262,9 +261,7 @@ class _Joined:
     def finish(self, first: _File) -> bytes:
         """The whole file: what there is one of, made from the first file's, and the table of places."""
         mine = {name: getattr(self.tops[0], name) for name in ONCE}
-        bodies = {
-            name: _moved(first.body(k), lambda k: self.number(0, k), 0, 1) if k else b"" for name, k in mine.items()
-        }
+        bodies = {name: first.body(k) if k else b"" for name, k in mine.items()}
         pages = self.pages[-1]
         bodies["pages"] = b"<</Type/Pages/Count %d/Kids[%b]>>" % (pages, self._all("kids"))
         bodies["labels"] = b"<</Nums[0<</Type/PageLabel/S/D/St 1>>]>>"
@@ -301,7 +298,7 @@ class _Joined:
         roles = {name: role for one in tops for name, role in one.roles.items()}
         lists = [(self.pages[n] + key, self.number(n, k)) for n, one in enumerate(tops) for key, k in one.lists.items()]
         names = sorted(
-            (b"%d-%b" % (n + 1, name), self.number(n, k))
+            (b"%d-%b" % (n, name) if n else name, self.number(n, k))
             for n, one in enumerate(tops)
             for name, k in one.headings.items()
         )

@@ -33,7 +33,10 @@ def item_of(
     steps: str,
     numbers: Mapping[tuple[str, str], Numbered],
 ) -> Data:
-    """The pages of one item, but for its drawings; `numbers` are those of the cautions in their list."""
+    """The pages of one item, but for its drawings; `numbers` are those of the cautions in their list.
+
+    Its working is a function: the long work is done while what stands before it is laid out.
+    """
     case = project.case_of(item)
     names = Names(chosen(result, "full"))
     place = project.places.get(item.id, "")
@@ -88,7 +91,7 @@ def item_of(
             for name, a in result.values.items()
             if not (name in SECTION and "I_y" in result.values)
         ],
-        "working": [
+        "working": lambda: [
             working_of(c, result, system, names, told) for c in (chosen(result, steps) if steps != "none" else ())
         ],
         "symbols": names.rows() if full else [],

@@ -17,12 +17,12 @@ import math
 import os
 import subprocess
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from importlib.resources import files
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jointcalc.dossier import setter
 from jointcalc.dossier.common import Data
@@ -55,12 +55,13 @@ KEYS = {
     "lists": ("cautions", "methods", "sources", "tables", "files"),
 }
 """Sections of the dossier, in order, and what of the content each prints beside the items."""
+WORKING = ("working", "symbols", "symbols_again")
 OF_ITEM = {
     "inputs": ("heading", "typed_at", "inputs", "defaults", "assumptions", "values", "compared", "alternatives",
                "sensitivity", "figures"),
-    "working": ("id", "heading", "working", "symbols", "symbols_again"),
+    "working": ("id", "heading", *WORKING),
 }  # fmt: skip
-"""What of an item the sections print that do not print the whole of it."""
+"""What of an item these sections print; `items` prints all but the working."""
 
 
 def make_dossier(
@@ -79,13 +80,12 @@ def make_dossier(
     hear = tell or (lambda what, done, of: None)
 
     def made(most: float) -> bytes:
-        with TemporaryDirectory(prefix="jointcalc-") as folder:
-            place = Path(folder)
-            content = content_of(project, results, options, Files(place), hear, known or {})
-            many = _write_parts(place, parts_of(content, most))
-            del content
+        with TemporaryDirectory(prefix="jointcalc-") as folder, _Setters(Path(folder)) as setters:
+            if len(results) > FEW and options.steps != "none" and not options.summary:
+                setters.start(range(2))  # they are up when the content is gathered
+            content = content_of(project, results, options, Files(Path(folder)), hear, known or {})
             hear("typesetting", 0, 1)
-            return _set(place, many)
+            return _set(content, parts_of(content, most), setters)
 
     try:
         return made(PART)
@@ -96,50 +96,52 @@ def make_dossier(
 # --- parts ------------------------------------------------------------------------------------------
 
 
-def parts_of(content: Data, most: float = PART) -> Iterator[Data]:
-    """The content in parts of at most so many items: `prints` names the sections of each.
+class Part(NamedTuple):
+    """A part of the dossier: its sections, of which items, and whether the first goes on from an earlier part."""
 
-    `again` says that the first section of a part goes on from an earlier one.
-    """
-    items = content.get("items", [])
+    prints: Sequence[str]
+    items: slice
+    again: bool = False
+
+    def of(self, content: Data) -> Data:
+        """What the template prints of it."""
+        kept = None if "items" in self.prints else {key for one in self.prints for key in OF_ITEM.get(one, ())}
+        left_out = () if "working" in self.prints else WORKING
+        items = [
+            {key: _now(item[key]) for key in item if (kept is None or key in kept) and key not in left_out}
+            for item in content.get("items", ())[self.items]
+        ]
+        keys = [*COMMON, *(key for one in self.prints for key in KEYS[one])]
+        own = {key: _now(content[key]) for key in keys if key in content}
+        return {"prints": self.prints, "again": self.again, "items": items} | own
+
+
+def _now(value: Any) -> Any:
+    return value() if callable(value) else value
+
+
+def parts_of(content: Data, most: float = PART) -> list[Part]:
+    """The parts of the content, of at most so many items."""
+    count = len(content.get("items", ()))
     worked = content["steps"] != "none" and not content["summary_only"]
-    if len(items) <= (min(FEW, most) if worked else most) or math.isinf(most):
-        yield _part(content, list(KEYS) if worked else ["front", "items", "lists"], items)
-        return
-    many = math.ceil(len(items) / most)
-    size = math.ceil(len(items) / many)
-    groups = [items[n : n + size] for n in range(0, len(items), size)]
-    for n, group in enumerate(groups):
-        end = [] if n < many - 1 else ["materials"] if worked else ["lists"]
-        yield _part(content, (["front"] if n == 0 else []) + ["items"] + end, group)
-    if not worked:
-        return
-    if many == 1:
-        yield _part(content, ["inputs", "shared", "working", "lists"], items)
-        return
-    for n, group in enumerate(groups):
-        yield _part(content, ["inputs"] + (["shared"] if n == many - 1 else []), group, again=n > 0)
-    for n, group in enumerate(groups):
-        yield _part(content, ["working"] + (["lists"] if n == many - 1 else []), group, again=n > 0)
+    if count <= (FEW if worked else most) or math.isinf(most):
+        return [Part(list(KEYS) if worked else ["front", "items", "lists"], slice(None))]
+    many = math.ceil(count / most)
+    size = math.ceil(count / many)
+    groups = [slice(n, n + size) for n in range(0, count, size)]
+    first, last, other = groups[0], groups[-1], "materials" if worked else "lists"
 
+    def of(group: slice, section: str, before: str = "", after: str = "", *, again: bool = False) -> Part:
+        prints = (before if group == first else "", section, after if group == last else "")
+        return Part([one for one in prints if one], group, again and group != first)
 
-def _part(content: Data, prints: Sequence[str], items: Sequence[Data], again: bool = False) -> Data:
-    if "items" not in prints:
-        kept = {key for section in prints for key in OF_ITEM.get(section, ())}
-        items = [{key: item[key] for key in item if key in kept} for item in items]
-    keys = [*COMMON, *(key for section in prints for key in KEYS[section])]
-    return {"prints": prints, "again": again, "items": items} | {key: content[key] for key in keys if key in content}
-
-
-def _write_parts(folder: Path, parts: Iterator[Data]) -> int:
-    """Write what each part prints, and the template; how many parts there are."""
-    (folder / "template.typ").write_bytes(template())
-    many = 0
-    for part in parts:
-        text = json.dumps(part, ensure_ascii=False, allow_nan=False)
-        (folder / f"part-{many}.json").write_text(text, encoding="utf-8")
-        many += 1
-    return many
+    parts = [of(group, "items", "front", other) for group in groups]
+    if worked and many == 1:
+        parts.append(Part(["inputs", "shared", "working", "lists"], first))
+    elif worked:
+        parts += [of(group, "inputs", after="shared", again=True) for group in groups]
+        parts += [of(group, "working", after="lists", again=True) for group in groups]
+    return parts
 
 
 def template() -> bytes:
@@ -150,19 +152,26 @@ def template() -> bytes:
 # --- rounds -----------------------------------------------------------------------------------------
 
 
-def _set(folder: Path, many: int) -> bytes:
-    """The parts in the folder, laid out until all pages are as they are said to be, as one file."""
-    told: Data = {"first": [1] * many, "of": 10, "pages": {}}
-    with _Setters(folder, many) as setters:
-        word = "find"
-        for _ in range(ROUNDS):
-            (folder / "pages.json").write_text(json.dumps(told), encoding="utf-8")
-            found = _numbered(setters.ask(word))
-            if found == told and word == "make":
-                break
-            told, word = found, "make"
-    made = [folder / f"part-{n}.pdf" for n in range(many)]
-    return made[0].read_bytes() if many == 1 else join(made)
+def _set(content: Data, parts: Sequence[Part], setters: _Setters) -> bytes:
+    """The parts, laid out until all pages are as they are said to be, as one file."""
+    folder = setters.folder
+    (folder / "template.typ").write_bytes(template())
+    # the first guess has as many digits as there will be
+    told: Data = {"first": [1] * len(parts), "of": 10 if len(content.get("items", ())) < 33 else 100, "pages": {}}
+
+    def hand_over(n: int) -> None:
+        text = json.dumps(parts[n].of(content), ensure_ascii=False, allow_nan=False)
+        (folder / f"part-{n}.json").write_text(text, encoding="utf-8")
+
+    before: Callable[[int], None] | None = hand_over
+    for _ in range(ROUNDS):
+        (folder / "pages.json").write_text(json.dumps(told), encoding="utf-8")
+        found = _numbered(setters.ask("find" if before else "make", len(parts), before))
+        if found == told and not before:
+            break
+        told, before = found, None
+    made = [folder / f"part-{n}.pdf" for n in range(len(parts))]
+    return made[0].read_bytes() if len(parts) == 1 else join(made)
 
 
 def _numbered(found: Sequence[Data]) -> Data:
@@ -178,14 +187,13 @@ def _numbered(found: Sequence[Data]) -> Data:
 
 
 class _Setters:
-    """The typesetters of all parts: one in this process, or for each part a process of its own.
+    """The typesetters of the parts: of a single part in this process, else for each part a process of its own.
 
     Where there are more parts than may be at work at once, a process ends with its answer.
     """
 
-    def __init__(self, folder: Path, many: int) -> None:
-        self.folder, self.many = folder, many
-        self.at_once = min(max(os.cpu_count() or 1, 2), AT_ONCE)
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
         self.here = Setter(str(folder), 0)
         self.running: dict[int, subprocess.Popen[str]] = {}
 
@@ -195,28 +203,36 @@ class _Setters:
     def __exit__(self, *_: object) -> None:
         self._end()
 
-    def ask(self, word: str) -> list[Data]:
-        """The answers of all parts, in order."""
-        if self.many == 1:
-            return [_done(self.here, word)]
+    def ask(self, word: str, many: int, before: Callable[[int], None] | None = None) -> list[Data]:
+        """The answers of so many parts, in order; `before` hears of each before it is asked."""
+        at_once = min(max(os.cpu_count() or 1, 2), AT_ONCE)
         answers: list[Data] = []
-        for first in range(0, self.many, self.at_once):
-            parts = range(first, min(first + self.at_once, self.many))
+        for first in range(0, many, at_once):
+            parts = range(first, min(first + at_once, many))
             for part in parts:
-                self._say(part, word)
-            answers += [self._answer(part, word) for part in parts]
-            if self.many > self.at_once:
+                if before:
+                    before(part)
+                if many > 1:
+                    self._say(part, word)
+            answers += [self._answer(part, word) if many > 1 else _done(self.here, word) for part in parts]
+            if many > at_once:
                 self._end()
         return answers
 
-    def _say(self, part: int, word: str) -> None:
-        if part not in self.running:
+    def start(self, parts: Iterable[int]) -> None:
+        """Start the processes of these parts where they do not run yet."""
+        for part in parts:
+            if part in self.running:
+                continue
             env = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
             command = [sys.executable, "-P", "-S", setter.__file__, str(self.folder), str(part)]
             self.running[part] = subprocess.Popen(  # noqa: S603 (our own file, run by this Python)
                 command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
                 encoding="utf-8", env=env,
             )  # fmt: skip
+
+    def _say(self, part: int, word: str) -> None:
+        self.start([part])
         say = self.running[part].stdin
         assert say is not None
         with suppress(BrokenPipeError):

@@ -140,19 +140,23 @@ def test_same_bytes_whatever_the_machine(
 
 
 def test_many_items_are_set_in_groups_and_sections_follow_each_other() -> None:
-    item = {key: key for keys in typeset.OF_ITEM.values() for key in keys}
+    item = {key: key for keys in typeset.OF_ITEM.values() for key in keys} | {"working": lambda: "made late"}
     content: dict[str, Any] = {"steps": "full", "summary_only": False, "items": [item | {"n": n} for n in range(30)]}
-    parts = list(typeset.parts_of(content))
-    assert max(len(part["items"]) for part in parts) <= typeset.PART
-    printed = [section for part in parts for section in part["prints"]]
+    parts = typeset.parts_of(content)
+    held = [part.of(content) for part in parts]
+    assert max(len(one["items"]) for one in held) <= typeset.PART
+    printed = [section for part in parts for section in part.prints]
     assert list(dict.fromkeys(printed)) == list(typeset.KEYS)
-    assert [one["n"] for part in parts if "items" in part["prints"] for one in part["items"]] == list(range(30))
+    assert [one["n"] for part in held if "items" in part["prints"] for one in part["items"]] == list(range(30))
     for section in ("inputs", "working"):
-        assert sum(len(part["items"]) for part in parts if section in part["prints"]) == 30
+        assert sum(len(one["items"]) for one in held if section in one["prints"]) == 30
+    # the long work is not done before it is asked for, and not for the pages that do not print it
+    assert "working" not in held[0]["items"][0]
+    assert [one["working"] for one in held[-1]["items"]] == ["made late"] * 10
     for section in ("front", "materials", "shared", "lists"):
         assert printed.count(section) == 1
-    short = list(typeset.parts_of(content | {"steps": "none"}))
-    assert [one for part in short for one in part["prints"]] == ["front", "items", "items", "items", "lists"]
+    short = typeset.parts_of(content | {"steps": "none"})
+    assert [one for part in short for one in part.prints] == ["front", "items", "items", "items", "lists"]
 
 
 def test_a_file_laid_out_otherwise_is_refused_and_the_dossier_set_whole(
@@ -180,7 +184,7 @@ def test_numbers_move_but_in_what_was_typed() -> None:
     # ISO 32000-1, 7.3.4.2: brackets in a string stand in pairs or behind a backslash
     body = b"<</Alt(see 3 0 R (or 4 0 R) \\( 5 0 R)/K[3 0 R 12]/StructParents 2/ID(U1x0y0)/A[<</Headers[(U1x0y0)(U2x0y0)]>>]>>"
     stream = b"\nstream\n3 0 R\nendstream"
-    assert _moved(body + stream, lambda n: n + 10, 5, 7) == (
+    assert _moved(body + stream, {n: n + 10 for n in range(9)}, 5, 7) == (
         b"<</Alt(see 3 0 R (or 4 0 R) \\( 5 0 R)/K[13 0 R 12]/StructParents 7/ID(7-U1x0y0)"
         b"/A[<</Headers[(7-U1x0y0)(7-U2x0y0)]>>]>>" + stream
     )
