@@ -174,7 +174,7 @@ class Line:
     @property
     def typeset(self) -> str:
         """The expression in the maths notation of the dossier; empty where the line is no formula's."""
-        return "" if self.tree is None else typst(self.tree)
+        return "" if self.tree is None else _in_symbols(self.tree)
 
     @property
     def typeset_numbers(self) -> str:
@@ -299,6 +299,12 @@ class Evaluation:
             if name is not None:
                 scope[name] = value
         return lines
+
+
+@cache
+def _in_symbols(tree: ast.expr) -> str:
+    """An expression in the maths notation of the dossier: items share their formulas, and so this."""
+    return typst(tree)
 
 
 @cache
