@@ -8,7 +8,7 @@ drawn, so every face goes through `BraceAction.face`.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import asin, inf, sqrt
 from typing import Any, Literal, TypeVar
@@ -34,6 +34,7 @@ from jointcalc.section.panels import Panel, panels
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import Beam, solve
 from jointcalc.statics.beam_model import PointLoad, SpreadLoad
+from jointcalc.statics.twist import torque_along
 
 T = TypeVar("T")
 WEBLESS = (Tube, Bar, Angle, Lap)
@@ -308,6 +309,7 @@ class BraceAction:
         own += [one.at for one in self.brace.loads if not isinstance(one, SpreadLoad)]
         own += [x for one in self.brace.loads if isinstance(one, SpreadLoad) for x in (one.start, one.end)]
         own += [self.sag_at, self.hog_at, self.V_at]
+        own += [one.at for one in self.brace.torques if one.at is not None]
         return np.unique(np.clip(np.concatenate([np.linspace(0, L, 121), np.array(own)]), 0, L))
 
     @property
@@ -330,8 +332,31 @@ class BraceAction:
             what = f"support at {mm(reaction.at):g}"
             found.append(Bearing(reaction.at, abs(force), self.brace.bearing_length, what, True, force < 0))
         supports = [one.at for one in self.brace.supports]
-        found = [b for b in found if b.force > 1e-9 * (self.V or 1.0)]
-        return found + [b for b in self.pressing if not any(abs(b.at - x) < 1e-6 for x in supports)]
+        pressing = [b for b in self.pressing if not any(abs(b.at - x) < 1e-6 for x in supports)]
+        found = [b for b in found if b.force > 1e-9 * (self.V or 1.0)] + pressing
+        return [self._racked(b) for b in found] if self.brace.torques and self.webs_apart else found
+
+    def _racked(self, bearing: Bearing) -> Bearing:
+        """With what a torque there puts on the harder pressed of two webs, as if both had it; at most as much again."""
+        brace, at = self.brace, np.array([bearing.at])
+        if bearing.support:
+            left, right = (float(T[0]) for T in torque_along(brace.length, brace.supports, brace.torques, at))
+            T = right if at[0] < 1e-6 else left if at[0] > brace.length - 1e-6 else right - left
+        else:
+            there = [t for t in brace.torques if t.at is not None and abs(t.at - bearing.at) <= bearing.length / 2]
+            T = sum(one.moment for one in there)
+        return replace(bearing, force=bearing.force + min(2 * abs(T) / self.webs_apart, bearing.force))
+
+    @cached_property
+    def webs_apart(self) -> float:
+        """Distance between two webs [mm]; 0 where there are not two."""
+        if sum(part.count for part in self.webs) != 2:
+            return 0.0
+        o, at = self.p.outline, []
+        for part in self.webs:
+            piece = o.segments[o.index(part.name.removesuffix(" (with bead)"))]
+            at.append(float(o.y[piece.start][0] + o.y[piece.end][0]) / 2)
+        return 2 * abs(at[0] - float(self.p.y_centroid[0])) if len(at) == 1 else abs(at[0] - at[1])
 
     @cached_property
     def pressing(self) -> list[Bearing]:

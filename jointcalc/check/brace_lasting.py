@@ -20,7 +20,8 @@ from jointcalc.result import Check, Need, Stated
 
 def _asked(action: BraceAction) -> bool:
     brace = action.brace
-    return brace.cycles is not None and bool(action.V or action.sag or action.hog or brace.compression or brace.tension)
+    loaded = action.V or action.sag or action.hog or brace.compression or brace.tension or brace.torques
+    return brace.cycles is not None and bool(loaded)
 
 
 def lasting_needs(action: BraceAction) -> list[Need]:

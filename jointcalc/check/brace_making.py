@@ -9,6 +9,7 @@ import numpy as np
 
 from jointcalc.check.brace_action import Array, BraceAction
 from jointcalc.check.brace_base import FOLD_DIN, FOLD_LEG, FOLD_LIST, FOLD_RADIUS, SPOT_LINE
+from jointcalc.check.brace_cell import greatest_torque
 from jointcalc.check.seam import check_seam
 from jointcalc.check.seam_base import SeamAction
 from jointcalc.check.seam_between import AISI_PITCH, BETWEEN_SPOTS, between_spots
@@ -43,6 +44,15 @@ def weld_flow(brace: Brace, V: float) -> float:
     return max(abs(float(flow.at(name)[0])) for name in lines)
 
 
+def _twist_flow(action: BraceAction) -> float:
+    """Shear flow [N/mm] that a torque adds in a weld line that closes a cell: the greatest, wherever it is."""
+    T = 0.0 if action.held_both else greatest_torque(action)
+    if not T or not action.brace.core.closed:
+        return 0.0
+    flow = action.p.torsion_flow(T)
+    return max(abs(float(flow[action.p.outline.index(name)][0])) for name in action.brace.core.weld_lines)
+
+
 def seam_data(brace: Brace, q: float) -> dict[str, object]:
     """The raw data of the spot seam of one weld line that carries the flow q [N/mm] over its whole length."""
     family = brace.core
@@ -74,8 +84,11 @@ def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tupl
         return [], {}, ()
     q = weld_flow(brace, action.V)
     Q = q * action.I_y / action.V if action.V else 0.0
+    twist = _twist_flow(action)
+    q += twist
     flow = joint_flow.SHEAR_FLOW.evaluate(V=action.V, Q=Q, I=action.I_y)
     step = Stated("Q", "mm^3", Q, "first moment that one weld line answers for, from the section's shear flow")
+    twisted = [Stated("q_T", "N/mm", twist, "flow of the torque round its cell (Bredt), added")] if twist else []
     values = {"weld_flow": Amount(q, "N/mm")}
     lines = len(brace.core.weld_lines)
     each = f"{lines} weld lines, each" if lines > 1 else "one weld line,"
@@ -84,7 +97,7 @@ def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tupl
             f"{each} {Measure(q, unit='N/mm'):.4g} at the greatest shear force; give a pitch, or let the "
             "comparison find one"
         )
-        return [SPOT_LINE.info(demand=q, unit="N/mm", trace=[step, flow], note=note)], values, ()
+        return [SPOT_LINE.info(demand=q, unit="N/mm", trace=[step, flow, *twisted], note=note)], values, ()
     try:
         seam = build(SpotSeam, {**seam_data(brace, q), "pitch": brace.pitch})
     except InputError as error:
@@ -96,13 +109,13 @@ def weld_line(action: BraceAction) -> tuple[list[Check], dict[str, Amount], tupl
     values["pitch"] = Amount(brace.pitch, "mm")
     if judged.status == "outside" or worst is None or worst.capacity is None or worst.demand is None:
         reason = joined("; ", judged.unjudged) or "no method applies to these spots"
-        return [SPOT_LINE.outside(reason, demand=float(per_spot.value), trace=[step, flow])], values, ()
+        return [SPOT_LINE.outside(reason, demand=float(per_spot.value), trace=[step, flow, *twisted])], values, ()
     check = SPOT_LINE.judge(
         capacity=worst.capacity.value or 0.0,
         demand=worst.demand.value or 0.0,
         required=worst.required_factor or 1.0,
         unit=worst.capacity.unit,
-        trace=[step, flow, per_spot, *worst.trace],
+        trace=[step, flow, *twisted, per_spot, *worst.trace],
         note=f"governed by {worst.title}, {worst.key}; {each} {Measure(q, unit='N/mm'):.4g}",
     )
     return [check, *_pressed_skin(action, q)], values, judged.cautions

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from math import inf
 
 from jointcalc.check.brace_action import BraceAction
+from jointcalc.check.brace_cell import greatest_torque
 from jointcalc.check.brace_deflection import SAG, Bent
 from jointcalc.check.brace_direct import reasons, solved
 from jointcalc.check.brace_lateral import sideways
@@ -56,6 +57,7 @@ def values_of(action: BraceAction, bent: Bent) -> dict[str, Amount]:
         "moment_sagging": Amount(action.sag, "N*mm"),
         "moment_hogging": Amount(action.hog, "N*mm"),
         "shear_max": Amount(action.V, "N"),
+        **({"torque_max": Amount(greatest_torque(action), "N*mm")} if brace.torques else {}),
         "reaction_max": Amount(max(abs(float(r.force)) for r in action.beam.reactions), "N"),
         "end_moment_left": Amount(left[0], "N*mm"),
         "end_moment_right": Amount(right[0], "N*mm"),
@@ -139,11 +141,20 @@ def cautions_of(
     raised += ["couple"] if any(all(abs(one.at - x) > 1e-6 for x in ends) for one in couples) else []
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
     idle = not (action.V or action.sag or action.hog or brace.compression or brace.tension or action.pressing)
-    raised += ["no-load"] if idle else []
+    raised += ["no-load"] if idle and not brace.torques else []
+    if brace.torques:
+        told = {"torque": f"{Measure(greatest_torque(action) / 1e3, unit='N*m'):.4g}"}
+        raised.append(caution("torque-held" if action.held_both else "torque-ends", **told))
     offset = abs(float(action.p.y_shear_centre[0] - action.p.y_centroid[0]))
     if offset > 1e-3 * float(action.p.i_0[0]) and not action.held_both:
         raised.append(caution("twist", offset=f"{mm(offset):.3g}"))
-    elif isinstance(brace.core, Hat) and not brace.core.closed and not action.held_both and action.V:
+    elif (
+        isinstance(brace.core, Hat)
+        and not brace.core.closed
+        and not action.held_both
+        and action.V
+        and not brace.torques
+    ):
         raised.append("load-in-middle")
     if brace.core.weld_lines and not brace.coupons:
         raised.append("no-coupons")

@@ -56,7 +56,7 @@ def _shear_without_webs(action: BraceAction, given: Stated) -> Sheared:
         peak = web_en1993.PEAK_OF_RECTANGLE
         q, how = peak / float(action.p.area[0]), f"greatest shear stress of a rectangle for {newtons(1)}, {peak:g} / A"
     else:
-        q, how = _peak_stress(action.p), f"greatest shear stress of the section for {newtons(1)}, from its shear flow"
+        q, how = peak_stress(action.p), f"greatest shear stress of the section for {newtons(1)}, from its shear flow"
     stress = Stated("τ_1", "MPa/N", q, how)
     yielded = web_en1993.ELASTIC_SHEAR.evaluate(f_y=action.f_y, tau_1=q)
     check = EN_SHEAR_YIELD.judge(
@@ -107,7 +107,7 @@ def _shear_of_webs(action: BraceAction, given: Stated) -> Sheared:
     return {"en": (en, True), "aisi": (aisi, True)}
 
 
-def _peak_stress(p: Properties) -> float:
+def peak_stress(p: Properties) -> float:
     """Greatest shear stress [MPa] of the section for a vertical shear force of 1 N.
 
     The flow of a flat is a quadratic of the distance along it, fixed by both ends and the total.

@@ -1,21 +1,24 @@
-"""Open braces that twist: loads beside the shear centre, and profiles askew that one face alone holds.
+"""Open braces that twist: loads beside the shear centre, torques, and profiles askew that one face alone holds.
 
 Decided here: a load stands on the web, or in the middle of the flat beside it where it is not said to stand over the
-web; supports hold the twist and let the ends warp; a face that is held does not move sideways, and the section turns
-about it.  Stresses are those of the gross section, the bending part raised to that of the effective one.  Where
-nothing holds the brace the twist grows as the moment nears the critical moment of lateral-torsional buckling.
+web; a torque (`torque`) acts besides; supports hold the twist and let the ends warp, and where an end is held against
+bending it is also tried as one that cannot warp, the worse counts; a face that is held does not move sideways, and the
+section turns about it.  Stresses are those of the gross section, the bending part raised to that of the effective one.
+Where nothing holds the brace the twist grows as the moment nears the critical moment of lateral-torsional buckling.
+What warping carries of a torque shears two webs against each other, all of it given to them.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from jointcalc.check.brace_action import SIDES, BraceAction, called, carried, web_angle, web_height
+from jointcalc.check.brace_action import SIDES, BraceAction, called, carried, web_angle, web_height, web_slant
 from jointcalc.check.brace_base import AISI_TWIST, EN_TWIST
 from jointcalc.check.brace_bending import moments
+from jointcalc.check.brace_cell import buckled, raising, twisted_cell
 from jointcalc.check.brace_lateral import sideways
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import warping_torsion
@@ -39,6 +42,23 @@ class Turned:
     section: Stiffness
     arm: float
     where: str
+    stiff: bool
+    """Whether ends that are held against bending are held against warping too."""
+
+    def words(self, action: BraceAction) -> str:
+        """What twists it, for the note of a check."""
+        said = f"load {self.where}, {mm(abs(self.arm)):.3g} beside the shear centre; " if self.where else ""
+        torques = action.brace.torques
+        said += "with the torque on it; " if torques else ""
+        stiff = self.stiff or any(one.at is None for one in torques)
+        return f"{said}ends held against turning, {'and as if they could not warp' if stiff else 'free to warp'}"
+
+
+def _warping_torque(twist: Turned) -> Floats:
+    """The part of the torque that warping carries [N mm], on both sides of every node."""
+    x, bent, section = twist.twisted.x, twist.twisted.warping, twist.section
+    third = np.diff(bent)[::2] / np.diff(x)[::2]
+    return np.repeat(np.abs(section.E * (section.C_w + section.height**2 * section.I_z) * third), 2)
 
 
 def _middle(action: BraceAction, part: Panel) -> float:
@@ -73,21 +93,27 @@ def load_line(action: BraceAction) -> tuple[float, str]:
 
 
 @once
-def turned(action: BraceAction) -> Turned | None:
-    """How it bends and twists; None where nothing can twist it or the profile cannot be solved so."""
-    if action.held_both or action.family.closed or isinstance(action.family, Bar) or action.p.outline.tree.loops:
-        return None
-    if not any(not isinstance(one, Couple) for one in action.brace.loads):
-        return None
+def turnings(action: BraceAction) -> tuple[Turned, ...]:
+    """How it bends and twists; empty where nothing can twist it or the profile cannot be solved so.
+
+    For both senses of its torques where the profile or its loads make that a difference: which way it faces is unknown.
+    """
+    if action.held_both or not _open(action):
+        return ()
+    torques = action.brace.torques
+    loaded = any(not isinstance(one, Couple) for one in action.brace.loads)
+    if not loaded and not torques:
+        return ()
     row = {name: float(getattr(action.p, name)[0]) for name in ("I_y", "I_z", "I_yz", "C_w", "J")}
     askew = abs(row["I_yz"]) > 1e-9 * (row["I_y"] + row["I_z"])
     held = action.brace.held in ("top", "bottom")
-    if askew and not held:
-        return None  # bends about no axis of its own: told by the check of lateral buckling
+    if askew and not held and loaded:
+        return ()  # bends about no axis of its own: told by the check of lateral buckling
     y, where = load_line(action)
-    arm = y - float(action.p.y_shear_centre[0])
-    if abs(arm) < 1e-3 * float(action.p.i_0[0]) and not askew:
-        return None
+    arm = y - float(action.p.y_shear_centre[0]) if loaded else 0.0
+    beside = abs(arm) >= 1e-3 * float(action.p.i_0[0])
+    if not beside and not askew and not torques:
+        return ()
     height = 0.0
     if held:
         face = action.face(action.brace.held)
@@ -96,23 +122,47 @@ def turned(action: BraceAction) -> Turned | None:
     section = Stiffness(E=action.E, G=action.G, height=-height if action.turned else height, **{
         **row, "I_yz": -row["I_yz"] if action.turned else row["I_yz"],
     })  # fmt: skip
-    return Turned(
-        solve_twist(action.brace.length, section, action.brace.supports, action.brace.loads, arm), section, arm, where
-    )
+    brace = action.brace
+    return tuple(
+        Turned(
+            solve_twist(
+                brace.length, section, brace.supports, brace.loads, arm,
+                [replace(one, moment=sense * one.moment) for one in torques], stiff,
+            ),
+            section, arm, where if beside or not torques else "", stiff,
+        )
+        for sense in ((1.0, -1.0) if torques and (askew or beside) else (1.0,))
+        for stiff in ((False, True) if any(one.rotation > 0 for one in brace.supports) else (False,))
+    )  # fmt: skip
+
+
+def _open(action: BraceAction) -> bool:
+    return not (action.family.closed or isinstance(action.family, Bar) or action.p.outline.tree.loops)
 
 
 def twisting_needs(action: BraceAction) -> list[Need]:
     """The twist, where something twists."""
-    if turned(action) is None:
+    torques = action.brace.torques
+    if action.held_both or not (torques or turnings(action)):
         return []
-    return [Need("twisting", f"no method applies to the twisting of {called(action)}")]
+    needs = [Need("twisting", f"no method applies to the twisting of {called(action)}")]
+    if torques and not action.brace.fastened:
+        needs.append(Need("held against turning", "it lies loose, and nothing holds its ends against its torque"))
+    if torques and isinstance(action.family, Lap):
+        needs.append(Need("spots of a twisted lap", "no method judges what a torque puts on the spots of a lap"))
+    return needs
 
 
+@once
 def twisting(action: BraceAction) -> list[Check]:
     """Bending with twisting by both documents."""
-    twist = turned(action)
-    if twist is None:
-        return []
+    if action.brace.torques and not action.held_both and not _open(action):
+        return [twisted_cell(action)]
+    found = [_together(action, one) for one in turnings(action)]
+    return max(found, key=lambda checks: max((c.utilisation or 0.0 for c in checks), default=0.0), default=[])
+
+
+def _together(action: BraceAction, twist: Turned) -> list[Check]:
     x = twist.twisted.x
     points = action.p.sectorial()
     flip = -1.0 if action.turned else 1.0
@@ -128,28 +178,24 @@ def twisting(action: BraceAction) -> list[Check]:
     checks: list[Check] = []
     web_area = sum(p.count * web_height(action, p) * float(p.t[0]) * float(np.sin(web_angle(p))) for p in action.webs)
     tau_V = V / web_area if web_area > 0 else 0.0 * V
+    if action.webs_apart and web_area > 0:
+        # what warps the profile shears its two webs against each other: all of it given to them
+        tau_V = tau_V + 2 * _warping_torque(twist) / action.webs_apart / web_area
     rate = np.abs(twist.twisted.rate)
     t = float(points.t.max())
-    raised, grown = np.ones(n), np.ones(n)
-    missing = False
+    raised, missing = raising(action, M)
+    grown = np.ones(n)
     for k in range(n):
-        face = action.pressed(float(M[k]))
-        bent = moments(action).get(("en", face))
-        if bent is None and abs(M[k]) > 1e-9 * max(action.sag, action.hog, 1.0):
-            missing = True
-        elif bent is not None:
-            raised[k] = min(action.p.W_y_top[0], action.p.W_y_bottom[0]) * action.f_y / carried(bent)
-        free = sideways(action).get(face)
+        free = sideways(action).get(action.pressed(float(M[k])))
         if free is not None and free.critical:
             part = action.gamma * abs(float(M[k])) / free.critical
             grown[k] = 1 / (1 - part) if part < 0.999 else 1e3
-    raised = np.maximum(raised, 1.0)
     base = plain * raised[:, None]
     total = np.abs(base + grown[:, None] * extra)
     i, j = np.unravel_index(int(np.argmax(total)), total.shape)
     sense = float(np.sign(base[i, j] + grown[i] * extra[i, j])) or 1.0
     given: Steps = [
-        Stated("y_q", "mm", twist.arm, f"load beside the shear centre, {twist.where}"),
+        *_beside(twist),
         Stated(
             "sigma_w",
             "MPa",
@@ -166,19 +212,26 @@ def twisting(action: BraceAction) -> list[Check]:
     as_normal = warping_torsion.SHEAR_AS_NORMAL.evaluate(tau=float(shear.value))
     both = warping_torsion.TOGETHER.evaluate(sigma=float(normal.value), tau=float(here.value))
     demand = max(float(normal.value), float(as_normal.value), float(both.value))
-    note = (
-        f"load {twist.where}, {mm(abs(twist.arm)):.3g} beside the shear centre; ends held against turning, free to warp"
-    )
+    walls: Steps = []
+    if action.brace.torques and action.webs:
+        widest = max(action.webs, key=lambda one: web_slant(one) / float(one.t[0]))
+        walls = [*buckled(action, widest, float(tau_V.max()))]
+        demand = max(demand, float(walls[-1].value))
+    note = twist.words(action)
     if missing:
         checks.append(EN_TWIST.outside("bending alone is outside its range", unit="MPa"))
     else:
         checks.append(
             EN_TWIST.judge(
                 capacity=action.f_y, demand=demand, load_factor=action.gamma, unit="MPa",
-                trace=[*given, normal, shear, as_normal, here, both], note=note, covers=["twisting"],
+                trace=[*given, normal, shear, as_normal, here, both, *walls], note=note, covers=["twisting"],
             )
         )  # fmt: skip
     return checks + _aisi(action, twist, x, M, np.abs(plain + grown[:, None] * extra), note)
+
+
+def _beside(twist: Turned) -> Steps:
+    return [Stated("y_q", "mm", twist.arm, f"load beside the shear centre, {twist.where}")] if twist.where else []
 
 
 def _aisi(action: BraceAction, twist: Turned, x: Floats, M: Floats, total: Floats, note: str) -> list[Check]:
@@ -197,8 +250,7 @@ def _aisi(action: BraceAction, twist: Turned, x: Floats, M: Floats, total: Float
     return [
         AISI_TWIST.judge(
             capacity=float(left.value), demand=abs(float(M[i])), unit="N*mm",
-            trace=[Stated.of("u_M", bent),
-                   Stated("y_q", "mm", twist.arm, f"load beside the shear centre, {twist.where}"),
+            trace=[Stated.of("u_M", bent), *_beside(twist),
                    Stated("f_total", "MPa", float(greatest[i]), f"both together, at {mm(x[i]):.4g}, gross section"),
                    factor, left],
             note=note, covers=["twisting"],
@@ -214,7 +266,7 @@ def softer(action: BraceAction) -> float:
     if action.brace.held == "none":
         return I_y / (I_y - I_yz**2 / I_z)
     plain = abs(float(action.beam.deflection_max().value))
-    twist = turned(action)
-    if twist is None or plain <= 0:
+    down = [float(np.abs(one.twisted.down).max()) for one in turnings(action)]
+    if not down or plain <= 0:
         return 1.0
-    return max(1.0, float(np.abs(twist.twisted.down).max()) / plain)
+    return max(1.0, max(down) / plain)

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.check.brace import check_brace, first_over
-from jointcalc.check.brace_making import seam_data, weld_flow
+from jointcalc.check.brace_making import seam_data
 from jointcalc.errors import InputError
 from jointcalc.errors import nearest as nearest_word
 from jointcalc.explore.answer import Answer, stopped
@@ -70,7 +70,7 @@ def required_pitch(brace: Brace, result: Result, system: System = "metric") -> f
 
     Raises InputError when no pitch holds.
     """
-    flow = weld_flow(brace, result.values["shear_max"].value or 0.0)
+    flow = result.values["weld_flow"].value or 0.0
     if not flow:
         return None
     return find_seam(seam_data(brace, flow), "pitch", system).result.values["found"].value
@@ -85,7 +85,7 @@ def with_pitch_found(data: Mapping[str, Any], system: System = "metric") -> Resu
     if not brace.family.weld_lines:
         raise InputError(f"a {brace.family.kind} has no weld line; a hat-skin or a lap has", field="--find")
     first = check_brace(brace)
-    flow = weld_flow(brace, first.values["shear_max"].value or 0.0)
+    flow = first.values["weld_flow"].value or 0.0
     if not flow:
         raise InputError("without a load any pitch holds; give the loads", field="--find")
     pitch = find_seam(seam_data(brace, flow), "pitch", system).result.values["found"].value

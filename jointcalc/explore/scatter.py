@@ -30,7 +30,7 @@ from jointcalc.explore.sensitivity import THINNER, tolerances
 from jointcalc.explore.workings import Workings, workings
 from jointcalc.formula.coupon_design import LEAST_TESTED, V_Q
 from jointcalc.model.brace import Brace
-from jointcalc.model.brace_texts import placed, spread_load
+from jointcalc.model.brace_texts import placed, spread_load, torque_of
 from jointcalc.model.fields import Item
 from jointcalc.model.row import WeldRow
 from jointcalc.model.sheet import drawn_strength
@@ -183,6 +183,9 @@ def _louder(item: Any, name: str, factor: float) -> Any:
     """A load of the item times a factor; those of a brace keep their places."""
     value = getattr(item, name)
     if isinstance(item, Brace) and isinstance(value, tuple):
+        if name == "torque":
+            turns = [torque_of(one) for one in value]
+            return tuple(one.moment * factor if one.at is None else (one.moment * factor, one.at) for one in turns)
         kind = {"point": "force", "moment": "moment"}.get(name)
         if kind is None:
             spreads = [spread_load(one, item.length) for one in value]

@@ -18,7 +18,7 @@ from jointcalc.model.given import Given, Station, Vector
 from jointcalc.model.panel import Panel
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
-from jointcalc.quantity.sentence import mm, newtons
+from jointcalc.quantity.sentence import Measure, mm, newtons
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +213,7 @@ def _line(item: Any, one: Given) -> _Line:
 def brace(item: Brace, given: Sequence[Given]) -> Taken:
     """Upright forces as points at their place along the brace; what pushes sideways or along goes to what holds it."""
     fields, left = _fields(item, given)
-    points, couples, way = [], [], []
+    points, couples, torques, way = [], [], [], []
     for one in given:
         if not any(one.force) and not any(one.moment):
             continue
@@ -262,9 +262,13 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
             couples.append((bend, at))
         twist = one.moment[0] * u.x + one.moment[1] * u.y + beside * one.force[2]
         if abs(twist) > NOTHING * max(1.0, abs(one.force[2])) * item.length:
-            left = (
-                *left,
-                f"{one.name} stands {mm(abs(beside)):.4g} beside the brace's line and twists it, which is not judged",
+            torques.append((twist, at))
+            way.append(
+                Station(
+                    item.id,
+                    f"is twisted by {one.name}, which stands {mm(abs(beside)):.4g} beside its line: "
+                    f"{Measure(twist / 1e3, unit='N*m'):.4g}",
+                )
             )
         if one.moment[2]:
             left = (*left, f"{one.name} turns it level, which is not judged")
@@ -272,6 +276,8 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
         fields["point"] = points
     if couples:
         fields["moment"] = couples
+    if torques:
+        fields["torque"] = torques
     return Taken(fields, tuple(left), tuple(way))
 
 

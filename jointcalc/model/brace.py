@@ -13,6 +13,7 @@ from jointcalc.model.brace_section import BraceSection, SheetSaid, section_of
 from jointcalc.model.brace_texts import (
     Placed,
     Spread,
+    Turning,
     as_typed,
     placed,
     read_limit,
@@ -20,6 +21,8 @@ from jointcalc.model.brace_texts import (
     read_spans,
     read_supports,
     spread_as_typed,
+    torque_as_typed,
+    torque_of,
 )
 from jointcalc.model.fields import Item, Length, Pitch, Quantity, Said, Stress, refuse
 from jointcalc.model.seam import SpotSeam
@@ -32,6 +35,7 @@ from jointcalc.section.families.family import Family
 from jointcalc.section.families.lap import Lap
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam_model import Load, PointMass, Support, check_given
+from jointcalc.statics.twist import Torque
 
 HELD = ("none", "top", "bottom", "both")
 LIES = ("crown-up", "flanges-up")
@@ -57,8 +61,9 @@ class Brace(Item):
     fixed, cantilever (held at the left), one of the first two for each end (`"fixed pinned"`), or the
     rotational stiffness of the ends (`"5e7 1e7 N*mm/rad"`).  Loads act downwards when positive, at a
     distance from the left end: `point` `"750 N @ 500 mm"`, `spread` `"1 N/mm"` or
-    `"1 N/mm @ 200 mm..600 mm"`, `moment` `"50 N*m @ 300 mm"` (clockwise); `mass` `"15 kg @ 500 mm"` is
-    carried along in vibration and loads nothing.
+    `"1 N/mm @ 200 mm..600 mm"`, `moment` `"50 N*m @ 300 mm"` (clockwise), `torque` `"30 N*m @ 300 mm"` about its
+    length, or `"12 N*m"`, which runs through it from end to end: a load beside the middle twists by its distance.
+    `mass` `"15 kg @ 500 mm"` is carried along in vibration and loads nothing.
 
     `lies` says which way up a profile lies whose upper and lower half differ: `crown-up`, as it is drawn, or
     `flanges-up`, turned over; not said, both are judged and the worse governs.  Top and bottom are those of the
@@ -82,7 +87,7 @@ class Brace(Item):
     lasts: ClassVar[bool] = True
     word: ClassVar[str] = "brace"
     loading: ClassVar[frozenset[str]] = frozenset(
-        ("point", "spread", "moment", "mass", "compression", "tension", "eccentricity", "load_range")
+        ("point", "spread", "moment", "torque", "mass", "compression", "tension", "eccentricity", "load_range")
     )
     judging: ClassVar[frozenset[str]] = frozenset(("limit_deflection", "effective_length"))
     profile: Annotated[
@@ -95,6 +100,13 @@ class Brace(Item):
         tuple[Spread, ...], Said('A load per length: `"1 N/mm"`, or `"1 N/mm @ 200 mm..600 mm"` for a part.')
     ] = ()
     moment: Annotated[tuple[Placed, ...], Said('A couple, clockwise: `"50 N*m @ 300 mm"`.')] = ()
+    torque: Annotated[
+        tuple[Turning, ...],
+        Said(
+            'A torque about its length: `"30 N*m @ 500 mm"` (a load times how far it stands beside the middle), or '
+            '`"12 N*m"` that runs through from end to end.'
+        ),
+    ] = ()
     mass: Annotated[
         tuple[Placed, ...], Said('A mass that rides along, for the frequency only: `"15 kg @ 500 mm"`.')
     ] = ()
@@ -178,6 +190,7 @@ class Brace(Item):
     _supports: tuple[Support, ...] = PrivateAttr(default=())
     _loads: tuple[Load, ...] = PrivateAttr(default=())
     _masses: tuple[PointMass, ...] = PrivateAttr(default=())
+    _torques: tuple[Torque, ...] = PrivateAttr(default=())
 
     @model_validator(mode="before")
     @classmethod
@@ -319,7 +332,13 @@ class Brace(Item):
                 raise InputError(
                     f"at {mm(lump.at):g} is off the brace, which is {mm(self.length):g} long", field="mass"
                 )
-        if len(self._loads) > MOST_LOADS:
+        self._torques = tuple(one for one in map(torque_of, self.torque) if one.moment)
+        for one in self._torques:
+            if one.at is not None and above(one.at, self.length):
+                raise InputError(
+                    f"at {mm(one.at):g} is off the brace, which is {mm(self.length):g} long", field="torque"
+                )
+        if len(self._loads) + len(self._torques) > MOST_LOADS:
             raise InputError(f"{len(self._loads)} loads; accepted is up to {MOST_LOADS}", field="point")
         check_given(self.length, self._supports, self._loads)
 
@@ -362,6 +381,11 @@ class Brace(Item):
         return self._loads
 
     @property
+    def torques(self) -> tuple[Torque, ...]:
+        """What twists it about its length, besides loads beside its shear centre."""
+        return self._torques
+
+    @property
     def masses(self) -> tuple[PointMass, ...]:
         """The masses carried in vibration."""
         return self._masses
@@ -376,6 +400,7 @@ class Brace(Item):
         words = [as_typed(text, "force") for text in self.point]
         words += [spread_as_typed(text, self.length) for text in self.spread]
         words += [as_typed(text, "moment") for text in self.moment]
+        words += [torque_as_typed(text) for text in self.torque]
         if self.compression:
             words.append(f"{newtons(self.compression):g} compression")
         if self.tension:

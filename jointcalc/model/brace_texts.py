@@ -11,6 +11,7 @@ from jointcalc.quantity.parse import feet_and_inches, parse, parse_list, parse_r
 from jointcalc.quantity.sentence import either, mm
 from jointcalc.quantity.show import System, show
 from jointcalc.statics.beam_model import Couple, Load, PointLoad, SpreadLoad, Support
+from jointcalc.statics.twist import Torque
 
 ENDS = ("pinned", "fixed", "cantilever")
 MOST_SPANS = 20
@@ -18,6 +19,9 @@ Placed = str | tuple[float, float]
 """A load or mass and its place: `750 N @ 500 mm`, or the two numbers in base units."""
 Spread = str | float | tuple[float, float, float]
 """A spread load: `1 N/mm`, `1 N/mm @ 200 mm..600 mm`, or the number and from where to where in base units."""
+
+Turning = str | float | tuple[float, float]
+"""A torque: `30 N*m @ 500 mm`, or `12 N*m` that runs through from end to end; or numbers in base units."""
 
 
 def read_spans(text: Any) -> tuple[float, ...]:
@@ -91,6 +95,24 @@ def spread_load(text: Spread, length: float) -> SpreadLoad:
         )
     start, end = parse_range(place, "length", field="spread", example="200 mm")
     return SpreadLoad(load, load, start, end)
+
+
+def torque_of(text: Turning) -> Torque:
+    """A torque from its text.  Raises InputError."""
+    if isinstance(text, tuple | list) or (isinstance(text, str) and "@" in text):
+        return Torque(*placed(text, "moment", "torque"))
+    return Torque(parse(text, "moment", field="torque", signed=True, numbers=True))
+
+
+def torque_as_typed(text: Turning) -> str:
+    """A torque as it was typed, for readers of either system."""
+    one = torque_of(text)
+
+    def words(system: System) -> str:
+        size = show(one.moment, "moment", system)
+        return f"{size} torque" + ("" if one.at is None else f" @ {show(one.at, 'length', system)}")
+
+    return either(words("metric"), words("inch"))
 
 
 def as_typed(text: Placed, kind: str) -> str:

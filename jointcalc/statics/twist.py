@@ -10,7 +10,8 @@ height of the held face over the shear centre (0 where nothing is held).  The tw
 downwards on a line `arm` beside the shear centre does the work F (d - arm phi).  Our derivation; the tests hold it
 against closed forms.
 
-Supports hold the twist and leave the ends free to warp.  Units: N, mm.
+Supports hold the twist and leave the ends free to warp.  A torque that runs through from end to end twists the beam
+evenly; what its ends feel if they cannot warp is added (`through_warping`).  Units: N, mm.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import inf, isfinite
+from math import cosh, inf, isfinite, sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -59,6 +60,59 @@ class Twisted:
     phi: Array
 
 
+@dataclass(frozen=True, slots=True)
+class Torque:
+    """A torque about the beam's length [N·mm], at a place; None: it runs through the beam from end to end."""
+
+    moment: float
+    at: float | None = None
+
+
+def torque_along(
+    length: float, supports: Sequence[Support], torques: Sequence[Torque], x: Array
+) -> tuple[Array, Array]:
+    """Torque inside the beam [N·mm], (left, right) of every place x: supports hold the twist, each span by itself.
+
+    A beam held against turning at both ends, its ends free to warp, hands a torque to them as a pinned beam hands on a
+    force.
+    """
+    at = sorted(one.at for one in supports)
+    left, right = np.zeros(len(x)), np.zeros(len(x))
+    for one in torques:
+        if one.at is None:
+            left, right = left + one.moment, right + one.moment
+            continue
+        before = max((s for s in at if s <= one.at), default=None)
+        after = min((s for s in at if s > one.at), default=None)
+        if before is None:
+            part, start, end = 0.0, 0.0, after or length
+        elif after is None:
+            part, start, end = 1.0, before, one.at
+        else:
+            part, start, end = (after - one.at) / (after - before), before, after
+        for side, found in ((False, left), (True, right)):
+            first = (x >= start) & (x < one.at) if side else (x > start) & (x <= one.at)
+            second = (x >= one.at) & (x < end) if side else (x > one.at) & (x <= end)
+            found[first] += part * one.moment
+            found[second] -= (1 - part) * one.moment
+    return left, right
+
+
+def through_warping(x: Array, length: float, section: Stiffness, moment: float) -> Array:
+    """Second derivative of the twist [1/mm^2] of a beam that a torque runs through and whose ends cannot warp.
+
+    phi' is then T / GJ (1 - cosh k(x - L/2) / cosh kL/2) with k^2 = GJ / E C_w; less where its ends give.
+    """
+    stiff = section.E * (section.C_w + section.height**2 * section.I_z)
+    if stiff <= 0.0:
+        return np.zeros(len(x))
+    k = sqrt(section.G * section.J / stiff)
+    rate, half = moment / (section.G * section.J), k * length / 2
+    if half > 300.0:
+        return np.asarray(-rate * k * np.sign(x - length / 2) * np.exp(-k * np.minimum(x, length - x)))
+    return np.asarray(-rate * k * np.sinh(k * (x - length / 2)) / cosh(half))
+
+
 def _hermite(h: float) -> Array:
     """Integral of N'' N''^T over an element of length h."""
     return np.array([
@@ -83,13 +137,21 @@ def _curvature(h: float, side: int) -> Array:
 
 
 def solve_twist(
-    length: float, section: Stiffness, supports: Sequence[Support], loads: Sequence[Load], arm: float
+    length: float,
+    section: Stiffness,
+    supports: Sequence[Support],
+    loads: Sequence[Load],
+    arm: float,
+    torques: Sequence[Torque] = (),
+    stiff: bool = False,
 ) -> Twisted:
     """Bending and twisting of a beam under loads on a line `arm` mm beside its shear centre (positive towards +y).
 
-    Supports and loads are those of the beam solver, which has checked them.  Couples bend only.
+    Supports and loads are those of the beam solver, which has checked them.  Couples bend only.  A torque turns y
+    towards z where it is positive; one that runs through adds its even twist, and the warping of ends that hold it.
+    `stiff` ends do not warp where they are held against bending.
     """
-    marks = {0.0, length, *(s.at for s in supports)}
+    marks = {0.0, length, *(s.at for s in supports), *(one.at for one in torques if one.at is not None)}
     for one in loads:
         marks |= {one.start, one.end} if isinstance(one, SpreadLoad) else {one.at}
     ordered = sorted(x for x in marks if 0 <= x <= length)
@@ -132,10 +194,16 @@ def solve_twist(
             force[4 * i + 2] -= arm * float(one.force)
         elif isinstance(one, Couple):
             force[4 * i + 1] += float(one.moment)
+    for torque in torques:
+        if torque.at is not None:
+            i = int(np.argmin(np.abs(nodes - torque.at)))
+            force[4 * i + 2] += torque.moment
     fixed = set()
     for s in supports:
         i = int(np.argmin(np.abs(nodes - s.at)))
         fixed.add(4 * i + 2)
+        if stiff and s.rotation > 0:
+            fixed.add(4 * i + 3)
         for dof, spring in ((4 * i, s.vertical), (4 * i + 1, s.rotation)):
             if spring == inf:
                 fixed.add(dof)
@@ -154,7 +222,12 @@ def solve_twist(
             at = 4 * side
             bent, warped = float(N2 @ own[[0, 1, 4, 5]]), float(N2 @ own[[2, 3, 6, 7]])
             rows.append((float(nodes[e + side]), bent, warped, own[at + 3], own[at], own[at + 2]))
-    return Twisted(*np.array(rows).T)
+    x, bending, warping, rate, down, phi = np.array(rows).T
+    through = sum(one.moment for one in torques if one.at is None)
+    if through:
+        rate = rate + through / (section.G * section.J)
+        warping = warping + through_warping(x, length, section, through)
+    return Twisted(x, bending, warping, rate, down, phi)
 
 
 def normal_stress(twisted: Twisted, section: Stiffness, y: Array, z: Array, omega: Array) -> Array:

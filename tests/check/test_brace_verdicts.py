@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from math import cos, cosh, pi, sqrt
+from math import cos, cosh, pi, sqrt, tanh
 from typing import Any
 
 import numpy as np
 import pytest
 
 from jointcalc.check.brace import bends_elastically, check_brace
+from jointcalc.check.brace_action import BraceAction
 from jointcalc.errors import InputError
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
@@ -16,7 +17,7 @@ from jointcalc.model.project import read_project
 from jointcalc.result import Check, Result
 from jointcalc.section.profile import parse_profile
 from jointcalc.statics.beam_model import PointLoad, SpreadLoad, Support
-from jointcalc.statics.twist import Stiffness, solve_twist
+from jointcalc.statics.twist import Stiffness, Torque, solve_twist, through_warping, torque_along
 
 HAT = "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm"
 WIDE = "hat:top=50mm,depth=35mm,flange=22mm,t=1.0mm"
@@ -490,3 +491,133 @@ def test_a_short_bar_gives_by_shear_too(more: dict[str, Any], bending: float, sh
     expected = bending * P * L**3 / (E * inertia) + shear * P * L / (G * A * 5 / 6)
     assert value(named(bar, "limit.deflection"), "demand") == pytest.approx(expected, rel=1e-3)
     assert bar.values["deflection_max"].value == pytest.approx(bending * P * L**3 / (E * inertia), rel=1e-3)
+
+
+# --- torques ----------------------------------------------------------------------------------------------------------
+
+
+BOX = "box:depth=60mm,width=40mm,t=1.5mm,r=0mm"
+
+
+def test_a_torque_in_a_tube_is_the_handbooks() -> None:
+    """Coulomb: tau = 16 T D / pi (D⁴ - d⁴) all along where it runs through, half of it where both ends share it."""
+    through, middle = (judged(TUBE, grade="S235JR", torque=one) for one in ("200 N*m", "200 N*m @ 500 mm"))
+    tau = 16 * 200e3 * 38 / (pi * (38**4 - 34**4))
+    assert value(named(through, "en1993-1-3.torsion"), "demand") == pytest.approx(sqrt(3) * tau, rel=2e-3)
+    assert value(named(middle, "en1993-1-3.torsion"), "demand") == pytest.approx(sqrt(3) * tau / 2, rel=2e-3)
+    assert through.values["torque_max"].value == pytest.approx(200e3)
+    assert "torque-ends" in codes(through)
+    assert "no-load" not in codes(through)
+
+
+def test_a_torque_in_a_box_adds_to_what_bends_and_shears_it() -> None:
+    """Bredt by hand on the mid-lines, 58.5 x 38.5: T / 2 A t; the web's peak shear V Q / I t of the mid-line."""
+    both = judged(BOX, grade="S235JR", torque="300 N*m @ 250 mm", point="600 N @ 500 mm", over="webs", bearing="50 mm")
+    A, t, inertia = 58.5 * 38.5, 1.5, 2 * 1.5 * 58.5**3 / 12 + 2 * 38.5 * 1.5 * 29.25**2
+    Q = 38.5 * 29.25 / 2 + 29.25**2 / 2  # of half of one web and its share of the flange, over t
+    tau = 0.75 * 300e3 / (2 * A * t) + 300 * Q * t / inertia / t
+    assert value(named(both, "en1993-1-3.torsion"), "demand") == pytest.approx(sqrt(3) * tau, rel=1e-2)
+
+
+def test_a_wide_thin_wall_buckles_under_a_torque_before_it_yields() -> None:
+    """EN 1993-1-3 Table 6.1: a flat 120 / 0.8 of S355 has lamda_w 2.1, so bears 0.67 f_y / lamda_w² and not 0.58 f_y."""
+    thin = judged("box:depth=120mm,width=60mm,t=0.8mm,r=1mm", torque="100 N*m")
+    slack = 100e3 / (2 * 119.2 * 59.2 * 0.8)
+    lamda = 0.346 * 119.2 / 0.8 * sqrt(355 / 210000)
+    assert value(named(thin, "en1993-1-3.torsion"), "demand") == pytest.approx(slack * lamda**2 / 0.67, rel=0.03)
+
+
+def test_a_torque_in_an_open_hat_warps_it_as_the_closed_form_says() -> None:
+    """Vlasov, a torque in the middle of a span with ends free to warp: B = T tanh(kL/2) / 2k, k² = G J / E C_w."""
+    one = judged(torque="5 N*m @ 500 mm", lies="crown-up")
+    v = one.values
+    made = solve_twist(
+        1000.0,
+        Stiffness(
+            E=210000.0, G=210000 / 2.6, I_y=v["I_y"].value, I_z=v["I_z"].value, I_yz=0.0, C_w=v["C_w"].value,
+            J=v["J"].value,
+        ),
+        (Support(0.0), Support(1000.0)), (), 0.0, (Torque(5000.0, 500.0),),
+    )  # fmt: skip
+    k = sqrt(v["J"].value / 2.6 / v["C_w"].value)
+    expected = 5000 * tanh(k * 500) / (2 * k)
+    assert 210000 * v["C_w"].value * np.abs(made.warping).max() == pytest.approx(expected, rel=2e-3)
+    omega = np.abs(parse_profile(HAT).properties().sectorial().omega).max()
+    stress = expected * omega / v["C_w"].value
+    assert value(named(one, "en1993-1-3.torsion"), "demand") == pytest.approx(stress, rel=5e-3)
+
+
+def test_ends_that_cannot_warp_are_tried_too() -> None:
+    """Vlasov: a fixed end cannot warp, B there = T tanh(kL) / k under a torque at the free end; ends free to warp have none."""
+    tip = judged("channel:web=50mm,flange=25mm,t=1.5mm,r=2mm", torque="4 N*m @ 1000 mm", ends="cantilever")
+    v = tip.values
+    k = sqrt(v["J"].value / 2.6 / v["C_w"].value)
+    omega = np.abs(parse_profile(CHANNEL).properties().sectorial().omega).max()
+    stress = 4000 * tanh(k * 1000) / k * omega / v["C_w"].value
+    assert value(named(tip, "en1993-1-3.torsion"), "demand") > 0.99 * stress
+    run = through_warping(
+        np.array([0.0, 500.0, 1000.0]), 1000.0, Stiffness(210000.0, 80769.0, 5e4, 8e3, 0.0, 4e6, 100.0), 4000.0
+    )
+    k = sqrt(80769.0 * 100 / (210000.0 * 4e6))
+    end = 4000 / 80769 / 100 * k * tanh(k * 500)
+    assert run == pytest.approx([end, 0.0, -end], rel=1e-9)
+
+
+def test_a_torque_of_either_sense_is_the_worse_of_both() -> None:
+    """Nobody says which way a channel faces: the torque that adds to its load's counts, whatever its sign."""
+    ones = [judged(CHANNEL, point="200 N @ 500 mm", torque=f"{sign}3 N*m @ 500 mm", over="webs") for sign in ("", "-")]
+    used = [value(named(one, "en1993-1-3.torsion"), "demand") for one in ones]
+    assert used[0] == pytest.approx(used[1])
+    bare = judged(CHANNEL, point="200 N @ 500 mm", over="webs")
+    assert used[0] > value(named(bare, "en1993-1-3.torsion"), "demand")
+
+
+def test_a_load_beside_the_middle_presses_one_web_more() -> None:
+    """The lever between two webs b apart: F/2 + T/b on one of them, so twice that as if both had it; never over 2 F."""
+    more: dict[str, Any] = {"point": "600 N @ 500 mm", "over": "webs", "bearing": "40 mm", "lies": "crown-up"}
+    plain, beside, far = (
+        judged(**more, **t) for t in ({}, {"torque": "3 N*m @ 500 mm"}, {"torque": "90 N*m @ 500 mm"})
+    )
+    loads = [b.force for b in BraceAction(beside.model).bearings if b.what.startswith("load")]
+    assert loads == pytest.approx([600 + 2 * 3000 / 38.8], rel=1e-6)
+    assert [b.force for b in BraceAction(far.model).bearings if b.what.startswith("load")] == pytest.approx([1200.0])
+    assert (
+        named(beside, "en1993-1-3.bending-crippling").utilisation
+        > named(plain, "en1993-1-3.bending-crippling").utilisation
+    )
+
+
+def test_the_spots_of_a_twisted_cell_carry_its_flow() -> None:
+    """Bredt: the flow T / 2 A runs through the weld lines too, A by the shoelace over the cell's mid-line."""
+    still, twisted = (
+        judged(SKIN, pitch="60 mm", point="500 N @ 500 mm", over="webs", **t)
+        for t in ({}, {"torque": "40 N*m @ 500 mm"})
+    )
+    area = parse_profile(SKIN).properties().enclosed_area[0]
+    more = twisted.values["weld_flow"].value - still.values["weld_flow"].value
+    assert more == pytest.approx(20e3 / (2 * area), rel=1e-2)
+    assert named(twisted, "brace.spot-line").utilisation > named(still, "brace.spot-line").utilisation
+
+
+def test_what_holds_both_faces_takes_the_torque_and_a_loose_brace_does_not() -> None:
+    """Statics: a brace held at top and bottom cannot turn; one that only lies on its ends can."""
+    held = judged(torque="5 N*m @ 500 mm", lies="crown-up", held="both")
+    assert "torque-held" in codes(held)
+    assert "en1993-1-3.torsion" not in {c.key for c in held.checks}
+    loose = judged(torque="5 N*m @ 500 mm", lies="crown-up", fastened=False)
+    assert loose.status == "outside"
+    lap = judged("lap:left=30mm,overlap=25mm,right=30mm,t=1.5mm", torque="0.2 N*m @ 500 mm", pitch="40 mm", held="top")
+    assert any("spots of a lap" in text for text in lap.unjudged)
+    with pytest.raises(InputError, match="off the brace"):
+        judged(torque="5 N*m @ 1500 mm")
+
+
+def test_torques_inside_a_brace_are_those_of_a_pinned_beams_shear() -> None:
+    """Held against turning at both ends a torque is shared by the lever; what runs through is added everywhere."""
+    x = np.array([0.0, 100.0, 300.0, 500.0, 900.0, 1200.0])
+    supports = (Support(0.0), Support(500.0), Support(1200.0))
+    left, right = torque_along(1200.0, supports, (Torque(100.0, 300.0), Torque(7.0)), x)
+    assert right == pytest.approx([40 + 7, 40 + 7, -60 + 7, 7, 7, 7])
+    assert left == pytest.approx([7, 40 + 7, 40 + 7, -60 + 7, 7, 7])
+    left, right = torque_along(1200.0, (Support(0.0),), (Torque(100.0, 900.0),), x)
+    assert right == pytest.approx([100, 100, 100, 100, 0, 0])

@@ -22,6 +22,7 @@ from jointcalc.registry import SOURCES, Giver
 from jointcalc.section.profile import parse_profile
 from jointcalc.section.shear_area import shear_area
 from jointcalc.statics.beam import solve as beam
+from jointcalc.statics.twist import torque_along
 from tests.loads.test_project import Weight, gives
 
 g = 9.80665
@@ -570,3 +571,48 @@ def test_a_field_that_hangs_in_the_air_is_refused() -> None:
     project({"loads": [{**field, "corners": "0 0 2200 1000 mm"}]})
     with pytest.raises(InputErrors, match="1000 mm beyond the members"):
         project({"loads": [{**field, "corners": "0 0 3000 1000 mm"}]})
+
+
+def test_a_brace_is_twisted_as_the_frame_twists_it() -> None:
+    """What a stiff cross member turns it with, and what runs through it from rail to rail: the frame's own torque."""
+    free = {**BRACE, "held": "none", "ends": "pinned"}
+    braces = [{**free, "id": f"B{n}", "place": f"{x} 0 {x} 1000 mm", "profile": BOX["profile"], "grade": "S235JR",
+               "lies": "crown-up"} for n, x in ((1, 500), (2, 1100))]  # fmt: skip
+    members = [
+        *RAILS, {"id": "B1", "brace": "B1"}, {"id": "B2", "brace": "B2"},
+        {"id": "X", "start": "500 600 0 mm", "end": "1100 600 0 mm", **BOX},
+    ]  # fmt: skip
+    of = project(
+        {"members": members, "loads": [{"case": "load", "force": "0 0 -900 N", "at": "700 600 mm"}]}, brace=braces
+    )
+    s = solved(of)
+    for item in of.items:
+        (standing,) = item.standings
+        given = item.loaded(standing)
+        assert any(one.at is not None for one in given.torques)
+        laid = next(one for one in s.plan.laid if one.id == item.id)
+        for (a, _), element in zip(laid.nodes, laid.elements):
+            inside = s.found.line(element)
+            turn = np.stack([laid.along, laid.side, np.cross(laid.along, laid.side)]) @ s.found.axes[element].T
+            T = float((turn @ inside.forces(inside.length / 2)[3:, 0])[0])
+            x = np.array([a + inside.length / 2])
+            own = float(torque_along(given.length, given.supports, given.torques, x)[0][0])
+            assert own == pytest.approx(T, rel=1e-5)
+        assert {c.key for c in check(item).checks} >= {"en1993-1-3.torsion"}
+
+
+def test_a_foot_beside_a_brace_twists_it() -> None:
+    """Statics: 30 kg over one foot 25 mm beside the line of a brace turns it with weight times 25 mm."""
+    brace = {**BRACE, "held": "none", "id": "B1", "place": "500 0 500 1000 mm", "load": "from stand"}
+    mount = {"id": "stand", "mass": "30 kg", "centre": "525 400 100 mm", "feet": ["525 400 0 mm"], "brace": "B1",
+             "case": "stand"}  # fmt: skip
+    of = read_project(
+        {"project": {"title": "Invented"}, "case": [{"id": "stand", "title": "Standing", "acceleration": "0 0 -1 g"}],
+         "brace": [brace], "mount": [mount]},
+        where="invented.toml",
+    )  # fmt: skip
+    item = next(one for one in of.items if one.id == "B1")
+    (standing,) = item.standings
+    assert standing.left == ()
+    assert [(abs(T), x) for T, x in standing.fields["torque"]] == [(pytest.approx(30 * g * 25), pytest.approx(400.0))]
+    assert check(item).status in ("ok", "over")

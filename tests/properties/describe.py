@@ -462,6 +462,14 @@ def braces(draw: st.DrawFn, stated: bool = False, families: tuple[str, ...] = ()
             st.sampled_from(([], [Text("{m} @ {x}", {"m": Size(0.012, "mass"), "x": Size(round(total * 0.4, 3))})]))
         ),
     }
+    data["torque"] = draw(
+        st.sampled_from(
+            (
+                [], [], [Text("{T}", {"T": Size(8e3, "moment")})],
+                [Text("{T} @ {x}", {"T": Size(1.5e4, "moment"), "x": Size(round(total * 0.3, 3))})],
+            )
+        )
+    )  # fmt: skip
     axial = draw(st.sampled_from(("", "", "compression", "tension")))
     if axial:
         data[axial] = draw(force(200, 8000))

@@ -26,7 +26,7 @@ LOADS: dict[str, tuple[str, ...]] = {
     "plug": ("shear", "across", "uplift"),
     "bolts": ("force", "moment"),
     "fillet": ("force", "moment"),
-    "brace": ("point", "spread", "compression", "tension", "mass"),
+    "brace": ("point", "spread", "torque", "compression", "tension", "mass"),
     "panel": ("pressure", "patch", "shear", "compression"),
 }
 """Kind -> the fields that are loads."""
@@ -135,7 +135,15 @@ def _longer(data: Data, dice: random.Random) -> Data | None:
     k = dice.choice((1.05, 1.3, 2.0))
     moved = [p.but(x=p.sizes["x"].value * k) for p in data["point"]]
     mass = [p.but(x=p.sizes["x"].value * k) for p in data["mass"]]
-    return {**data, "span": data["span"].times(k), "point": moved, "mass": mass}
+    turns = [p.but(x=p.sizes["x"].value * k) if "x" in p.sizes else p for p in data["torque"]]
+    return {**data, "span": data["span"].times(k), "point": moved, "mass": mass, "torque": turns}
+
+
+def _twisted(data: Data, dice: random.Random) -> Data | None:
+    """A torque besides, through the whole brace."""
+    if data.get("torque") or data["held"] == "both":
+        return None
+    return {**data, "torque": [Text("{T}", {"T": Size(dice.choice((1e3, 2e4)), "moment")})]}
 
 
 def _turned(strong: str, weak: str) -> Weaken:
@@ -217,7 +225,7 @@ WEAKER: dict[str, dict[str, Weaken]] = {
         "sheet": _profile("t", "skin_t"), "sizes": _profile("depth", "web", "od"), "grade": _grade,
         "load": _more_load("brace"), "span": _longer, "bearing": _times("bearing", 0.9, 0.5, 0.2),
         "which way up": _said("lies", None), "over": _said("over", "flat"), "fastened": _said("fastened", False),
-        "pitch": _times("pitch", 1.2, 2.0),
+        "pitch": _times("pitch", 1.2, 2.0), "held": _said("held", "none", "both"), "torque": _twisted,
     },
     "panel": {"sheet": _thin_panel, "grade": _grade, "load": _more_load("panel"), "size": _larger_panel},
 }  # fmt: skip

@@ -218,6 +218,21 @@ REGISTER: tuple[Entry, ...] = (
         "wide_flange.curl",
     ),
     Entry(
+        "tests/formula/test_closed_torsion.py::test_the_shear_of_a_twisted_cell_is_that_of_the_exact_tube",
+        "derivation",
+        "closed_torsion.bredt_shear",
+    ),
+    Entry(
+        "tests/formula/test_closed_torsion.py::test_a_long_tube_buckles_a_little_under_the_theory_of_its_shell",
+        "derivation",
+        "closed_torsion.tube_torsion",
+    ),
+    Entry(
+        "tests/formula/test_closed_torsion.py::test_shear_that_uses_up_the_wall_uses_up_yield",
+        "by hand",
+        "closed_torsion.buckling_as_normal",
+    ),
+    Entry(
         "tests/formula/test_warping_torsion.py::test_shear_of_a_twisted_sheet",
         "derivation",
         "warping_torsion.twisting_shear",
