@@ -89,6 +89,10 @@ def command_of(
                 said = {name: options[name] for name in OF_SHEETS}
                 wanted = least if stack in free and options["grade"] else 0
                 data[stack] = sheets(options["sheet"] or [], options["grade"] or [], wanted, **said)
+                if stack == "sheet" and run is None:  # a command that compares takes several
+                    if len(data[stack]) > 1:
+                        raise InputError(f"{len(data[stack])} sheets are given; it takes one", field="--sheet")
+                    data[stack] = next(iter(data[stack]), None)
             except InputError as error:
                 raise as_options(error, spelt) from error
         (run or judge)(data, options, spelt)

@@ -102,6 +102,20 @@ def test_crossed_rigidity_has_the_known_ends() -> None:
     assert float(formula.RIGIDITY_CROSSED(D_b=flat, D=flat, p=80.0, b=24.0, L_b=30.0)) == pytest.approx(across)
 
 
+def test_coupling_and_twisting_are_those_of_the_weakest_part() -> None:
+    """Seydel 1931 / Xia 2012 (from memory): D_1 = nu D p/L, the least of the deepest bead; D_xy grows with L/p, the least
+    of the flat sheet.
+    """
+    action = PanelAction(panel(f"{ARC} + {VEE},along=short".replace("stop=20mm", "stop=0mm")))
+    flat = 210e3 / (12 * (1 - 0.3**2))
+    R = (15**2 + 5**2) / (2 * 5)
+    arc = 1 + (2 * R * np.arcsin(15 / R) - 30) / 100
+    vee = 1 + 2 * (np.hypot(12, 4) - 12) / 80
+    assert arc != pytest.approx(vee, abs=2e-3)
+    assert pytest.approx(0.3 * flat / max(arc, vee), rel=2e-3) == action.rigidity.D_1
+    assert action.rigidity.D_xy == pytest.approx(flat * (1 - 0.3) / 2, rel=1e-6)
+
+
 def test_spread_evenly_it_is_no_stiffer_than_its_shape() -> None:
     """The orthotropic sheet, which shear and thrust lean on, against the finite elements, small deflections."""
     through = "arc:depth=5mm,width=30mm,pitch=60mm,stop=0mm"

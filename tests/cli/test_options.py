@@ -120,6 +120,19 @@ def test_a_new_field_is_an_option_by_its_own_line(monkeypatch: pytest.MonkeyPatc
     assert names.index("overhang") < names.index("find") < names.index("id")
 
 
+def test_a_kind_of_one_sheet_takes_one(capsys: pytest.CaptureFixture[str]) -> None:
+    """A panel judged by itself, as by the command that a new kind of one sheet is given: two sheets are refused."""
+    asked = options.command_of("panel", "A panel.", first=["size", "sheet"], find="depth")
+    app = typer.Typer(add_completion=False)
+    app.command()(asked)
+    line = ["--size", "300 200 mm", "--grade", "DC04", "--bead", "none", "--pressure", "0.1 kPa", "--sheet", "1.2 mm"]
+    command = get_command(app)
+    assert command.main(line, standalone_mode=False) == 0
+    assert "1.2 mm DC04" in capsys.readouterr().out
+    with pytest.raises(InputError, match="2 sheets are given; it takes one"):
+        command.main([*line, "--sheet", "1.5 mm"], standalone_mode=False)
+
+
 def test_an_order_that_names_no_field_fails_at_import() -> None:
     with pytest.raises(ValueError, match="pich"):
         options.command_of("seam", "A seam.", first=["sheets", "pich"], find="pitch")

@@ -583,6 +583,7 @@ def test_frequency_of_candidates_with_a_mass():
         ((Support(0.0, vertical=0.0, rotation=inf),), "nothing holds"),
         ((Support(0.0), Support(1200.0)), "off the beam"),
         ((Support(0.0), Support(0.0)), "two supports"),
+        ((Support(0.0), Support(400.0), Support(400.0)), "two supports stand at 400 mm"),
         ((Support(0.0), Support(L, rotation=-1.0)), "negative stiffness"),
     ],
 )

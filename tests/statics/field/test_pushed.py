@@ -61,6 +61,12 @@ def test_constant_strain(inplane: str) -> None:
     q = Direction(g.shell.tangent(np.zeros(g.shell.count)), g.held).under(g.F)
     N = (g.shell.linear_strains(q) @ g.shell.C)[..., :3].reshape(-1, 3)
     assert pytest.approx(np.tile([-thrust[0], -thrust[1], 4.0], (len(N), 1)), abs=1e-8) == N
+    # Hooke's law and Mohr's circle: the greatest principal strain; von Mises in the plane
+    e_x, e_y = (-thrust[0] + NU * thrust[1]) / (1.2 * E), (-thrust[1] + NU * thrust[0]) / (1.2 * E)
+    shear = 4.0 / (1.2 * E / (2 * (1 + NU)))
+    assert g.strain(q) == pytest.approx((e_x + e_y) / 2 + np.hypot((e_x - e_y) / 2, shear / 2), rel=1e-3)
+    mises = sqrt(thrust[0] ** 2 - thrust[0] * thrust[1] + thrust[1] ** 2 + 3 * 4.0**2) / 1.2
+    assert g.stresses(q) == pytest.approx((mises, mises), rel=1e-3)
 
 
 @pytest.mark.parametrize("side", [80.0, 120.0, 200.0])

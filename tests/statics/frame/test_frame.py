@@ -145,6 +145,23 @@ def test_pinned_beam_and_its_extremes():
     assert down.at == pytest.approx(((L**2 - b**2) / 3) ** 0.5, rel=1e-6)
 
 
+def test_ranges_hold_the_extremes_between_the_ends():
+    """Handbook: propped under a spread load w L^2/8 and 9 w L^2/128; pinned under one that grows, w L^2/(9 sqrt 3)."""
+    ends = {"first": End(), "last": End(PINNED)}
+    nodes = [Node((0, 0, 0), HELD), Node((L, 0, 0), HELD)]
+    propped = solve(nodes, [Member(0, 1, SLENDER, **ends)], [MemberLoad(0, 0.0, (0, 0, -2.0), end=L)]).line(0)
+    low, high = propped.ranges()
+    assert sorted([-low[4, 0], high[4, 0]]) == pytest.approx([9 * 2 * L**2 / 128, 2 * L**2 / 8], rel=RTOL)
+    growing = MemberLoad(0, 0.0, (0, 0, 0), end=L, last_force=(0, 0, -2.0))
+    pinned = solve(nodes, [Member(0, 1, SLENDER, first=End(PINNED), last=End(PINNED))], [growing]).line(0)
+    low, high = pinned.ranges()
+    assert low[4, 0] == pytest.approx(-2 * L**2 / (9 * 3**0.5), rel=RTOL)
+    assert high[4, 0] == pytest.approx(0.0, abs=1e-6 * L**2)
+    # seen in axes turned about the member by a right angle, what was M_y is M_z
+    turned = pinned.ranges(np.array([[1.0, 0, 0], [0, 0, 1], [0, -1, 0]]))
+    assert max(abs(v[5, 0]) for v in turned) == pytest.approx(2 * L**2 / (9 * 3**0.5), rel=RTOL)
+
+
 def test_two_springs_carry_by_their_stiffness():
     held = [(inf, inf, k, inf, 0.0, 0.0) for k in (200.0, 700.0)]
     found = solve(
