@@ -75,10 +75,11 @@ def make_bench(
         if one.severity != "stop" and not one.stands and len(one.ids) >= many
     }
     articles = []
+    shown_at: dict[str, str] = {}
     for n, line in enumerate(summary.lines):
         tell("drawing", n, len(summary.lines))
         item = next(i for i in chosen if i.id == line.id)
-        evidence = records(project, item, units)
+        evidence = records(project, item, units, shown_at)
         articles.append(article(item, by_id[line.id], line, summary, shared, evidence, units, n + 1))
     if not wanted:
         givers = [g for g in project.givers if checklist(g)]

@@ -11,7 +11,7 @@ import struct
 import xml.etree.ElementTree as ET
 import zlib
 from base64 import b64decode, b64encode
-from html import escape
+from html import escape, unescape
 from html.parser import HTMLParser
 from io import BytesIO
 from itertools import pairwise
@@ -239,6 +239,21 @@ def test_photos_come_with_their_captions_and_records_in_words(results: list[Any]
     assert any("H<7>" in text and "300 MPa" in text for text in listed)
     assert any("A. B." in text and "spot gun 3" in text for text in listed)
     assert any("coupons" in text for text in listed), "what is missing is an open point"
+
+
+def test_a_photo_of_two_items_is_put_into_the_page_once(results: list[Any], tmp_path: Path) -> None:
+    (tmp_path / "lap.png").write_bytes(png())
+    own = data(photo="lap.png")
+    first, second = [one.id for one in results][:2]
+    own["evidence"] = [{"sort": "photo", "file": "lap.png", "title": "Both laps", "items": [first, second]}]
+    page = make_bench(read_project(own, path=tmp_path / "project.toml"), results).decode()
+    tree = Tree(page)
+    assert page.count("data:image/png") == len(tree.all("img")) == 1
+    link = re.search(r'<p>Both laps: photo at <a href="#(.*?)">(.*?)</a></p>', page)
+    assert link
+    heading = next(text for a, text in tree.all("h2") if a.get("id") == link[1])
+    assert heading.startswith(unescape(link[2]))
+    assert unescape(link[2]) in (first, second)
 
 
 def test_a_photo_of_a_camera_is_made_smaller_stands_upright_and_says_nothing_of_its_place(
