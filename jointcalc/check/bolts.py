@@ -6,10 +6,10 @@ the plane.  Contact pressure between the parts is not counted.
 
 What is asked stands in its own module: the fastener itself (`bolts_fastener`); the sheet in its plane at one fastener
 (`bolts_sheet`), through a row of them (`bolts_section`), torn out in a block (`bolts_block`), bent where it leaves the
-group (`bolts_turned`); the sheet out of its plane pulled over a head or spreader plate (`bolts_pull`), bent between
-its supports (`bolts_bend`); the leg of a bracket (`bolts_leg`); lines loaded from an end (`bolts_row`).  What each
-fastener gets and what sheet stands round it: `bolts_action`; how a formula is asked of all of them: `bolts_base`;
-loads that nothing covers and cautions: `bolts_notes`.
+group (`bolts_turned`); the sheet out of its plane pulled over a head or spreader plate (`bolts_pull`), bent between its
+supports (`bolts_bend`); the leg of a bracket (`bolts_leg`); lines loaded from an end (`bolts_row`); load changes
+(`bolts_lasting`). What each fastener gets and what sheet stands round it: `bolts_action`; how a formula is asked of all
+of them: `bolts_base`; loads that nothing covers and cautions: `bolts_notes`.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_bend import bending
 from jointcalc.check.bolts_block import blocks
 from jointcalc.check.bolts_fastener import fastener
+from jointcalc.check.bolts_lasting import lasting
 from jointcalc.check.bolts_leg import legs
 from jointcalc.check.bolts_notes import cautions_of, unjudged_of
 from jointcalc.check.bolts_pull import pull_through
@@ -122,6 +123,7 @@ def check_bolts(group: FastenerGroup) -> Result:
     checks += pulls
     checks += _bearing_and_pull(sheets, pulls, used | uses, action)
     checks += bending(action, pull, brackets)
+    checks += lasting(action, pull, places)
     checks += _details(group)
     values = {
         "fasteners": Amount(float(len(group.holes)), "1"),

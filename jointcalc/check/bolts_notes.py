@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_bend import BENDING, BENDING_GROUP, PRESSING
+from jointcalc.check.bolts_lasting import needs as lasting_needs
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_row import IN_LINE
 from jointcalc.check.bolts_turned import turned_unknown
@@ -57,7 +58,7 @@ def unjudged_of(group: FastenerGroup, action: BoltsAction, places: list[Place], 
             needs.append(Need("pressing", f"no method applies to {name} pressed in: {pressed.note}", where))
     if action.shear_max:
         needs.append(Need("shear", "no method applies to the fastener in shear"))
-    missing = list(uncovered(needs, checks))
+    missing = list(uncovered([*needs, *lasting_needs(action, places)], checks))
     if action.pull_max:
         if f.kind == "rivet":
             missing.append("no published rule covers sheet pulled over the head of a blind rivet: test coupons")
@@ -134,7 +135,7 @@ def cautions_of(
     if len(families) > 1 or of_aluminium is not ("aluminium" in families):
         raised.append("galvanic")
     raised += ["unfactored-load"] if group.load_factor == 1.0 else []
-    raised += ["corrosion", "fatigue"]
+    raised += ["corrosion", *(["fatigue"] if group.cycles is None else [])]
     judged = [c for c in checks if c.status in ("ok", "over")]
     if group.handbook_factor == 3.0 and any(c.method.factor.words == OWN for c in judged):
         raised.append(caution("handbook-default", factor="3.0"))

@@ -110,6 +110,27 @@ def _across(place: Place) -> float:
     return place.d_0 + 2 * float(place.lengthened(np.array([[-net[1], net[0]]]))[0])
 
 
+def _net(place: Place, found: _Section) -> tuple[Stated, Stated]:
+    """Width [mm] and net area [mm²] of a section; nought or less where the holes leave nothing."""
+    n, W, t, hole = found.n, found.width, place.sheet.t, _across(place)
+    wide, deep = place.group.sink
+    cone = 0.0
+    if place.deep:
+        # cut out of every hole beside the shank: a cone of the head's height, as far as it lies in this sheet
+        cone = max(wide - place.d_0, 0.0) * (place.sunk - place.sunk**2 / (2 * deep))
+    how = f"({mm(W, f' - {n} x ', hole, ') x ', t):.4g}{', less the countersinks' if cone else ''}"
+    return Stated("b", "mm", W, found.how), Stated("A_net", "mm^2", W * t - n * (hole * t + cone), how)
+
+
+def net_area(place: Place) -> tuple[float, Steps] | None:
+    """Net area of the section through most holes [mm²], and its steps; None without one, or where nothing is left."""
+    found = _section(place)
+    if found is None:
+        return None
+    width, net = _net(place, found)
+    return (net.value, [width, net]) if net.value > 0 else None
+
+
 def sections(place: Place) -> list[Check]:
     """Net section by EN 1993 and AISI S100, gross section in yield; nothing without a force in the plane."""
     found = _section(place)
@@ -125,20 +146,9 @@ def sections(place: Place) -> list[Check]:
         why = f"{n} holes of {mm(hole):.3g} use up a width of {mm(W):.4g}"
         thin = plain or below(sheet.t, SHEET_TO)
         return [(in_sheet if thin else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
-    wide, deep = group.sink
-    cone = 0.0
-    if place.deep:
-        # cut out of every hole beside the shank: a cone of the head's height, as far as it lies in this sheet
-        cone = max(wide - place.d_0, 0.0) * (place.sunk - place.sunk**2 / (2 * deep))
     A = W * sheet.t
-    A_net = A - n * (hole * sheet.t + cone)
-    width = Stated("b", "mm", W, found.how)
-    net = Stated(
-        "A_net",
-        "mm^2",
-        A_net,
-        f"({mm(W, f' - {n} x ', hole, ') x ', sheet.t):.4g}{', less the countersinks' if cone else ''}",
-    )
+    width, net = _net(place, found)
+    A_net = net.value
     given = Stated(
         "F", "N", force, "force in the plane" if place.part == 1.0 else f"{place.part:.3g} of the force in the plane"
     )

@@ -71,7 +71,8 @@ class FastenerGroup(Item):
 
     kind: ClassVar[str] = "bolts"
     word: ClassVar[str] = "group"
-    loading: ClassVar[frozenset[str]] = frozenset(("force", "at", "moment", "axes", "origin"))
+    lasts: ClassVar[bool] = True
+    loading: ClassVar[frozenset[str]] = frozenset(("force", "at", "moment", "axes", "origin", "cycles", "load_range"))
     judging: ClassVar[frozenset[str]] = frozenset(("dish", "hole_growth", "pull"))
     holes: Annotated[
         tuple[Point, ...],
@@ -104,6 +105,7 @@ class FastenerGroup(Item):
             absent="a {load} from others acts at that zero",
         ),
     ] = None
+    load_range: Annotated[float, Said("Part of the load that comes and goes: 1 from nothing, 2 reversing.")] = 1.0
     dud_rate: Annotated[
         float | None,
         Said(
@@ -181,6 +183,10 @@ class FastenerGroup(Item):
             raise refuse(f"holes: {len(self.holes)} given; accepted is 1 to {MOST_HOLES}")
         if self.dud_rate is not None and not 0.0 <= self.dud_rate < 1.0:
             raise refuse(f"dud_rate: {self.dud_rate:g}; it is a part of the fasteners, from 0 to less than 1")
+        if not 0.0 < self.load_range <= 2.0:
+            raise refuse(
+                f"load_range: {self.load_range:g}; it is a part of the load: 1 from nothing to all, 2 reversing"
+            )
         given = [name for name in READERS if getattr(self, name) is not None]
         if len(given) != 1:
             raise refuse("bolt: give one of 'bolt', 'rivet' and 'rivnut'")
