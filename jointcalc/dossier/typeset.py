@@ -84,8 +84,7 @@ def make_dossier(
             if len(results) > FEW and options.steps != "none" and not options.summary:
                 setters.start(range(2))  # they are up when the content is gathered
             content = content_of(project, results, options, Files(Path(folder)), hear, known or {})
-            hear("typesetting", 0, 1)
-            return _set(content, parts_of(content, most), setters)
+            return _set(content, parts_of(content, most), setters, hear)
 
     try:
         return made(PART)
@@ -152,7 +151,7 @@ def template() -> bytes:
 # --- rounds -----------------------------------------------------------------------------------------
 
 
-def _set(content: Data, parts: Sequence[Part], setters: _Setters) -> bytes:
+def _set(content: Data, parts: Sequence[Part], setters: _Setters, hear: Tell) -> bytes:
     """The parts, laid out until all pages are as they are said to be, as one file."""
     folder = setters.folder
     (folder / "template.typ").write_bytes(template())
@@ -160,6 +159,7 @@ def _set(content: Data, parts: Sequence[Part], setters: _Setters) -> bytes:
     told: Data = {"first": [1] * len(parts), "of": 10 if len(content.get("items", ())) < 33 else 100, "pages": {}}
 
     def hand_over(n: int) -> None:
+        hear("typesetting", n, len(parts))
         text = json.dumps(parts[n].of(content), ensure_ascii=False, allow_nan=False)
         (folder / f"part-{n}.json").write_text(text, encoding="utf-8")
 
@@ -226,23 +226,22 @@ class _Setters:
                 continue
             env = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
             command = [sys.executable, "-P", "-S", setter.__file__, str(self.folder), str(part)]
-            self.running[part] = subprocess.Popen(  # noqa: S603 (our own file, run by this Python)
-                command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-                encoding="utf-8", env=env,
-            )  # fmt: skip
+            with suppress(OSError):  # a Python within another program may have none to run: the part is set here
+                self.running[part] = subprocess.Popen(  # noqa: S603 (our own file, run by this Python)
+                    command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+                    encoding="utf-8", env=env,
+                )  # fmt: skip
 
     def _say(self, part: int, word: str) -> None:
         self.start([part])
-        say = self.running[part].stdin
-        assert say is not None
-        with suppress(BrokenPipeError):
-            print(word, file=say, flush=True)
+        if part in self.running and (say := self.running[part].stdin):
+            with suppress(BrokenPipeError):
+                print(word, file=say, flush=True)
 
     def _answer(self, part: int, word: str) -> Data:
         """What the part's typesetter says; where it was killed (for want of memory) the part is set here."""
-        hear = self.running[part].stdout
-        assert hear is not None
-        line = hear.readline()
+        hear = self.running[part].stdout if part in self.running else None
+        line = hear.readline() if hear else ""
         answer: Data = json.loads(line) if line.endswith("\n") else _done(Setter(str(self.folder), part), word)
         if "fault" in answer:
             raise RuntimeError(answer["fault"])

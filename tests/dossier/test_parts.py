@@ -132,10 +132,12 @@ def test_structure_and_pages_know_each_other(reader: PdfReader) -> None:
 def test_same_bytes_whatever_the_machine(
     many: tuple[Project, list[Result]], pdf: bytes, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    # fewer at once than there are parts: each answer by a process of its own; and all of them killed: set in this one
+    # fewer at once than there are parts: each answer by a process of its own; all of them dead, or none to be had: here
     monkeypatch.setattr(typeset, "AT_ONCE", 1)
     assert make_dossier(*many, Options(steps="short")) == pdf
     monkeypatch.setattr(typeset.setter, "__file__", "/nowhere.py")
+    assert make_dossier(*many, Options(steps="short")) == pdf
+    monkeypatch.setattr("sys.executable", "/no/python")
     assert make_dossier(*many, Options(steps="short")) == pdf
 
 
