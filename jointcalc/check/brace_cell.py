@@ -15,6 +15,7 @@ from jointcalc.check.brace_action import SIDES, BraceAction, carried, web_slant
 from jointcalc.check.brace_base import EN_TWIST
 from jointcalc.check.brace_bending import moments
 from jointcalc.check.brace_shear import peak_stress
+from jointcalc.check.brace_strut import squashed
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import closed_torsion, warping_torsion, web_en1993
 from jointcalc.formula.core import Evaluation
@@ -50,6 +51,22 @@ def raising(action: BraceAction, M: Floats) -> tuple[Floats, bool]:
         elif bent is not None:
             raised[k] = min(action.p.W_y_top[0], action.p.W_y_bottom[0]) * action.f_y / carried(bent)
     return np.maximum(raised, 1.0), missing
+
+
+@once
+def along_it(action: BraceAction) -> tuple[float, float]:
+    """(normal stress of the axial force and its moment [MPa], how many times a thrust lets bending and twist grow)."""
+    brace = action.brace
+    force, area, grown = brace.compression or brace.tension, float(action.p.area[0]), 1.0
+    if not force:
+        return 0.0, 1.0
+    if brace.compression:
+        strut, e = squashed(action), action.effective("en", "all")
+        part = 1.0 if strut is None else action.gamma * force / strut.elastic
+        grown = 1 / (1 - part) if part < 0.999 else 1e3
+        area = area if e.outside() else min(area, float(e.area[0]))
+    least = min(float(action.p.W_y_top[0]), float(action.p.W_y_bottom[0]))
+    return force / area + grown * max(action.extra.values(), default=0.0) / least, grown
 
 
 def buckled(action: BraceAction, wall: Panel, tau: float) -> list[Evaluation]:
@@ -91,7 +108,8 @@ def twisted_cell(action: BraceAction) -> Check:
     bar = isinstance(action.family, Bar)
     per_V = web_en1993.PEAK_OF_RECTANGLE / float(action.p.area[0]) if bar else peak_stress(action.p)
     area, t = _stiff(action)
-    sigma = np.abs(M) / min(float(action.p.W_y_top[0]), float(action.p.W_y_bottom[0])) * raised
+    axial, grown = along_it(action)
+    sigma = grown * np.abs(M) / min(float(action.p.W_y_top[0]), float(action.p.W_y_bottom[0])) * raised + axial
     tau = T / (2 * area * t) + V * per_V
     i, j = int(np.argmax(np.hypot(sigma, np.sqrt(3) * tau))), int(np.argmax(tau))
     most, here = (
@@ -110,7 +128,7 @@ def twisted_cell(action: BraceAction) -> Check:
     numbers = [float(sigma.max()), float(as_normal.value), float(both.value)]
     numbers += [float(walls[-1].value)] if walls else []
     trace: Steps = [
-        Stated("sigma_b", "MPa", float(sigma[i]), f"bending at {mm(x[i]):.4g}, of the effective section"),
+        Stated("sigma_b", "MPa", float(sigma[i]), f"bending at {mm(x[i]):.4g}, effective, with axial force"),
         most, as_normal, here, both, *walls,
     ]  # fmt: skip
     return EN_TWIST.judge(
@@ -120,4 +138,4 @@ def twisted_cell(action: BraceAction) -> Check:
     )  # fmt: skip
 
 
-__all__ = ["buckled", "greatest_torque", "raising", "torques_inside", "twisted_cell"]
+__all__ = ["along_it", "buckled", "greatest_torque", "raising", "torques_inside", "twisted_cell"]

@@ -60,7 +60,7 @@ def lasting(action: BraceAction) -> list[Check]:
     turns = [c for c in twisting(action) if c.method is EN_TWIST]
     if any(c.status == "outside" for c in turns):
         return [SHEET.outside("twisting is outside its range", unit="MPa")]
-    stress = max([stress, *((c.demand.value or 0.0) + axial for c in turns if c.demand is not None)])
+    stress = max([stress, *(c.demand.value or 0.0 for c in turns if c.demand is not None)])
     trace = [
         Stated("W", "mm^3", least, "least modulus of what works of the section"),
         Stated("M", "N*mm", grown * most, "greatest moment of the service loads, with that of the axial force"),

@@ -18,7 +18,7 @@ import numpy.typing as npt
 from jointcalc.check.brace_action import SIDES, BraceAction, called, carried, web_angle, web_height, web_slant
 from jointcalc.check.brace_base import AISI_TWIST, EN_TWIST
 from jointcalc.check.brace_bending import moments
-from jointcalc.check.brace_cell import buckled, raising, twisted_cell
+from jointcalc.check.brace_cell import along_it, buckled, raising, twisted_cell
 from jointcalc.check.brace_lateral import sideways
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import warping_torsion
@@ -190,7 +190,9 @@ def _together(action: BraceAction, twist: Turned) -> list[Check]:
         if free is not None and free.critical:
             part = action.gamma * abs(float(M[k])) / free.critical
             grown[k] = 1 / (1 - part) if part < 0.999 else 1e3
-    base = plain * raised[:, None]
+    axial, thrust = along_it(action)
+    grown *= thrust
+    base = plain * raised[:, None] * thrust
     total = np.abs(base + grown[:, None] * extra)
     i, j = np.unravel_index(int(np.argmax(total)), total.shape)
     sense = float(np.sign(base[i, j] + grown[i] * extra[i, j])) or 1.0
@@ -203,8 +205,10 @@ def _together(action: BraceAction, twist: Turned) -> list[Check]:
             f"warping and sideways bending, at {mm(x[i]):.4g}, gross section",
         ),
     ]
+    if axial:
+        given.append(Stated("sigma_N", "MPa", axial, "axial force with its moment, added to bending"))
     normal = warping_torsion.TOTAL_NORMAL.evaluate(
-        sigma_b=float(sense * base[i, j]), k=float(grown[i]), sigma_w=float(sense * extra[i, j])
+        sigma_b=float(sense * base[i, j]) + axial, k=float(grown[i]), sigma_w=float(sense * extra[i, j])
     )
     h = int(np.argmax(action.G * t * rate + tau_V))
     shear = warping_torsion.TWISTING_SHEAR.evaluate(G=action.G, t=t, rate=float(rate[h]), tau_V=float(tau_V[h]))

@@ -8,6 +8,7 @@ under every case and direction in which the bench gives something; several giver
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from itertools import product
 from typing import Any
 
@@ -41,9 +42,9 @@ def carried(project: Project) -> Project:
         raise InputErrors(faults)
     items = [_noticed(item, given) for item in items]
     # a mount judges its chain, and stands under cases, of the project it is in
-    around = Context(cases=cases, given=given, items={i.id: i for i in items}, forward=project.about.forward_direction)
+    context = _context(project, cases, given, items)
     links: dict[str, Any] = {}
-    items = [item.inside(around, links) if hasattr(item, "inside") else item for item in items]
+    items = [item.inside(context, links) if hasattr(item, "inside") else item for item in items]
     return project.model_copy(update={"items": tuple(items)})
 
 
@@ -53,9 +54,20 @@ def around(project: Project) -> Context:
     cases = _cases(project, faults)
     if faults:
         raise InputErrors(faults)
-    things = {thing.id: thing for thing in (*project.givers, *project.parts)}
-    items = {item.id: item for item in project.items}
-    return Context(cases=cases, given={}, items=items, things=things, forward=project.about.forward_direction)
+    return _context(project, cases, {}, project.items)
+
+
+def _context(
+    project: Project, cases: Mapping[str, CaseInForce], given: Mapping[str, tuple[Given, ...]], items: Iterable[Any]
+) -> Context:
+    """What stands around a giver or an item: cases, what was given so far, and all that is in the file."""
+    return Context(
+        cases=cases,
+        given=given,
+        items={item.id: item for item in items},
+        things={thing.id: thing for thing in (*project.givers, *project.parts)},
+        forward=project.about.forward_direction,
+    )
 
 
 def _noticed(item: Any, given: Mapping[str, tuple[Given, ...]]) -> Any:
@@ -86,19 +98,14 @@ def _given(
 ) -> Mapping[str, tuple[Given, ...]]:
     """What every giver gives, by its id."""
     found: dict[str, tuple[Given, ...]] = {}
-    items = {item.id: item for item in project.items}
-    things = {thing.id: thing for thing in (*project.givers, *project.parts)}
     givers = [(item, BY_KEY[item.kind].gives) for item in project.items]
     by_model = {one.model.partition(":")[2]: one for one in SOURCES.values()}
     givers += [(giver, by_model[type(giver).__name__].gives) for giver in project.givers]
     for thing, place in givers:
         if place == NO_GIVER:
             continue
-        context = Context(
-            cases=cases, given=dict(found), items=items, things=things, forward=project.about.forward_direction
-        )
         try:
-            found[thing.id] = tuple(load(place)(thing, context))
+            found[thing.id] = tuple(load(place)(thing, _context(project, cases, dict(found), project.items)))
         except InputErrors as error:
             faults += [fault.at(where=_where(project, thing)) for fault in error.faults]
         except InputError as error:
@@ -188,6 +195,8 @@ def _standing(item: Any, given: list[Given]) -> Standing:
     if cycles is not None and not item.typed("cycles"):
         fields["cycles"] = cycles
     way = tuple(dict.fromkeys(station for g in given for station in g.way))
+    if taken.cautions:
+        given = [replace(given[0], cautions=(*given[0].cautions, *taken.cautions)), *given[1:]]
     return Standing(given=tuple(given), fields=fields, left=taken.left, way=(*way, *taken.way))
 
 

@@ -28,6 +28,8 @@ class Taken:
     fields: Mapping[str, Any]
     left: tuple[str, ...] = ()
     way: tuple[Station, ...] = field(default=())
+    cautions: tuple[str, ...] = ()
+    """Codes of cautions that the way it takes its load raises."""
 
 
 NOTHING = 1e-9
@@ -214,6 +216,7 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
     """Upright forces as points at their place along the brace; what pushes sideways or along goes to what holds it."""
     fields, left = _fields(item, given)
     points, couples, torques, way = [], [], [], []
+    racked = False
     for one in given:
         if not any(one.force) and not any(one.moment):
             continue
@@ -250,6 +253,8 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
                     "nothing holds a face of this one",
                 )
             else:
+                across = abs(one.force[1] * u.x - one.force[0] * u.y)
+                racked = racked or (item.held == "bottom" and across > NOTHING * level)
                 way.append(
                     Station(
                         item.id,
@@ -278,7 +283,7 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
         fields["moment"] = couples
     if torques:
         fields["torque"] = torques
-    return Taken(fields, tuple(left), tuple(way))
+    return Taken(fields, tuple(left), tuple(way), ("racked",) if racked else ())
 
 
 ALIKE = 0.05

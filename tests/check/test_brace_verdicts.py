@@ -621,3 +621,16 @@ def test_torques_inside_a_brace_are_those_of_a_pinned_beams_shear() -> None:
     assert left == pytest.approx([7, 40 + 7, 40 + 7, -60 + 7, 7, 7])
     left, right = torque_along(1200.0, (Support(0.0),), (Torque(100.0, 900.0),), x)
     assert right == pytest.approx([100, 100, 100, 100, 0, 0])
+
+
+def test_a_torque_beside_a_pull_and_a_thrust() -> None:
+    """By hand, tube 38 x 2: N / A beside tau, (sigma² + 3 tau²)^0.5 / 1.1; a thrust lets bending grow by 1/(1 - N/N_cr)."""
+    tau, A = 16 * 200e3 * 38 / (pi * (38**4 - 34**4)), pi * 36 * 2
+    pulled = judged(TUBE, grade="S235JR", torque="200 N*m", tension="20 kN")
+    both = sqrt((20e3 / A) ** 2 + 3 * tau**2) / 1.1
+    assert value(named(pulled, "en1993-1-3.torsion"), "demand") == pytest.approx(max(both, sqrt(3) * tau), rel=3e-3)
+    more: dict[str, Any] = {"grade": "S235JR", "torque": "20 N*m", "point": "200 N @ 500 mm", "bearing": "50 mm"}
+    still, pushed = (judged(TUBE, **more, compression=force) for force in ("0 N", "8 kN"))
+    W, N_cr = still.values["W_y_top"].value, pi**2 * 210000 * still.values["I_y"].value / 1000**2
+    grown = 200 * 1000 / 4 / W / (1 - 1.5 * 8e3 / N_cr) + 8e3 / A
+    assert value(named(pushed, "en1993-1-3.torsion"), "demand") == pytest.approx(grown, rel=5e-3)

@@ -616,3 +616,14 @@ def test_a_foot_beside_a_brace_twists_it() -> None:
     assert standing.left == ()
     assert [(abs(T), x) for T, x in standing.fields["torque"]] == [(pytest.approx(30 * g * 25), pytest.approx(400.0))]
     assert check(item).status in ("ok", "over")
+
+
+def test_a_foot_that_pushes_the_free_face_sideways_is_told() -> None:
+    """Statics: a level force on the top of a brace held at its bottom alone has the depth for its lever."""
+    mount = {"id": "stand", "mass": "30 kg", "centre": "500 400 100 mm", "feet": ["500 400 0 mm"], "brace": "B1",
+             "force": "100 0 0 N", "at": "500 400 0 mm", "acceleration": "0 0 -1 g"}  # fmt: skip
+    for held, told in (("bottom", True), ("top", False), ("both", False)):
+        brace = {**BRACE, "held": held, "id": "B1", "place": "500 0 500 1000 mm", "load": "from stand"}
+        of = read_project({"project": {"title": "Invented"}, "brace": [brace], "mount": [mount]}, where="invented.toml")
+        item = next(one for one in of.items if one.id == "B1")
+        assert ("racked" in {c.code for c in check(item).cautions}) is told

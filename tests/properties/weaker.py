@@ -302,6 +302,7 @@ def eased(kind: str, what: str, before: Result, after: Result) -> bool:
       t_1 > 2.5 t on, and 3.1 t d f_u is lower than 2.7 sqrt(t) d f_u for sheet under 0.76 mm;
     - the greatest pitch in compression of AISI S100 I1.3(c) grows with the flat width, and as F_y falls;
     - a brace that nothing holds, shallower: it bends sideways less readily than the deep and narrow one;
+    - a shallower brace under a local force: EN 1993-1-3 6.1.7.2 counts 1 - h_w / 132 t and more of a lower web;
     - lines of fillet at an angle, shortened: what the plate spans between their ends grows shorter too;
     - a larger panel under the same patch pulls less at each millimetre of its longer edges, which turn less, so that
       less of its deflection stays (twice 240 x 120 x 0.7 mm under 400 N: 0.37 falls to 0.30 mm on grids of any fineness).
@@ -311,7 +312,8 @@ def eased(kind: str, what: str, before: Result, after: Result) -> bool:
         return True
     if what in ("grade", "flat beside") and all(c.key == "aisi-s100.spot-pitch" for c in over):
         return True
-    if what == "sizes" and all(".lateral-torsional" in c.key or c.method.basis == DETAILING for c in over):
+    lower = (".lateral-torsional", ".web-crippling")
+    if what == "sizes" and all(any(k in c.key for k in lower) or c.method.basis == DETAILING for c in over):
         return True
     if what in ("lines", "stitch") and all(c.key == "yield-line.lapped-plate" for c in over):
         return True
