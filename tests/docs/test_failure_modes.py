@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shlex
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,16 +16,23 @@ from jointcalc.result.cautions import all_cautions
 
 from .generate import OUTCOMES, failure_modes
 
+LOG = "date,machine,setting,stack,test,button mm,load N,mode,note"
+"""First line of a log of coupons."""
 MODES = [(kind, mode) for kind, modes in failure_modes().items() for mode in modes]
 
 
 def test_every_kind_has_its_modes() -> None:
-    assert set(failure_modes()) == set(BY_KEY)
+    assert set(failure_modes()) == {*BY_KEY, "coupons"}
 
 
 @pytest.mark.parametrize("kind,mode", MODES, ids=[f"{kind}-{mode['name']}" for kind, mode in MODES])
-def test_mode(kind: str, mode: dict[str, Any], capsys: pytest.CaptureFixture[str]) -> None:
-    assert set(mode) <= {"name", "outcome", "by", "source", "example", "says"}
+def test_mode(
+    kind: str, mode: dict[str, Any], capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert set(mode) <= {"name", "outcome", "by", "source", "example", "says", "log"}
+    if "log" in mode:
+        monkeypatch.chdir(tmp_path)
+        (tmp_path / "log.csv").write_text("\n".join([LOG, *mode["log"], ""]), encoding="utf-8")
     assert mode["outcome"] in OUTCOMES
     assert mode["source"]
     assert mode["name"]
