@@ -22,6 +22,8 @@ STRAP = method(
     "en1993-1-1.strap", "Lapped part yields beside its welds", rupture.EN_SECTION, per="group", basis=CHARACTERISTIC,
     factor=YIELDS,
 )  # fmt: skip
+SPREAD = float(np.tan(np.radians(30.0)))
+"""How far a pull spreads on each side over the length of its welds: 30 degrees, AISC Manual part 9, from memory."""
 NEAR = np.radians(10.0)
 """Lines nearer than this to one across the strap end it; a force nearer to a weld's way pulls along it [rad]."""
 
@@ -53,7 +55,8 @@ def _section(action: FilletAction, way: np.ndarray, *, pulled: bool) -> Check | 
     across = np.array([-way[1], way[0]])
     u, v = points @ way, points @ across
     reach = float(np.ptp(v))
-    b = m.width if m.width is not None and pulled else reach
+    spread = reach + 2 * SPREAD * float(np.ptp(u))
+    b = min(m.width, spread) if m.width is not None and pulled else reach
     if reach <= NOTHING * float(np.ptp(points, axis=0).max()):
         return None
     at = None if m.at is None else float(np.array(m.at[:2]) @ way)
@@ -71,7 +74,9 @@ def _section(action: FilletAction, way: np.ndarray, *, pulled: bool) -> Check | 
         M = abs(m.acting.about(*(station * way + middle * across).tolist()).M_z)
     A, W = b * sheet.t, sheet.t * b**2 / 6
     stress = rupture.SECTION_STRESS.evaluate(N=N, V=V, M=M, A=A, W_net=W)
-    how = "given" if m.width is not None and pulled else "reach of the welds across it"
+    how = "reach of the welds across it"
+    if m.width is not None and pulled:
+        how = "given" if b == m.width else "what 30 degrees from the welds reach of the width given"
     trace = [
         *left.working,
         Stated("A", "mm^2", A, f"{mm(b, ' x ', sheet.t):.4g}, {how}"),

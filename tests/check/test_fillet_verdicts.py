@@ -362,3 +362,19 @@ def test_stainless_and_aluminium_yield_with_the_factor_of_their_own_standards() 
     assert find(alloy, "yield-line.sheet-under-welds").required_factor == pytest.approx(1.65)
     beside = judged(*[sheet("3 mm", "1.4301")] * 2, leg="3 mm", force="5 0 0 kN", filler="ER308L")
     assert find(beside, "en1993-1-1.beside-weld").required_factor == pytest.approx(1.65)
+
+
+def test_a_wide_part_held_by_narrow_welds_counts_no_wider_than_the_pull_spreads() -> None:
+    """30 degrees from the welds (AISC Manual part 9, from memory): 40 + 2 x 60 tan 30 = 109.3 mm of 200."""
+    pulled = {
+        "lines": ["0 0 60 0 mm", "0 40 60 40 mm"],
+        "joint": "lap",
+        "leg": "3 mm",
+        "force": "15 0 0 kN",
+        "at": "30 20 0 mm",
+    }
+    plate = [sheet("3 mm", "S235JR")] * 2
+    for width, counts in ((40, 40.0), (80, 80.0), (200, 40 + 120 / sqrt(3)), (400, 40 + 120 / sqrt(3))):
+        strap = find(judged(*plate, **pulled, width=f"{width} mm"), "en1993-1-1.strap")
+        assert strap.demand is not None
+        assert strap.demand.value == pytest.approx(15000 / (3 * counts)), width
