@@ -5,11 +5,16 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 import typer
 
 from jointcalc.cli.options import command_of, own
+
+if TYPE_CHECKING:
+    from jointcalc.explore.brace import Choice
+    from jointcalc.quantity.show import System
+    from jointcalc.result import Result
 
 EXAMPLES = """Examples:
 
@@ -29,83 +34,95 @@ FIRST = ["profile", "grade", "span"]
 
 def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[str, str]) -> NoReturn:
     """Judge, or search, every profile and print them side by side."""
-    from jointcalc.cli.common import as_options, system, write
-    from jointcalc.errors import InputError, nearest
-    from jointcalc.explore.brace import Choice, find_lightest, judge, pitch_found, with_pitch_found
-    from jointcalc.model.brace import Brace
-    from jointcalc.model.fields import build
-    from jointcalc.result import Result
+    from jointcalc.cli.common import as_options, svg_only, system, write
+    from jointcalc.errors import InputError
 
     shown = system(options["units"])
-    find, plot = options["find"], options["plot"]
-    profile, grade = data.pop("profile"), data.pop("grade")
-    if find is not None and find not in FINDS:
-        raise InputError(
-            f"'{find}' cannot be searched{nearest(find, FINDS)} (accepted: {', '.join(FINDS)})", field="--find"
-        )
-    if plot is not None and plot.suffix.lower() != ".svg":
-        raise InputError(f"'{plot.name}' does not end in .svg; the plot is an SVG file", field="--plot")
-    if len(grade) not in (1, len(profile)):
-        raise InputError(
-            f"{len(grade)} grades for {len(profile)} profiles; give one, or one for each profile", field="--grade"
-        )
-    grades = grade * len(profile) if len(grade) == 1 else grade
-    results: list[Result] = []
-    pareto: tuple[Choice, ...] = ()
-    found = ""
+    svg_only(options["plot"], "--plot")
     try:
-        if find == "lightest":
-            if len(set(grades)) > 1:
-                raise InputError("a search for the lightest takes one grade", field="--grade")
-            bar = _bar()
-            try:
-                answer = find_lightest({**data, "grade": grades[0]}, list(profile), shown, bar)
-            finally:
-                bar(0, 0)
-            results, pareto, found = [answer.result], answer.pareto, answer.text
-        else:
-            for text, one in zip(profile, grades):
-                this = {**data, "profile": text, "grade": one}
-                if find == "pitch":
-                    results.append(with_pitch_found(this, shown))
-                else:
-                    results.append(judge(build(Brace, this), shown))
-            found = pitch_found(results, shown) if find == "pitch" else ""
+        found = _searched(data, options["find"], shown)
     except InputError as error:
         raise as_options(error, spelt) from error
-    if plot is not None:
+    if options["plot"] is not None:
         from jointcalc.show.brace import plot as draw
 
-        draw(results, plot, shown, options["buckling"])
+        draw(found.results, options["plot"], shown, options["buckling"])
     if options["json"]:
-        from jointcalc.show.document import comparison_document, dumps
+        from jointcalc.show.document import dumps
 
-        document = comparison_document(results)
-        if pareto:
-            document["pareto"] = [
-                {
-                    "profile": one.profile,
-                    "mass_per_metre": {"value": one.mass_per_metre, "unit": "kg/m"},
-                    "deflection": {"value": one.deflection, "unit": "mm"},
-                }
-                for one in pareto
-            ]
-        write(dumps(document))
+        write(dumps(_document(found)))
     else:
         from jointcalc.show.brace import print_comparison
         from jointcalc.show.terminal import console
 
         print_comparison(
-            results, console(), system=shown, steps=options["steps"], full=options["full"],
-            cautions=options["cautions"], found=found, pareto=pareto,
+            found.results, console(), system=shown, steps=options["steps"], full=options["full"],
+            cautions=options["cautions"], found=found.text, pareto=found.pareto,
         )  # fmt: skip
         if options["buckling"]:
             from jointcalc.explore.curves import curves
             from jointcalc.show.curves import print_curves
 
-            for result in results:
+            for result in found.results:
                 print_curves(curves(result), console(), shown)
-    raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
+    raise typer.Exit(0 if all(r.status == "ok" for r in found.results) else 1)
+
+
+class _Found(NamedTuple):
+    """Candidates as judged, what a search says of them, and the lightest ones of each stiffness."""
+
+    results: list[Result]
+    text: str = ""
+    pareto: tuple[Choice, ...] = ()
+
+
+def _searched(data: dict[str, Any], find: str | None, shown: System) -> _Found:
+    """Every profile judged, or searched.  Raises InputError in the words of the model."""
+    from jointcalc.errors import InputError, nearest
+    from jointcalc.explore.brace import find_lightest, judge, pitch_found, with_pitch_found
+    from jointcalc.model.brace import Brace
+    from jointcalc.model.fields import build
+
+    if find is not None and find not in FINDS:
+        raise InputError(
+            f"'{find}' cannot be searched{nearest(find, FINDS)} (accepted: {', '.join(FINDS)})", field="--find"
+        )
+    profile, grade = data.pop("profile"), data.pop("grade")
+    if len(grade) not in (1, len(profile)):
+        raise InputError(
+            f"{len(grade)} grades for {len(profile)} profiles; give one, or one for each profile", field="--grade"
+        )
+    grades = grade * len(profile) if len(grade) == 1 else grade
+    if find == "lightest":
+        if len(set(grades)) > 1:
+            raise InputError("a search for the lightest takes one grade", field="--grade")
+        bar = _bar()
+        try:
+            answer = find_lightest({**data, "grade": grades[0]}, list(profile), shown, bar)
+        finally:
+            bar(0, 0)
+        return _Found([answer.result], answer.text, answer.pareto)
+    each = [{**data, "profile": text, "grade": one} for text, one in zip(profile, grades)]
+    if find == "pitch":
+        results = [with_pitch_found(one, shown) for one in each]
+        return _Found(results, pitch_found(results, shown))
+    return _Found([judge(build(Brace, one), shown) for one in each])
+
+
+def _document(found: _Found) -> dict[str, Any]:
+    from jointcalc.show.document import comparison_document
+
+    document = comparison_document(found.results)
+    if found.pareto:
+        document["pareto"] = [
+            {
+                "profile": one.profile,
+                "mass_per_metre": {"value": one.mass_per_metre, "unit": "kg/m"},
+                "deflection": {"value": one.deflection, "unit": "mm"},
+            }
+            for one in found.pareto
+        ]
+    return document
 
 
 def _bar() -> Callable[[int, int], None]:

@@ -11,6 +11,8 @@ from jointcalc.errors import InputError, InputErrors
 from jointcalc.files import to_stdout
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from jointcalc.quantity.show import System
     from jointcalc.result import Result
 
@@ -131,6 +133,12 @@ def sheets(
             if name == "coating" or text.strip().lower() != "none":
                 one[name] = text
     return made
+
+
+def svg_only(path: Path | None, option: str) -> None:
+    """Refuses a plot that is to be another sort of file.  Raises InputError."""
+    if path is not None and path.suffix.lower() != ".svg":
+        raise InputError(f"'{path.name}' does not end in .svg; the plot is an SVG file", field=option)
 
 
 def write(text: str) -> None:

@@ -80,13 +80,11 @@ def command(
 
 def _show(file: Path, svg: Path | None, units: str, json: bool) -> int:
     from jointcalc.check.coupons import check_group
-    from jointcalc.cli.common import system, write
-    from jointcalc.errors import InputError
+    from jointcalc.cli.common import svg_only, system, write
     from jointcalc.model.coupon_log import read_log
 
     shown = system(units)
-    if svg is not None and svg.suffix.lower() != ".svg":
-        raise InputError(f"'{svg.name}' does not end in .svg; the plot is an SVG file", field="--svg")
+    svg_only(svg, "--svg")
     log = read_log(file)
     results = [check_group(group) for group in log.groups]
     from jointcalc.show import coupons as view

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import typer
 
 from jointcalc.cli.options import command_of, own
+
+if TYPE_CHECKING:
+    from jointcalc.quantity.show import System
+    from jointcalc.result import Result
 
 EXAMPLES = """Examples:
 
@@ -64,17 +68,13 @@ FIRST = ["size", "sheet"]
 
 def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[str, str]) -> NoReturn:
     """Judge, or search, every sheet with every bead and print them side by side."""
-    from jointcalc.check.panel import check_panel
-    from jointcalc.cli.common import as_options, system, write
+    from jointcalc.cli.common import as_options, svg_only, system, write
     from jointcalc.errors import InputError
-    from jointcalc.model.fields import build
     from jointcalc.model.panel import Panel
 
-    shown = system(options["units"])
-    find, plot = options["find"], options["plot"]
+    shown, find = system(options["units"]), options["find"]
+    svg_only(options["plot"], "--plot")
     stack, beads = data.pop("sheet"), data.pop("bead", ("none",))
-    if plot is not None and plot.suffix.lower() != ".svg":
-        raise InputError(f"'{plot.name}' does not end in .svg; the plot is an SVG file", field="--plot")
     # every sheet with every bead, the beads of the first sheet first; a flat sheet has no direction
     both = data["along"].strip().lower() == "both"
     candidates = [
@@ -83,32 +83,8 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
         for text in beads
         for way in (("long", "short") if both and _either_way(text) else ("long",))
     ]
-    texts: list[str] = []
-    results, missed = [], 0
     try:
-        if find is not None:
-            from jointcalc.explore.panel import NothingHolds, find_panel
-
-            for one in candidates:
-                try:
-                    answer = find_panel(one, find, shown, _tell)
-                    _clear()
-                except NothingHolds as error:
-                    _clear()
-                    missed += 1
-                    if not both or error.best is None or missed == len(candidates):
-                        raise
-                    results.append(error.best)
-                    texts.append(error.message)
-                    continue
-                results.append(answer.result)
-                texts.append(answer.text)
-        else:
-            panels = [build(Panel, one) for one in candidates]
-            with _bar(len(panels)) as ended:
-                for panel in panels:
-                    results.append(check_panel(panel))
-                    ended()
+        results, texts = _judged(candidates) if find is None else _found(candidates, find, shown, both=both)
     except InputError as error:
         raise as_options(error, spelt) from error
     if both:
@@ -116,10 +92,10 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
 
         beaded = [r for r in results if isinstance(r.model, Panel) and _either_way(r.model.bead)]
         texts += [way for pair in zip(beaded[::2], beaded[1::2]) if (way := which_way(pair, find, shown))]
-    if plot is not None:
+    if options["plot"] is not None:
         from jointcalc.show.panel_plot import plot as draw
 
-        draw(results, plot, shown)
+        draw(results, options["plot"], shown)
     if options["json"]:
         from jointcalc.show.document import comparison_document, dumps
 
@@ -133,6 +109,50 @@ def _compare(data: dict[str, Any], options: Mapping[str, Any], spelt: Mapping[st
             cautions=options["cautions"], found=texts,
         )  # fmt: skip
     raise typer.Exit(0 if all(r.status == "ok" for r in results) else 1)
+
+
+def _judged(candidates: Sequence[dict[str, Any]]) -> tuple[list[Result], list[str]]:
+    """Every candidate judged; no search has anything to say."""
+    from jointcalc.check.panel import check_panel
+    from jointcalc.model.fields import build
+    from jointcalc.model.panel import Panel
+
+    panels = [build(Panel, one) for one in candidates]
+    results = []
+    with _bar(len(panels)) as ended:
+        for panel in panels:
+            results.append(check_panel(panel))
+            ended()
+    return results, []
+
+
+def _found(
+    candidates: Sequence[dict[str, Any]], find: str, shown: System, *, both: bool
+) -> tuple[list[Result], list[str]]:
+    """Every candidate searched, and what each search says.
+
+    Of the two ways of a bead (`both`) one may find nothing: its best try then stands beside the other way.
+    """
+    from jointcalc.explore.panel import NothingHolds, find_panel
+
+    results: list[Result] = []
+    texts: list[str] = []
+    missed = 0
+    for one in candidates:
+        try:
+            answer = find_panel(one, find, shown, _tell)
+            _clear()
+        except NothingHolds as error:
+            _clear()
+            missed += 1
+            if not both or error.best is None or missed == len(candidates):
+                raise
+            results.append(error.best)
+            texts.append(error.message)
+            continue
+        results.append(answer.result)
+        texts.append(answer.text)
+    return results, texts
 
 
 def _either_way(text: str) -> bool:

@@ -7,6 +7,7 @@ What the sheet did for bending stays with sills and sides.  Tubes and the joints
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from math import hypot
 from typing import Any
 
@@ -18,7 +19,7 @@ from jointcalc.model.given import Context, Given, Station, Vector
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.quantity.units import GRAVITY
 from jointcalc.statics.body_bending import on_axles
-from jointcalc.statics.body_twist import lifted_wheel
+from jointcalc.statics.body_twist import Torque, lifted_wheel
 from jointcalc.statics.racking import rack, tube
 
 Point = tuple[float, float]
@@ -42,17 +43,7 @@ def gives(bracing: Bracing, context: Context) -> tuple[Given, ...]:
         )
     tubes = [_tube(bracing, name, context) for name in bracing.tubes]
     asking = {item.id for item, _ in askers(bracing.id, context.items)}
-    if silent := [one.id for one in tubes if one.id not in asking]:
-        raise InputError(
-            f"{', '.join(silent)} would carry its load unjudged: say load = 'from {bracing.id}' there", field="tubes"
-        )
-    joints = {name: one.id for one in tubes for name in one.end_joints}
-    if silent := [name for name in joints if name not in asking]:
-        raise InputError(
-            f"{', '.join(silent)} at the end of {joints[silent[0]]} would carry its force unjudged: say "
-            f"load = 'from {bracing.id}' there",
-            field="tubes",
-        )
+    _refuse_silent(bracing, tubes, asking)
     long, wide = field_size(body, bracing.face)
     ends = [_ends(bracing, one, n, context.forward) for n, one in enumerate(tubes)]
     stiff = [
@@ -63,25 +54,7 @@ def gives(bracing: Bracing, context: Context) -> tuple[Given, ...]:
     torque = lifted_wheel(axles.front, axles.rear, (body.track[0], body.track[1]), bracing.factor)
     flow = float(f.BREDT_FLOW(T=bracing.share * torque.torque, A=body.box.enclosed))
     racked = rack(long, wide, ends, [float(k.value) for k in stiff], flow)
-    way = (
-        Station(
-            f"{body.id}, {KERB}",
-            f"the {torque.axle} axle with one wheel off the ground, standing"
-            + (f" times {bracing.factor:g}" if bracing.factor != 1.0 else "")
-            + f": {Measure(torque.torque / 1e3, unit='N*m'):.4g}",
-            str(f.LIFTED_WHEEL_TORQUE.source),
-            f.LIFTED_WHEEL_TORQUE.source.status,
-        ),
-        Station(
-            bracing.id,
-            f"holds {100 * bracing.share:.3g} % of it in place of the {bracing.face}: shear flow "
-            f"{Measure(flow, unit='N/mm'):.3g} round a field of {mm(long, ' by ', wide):.4g}, with rigid edges and "
-            f"hinged corners; it racks by {mm(racked.angle * wide):.3g}. Sills and sides are taken to carry the body's "
-            "bending without the sheet. An estimate: nobody drives or sits in the vehicle meanwhile",
-            str(f.RACKING_ANGLE.source),
-            f.RACKING_ANGLE.source.status,
-        ),
-    )
+    way = _way(bracing, body, torque, flow, (long, wide), racked.angle)
     found: list[Given] = []
     for sign, direction in ((1.0, "left wheel up"), (-1.0, "right wheel up")):
         common: dict[str, Any] = {
@@ -112,6 +85,47 @@ def gives(bracing: Bracing, context: Context) -> tuple[Given, ...]:
             if name in asking:
                 found.append(_joint(name, pulls, way, common))
     return tuple(found)
+
+
+def _refuse_silent(bracing: Bracing, tubes: Sequence[Any], asking: Collection[str]) -> None:
+    """Raises InputError for a tube, or a joint at its end, that does not ask for the load it would carry."""
+    if silent := [one.id for one in tubes if one.id not in asking]:
+        raise InputError(
+            f"{', '.join(silent)} would carry its load unjudged: say load = 'from {bracing.id}' there", field="tubes"
+        )
+    joints = {name: one.id for one in tubes for name in one.end_joints}
+    if silent := [name for name in joints if name not in asking]:
+        raise InputError(
+            f"{', '.join(silent)} at the end of {joints[silent[0]]} would carry its force unjudged: say "
+            f"load = 'from {bracing.id}' there",
+            field="tubes",
+        )
+
+
+def _way(
+    bracing: Bracing, body: Body, torque: Torque, flow: float, field: tuple[float, float], angle: float
+) -> tuple[Station, ...]:
+    """The way of the load as far as the tubes share it, who hold a field that racks by an angle."""
+    long, wide = field
+    return (
+        Station(
+            f"{body.id}, {KERB}",
+            f"the {torque.axle} axle with one wheel off the ground, standing"
+            + (f" times {bracing.factor:g}" if bracing.factor != 1.0 else "")
+            + f": {Measure(torque.torque / 1e3, unit='N*m'):.4g}",
+            str(f.LIFTED_WHEEL_TORQUE.source),
+            f.LIFTED_WHEEL_TORQUE.source.status,
+        ),
+        Station(
+            bracing.id,
+            f"holds {100 * bracing.share:.3g} % of it in place of the {bracing.face}: shear flow "
+            f"{Measure(flow, unit='N/mm'):.3g} round a field of {mm(long, ' by ', wide):.4g}, with rigid edges and "
+            f"hinged corners; it racks by {mm(angle * wide):.3g}. Sills and sides are taken to carry the body's "
+            "bending without the sheet. An estimate: nobody drives or sits in the vehicle meanwhile",
+            str(f.RACKING_ANGLE.source),
+            f.RACKING_ANGLE.source.status,
+        ),
+    )
 
 
 def _tube(bracing: Bracing, name: str, context: Context) -> Any:

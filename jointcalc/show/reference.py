@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from textwrap import wrap
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from jointcalc.errors import InputError, nearest
 from jointcalc.files import to_stdout
@@ -14,6 +14,9 @@ from jointcalc.show.document import dumps
 from jointcalc.show.terminal import columns as table_lines
 from jointcalc.show.terminal import console
 from jointcalc.tables.store import Column, Row, Table, load, names
+
+if TYPE_CHECKING:
+    from jointcalc.show.terminal import Out
 
 T = TypeVar("T")
 
@@ -199,20 +202,29 @@ def print_table(name: str, json: bool, only: Sequence[str] = ()) -> None:
         out.print(f"{len(rows)} of {len(table.rows)} rows")
     alone = bool(only) and len(rows) <= FEW
     if alone:
-        for row in rows:
-            out.print()
-            for n, c in enumerate(columns):
-                if row[c.name]:
-                    line = f"{c.name} = {_cell(row, c)}  ({c.meaning})"
-                    for text in wrap(line, width=width - 2, subsequent_indent="    "):
-                        out.print(f"  {text}" if n else text)
-        out.print()
+        _print_rows(rows, columns, out, width)
     for label, text in (("Compared", about.compared), ("Note", about.note)):
         if text:
             for line in wrap(f"{label}: {text}", width=width):
                 out.print(line)
-    if alone:
-        return
+    if not alone:
+        _print_grid(rows, columns, out, width)
+
+
+def _print_rows(rows: Sequence[Row], columns: Sequence[Column], out: Out, width: int) -> None:
+    """A few rows by themselves: every value on a line of its own, with what it means."""
+    for row in rows:
+        out.print()
+        for n, c in enumerate(columns):
+            if row[c.name]:
+                line = f"{c.name} = {_cell(row, c)}  ({c.meaning})"
+                for text in wrap(line, width=width - 2, subsequent_indent="    "):
+                    out.print(f"  {text}" if n else text)
+    out.print()
+
+
+def _print_grid(rows: Sequence[Row], columns: Sequence[Column], out: Out, width: int) -> None:
+    """The rows as a table, cut into as many blocks of columns as the width asks for; long texts below."""
     heads = [c.name + ("" if c.unit in ("text", "1") else f" [{c.unit}]") for c in columns]
     widths = [max(len(head), *(len(r[c.name]) for r in rows)) for head, c in zip(heads, columns)]
     # a text too long for a column stands below the table, under the row's key
