@@ -89,6 +89,8 @@ PLATE_THICKNESS = method(
 )
 
 OCCUPANT = ("seat", "belt", "child restraint")
+MOST_TOLD = 24
+"""Fasteners of a group whose own shares are told, one by one."""
 
 
 def check_bolts(group: FastenerGroup) -> Result:
@@ -96,7 +98,8 @@ def check_bolts(group: FastenerGroup) -> Result:
 
     `peak` is the highest resultant on a fastener, `peak_fastener` its number in the order given (from 1), `peak_at_x`
     and `peak_at_y` its place, `peak_at` its distance from the centroid of the group; `pull_max` is the largest elastic
-    share of the pull, `prying_max` what the leg of a bracket adds to it.
+    share of the pull, `prying_max` what the leg of a bracket adds to it.  Of a group of up to `MOST_TOLD` fasteners
+    `fastener_1_shear` and `fastener_1_pull` (negative where it presses) are the elastic shares of the first.
     """
     if not group.loaded_by_itself:
         raise InputError(NO_LOAD, field="force")
@@ -137,6 +140,10 @@ def check_bolts(group: FastenerGroup) -> Result:
         "prying_max": Amount(float(prying.max()), "N"),
         "hole_diameter": Amount(group.d_0, "mm"),
     }
+    if 1 < len(group.holes) <= MOST_TOLD:
+        for n, (shear, lift) in enumerate(zip(action.shear, action.pull - action.press, strict=True), 1):
+            values[f"fastener_{n}_shear"] = Amount(float(shear), "N")
+            values[f"fastener_{n}_pull"] = Amount(float(lift), "N")
     end = next((c for c in checks if c.method is IN_LINE), None)
     if end is not None and end.demand is not None:
         values["peak_elastic"] = end.demand

@@ -8,6 +8,8 @@ from jointcalc.result import Result
 from jointcalc.show.plan import LOAD, PEAK, Plan, bounds
 
 HOLE, WEAKEST = "0", "!"
+MOST_LINES = 8
+"""Fasteners whose shares are told line by line; those of more are in the values."""
 
 
 def draw(result: Result, width: int, system: System) -> list[str]:
@@ -36,4 +38,25 @@ def draw(result: Result, width: int, system: System) -> list[str]:
         spared = f"   {WEAKEST} spared least"
     at_x, at_y = (show(v, "length", system, 4) for v in peak)
     size = show(result.values["peak"].value or 0.0, "force", system)
-    return [*plan.lines(), f"  {PEAK} peak {size} at x {at_x}, y {at_y}   {HOLE} fastener   {LOAD} load{spared}"]
+    legend = f"  {PEAK} peak {size} at x {at_x}, y {at_y}   {HOLE} fastener   {LOAD} load{spared}"
+    return [*plan.lines(), legend, *_shares(result, system)]
+
+
+def _shares(result: Result, system: System) -> list[str]:
+    """A line for each fastener: where it sits, what it takes in shear and in pull."""
+    group = result.model
+    assert isinstance(group, FastenerGroup)
+    if len(group.holes) > MOST_LINES or "fastener_1_shear" not in result.values:
+        return []
+    rows = []
+    for n, place in enumerate(group.holes, 1):
+        shear, pull = (result.values[f"fastener_{n}_{part}"].value or 0.0 for part in ("shear", "pull"))
+        at = ", ".join(show(v, "length", system, 4) for v in place)
+        rows.append((f"{n} at {at}", show(shear, "force", system), "presses" if pull < 0 else "pull",
+                     show(abs(pull), "force", system)))  # fmt: skip
+    wide = [max(len(row[i]) for row in rows) for i in range(4)]
+    lines = [
+        f"    {where:<{wide[0]}}  shear {shear:>{wide[1]}}  {way:<{wide[2]}} {lift:>{wide[3]}}"
+        for where, shear, way, lift in rows
+    ]
+    return ["  each takes by its stiffness:", *lines]

@@ -14,6 +14,7 @@ from jointcalc.explore.bolts import find_bolts
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fastener import read_bolt
 from jointcalc.model.fields import build
+from jointcalc.show.bolts import draw
 
 IN, KIP = 25.4, 4448.2216
 
@@ -56,6 +57,20 @@ def test_gusset_example_n1():
     found = check_bolts(group(holes, (406.9e3, 0, 0), (0, -44.5, 0), sheet="15 mm", grade="S355J2", bolt="M24 10.9"))
     assert found.values["peak"].value / 1e3 == pytest.approx(190.82, abs=0.02)
     assert found.values["peak_fastener"].value == 2.0
+    # the same sheet: what each of the four takes
+    each = [found.values[f"fastener_{n}_shear"].value / 1e3 for n in (1, 2, 3, 4)]
+    assert each == pytest.approx([166.22, 190.82, 107.35, 52.37], abs=0.02)
+    assert all(found.values[f"fastener_{n}_pull"].value == 0.0 for n in (1, 2, 3, 4))
+
+
+def test_each_fastener_says_its_pull():
+    # statics: a column of two 100 mm apart, 1 kN up at 75 mm off their middle: 1250 N pull one, 250 N press the other
+    found = check_bolts(group([(0, 0), (100, 0)], (0, 0, 1000.0), (125, 0, 0)))
+    assert [found.values[f"fastener_{n}_pull"].value for n in (1, 2)] == pytest.approx([-250.0, 1250.0])
+    assert found.values["pull_max"].value == pytest.approx(1250.0)
+    drawn = "\n".join(draw(found, 80, "metric"))
+    assert "1 at 0 mm, 0 mm    shear 0 N  presses  250 N" in drawn
+    assert "2 at 100 mm, 0 mm  shear 0 N  pull    1250 N" in drawn
 
 
 def test_segui_8_2_1():
