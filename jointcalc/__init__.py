@@ -11,7 +11,6 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from jointcalc.registry import KINDS
 from jointcalc.version import VERSION as __version__
 
 if TYPE_CHECKING:
@@ -45,19 +44,31 @@ _PLACES = {
     "load_project": "jointcalc.model.project",
     "Sheet": "jointcalc.model.sheet",
     "Result": "jointcalc.result",
-    **{kind.model.partition(":")[2]: kind.model.partition(":")[0] for kind in KINDS.values()},
 }
 
-__all__ = ["__version__", *_PLACES]  # noqa: PLE0604 - the models are those of the registry
+
+def _places() -> dict[str, str]:
+    """Name -> module of everything that is offered, the models of the registry with it."""
+    from jointcalc.registry import KINDS
+
+    models = {kind.model.partition(":")[2]: kind.model.partition(":")[0] for kind in KINDS.values()}
+    return {**_PLACES, **models}
 
 
 def __getattr__(name: str) -> Any:
-    if name in _PLACES:
-        value = getattr(import_module(_PLACES[name]), name)
+    if name == "__all__":
+        return ["__version__", *_places()]
+    # what is private or a module of the package is asked for at every import and never offered here
+    place = _PLACES.get(name) or (None if name.startswith("_") else _places().get(name))
+    if place is not None:
+        module = import_module(place)
+        # `check` is a package too, which judges when it is called: with the function in its place, the modules in it
+        # could not be imported any more
+        value = module if place == f"{__name__}.{name}" else getattr(module, name)
         globals()[name] = value
         return value
     raise AttributeError(f"module 'jointcalc' has no attribute '{name}'")
 
 
 def __dir__() -> list[str]:
-    return sorted(__all__)
+    return sorted(["__version__", *_places()])

@@ -1,5 +1,5 @@
 """`python -m jointcalc`."""
 
-from jointcalc.cli.main import run
+from jointcalc.cli.start import run
 
 run()

@@ -171,7 +171,7 @@ def to_stdout(text: str) -> None:
     try:
         sys.stdout.write(spelt(text))
     except OSError as error:
-        _lost(error)
+        lost(error)
 
 
 def flush_stdout() -> None:
@@ -184,10 +184,11 @@ def flush_stdout() -> None:
     try:
         sys.stdout.flush()
     except OSError as error:
-        _lost(error)
+        lost(error)
 
 
-def _lost(error: OSError) -> None:
+def lost(error: OSError) -> None:
+    """What is left when stdout takes no more; raises InputError, but for a reader who has gone."""
     # whatever is still buffered goes nowhere, or the interpreter would complain at its end
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     if not isinstance(error, BrokenPipeError):

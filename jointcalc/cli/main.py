@@ -14,7 +14,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any, NoReturn
 
-from jointcalc.files import flush_stdout
+from jointcalc.files import flush_stdout, lost
 from jointcalc.registry import KINDS
 
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -258,6 +258,17 @@ def _not_a_number(error: Exception, args: list[str]) -> str:
             except ValueError:
                 return f"{option}: '{value[:60]}' is not {word}"
     return ""
+
+
+def nowhere_to(error: OSError) -> int:
+    """The exit code of an answer that stdout did not take: a reader who has gone is no fault, a full disk is told."""
+    from jointcalc.errors import InputError
+
+    try:
+        lost(error)
+    except InputError as told:
+        return _say(str(told), 2)
+    return 0
 
 
 def _say(message: str, code: int) -> int:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from typing import Any
 
 import pytest
@@ -52,3 +54,17 @@ def test_a_model_that_is_made_does_not_change() -> None:
     with pytest.raises(InputError, match="thickness: what is described is frozen"):
         sheet.thickness = 1.5  # type: ignore[misc]
     assert sheet.but(thickness=1.5).thickness == 1.5
+
+
+def test_to_judge_hides_no_module() -> None:
+    # in a process of its own: `check` is a function of the facade and a package
+    code = (
+        "import jointcalc\n"
+        "seam = jointcalc.SpotSeam(id='S', sheets=[jointcalc.Sheet(thickness=1.2, grade='DC04')] * 2, weld_diameter=5.5,\n"
+        "                          pitch=40, length=400, edge=12, shear=4000)\n"
+        "first = jointcalc.check(seam).status\n"
+        "import jointcalc.check.seam as module\n"
+        "print(first, jointcalc.check(seam).status, module.check_seam(seam).status)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout == "ok ok ok\n"
