@@ -11,7 +11,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from jointcalc.version import VERSION as __version__
+from jointcalc import version
 
 if TYPE_CHECKING:
     from jointcalc.check import check as check
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from jointcalc.result import Result as Result
     from jointcalc.result import Results as Results
 
+__version__ = version.VERSION
 _PLACES = {
     "check": "jointcalc.check",
     "compare": "jointcalc.explore.find",

@@ -11,7 +11,7 @@ def run() -> None:
         from jointcalc.version import VERSION
 
         try:
-            print(f"jointcalc {VERSION}", flush=True)
+            print(f"jointcalc {VERSION}", flush=True)  # noqa: T201 - before anything that prints is imported
         except OSError as error:
             from jointcalc.cli.main import nowhere_to
 

@@ -332,7 +332,7 @@ def test_a_slip_in_a_unit_is_answered_with_what_is_meant(options: tuple[str, ...
 def test_the_version_is_told_before_anything_is_imported() -> None:
     code = "import sys; sys.argv[1:] = ['--version']\nfrom jointcalc.cli.start import run\ntry: run()\nexcept SystemExit: pass\n"
     code += "print(sorted({'typer', 'numpy', 'pydantic', 'jointcalc.registry'} & {*sys.modules}))"
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=PACKAGE_PLACE)
+    done = subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, text=True, cwd=PACKAGE_PLACE)
     assert done.stdout.startswith("jointcalc 0.")
     assert done.stdout.endswith("\n[]\n")
 
@@ -342,7 +342,7 @@ def test_a_version_that_cannot_be_written_is_told() -> None:
     with Path("/dev/full").open("w") as full:
         done = subprocess.run(
             [sys.executable, "-m", "jointcalc", "--version"], stdout=full, stderr=subprocess.PIPE, text=True,
-            cwd=PACKAGE_PLACE,
+            check=False, cwd=PACKAGE_PLACE,
         )  # fmt: skip
     assert done.returncode == 2
     assert "cannot be written" in done.stderr
