@@ -36,7 +36,7 @@ KSI = 6.894757293168361
 """1000 psi [MPa]."""
 OPTIMUM_MOST = 90.0
 """Tensile strength [ksi] up to which the optimum-conditions chart is printed."""
-STRONG, VERY_STRONG = 70.0, 150.0
+STRONG = 70.0
 """Tensile strengths [ksi] at which MIL-HDBK-5 changes its column for steel."""
 ALUMINIUM_COLUMNS = ((56.0, "shear_ge_56ksi"), (35.0, "shear_35_to_56ksi"), (19.5, "shear_19_5_to_35ksi"))
 """The same for aluminium."""
@@ -208,12 +208,12 @@ def _pull_outs(action: SeamAction) -> list[Check]:
 
 
 def _charts(f_u: float) -> tuple[_Chart, ...]:
-    """The handbook tables for carbon steel."""
-    ksi = f_u / KSI
-    column = "shear_lt_70ksi"
-    if at_least(ksi, STRONG):
-        column = "shear_ge_150ksi" if at_least(ksi, VERY_STRONG) else "shear_70_to_150ksi"
-    return _of_steel(column)
+    """The handbook tables for carbon steel.
+
+    The column of MIL-HDBK-5 for steel from 150 ksi is not used: no grade here has so much, and what a certificate has
+    above its grade heat takes away.
+    """
+    return _of_steel("shear_70_to_150ksi" if at_least(f_u / KSI, STRONG) else "shear_lt_70ksi")
 
 
 @cache
