@@ -130,6 +130,7 @@ def twisted_cell(action: BraceAction) -> Check:
     trace: Steps = [
         Stated("sigma_b", "MPa", float(sigma[i]), f"bending at {mm(x[i]):.4g}, effective, with axial force"),
         most, as_normal, here, both, *walls,
+        Stated("f_y", "MPa", action.f_y, "yield strength of the weaker sheet"),
     ]  # fmt: skip
     return EN_TWIST.judge(
         capacity=action.f_y, demand=max(numbers), load_factor=action.gamma, unit="MPa", trace=trace,

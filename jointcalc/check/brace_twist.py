@@ -228,7 +228,9 @@ def _together(action: BraceAction, twist: Turned) -> list[Check]:
         checks.append(
             EN_TWIST.judge(
                 capacity=action.f_y, demand=demand, load_factor=action.gamma, unit="MPa",
-                trace=[*given, normal, shear, as_normal, here, both, *walls], note=note, covers=["twisting"],
+                trace=[*given, normal, shear, as_normal, here, both, *walls,
+                       Stated("f_y", "MPa", action.f_y, "yield strength of the weaker sheet")],
+                note=note, covers=["twisting"],
             )
         )  # fmt: skip
     return checks + _aisi(action, twist, x, M, np.abs(plain + grown[:, None] * extra), note)

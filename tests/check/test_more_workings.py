@@ -77,8 +77,9 @@ SAID_IN_WORDS = (
 FOLLOWS_ANOTHER = ("brace.spot-line", "may-carry.seam", "may-carry.group")
 """Take the factor of whichever method governs: of the weld line, of the load that was tried."""
 
-FOLLOWED_SO_FAR = ("en1993-1-5.shell-in-plane",)
-"""Loads are raised only to twice what is required, and that is shown where the panel still holds there."""
+FOLLOWED_SO_FAR = ("en1993-1-5.shell-in-plane", "aisi-s100.bending-torsion")
+"""Loads are raised only to twice what is required, and that is shown where the panel still holds there; the twist that
+lessens the moment grows with the load to be carried, as it nears the critical moment."""
 
 
 def in_working(check: Check, value: float) -> bool:
