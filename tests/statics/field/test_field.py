@@ -276,6 +276,25 @@ def test_a_strip_gives_way_as_plastic_hinges_say() -> None:
     assert held == pytest.approx(limit, rel=0.03)
 
 
+def test_the_forces_of_turned_sheet_are_the_slope_of_its_energy() -> None:
+    """Virtual work: along any small step the forces do what the strains' energy, half of strain times stress, grows by."""
+    x, y = np.meshgrid(np.linspace(0, 40, 5), np.linspace(0, 30, 4), indexing="ij")
+    shell = Shell(np.stack([x, y, 2 * np.sin(y / 10)], axis=-1), E=E, nu=NU, t=1.0)
+    rng = np.random.default_rng(5)
+    sizes = np.tile([0.01, 0.01, 0.3, 0.02, 0.02, 0.002], shell.count // 6)
+    q = rng.normal(size=shell.count) * sizes
+
+    def energy(q: np.ndarray) -> float:
+        e = shell.strains(q)
+        return float(((e @ shell.C) * e).sum(axis=-1).mean(axis=-1) @ shell.area + (shell.springs * q) @ q) / 2
+
+    assert abs(q.reshape(-1, 6)[:, 2]).max() > 0.2  # it turns by hundredths: the squares of the slopes count
+    for _ in range(8):
+        step = rng.normal(size=shell.count) * sizes
+        grown = (energy(q + 1e-4 * step) - energy(q - 1e-4 * step)) / 2e-4
+        assert shell.forces(q, None) @ step == pytest.approx(grown, rel=1e-6, abs=1e-6 * energy(q))
+
+
 def test_return_to_the_yield_surface() -> None:
     shell = Shell(np.array([[[0.0, 0, 0], [0, 1, 0]], [[1, 0, 0], [1, 1, 0]]]), E=E, nu=NU, t=1.0, f_y=140.0)
     rng = np.random.default_rng(1)
