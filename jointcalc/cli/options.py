@@ -184,12 +184,12 @@ def _parameters(
 
 
 def _help(model: type[Item], field: str, spelt: Mapping[str, str], added: Mapping[str, str]) -> str:
-    from jointcalc.model.said import said, told
+    from jointcalc.model.said import said, with_words
 
     words = said(model)[field]
 
     def put(text: str) -> str:
-        return told(model, text, lambda name: spelt.get(name) or _option(name)).replace("`", "")
+        return with_words(model, text, lambda name: spelt.get(name) or _option(name)).replace("`", "")
 
     text = put(words.help)
     if words.absent and model.model_fields[field].default in (None, "", ()):

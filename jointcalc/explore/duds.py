@@ -145,11 +145,11 @@ def with_duds(result: Result) -> Result:
         "over_chance_low": Amount(found.low, "1"),
         "over_chance_high": Amount(found.high, "1"),
     }
-    told = caution("duds", **_told(item, one, two, found))
+    told = caution("duds", **_caution_words(item, one, two, found))
     return replace(result, values={**result.values, **values}, cautions=collect([*result.cautions, told]))
 
 
-def _told(item: Joint, one: Lost | None, two: Lost | None, found: Chance) -> dict[str, object]:
+def _caution_words(item: Joint, one: Lost | None, two: Lost | None, found: Chance) -> dict[str, object]:
     def said(lost: Lost | None, nothing: str) -> object:
         if lost is None:
             return nothing

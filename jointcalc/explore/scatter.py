@@ -407,11 +407,11 @@ def with_scatter(result: Result) -> Result:
     for swing in found.swings:
         values[f"ratio_{swing.name}_low"] = Amount(swing.low, "1")
         values[f"ratio_{swing.name}_high"] = Amount(swing.high, "1")
-    told = caution("scatter", **_told(found))
+    told = caution("scatter", **_caution_words(found))
     return replace(result, values={**result.values, **values}, cautions=collect([*result.cautions, told]))
 
 
-def _told(found: Scattered) -> dict[str, object]:
+def _caution_words(found: Scattered) -> dict[str, object]:
     first, index = found.first_order, found.counted.index
     if first is not None:
         shares = sorted(first.parts.items(), key=lambda one: -one[1])

@@ -46,7 +46,7 @@ def said(model: type[BaseModel]) -> dict[str, Said]:
 _NAMED = re.compile(r"\{(\w+)\}")
 
 
-def told(model: type[Described], text: str, spelt: Callable[[str], str]) -> str:
+def with_words(model: type[Described], text: str, spelt: Callable[[str], str]) -> str:
     """What a field says, with the words of its model put in for those in braces; `spelt` writes another field's name.
 
     Raises ValueError where a name in braces is no field of the model.
@@ -84,7 +84,7 @@ def written_as(annotation: Any, metadata: Iterable[Any] = ()) -> tuple[bool, typ
 def described(model: type[Described], words: Said) -> str:
     """What a field says to a reader of a file, in plain text."""
     absent = f" Left out: {words.absent}." if words.absent else ""
-    return told(model, words.help + absent, str).replace("`", "")
+    return with_words(model, words.help + absent, str).replace("`", "")
 
 
 @cache

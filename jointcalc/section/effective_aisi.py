@@ -16,6 +16,7 @@ from functools import partial
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from jointcalc.formula import aisi_s100
 from jointcalc.formula import effective_aisi as aisi
@@ -120,14 +121,19 @@ def effective_aisi(
     if face == "all" or rounds >= ROUNDS_MOST:
         return made
     left = np.flatnonzero(np.abs(made.z_centroid - axis) > 1e-10 * (p.z_top - p.z_bottom))
-    if not left.size:
-        return made
+    return _settled(made, left, family, F_y, E, p) if left.size else made
+
+
+def _settled(
+    made: EffectiveSection, left: npt.NDArray[np.intp], family: Family, F_y: Any, E: float, p: Properties
+) -> EffectiveSection:
+    """The section with those candidates whose neutral axis still moves taken on by themselves."""
     alone = family if family.batch == 1 else family.take(left)
     stress_of = np.asarray(F_y, dtype=float)
     again = effective_aisi(
         alone,
         F_y=stress_of[left] if stress_of.size > 1 else F_y,
-        compression=face,
+        compression=made.compression,
         E=E,
         properties=p if family.batch == 1 else None,
         rounds=ROUNDS_MOST,

@@ -100,10 +100,10 @@ class Solver:
         p, q, r = (np.stack([one[k] for one in series]) for k in range(3))
         k = self.terms * pi / lengths[:, None]
         by_column, by_both = 1 / k[:, None, :], 1 / (k[:, :, None] * k[:, None, :])
-        across = _spread(np.stack([p, q, r], axis=-1), self._elastic)
-        mixed = _spread(np.stack([q * by_column, r * by_column], axis=-1), self._mixed)
-        along = _spread(np.stack([q * by_both, r * by_both], axis=-1), self._along)
-        return across, mixed, along, _spread(q[..., None], self._work[None])
+        across = _combined(np.stack([p, q, r], axis=-1), self._elastic)
+        mixed = _combined(np.stack([q * by_column, r * by_column], axis=-1), self._mixed)
+        along = _combined(np.stack([q * by_both, r * by_both], axis=-1), self._along)
+        return across, mixed, along, _combined(q[..., None], self._work[None])
 
     def _condensed(self, lengths: Floats) -> tuple[Floats, Floats, Floats]:
         """(stiffness and work across, how movements along follow those across), stacked over lengths."""
@@ -212,7 +212,7 @@ def inverse(largest: npt.NDArray[Any]) -> Floats:
     return np.where(largest > 0, 1 / np.where(largest > 0, largest, 1.0), np.inf)
 
 
-def _spread(weights: Floats, parts: Floats) -> Floats:
+def _combined(weights: Floats, parts: Floats) -> Floats:
     """Sum over k of weights `(lengths, terms, terms, k)` and parts `(k, i, j)`, as matrices of blocks i by j."""
     lengths, terms, _, k = weights.shape
     i, j = parts.shape[1:]

@@ -10,7 +10,7 @@ from importlib.resources import files
 from typing import Any
 
 from jointcalc.model.fields import Item
-from jointcalc.model.said import Said, said, told, written_as
+from jointcalc.model.said import Said, said, with_words, written_as
 from jointcalc.registry import KINDS, load
 
 USUAL: Mapping[str, tuple[str, ...]] = {
@@ -144,7 +144,7 @@ def picture(kind: str, field: str) -> list[str]:
 
 def _question(model: type[Item], field: str, words: Said, kind: str) -> Question:
     def put(text: str) -> str:
-        return told(model, text, str).replace("`", "")
+        return with_words(model, text, str).replace("`", "")
 
     about = model.model_fields[field]
     many, taken = written_as(about.annotation, about.metadata)

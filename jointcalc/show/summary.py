@@ -145,7 +145,7 @@ def summarise(
     """
     results = list(results)
     lines = [_line(result, system, (thin or {}).get(result.id)) for result in sorted(results, key=gravity)]
-    told = _told(results, system)
+    told = _cautions(results, system)
     counts: dict[Status, int] = {"ok": 0, "over": 0, "outside": 0}
     for result in results:
         counts[result.status] += 1
@@ -233,7 +233,7 @@ def _thin(result: Result, changed: Changed, system: System) -> Thin:
     )
 
 
-def _told(results: Iterable[Result], system: System) -> list[Told]:
+def _cautions(results: Iterable[Result], system: System) -> list[Told]:
     """Every caution once, gravest first, with the items that raise it."""
     found: dict[tuple[str, str], tuple[Caution, list[str]]] = {}
     for result in results:

@@ -204,10 +204,10 @@ class Beam:
         c = self._fields[:, where].transpose(2, 0, 1)  # (6, fields, m)
         for _ in range(order):
             c = derivative(c)
-        out = self._spread(self._weights @ values_at(c, position - self._starts[where]), len(position))
+        out = self._shaped(self._weights @ values_at(c, position - self._starts[where]), len(position))
         return out[..., 0] if np.ndim(x) == 0 else out
 
-    def _spread(self, values: Array, *more: int) -> Array:
+    def _shaped(self, values: Array, *more: int) -> Array:
         """Values per row of weights, shaped as the candidates are."""
         if len(values) != len(self._EI):
             values = np.broadcast_to(values, (len(self._EI), *more))
@@ -257,8 +257,8 @@ class Beam:
         rows = np.arange(n)
         high, low = tops.argmax(0), bottoms.argmin(0)
         return (
-            Extreme(self._spread(tops[high, rows]), self._spread(top_at[high, rows])),
-            Extreme(self._spread(bottoms[low, rows]), self._spread(bottom_at[low, rows])),
+            Extreme(self._shaped(tops[high, rows]), self._shaped(top_at[high, rows])),
+            Extreme(self._shaped(bottoms[low, rows]), self._shaped(bottom_at[low, rows])),
         )
 
     def deflection_extremes(self) -> tuple[Extreme, Extreme]:
@@ -310,20 +310,7 @@ def solve(length: float, EI: Number, supports: Sequence[Support], loads: Sequenc
     ordered = check_given(length, supports, loads)
     stiffness = check_stiffness(EI)
     groups, amplitudes = _groups(loads)
-    try:
-        shape = np.broadcast_shapes(stiffness.shape, *(a.shape for a in amplitudes))
-    except ValueError:
-        raise InputError(
-            "stiffness and loads were given for different numbers of candidates; give one value, or one per candidate",
-            field="EI",
-        ) from None
-    n = int(np.prod(shape, dtype=int))
-    EI_n = np.broadcast_to(stiffness, shape).reshape(n)
-    if len(amplitudes) == 1:  # the same loads on every candidate
-        amplitude = np.ones((1, 1))
-    else:
-        amplitude = np.stack([np.broadcast_to(a, shape).reshape(n) for a in amplitudes], axis=1)
-
+    shape, EI_n, amplitude = _batched(stiffness, amplitudes)
     nodes = nodes_of(length, ordered)
     dofs = 2 * len(nodes)
     node_of = {s: int(np.argmin(np.abs(nodes - s.at))) for s in ordered}
@@ -367,22 +354,40 @@ def solve(length: float, EI: Number, supports: Sequence[Support], loads: Sequenc
         A = size[:, None] * S * size + (size**2 * spring[elastic])[:, None] * np.eye(len(elastic)) / EI_n[:, None, None]
         b = amplitude @ (size[:, None] * g_s).T
         u_s = np.linalg.solve(A, b[..., None])[..., 0] * size
-        weights = np.concatenate([np.broadcast_to(amplitude, (n, len(groups))), u_s], axis=1)
+        weights = np.concatenate([np.broadcast_to(amplitude, (len(EI_n), len(groups))), u_s], axis=1)
 
     starts, sizes, fields = _pieces(nodes, unknown, inside, actions)
     beam = Beam(length, shape, ordered, (), starts, sizes, fields, weights, EI_n)
-    reactions = []
-    for s in ordered:
-        left, right_of = _jump(beam, nodes, node_of[s])
-        applied = amplitude @ on_node[2 * node_of[s] : 2 * node_of[s] + 2].T
-        reactions.append(
-            Reaction(
-                s.at,
-                beam._spread(right_of[0] - left[0] + applied[:, 0]),
-                beam._spread(right_of[1] - left[1] - applied[:, 1]),
-            )
-        )
-    return Beam(length, shape, ordered, tuple(reactions), starts, sizes, fields, weights, EI_n)
+    reactions = tuple(_reaction(beam, s.at, nodes, node_of[s], amplitude, on_node) for s in ordered)
+    return Beam(length, shape, ordered, reactions, starts, sizes, fields, weights, EI_n)
+
+
+def _batched(stiffness: Array, amplitudes: Sequence[Array]) -> tuple[tuple[int, ...], Array, Array]:
+    """The shape of the candidates, their stiffnesses (n,) and the amplitudes of their groups of loads (n or 1, groups).
+
+    Raises InputError where they do not broadcast.
+    """
+    try:
+        shape = np.broadcast_shapes(stiffness.shape, *(a.shape for a in amplitudes))
+    except ValueError:
+        raise InputError(
+            "stiffness and loads were given for different numbers of candidates; give one value, or one per candidate",
+            field="EI",
+        ) from None
+    n = int(np.prod(shape, dtype=int))
+    EI_n = np.broadcast_to(stiffness, shape).reshape(n)
+    if len(amplitudes) == 1:  # the same loads on every candidate
+        return shape, EI_n, np.ones((1, 1))
+    return shape, EI_n, np.stack([np.broadcast_to(a, shape).reshape(n) for a in amplitudes], axis=1)
+
+
+def _reaction(beam: Beam, at: float, nodes: Array, node: int, amplitude: Array, on_node: Array) -> Reaction:
+    """What a support gives: the jump of shear and moment there, and what acts straight on it."""
+    left, right = _jump(beam, nodes, node)
+    applied = amplitude @ on_node[2 * node : 2 * node + 2].T
+    return Reaction(
+        at, beam._shaped(right[0] - left[0] + applied[:, 0]), beam._shaped(right[1] - left[1] - applied[:, 1])
+    )
 
 
 def nodes_of(length: float, supports: Sequence[Support]) -> Array:

@@ -15,7 +15,7 @@ from jointcalc.cli.main import _app
 from jointcalc.errors import InputError
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import Described, Length, Said, build
-from jointcalc.model.said import described, said, told
+from jointcalc.model.said import described, said, with_words
 from jointcalc.model.seam import SpotSeam
 from jointcalc.registry import KINDS, load
 from jointcalc.show.ask import _question
@@ -43,8 +43,8 @@ def test_every_field_says_what_it_is(name: str, model: type[Described]) -> None:
     lacking = set(model.model_fields) - set(said(model))
     assert not lacking, f"[{name}]: {lacking} say nothing; write Annotated[..., Said('What it is.')]"
     for words in (*said(model).values(), *model.instead.values()):
-        told(model, words.help, str)
-        told(model, words.absent, str)
+        with_words(model, words.help, str)
+        with_words(model, words.absent, str)
         assert words.help.endswith("."), words.help
 
 
@@ -89,7 +89,7 @@ def test_a_help_page_names_options_and_the_page_of_the_file_names_keys() -> None
     assert offered("seam")["--lap"].help == "Width of the lap (default: twice the edge distance)."
     assert "| `lap` | Width of the lap | twice the edge distance |" in keys_of("seam", SpotSeam)
     with pytest.raises(ValueError, match="pich"):
-        told(SpotSeam, "Goes with {pich}.", str)
+        with_words(SpotSeam, "Goes with {pich}.", str)
 
 
 def test_a_new_field_is_a_key_of_the_page_and_of_the_schema_by_the_same_line() -> None:

@@ -17,7 +17,7 @@ from jointcalc.model.coupon_source import CouponSource
 from jointcalc.model.evidence import Evidence
 from jointcalc.model.fields import Described, Item, Said
 from jointcalc.model.project import About, LoadCase
-from jointcalc.model.said import lists_of_texts, said, told, written_as
+from jointcalc.model.said import lists_of_texts, said, with_words, written_as
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.units import KINDS
 from jointcalc.registry import KINDS as KINDS_OF_ITEMS
@@ -216,7 +216,7 @@ def _on_the_help_page(name: str) -> list[str]:
 
 
 def _key_told(model: type[Described], field: str, words: Said) -> str:
-    text = told(model, words.help, lambda other: f"`{other}`")
+    text = with_words(model, words.help, lambda other: f"`{other}`")
     text = re.sub(r'`("[^`"]*")`|("[^`"]*")', lambda m: f"`{m[1] or m[2]}`", text)
     text = text if text.endswith("...") else text.removesuffix(".")
     if field in lists_of_texts(model):
@@ -228,7 +228,7 @@ def _key_told(model: type[Described], field: str, words: Said) -> str:
 def _left_out(model: type[Described], field: str, words: Said) -> str:
     about = model.model_fields.get(field)
     if words.absent:
-        return told(model, words.absent, lambda other: f"`{other}`")
+        return with_words(model, words.absent, lambda other: f"`{other}`")
     if about is None or about.default in (None, "", (), False):
         return ""
     if about.is_required():

@@ -147,7 +147,7 @@ def _limited(s: Solved, down: Peak, limit: str, where: str) -> Any:
     )
 
 
-def told(found: Answer) -> list[tuple[str, str]]:
+def sentences(found: Answer) -> list[tuple[str, str]]:
     """(label, sentence) of everything that is told of a frame."""
     down = found.down
     word = "down" if down.value >= 0 else "up"

@@ -31,7 +31,7 @@ def command(
     """Solve the floor frames of a project file: deflection, hardest loaded members, reactions, what was assumed."""
     from jointcalc.cli.common import of_id, system, write
     from jointcalc.errors import InputError
-    from jointcalc.kinds.frame.answer import answer, told
+    from jointcalc.kinds.frame.answer import answer, sentences
     from jointcalc.kinds.frame.draw import sketch
     from jointcalc.kinds.frame.model import Frame
     from jointcalc.model.project import load_project
@@ -60,7 +60,7 @@ def command(
             hang(out, "", printed(f"frame {one.result.id}: {one.result.about['frame']}", shown), style="bold")
             for line in sketch(solved, one, out.width):
                 out.print(line)
-            for label, sentence in told(one):
+            for label, sentence in sentences(one):
                 hang(out, f"{label}: ", printed(sentence, shown))
             if full and one.notes:
                 out.print()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from jointcalc.kinds.frame.acting import Solved
-from jointcalc.kinds.frame.answer import NAMES, Answer, answer, told
+from jointcalc.kinds.frame.answer import NAMES, Answer, answer, sentences
 from jointcalc.quantity.sentence import Sentence
 from jointcalc.quantity.show import System
 from jointcalc.quantity.show import show as shown
@@ -64,7 +64,7 @@ def sheet(frame: Frame, system: System) -> dict[str, Any]:
         "heading": breakable(f"{frame.id} {frame.title}".strip()),
         "reason": breakable(frame.reason),
         "picture": draw(solved, found, system),
-        "lines": [[label, breakable(unflagged(Sentence(text).to(system)))] for label, text in told(found)],
+        "lines": [[label, breakable(unflagged(Sentence(text).to(system)))] for label, text in sentences(found)],
         "header": ["Member", "Made of", *WORDS],
         "members": rows,
         "notes": [breakable(unflagged(Sentence(note).to(system))) for note in found.notes],
