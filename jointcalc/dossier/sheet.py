@@ -142,7 +142,7 @@ def _answer(result: Result) -> str:
         return "no load given: capacities only"
     return (
         f"safety factor {factor(worst.safety_factor)}, required {up(worst.required_factor)}, "
-        f"{percent(worst.utilisation)} used"
+        f"{percent(worst.utilisation)} used{' at most' if worst.goes_on else ''}"
     )
 
 

@@ -21,6 +21,7 @@ from jointcalc.model.brace_texts import (
     read_spans,
     read_supports,
     spread_as_typed,
+    together,
     torque_as_typed,
     torque_of,
 )
@@ -332,7 +333,7 @@ class Brace(Item):
                 raise InputError(
                     f"at {mm(lump.at):g} is off the brace, which is {mm(self.length):g} long", field="mass"
                 )
-        self._torques = tuple(one for one in map(torque_of, self.torque) if one.moment)
+        self._torques = together(map(torque_of, self.torque))
         for one in self._torques:
             if one.at is not None and above(one.at, self.length):
                 raise InputError(

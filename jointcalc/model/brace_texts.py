@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import inf
 from typing import Any
 
@@ -102,6 +103,15 @@ def torque_of(text: Turning) -> Torque:
     if isinstance(text, tuple | list) or (isinstance(text, str) and "@" in text):
         return Torque(*placed(text, "moment", "torque"))
     return Torque(parse(text, "moment", field="torque", signed=True, numbers=True))
+
+
+def together(torques: Iterable[Torque]) -> tuple[Torque, ...]:
+    """Torques at one place are one; none where they come to nothing."""
+    at: dict[float | None, list[float]] = {}
+    for one in torques:
+        at.setdefault(one.at, []).append(one.moment)
+    found = [Torque(sum(many), place) for place, many in at.items()]
+    return tuple(one for one in found if abs(one.moment) > 1e-9 * max(map(abs, at[one.at])))
 
 
 def torque_as_typed(text: Turning) -> str:

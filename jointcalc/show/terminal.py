@@ -218,7 +218,12 @@ def _telling(checks: list[Check]) -> list[Check]:
 def _side(check: Check, which: str, system: System) -> str:
     """Capacity or demand; a sum of utilisations in percent of what it may be, for it is nothing that is carried."""
     amount = getattr(check, which)
-    if amount is not None and amount.value is not None and check.method.basis.startswith("sum of"):
+    if (
+        amount is not None
+        and amount.value is not None
+        and amount.unit == "1"
+        and check.method.basis.startswith("sum of")
+    ):
         return percent(amount.value)
     return _amount(check, which, system)
 

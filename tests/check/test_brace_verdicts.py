@@ -612,6 +612,15 @@ def test_what_holds_both_faces_takes_the_torque_and_a_loose_brace_does_not() -> 
         judged(torque="5 N*m @ 1500 mm")
 
 
+def test_torques_that_come_to_nothing_are_none() -> None:
+    """Statics: two torques at one place are their sum."""
+    assert judged(torque=["5 N*m @ 500 mm", "-5 N*m @ 500 mm"], lies="crown-up").status == "ok"
+    two, one = (judged(torque=t, lies="crown-up") for t in (["5 N*m @ 500 mm", "3 N*m @ 500 mm"], ["8 N*m @ 500 mm"]))
+    assert value(named(two, "en1993-1-3.torsion"), "demand") == pytest.approx(
+        value(named(one, "en1993-1-3.torsion"), "demand")
+    )
+
+
 def test_torques_inside_a_brace_are_those_of_a_pinned_beams_shear() -> None:
     """Held against turning at both ends a torque is shared by the lever; what runs through is added everywhere."""
     x = np.array([0.0, 100.0, 300.0, 500.0, 900.0, 1200.0])
