@@ -13,10 +13,10 @@ its greatest elastic shear stress.  What the other modules decide stands at thei
 
 Where each mode stands: bending and wide flanges in `brace_bending`, shear and both together in `brace_shear`, webs
 under local forces in `brace_local`, what a load stands on in `brace_stand`, buckling sideways in `brace_lateral`, axial
-forces in `brace_strut`, distortion in `brace_distortion` and `brace_direct`, twisting in `brace_twist`, load changes in
-`brace_lasting`, deflection in `brace_deflection`, weld lines and folding in `brace_making`; values and cautions in
-`brace_notes`.  The methods are declared in `brace_base`; the brace as it lies, with its actions, is
-`brace_action.BraceAction`.
+forces in `brace_strut`, bending sideways in `brace_aside`, distortion in `brace_distortion` and `brace_direct`,
+twisting in `brace_twist` (open) and `brace_cell` (closed), load changes in `brace_lasting`, deflection in
+`brace_deflection`, weld lines and folding in `brace_making`; values and cautions in `brace_notes`.  The methods are
+declared in `brace_base`; the brace as it lies, with its actions, is `brace_action.BraceAction`.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from dataclasses import replace
 from math import inf
 
 from jointcalc.check.brace_action import BraceAction
+from jointcalc.check.brace_aside import aside, aside_needs
 from jointcalc.check.brace_base import AISI_BENDING, EN_BENDING, SPOT_LINE
 from jointcalc.check.brace_bending import bending, bending_needs
 from jointcalc.check.brace_deflection import Bent
@@ -96,12 +97,12 @@ def _ways(brace: Brace) -> list[BraceAction]:
 
 STRENGTH: tuple[Callable[[BraceAction], list[Check]], ...] = (
     bending, shear, local_collapse, crippling, bending_shear, bending_crippling, lateral, distortion, direct_bending,
-    twisting, axial, lasting,
+    twisting, axial, aside, lasting,
 )  # fmt: skip
 """The rules of strength in the order they are printed, quick ones first; any other order gives the same checks."""
 NEEDS: tuple[Callable[[BraceAction], list[Need]], ...] = (
     bending_needs, shear_needs, crippling_needs, bending_shear_needs, bending_crippling_needs, lateral_needs,
-    twisting_needs, axial_needs, lasting_needs,
+    twisting_needs, axial_needs, aside_needs, lasting_needs,
 )  # fmt: skip
 """What of the loads those rules have to cover."""
 

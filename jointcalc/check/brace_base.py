@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from jointcalc.check.common import ADDED, CHARACTERISTIC, INFORMATION, LIMIT
 from jointcalc.formula import (
+    bending_both_ways,
     column,
     direct_strength,
     forming,
@@ -179,6 +180,10 @@ LOCAL = method(
 EN_TWIST = method(
     "en1993-1-3.torsion", "Bending with twisting, EN", warping_torsion.EN_616T, per="member", basis=CHARACTERISTIC,
     factor=PARTIAL_0,
+)  # fmt: skip
+EN_ASIDE = method(
+    "en1993-1-1.bending-both-ways", "Bending both ways, EN", bending_both_ways.EN_6217, per="member", basis=SUM,
+    factor=ADDED,
 )  # fmt: skip
 AISI_TWIST = method(
     "aisi-s100.bending-torsion", "Bending with twisting, AISI", warping_torsion.AISI_H4, per="member", basis="nominal",

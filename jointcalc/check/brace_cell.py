@@ -55,18 +55,24 @@ def raising(action: BraceAction, M: Floats) -> tuple[Floats, bool]:
 
 @once
 def along_it(action: BraceAction) -> tuple[float, float]:
-    """(normal stress of the axial force and its moment [MPa], how many times a thrust lets bending and twist grow)."""
+    """(normal stress of what acts along and sideways [MPa], how many times a thrust lets bending and twist grow)."""
     brace = action.brace
     force, area, grown = brace.compression or brace.tension, float(action.p.area[0]), 1.0
+    level = abs(brace.aside) / least_aside(action) if brace.held == "none" else 0.0
     if not force:
-        return 0.0, 1.0
+        return level, 1.0
     if brace.compression:
         strut, e = squashed(action), action.effective("en", "all")
         part = 1.0 if strut is None else action.gamma * force / strut.elastic
         grown = 1 / (1 - part) if part < 0.999 else 1e3
         area = area if e.outside() else min(area, float(e.area[0]))
     least = min(float(action.p.W_y_top[0]), float(action.p.W_y_bottom[0]))
-    return force / area + grown * max(action.extra.values(), default=0.0) / least, grown
+    return force / area + grown * (max(action.extra.values(), default=0.0) / least + level), grown
+
+
+def least_aside(action: BraceAction) -> float:
+    """Elastic modulus sideways of the gross section [mm^3]."""
+    return min(float(action.p.W_z_left[0]), float(action.p.W_z_right[0]))
 
 
 def buckled(action: BraceAction, wall: Panel, tau: float) -> list[Evaluation]:
@@ -139,4 +145,4 @@ def twisted_cell(action: BraceAction) -> Check:
     )  # fmt: skip
 
 
-__all__ = ["along_it", "buckled", "greatest_torque", "raising", "torques_inside", "twisted_cell"]
+__all__ = ["along_it", "buckled", "greatest_torque", "least_aside", "raising", "torques_inside", "twisted_cell"]

@@ -9,8 +9,10 @@ own, the spots of a weld line are judged for life with it (`brace_making`).
 from __future__ import annotations
 
 from jointcalc.check.brace_action import BraceAction, carried
+from jointcalc.check.brace_aside import bends_aside
 from jointcalc.check.brace_base import EN_TWIST
 from jointcalc.check.brace_bending import moments
+from jointcalc.check.brace_cell import least_aside
 from jointcalc.check.brace_strut import squashed
 from jointcalc.check.brace_twist import twisting
 from jointcalc.check.fatigue import SHEET, sheet_fatigue
@@ -20,7 +22,7 @@ from jointcalc.result import Check, Need, Stated
 
 def _asked(action: BraceAction) -> bool:
     brace = action.brace
-    loaded = action.V or action.sag or action.hog or brace.compression or brace.tension or brace.torques
+    loaded = action.V or action.sag or action.hog or brace.compression or brace.tension or brace.torques or brace.aside
     return brace.cycles is not None and bool(loaded)
 
 
@@ -57,6 +59,8 @@ def lasting(action: BraceAction) -> list[Check]:
             return [SHEET.outside("the compression is outside its range, or buckles the brace", unit="MPa")]
         grown = 1.0 / (1.0 - part)
     stress = grown * most / least + axial
+    if bends_aside(action):
+        stress += grown * abs(brace.aside) / least_aside(action)
     turns = [c for c in twisting(action) if c.method is EN_TWIST]
     if any(c.status == "outside" for c in turns):
         return [SHEET.outside("twisting is outside its range", unit="MPa")]

@@ -141,7 +141,8 @@ def cautions_of(
     raised += ["couple"] if any(all(abs(one.at - x) > 1e-6 for x in ends) for one in couples) else []
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
     idle = not (action.V or action.sag or action.hog or brace.compression or brace.tension or action.pressing)
-    raised += ["no-load"] if idle and not brace.torques else []
+    raised += ["no-load"] if idle and not (brace.torques or brace.aside) else []
+    raised += ["aside-held"] if brace.aside and brace.held != "none" else []
     if brace.torques:
         told = {"torque": f"{Measure(greatest_torque(action) / 1e3, unit='N*m'):.4g}"}
         raised.append(caution("torque-held" if action.held_both else "torque-ends", **told))

@@ -216,7 +216,7 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
     """Upright forces as points at their place along the brace; what pushes sideways or along goes to what holds it."""
     fields, left = _fields(item, given)
     points, couples, torques, way = [], [], [], []
-    racked = False
+    racked, pushed = False, _Level()
     for one in given:
         if not any(one.force) and not any(one.moment):
             continue
@@ -247,10 +247,13 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
         level = hypot(one.force[0], one.force[1])
         if level:
             if item.held == "none":
-                left = (
-                    *left,
-                    f"{one.name} pushes it level with {newtons(level):.4g}: a brace is judged for upright loads, and "
-                    "nothing holds a face of this one",
+                _level(item, one, u, at, pushed)
+                way.append(
+                    Station(
+                        item.id,
+                        f"is pushed level on its top with {newtons(level):.4g} by {one.name}: along it as a thrust, "
+                        "across it as a moment sideways between its ends and a torque",
+                    )
                 )
             else:
                 across = abs(one.force[1] * u.x - one.force[0] * u.y)
@@ -281,9 +284,48 @@ def brace(item: Brace, given: Sequence[Given]) -> Taken:
         fields["point"] = points
     if couples:
         fields["moment"] = couples
+    torques += pushed.torques
+    couples += pushed.couples
+    if pushed.aside:
+        fields["aside"] = pushed.aside
+    if pushed.along:
+        fields["compression"] = pushed.along
+        if not item.typed("eccentricity"):
+            fields["eccentricity"] = 0.0  # its height is in the couples
     if torques:
         fields["torque"] = torques
     return Taken(fields, tuple(left), tuple(way), ("racked",) if racked else ())
+
+
+@dataclass(slots=True)
+class _Level:
+    """What level forces on the top of a brace do to it."""
+
+    aside: float = 0.0
+    along: float = 0.0
+    torques: list[tuple[float, float]] = field(default_factory=list)
+    couples: list[tuple[float, float]] = field(default_factory=list)
+
+
+def _level(item: Brace, one: Given, u: _Line, at: float, pushed: _Level) -> None:
+    """A level force on the top of a brace whose spans are pinned sideways: the largest moments of all are added up."""
+    along = one.force[0] * u.x + one.force[1] * u.y
+    across = one.force[1] * u.x - one.force[0] * u.y
+    p, turned = item.properties, item.lies == "flanges-up"
+    high = float((p.z_centroid - p.z_bottom if turned else p.z_top - p.z_centroid)[0])
+    shear_centre = float((p.z_shear_centre - p.z_centroid)[0]) * (-1.0 if turned else 1.0)
+    supports = [s.at for s in item.supports]
+    before = max((s for s in supports if s <= at), default=None)
+    after = min((s for s in supports if s > at), default=None)
+    if before is not None and after is not None:
+        pushed.aside += abs(across) * (at - before) * (after - at) / (after - before)
+    else:
+        pushed.aside += abs(across) * min(abs(at - s) for s in supports)  # beyond its last support
+    if across:
+        pushed.torques.append((-(high - shear_centre) * across, at))
+    if along:
+        pushed.couples.append((high * along, at))
+        pushed.along += abs(along)
 
 
 ALIKE = 0.05

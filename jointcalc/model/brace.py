@@ -25,13 +25,13 @@ from jointcalc.model.brace_texts import (
     torque_as_typed,
     torque_of,
 )
-from jointcalc.model.fields import Item, Length, Pitch, Quantity, Said, Stress, refuse
+from jointcalc.model.fields import Item, Length, Moment, Pitch, Quantity, Said, Stress, refuse
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above
 from jointcalc.quantity.parse import parse
-from jointcalc.quantity.sentence import mm, newtons
+from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.lap import Lap
 from jointcalc.section.properties import Properties
@@ -88,7 +88,7 @@ class Brace(Item):
     lasts: ClassVar[bool] = True
     word: ClassVar[str] = "brace"
     loading: ClassVar[frozenset[str]] = frozenset(
-        ("point", "spread", "moment", "torque", "mass", "compression", "tension", "eccentricity", "load_range")
+        ("point", "spread", "moment", "torque", "aside", "mass", "compression", "tension", "eccentricity", "load_range")
     )
     judging: ClassVar[frozenset[str]] = frozenset(("limit_deflection", "effective_length"))
     profile: Annotated[
@@ -108,6 +108,9 @@ class Brace(Item):
             '`"12 N*m"` that runs through from end to end.'
         ),
     ] = ()
+    aside: Annotated[
+        Moment, Said("Greatest bending moment sideways, of level loads; what holds a face takes it instead.")
+    ] = "0 N*m"  # type: ignore[assignment]
     mass: Annotated[
         tuple[Placed, ...], Said('A mass that rides along, for the frequency only: `"15 kg @ 500 mm"`.')
     ] = ()
@@ -402,6 +405,8 @@ class Brace(Item):
         words += [spread_as_typed(text, self.length) for text in self.spread]
         words += [as_typed(text, "moment") for text in self.moment]
         words += [torque_as_typed(text) for text in self.torque]
+        if self.aside:
+            words.append(f"{Measure(abs(self.aside) / 1e3, unit='N*m'):g} sideways")
         if self.compression:
             words.append(f"{newtons(self.compression):g} compression")
         if self.tension:

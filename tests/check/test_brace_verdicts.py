@@ -643,3 +643,32 @@ def test_a_torque_beside_a_pull_and_a_thrust() -> None:
     W, N_cr = still.values["W_y_top"].value, pi**2 * 210000 * still.values["I_y"].value / 1000**2
     grown = 200 * 1000 / 4 / W / (1 - 1.5 * 8e3 / N_cr) + 8e3 / A
     assert value(named(pushed, "en1993-1-3.torsion"), "demand") == pytest.approx(grown, rel=5e-3)
+
+
+# --- sideways -----------------------------------------------------------------------------------------------------------
+
+
+def test_a_box_bent_both_ways_adds_up() -> None:
+    """By hand, a square box: 1.5 (M_y + M_z) / W f_y, the modulus sideways that of the other way; with what acts along."""
+    box: dict[str, Any] = {"profile": "box:depth=40mm,width=40mm,t=3mm,r=3mm", "grade": "S235JR", "bearing": "50 mm"}
+    one = judged(**box, point="500 N @ 500 mm", aside="100 N*m", over="webs")
+    W = one.values["W_y_top"].value
+    expected = 1.5 * (125e3 + 100e3) / (W * 235)
+    assert value(named(one, "en1993-1-1.bending-both-ways"), "demand") == pytest.approx(expected, rel=1e-3)
+    pushed = judged(**box, point="500 N @ 500 mm", aside="100 N*m", over="webs", compression="10 kN")
+    assert named(pushed, "en1993-1-1.bending-both-ways").utilisation > expected + 1.5 * 10e3 / (
+        one.values["area"].value * 235
+    )
+    alone = judged(**box, aside="100 N*m")
+    assert "no-load" not in codes(alone)
+    assert value(named(alone, "en1993-1-1.bending-both-ways"), "demand") == pytest.approx(
+        1.5 * 100e3 / (W * 235), rel=1e-3
+    )
+
+
+def test_who_takes_level_loads_is_told() -> None:
+    held = judged(point="300 N @ 500 mm", aside="20 N*m", held="top", lies="crown-up")
+    assert "aside-held" in codes(held)
+    assert "en1993-1-1.bending-both-ways" not in {c.key for c in held.checks}
+    zed = judged(ZED, aside="20 N*m")
+    assert zed.status == "outside"

@@ -526,12 +526,15 @@ def test_a_bench_does_not_count_twice() -> None:
 
 
 def test_sideways_bending_of_a_free_brace_is_not_silent() -> None:
-    """A level push on a brace that no sheet holds: the frame bends it sideways, which no rule of a brace judges."""
+    """A level push on a brace that no sheet holds: the frame bends it sideways, and the brace is judged for it."""
     braces = [{**BRACE, "id": f"B{n}", "held": "none", "place": f"{x} 0 {x} 1000 mm"} for n, x in ((1, 500), (2, 1100))]
     of = project({"loads": [{"case": "load", "force": "2 0 -1 kN", "at": "500 500 mm"}]}, brace=braces)
     result = check(of.items[0])
-    assert any("sideways" in text for text in result.unjudged)
-    assert result.status != "ok"
+    member = next(one for one in solved(of).plan.laid if one.id == "B1")
+    assert of.items[0].standings[0].fields["aside"] == pytest.approx(
+        giving.Inside(solved(of), member, 0).greatest("M_z")
+    )
+    assert next(c for c in result.checks if c.key == "en1993-1-1.bending-both-ways").utilisation
     assert math.isfinite(result.values["moment_max"].value or 0.0)
 
 
@@ -627,3 +630,21 @@ def test_a_foot_that_pushes_the_free_face_sideways_is_told() -> None:
         of = read_project({"project": {"title": "Invented"}, "brace": [brace], "mount": [mount]}, where="invented.toml")
         item = next(one for one in of.items if one.id == "B1")
         assert ("racked" in {c.code for c in check(item).cautions}) is told
+
+
+def test_a_free_brace_takes_level_forces_too() -> None:
+    """Statics: 120 N across at 400 of 1000 mm: F a b / L sideways, and the height over the axis for a torque; along: a thrust."""
+    box = {"profile": "box:depth=40mm,width=40mm,t=2mm,r=2mm", "grade": "S235JR", "span": "1000 mm", "load": "from stand",
+           "id": "B1", "place": "500 0 500 1000 mm", "bearing": "40 mm"}  # fmt: skip
+    mount = {"id": "stand", "mass": "30 kg", "centre": "500 400 20 mm", "feet": ["500 400 20 mm"], "brace": "B1",
+             "force": "120 60 0 N", "at": "500 400 20 mm", "acceleration": "0 0 -1 g"}  # fmt: skip
+    of = read_project({"project": {"title": "Invented"}, "brace": [box], "mount": [mount]}, where="invented.toml")
+    item = next(one for one in of.items if one.id == "B1")
+    (standing,) = item.standings
+    assert standing.left == ()
+    assert standing.fields["aside"] == pytest.approx(120 * 400 * 600 / 1000)
+    assert [abs(T) for T, _ in standing.fields["torque"]] == [pytest.approx(120 * 20)]
+    assert standing.fields["compression"] == pytest.approx(60.0)
+    result = check(item)
+    assert result.status == "ok"
+    assert {c.key for c in result.checks} >= {"en1993-1-1.bending-both-ways", "en1993-1-3.torsion"}

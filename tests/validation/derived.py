@@ -218,6 +218,16 @@ REGISTER: tuple[Entry, ...] = (
         "wide_flange.curl",
     ),
     Entry(
+        "tests/formula/test_bending_both_ways.py::test_what_is_lost_farthest_out_bounds_what_is_left",
+        "derivation",
+        "bending_both_ways.modulus_aside",
+    ),
+    Entry(
+        "tests/formula/test_bending_both_ways.py::test_both_ways_by_hand",
+        "by hand",
+        "bending_both_ways.both_ways bending_both_ways.moment_aside",
+    ),
+    Entry(
         "tests/formula/test_closed_torsion.py::test_the_shear_of_a_twisted_cell_is_that_of_the_exact_tube",
         "derivation",
         "closed_torsion.bredt_shear",

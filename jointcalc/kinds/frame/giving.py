@@ -1,9 +1,8 @@
 """What a solved frame gives to braces, joints, seams and supports.
 
 A brace is given what stands on it, the forces of the members that cross it and the moments at its ends, as a beam that
-is held at both ends: so it has the bending moments and shear forces of the frame, whatever its own `ends` say, and its
-twist as torques with one that runs through.  What a brace has no field for (bending sideways) is told and makes it
-`outside`, above a hundredth of its yield.
+is held at both ends: so it has the bending moments and shear forces of the frame, whatever its own `ends` say, its
+twist as torques with one that runs through, and its greatest moment sideways, both above a hundredth of its yield.
 """
 
 from __future__ import annotations
@@ -102,7 +101,7 @@ def joint_force(s: Solved, one: Laid, last: bool, k: int) -> tuple[Array, Array,
 
 
 def _to_brace(s: Solved, one: Laid, k: int) -> Given:
-    """Point loads, spread loads and couples of a brace that is held at both ends; thrust; what is left."""
+    """Point loads, spread loads and couples of a brace that is held at both ends; thrust, torques, bending sideways."""
     assert one.item is not None
     item = one.item
     if abs(one.length - item.length) > ALIKE * item.length:
@@ -141,8 +140,9 @@ def _to_brace(s: Solved, one: Laid, k: int) -> Given:
     }
     forces = Inside(s, one, k)
     fields["torque"] = _torques(s, one, k, forces, stretch) if forces.twists else []
+    fields["aside"] = forces.greatest("M_z") if forces.bends_aside else 0.0
     fields = {name: value for name, value in fields.items() if value}
-    left, told = list(forces.left()), list(forces.told())
+    told = forces.told()
     thrust, pull = forces.greatest_compression, forces.greatest_tension
     if max(thrust, pull) > 1e-6 * max(big, forces.greatest("V_z")):
         # pushed in one part and pulled in another: the greater as a thrust, which every rule takes for the worse
@@ -166,7 +166,6 @@ def _to_brace(s: Solved, one: Laid, k: int) -> Given:
         at=vector(one.point(one.length / 2)),
         fields=fields,
         onto=frozenset({item.id}),
-        left=tuple(left),
     )
 
 
@@ -265,14 +264,10 @@ class Inside:
         """Whether its twist is more than is left out, and nothing but itself takes it."""
         return self._sideways()[1] > SMALL and not self._untwisted
 
-    def left(self) -> list[str]:
-        """What a brace has no field for."""
-        bent, _, _ = self._sideways()
-        words = []
-        if bent > SMALL and not self._by_sheet:
-            moment = Measure(self.greatest("M_z") / 1e3, unit="N*m")
-            words.append(f"the frame bends {self.one.id} sideways with {moment:.4g}, which no rule of a brace judges")
-        return words
+    @property
+    def bends_aside(self) -> bool:
+        """Whether it bends sideways more than is left out, and no sheet takes that."""
+        return self._sideways()[0] > SMALL and not self._by_sheet
 
 
 def _joints_of(one: Laid) -> tuple[str, ...]:
