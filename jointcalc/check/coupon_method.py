@@ -31,10 +31,11 @@ from jointcalc.check.coupon_marks import (
     of_sample,
     sample_of,
 )
-from jointcalc.check.plug_base import PlugAction
+from jointcalc.check.plug_base import PlugAction, uplift_share
 from jointcalc.check.seam_base import MEAN, SeamAction
 from jointcalc.formula import coupon_design
-from jointcalc.formula.branch import above, below
+from jointcalc.formula.arc_spot_aisi import LEAST_EDGE_DISTANCE
+from jointcalc.formula.branch import above, at_least, below
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.formula.safety import GAMMA_M2
 from jointcalc.model.coupon_log import Group
@@ -140,10 +141,14 @@ def shown(group: Group, sheets: tuple[Sheet, ...], d: float | None) -> Shown:
 
 def judged(
     pair: tuple[Method, Method], groups: Iterable[Group], *, demand: float, load: Stated, load_factor: float,
-    sheets: tuple[Sheet, ...], d: float | None, connection: str, extra: str = "",
+    sheets: tuple[Sheet, ...], d: float | None, connection: str, extra: str = "", weak: Iterable[str] = (),
 ) -> list[Check]:  # fmt: skip
-    """Both methods for the group that shows least; none where no coupon of these has a load."""
-    found = [shown(group, sheets, d) for group in groups if group.loaded]
+    """Both methods for the group that shows least; none where no coupon of these has a load.
+
+    `weak` says why the weld is weaker than such coupons: they bound it from above then.
+    """
+    every = [shown(group, sheets, d) for group in groups if group.loaded]
+    found = [replace(one, weak=(*one.weak, *weak)) for one in every]
     if not found:
         return []
 
@@ -225,13 +230,13 @@ def plug_checks(action: PlugAction) -> list[Check]:
     row = action.row
     if row.tested is None:
         return []
-    size = row.interface
+    size = row.interface or row.hole  # no more is fused than the hole
     made: Callable[..., list[Check]] = lambda pair, test, **how: judged(  # noqa: E731 - what both share
         pair, matching(row, (test,), turned=False), load_factor=row.load_factor, sheets=row.sheets, d=size,
         connection="arc_weld_shear", **how,
     )  # fmt: skip
     shear = made(PLUG_SHEAR, "shear", demand=action.in_plane, load=action.how)
-    lifted = made(PLUG_UPLIFT, "cross", demand=action.uplift, load=action.how_uplift) if row.uplift else []
+    lifted = _lifted(action, made) if row.uplift else []
     checks = [*shear, *lifted]
     pulls = [c for c in lifted if c.status in ("ok", "over") and c.utilisation is not None]
     slides = [c for c in shear if c.status in ("ok", "over") and c.utilisation is not None]
@@ -244,6 +249,21 @@ def plug_checks(action: PlugAction) -> list[Check]:
             PLUG_BOTH.judge(capacity=1.0, demand=sum(p.value for p in parts), required=1.0, unit="1", trace=parts)
         )
     return checks
+
+
+def _lifted(action: PlugAction, made: Callable[..., list[Check]]) -> list[Check]:
+    """Lifted off: a cross-tension coupon is pulled evenly, its weld well inside its sheets."""
+    row = action.row
+    share, why = uplift_share(row)
+    near = min(row.edge, row.actual_end)
+    asked = float(LEAST_EDGE_DISTANCE(d=row.diameter))
+    weak = [] if at_least(near, asked) else [
+        f"lifted {mm(near):.3g} from an edge: coupons hold their weld inside their sheets, at least {mm(asked):.3g}"
+    ]  # fmt: skip
+    load = action.how_uplift
+    if share < 1.0:
+        load = Stated("T", "N", action.uplift / share, f"{load.how}, over {share:g} ({why})")
+    return made(PLUG_UPLIFT, "cross", demand=action.uplift / share, load=load, extra=why, weak=weak)
 
 
 def coupon_cautions(row: WeldRow, checks: Iterable[Check], *, turned: bool, missing: str) -> list[Caution | str]:

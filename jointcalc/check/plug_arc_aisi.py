@@ -17,13 +17,13 @@ from jointcalc.check.plug_base import (
     judged_or_bound,
     known,
     strength,
+    uplift_share,
 )
 from jointcalc.formula import arc_spot_aisi as aisi
 from jointcalc.formula.branch import at_most, most
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import joined
-from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Stated
 
 JUST_UNDER = 1 - 1e-6
@@ -131,11 +131,7 @@ def _aisi_uplift(
     action: PlugAction, base: dict[str, float], before: Steps, steel: list[str], tops: tuple[Sheet, ...]
 ) -> list[Check]:
     row = action.row
-    share, why = {
-        "field": (1.0, ""),
-        "edge": (aisi.UPLIFT_EDGE, "half: eccentric load at the edge of a sheet"),
-        "side-lap": (aisi.UPLIFT_SIDE_LAP, f"{percent(aisi.UPLIFT_SIDE_LAP)}: side lap between sheets"),
-    }[row.uplift_place]
+    share, why = uplift_share(row)
     place: Steps = [Stated("k", "1", share, why)] if why else []
     omega = (aisi.OMEGA_TENSION_DECK if row.deck else aisi.OMEGA_TENSION_OTHER).Omega
     reasons = list(steel)

@@ -18,6 +18,7 @@ from jointcalc.formula.core import Formula
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import newtons
+from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Method, Stated, method
 from jointcalc.result.factor import omega
 
@@ -212,6 +213,15 @@ def known(sheets: Iterable[Sheet]) -> Steps:
     found = list(sheets)
     softened = {(s.material.grade, s.f_u): beside(s).working for s in found if s.material.family != "aluminium"}
     return [*cores(found), *(step for working in softened.values() for step in working)]
+
+
+def uplift_share(row: PlugRow) -> tuple[float, str]:
+    """Part of the strength of a weld lifted in the middle of its sheet that counts where this one is, and why."""
+    return {
+        "field": (1.0, ""),
+        "edge": (aisi.UPLIFT_EDGE, "half: eccentric load at the edge of a sheet"),
+        "side-lap": (aisi.UPLIFT_SIDE_LAP, f"{percent(aisi.UPLIFT_SIDE_LAP)}: side lap between sheets"),
+    }[row.uplift_place]
 
 
 def steel_only(row: PlugRow) -> list[str]:

@@ -51,7 +51,9 @@ class PlugRow(WeldRow):
     shear: Annotated[Force, Said("Service load along the row, whole row.")] = "0 N"  # type: ignore[assignment]
     across: Annotated[Force, Said("Service pull across the row, in the sheets' plane.")] = "0 N"  # type: ignore[assignment]
     uplift: Annotated[Force, Said("Service load that lifts the sheets off.")] = "0 N"  # type: ignore[assignment]
-    uplift_place: Annotated[Uplift, Said("Where an arc spot is lifted: `field`, `edge` or `side-lap`.")] = "field"
+    uplift_place: Annotated[Uplift, Said("Where the welds are lifted: `field`, `edge` or `side-lap` of a sheet.")] = (
+        "field"
+    )
     deck: Annotated[bool, Said("A deck or panel, for the factor on uplift.")] = False
     weld_washer: Annotated[bool, Said("Arc spots in sheet under 0.7 mm are made through weld washers.")] = False
     _F_EXX: float = PrivateAttr(default=0.0)

@@ -273,3 +273,50 @@ def test_a_log_that_cannot_be_used(head: str, told: str, tmp_path: Path) -> None
 def test_a_fault_in_the_log_has_its_line(tmp_path: Path) -> None:
     with pytest.raises(InputError, match=r"c\.csv:3: load N: 'x' is no number"):
         judged(tmp_path, [row(9000), row("x")], log='\n[coupons]\nfile = "c.csv"\nmachine = "gun A"\n')
+
+
+def test_coupons_pulled_evenly_prove_no_plug_lifted_at_its_edge(tmp_path: Path) -> None:
+    """AISI S100 J2.2.3 (from memory): half at the edge of a sheet, 0.7 at a side lap; J2.2.1: 1.5 diameters to an edge."""
+    rows = [row(x, machine="mig", test="cross", setting="p") for x in SIX] + [row(9000)]
+    lift = 'uplift = "5 kN"\n'
+
+    def used(more: str) -> float:
+        found = judged(tmp_path, rows, plug=lift + more).check("aisi-s100.plug-coupons-uplift").utilisation
+        assert found is not None
+        return found
+
+    plain = used("")
+    assert used('uplift_place = "edge"') == pytest.approx(2.0 * plain)
+    assert used('uplift_place = "side-lap"') == pytest.approx(plain / 0.7)
+
+    def near(edge: str, load: str) -> Result:
+        (tmp_path / "c.csv").write_text("\n".join([HEADER, *rows, ""]), encoding="utf-8")
+        item = PLUG.format(more=f'uplift = "{load}"').replace('edge = "16 mm"', f'edge = "{edge}"')
+        (tmp_path / "p.toml").write_text(SHEETS + LOG + item, encoding="utf-8")
+        found = jointcalc.check(jointcalc.load_project(tmp_path / "p.toml"))[0]
+        assert isinstance(found, Result)
+        return found
+
+    assert near("12 mm", "5 kN").status == "ok"
+    close = near("11.9 mm", "5 kN")
+    assert close.status == "outside"
+    assert "from an edge" in close.check("aisi-s100.plug-coupons-uplift").note
+    assert near("11.9 mm", "90 kN").status == "over"
+
+
+def test_a_smaller_hole_than_what_the_coupons_fused_counts_less(tmp_path: Path) -> None:
+    """No more is fused than the hole, and strength goes with the square of the diameter: 7 of 7.5 mm."""
+    rows = [row(x, machine="mig", test="cross", setting="p", button="7.5") for x in SIX] + [row(9000)]
+    lift = 'uplift = "2 kN"\n'
+    wide, narrow = (
+        judged(tmp_path, rows, plug=lift).check("aisi-s100.plug-coupons-uplift"),
+        judged(tmp_path, rows, plug=lift + 'interface = "7 mm"').check("aisi-s100.plug-coupons-uplift"),
+    )
+    assert wide.capacity is not None
+    assert wide.capacity.value == pytest.approx(9000.0)
+    item = PLUG.format(more=lift).replace('hole = "8 mm"', 'hole = "7 mm"')
+    (tmp_path / "p.toml").write_text(SHEETS + LOG + item, encoding="utf-8")
+    drilled = jointcalc.check(jointcalc.load_project(tmp_path / "p.toml"))[0].check("aisi-s100.plug-coupons-uplift")
+    for one in (narrow, drilled):
+        assert one.capacity is not None
+        assert one.capacity.value == pytest.approx(9000 * (7 / 7.5) ** 2)
