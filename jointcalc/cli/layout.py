@@ -164,7 +164,7 @@ def _print(made: CutList, shown: System, folder: Path, files: list[str], stale: 
     out.print()
     for name, why in made.unmarked:
         out.print(f"{plain(name)}: {why}.")
-    for note in made.notes():
+    for note in made.notes(shown):
         for line in wrap(note, min(max(get_terminal_size((80, 24)).columns, 40), 100)):
             out.print(line, style="dim")
     out.print()

@@ -22,9 +22,11 @@ from jointcalc.model.brace import Brace
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.model.links import perhaps_one
 from jointcalc.model.marking import Part, Tub
+from jointcalc.model.panel import Panel
 from jointcalc.model.plug import PlugRow
 from jointcalc.model.seam import SpotSeam
-from jointcalc.quantity.sentence import Sentence, mm
+from jointcalc.quantity.sentence import Sentence, mm, printed
+from jointcalc.quantity.show import System
 from jointcalc.registry import BY_MODEL
 from jointcalc.registry import load as from_place
 from jointcalc.section.families.family import Family
@@ -98,6 +100,8 @@ class CutList:
     margin: float = 0.0
     unmarked: list[tuple[str, str]] = field(default_factory=list)
     beaded: list[str] = field(default_factory=list)
+    loose_beads: list[tuple[str, float]] = field(default_factory=list)
+    """(panel, what its beads draw in at most [mm]): beaded, and of no part that is cut."""
     shared: list[tuple[str, str]] = field(default_factory=list)
     """(seam, brace whose weld lines it is)."""
     ended: list[str] = field(default_factory=list)
@@ -117,8 +121,8 @@ class CutList:
         """(sheet, piece) of what no stock sheet holds."""
         return tuple((sheet, p) for sheet, n in self.nestings.items() for p in n.too_large)
 
-    def notes(self) -> list[str]:
-        """What a reader must know of the figures."""
+    def notes(self, system: System = "metric") -> list[str]:
+        """What a reader must know of the figures, in his units."""
         said = [
             "Masses are of nominal thickness; filler is weld volume x overfill x density / deposition efficiency "
             "(common practice, table deposition_efficiency), a flush plug fills its hole.",
@@ -130,6 +134,11 @@ class CutList:
                 f"Blanks that are beaded ({', '.join(self.beaded)}) include all that their beads can draw in: bead "
                 "first, then trim to the drawing."
             )
+        said += [
+            f"{panel} is beaded and names no part: the sheet it is in is cut too small by up to "
+            f"{mm(drawn):.4g}, which its beads draw in. Say which part it is ('part') before it is cut."
+            for panel, drawn in self.loose_beads
+        ]
         if self.ended:
             said.append(
                 f"Lengths of braces ({', '.join(self.ended)}) are their spans with half of the bearing and the "
@@ -138,7 +147,7 @@ class CutList:
         if self.bare:
             said.append(
                 f"{', '.join(self.bare)}: neither 'bearing' nor 'overhang' is stated; half of the least bearing "
-                "(10 mm) is added at each end that is supported. State them before it is cut."
+                f"({mm(10.0):g}) is added at each end that is supported. State them before it is cut."
             )
         said += [
             f"{seam} and the weld line of {brace} have the same sheets and length: if they are the same spots, say "
@@ -151,7 +160,7 @@ class CutList:
         ]
         if any(s.spots for s in self.joints):
             said.append("Sheets that are joined but not listed as a part ([[part]]) are not in the cut list.")
-        return said
+        return [printed(text, system) for text in said]
 
 
 def cut_list(
@@ -203,8 +212,11 @@ def count_fillet(made: CutList, item: FilletGroup) -> None:
     made.joints.append(Joining(item.id, weld_length=length, filler=fillet_filler(item), filler_name=item.filler))
 
 
-def count_panel(made: CutList, item: Any) -> None:
-    """Nothing: a panel's sheet is listed as a [[part]]."""
+def count_panel(made: CutList, item: Panel) -> None:
+    """Nothing: a panel's sheet is listed as a [[part]], which grows by what its beads draw in where it is named."""
+    drawn = max(item.draw_in, item.draw_in_along)
+    if drawn and not item.part:
+        made.loose_beads.append((item.id, drawn))
 
 
 def count_part(made: CutList, item: Part) -> None:

@@ -234,7 +234,7 @@ def pdf(made: CutList, sheet: Sheet) -> bytes:
     for table in tables(made, sheet.system):
         flow.table(table)
     flow.head("Notes")
-    for note in made.notes():
+    for note in made.notes(sheet.system):
         flow.say(note)
     for item, why in made.unmarked:
         flow.say(f"{item}: {why}.")

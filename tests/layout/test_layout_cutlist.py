@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from math import log10, pi
 from typing import Any
 
@@ -216,6 +217,13 @@ def test_the_blank_of_a_beaded_part_grows_by_what_its_beads_draw_in() -> None:
         plan, _ = draw(made.items[0], "metric")
         assert plan is not None
         assert any("cut from part FL" in note for note in plan.notes)
+        loose = project(BEADED.replace("ALONG", along).replace('part = "FL"', ""))
+        listed = cut_list("x", loose.items, stock=STOCK, kerf=2.0, margin=5.0)
+        for system, unit, per in (("metric", "mm", 1.0), ("inch", "in", 25.4)):
+            (told,) = (note for note in listed.notes(system) if note.startswith("P1 "))
+            size = re.search(rf"too small by up to ([0-9.]+)\s{unit}", told)
+            assert size is not None, told
+            assert float(size[1]) * per == pytest.approx(max(grown), abs=0.02)
 
 
 def test_a_part_that_is_not_in_the_file() -> None:
