@@ -34,6 +34,7 @@ from jointcalc.section.panels import Panel, panels
 from jointcalc.section.properties import Properties
 from jointcalc.statics.beam import Beam, solve
 from jointcalc.statics.beam_model import PointLoad, SpreadLoad
+from jointcalc.statics.distinct import distinct
 from jointcalc.statics.twist import torque_along
 
 T = TypeVar("T")
@@ -310,7 +311,7 @@ class BraceAction:
         own += [x for one in self.brace.loads if isinstance(one, SpreadLoad) for x in (one.start, one.end)]
         own += [self.sag_at, self.hog_at, self.V_at]
         own += [one.at for one in self.brace.torques if one.at is not None]
-        return np.unique(np.clip(np.concatenate([np.linspace(0, L, 121), np.array(own)]), 0, L))
+        return distinct(np.clip(np.concatenate([np.linspace(0, L, 121), np.array(own)]), 0, L))
 
     @property
     def along(self) -> tuple[Array, Array, Array]:

@@ -149,8 +149,9 @@ def run(argv: list[str] | None = None) -> NoReturn:
     import atexit
     import gc
 
-    # a short-lived process that mostly imports: collecting while it does costs a tenth of its time
-    gc.set_threshold(100_000, 50, 50)
+    # a short-lived process that mostly imports: collecting while it does costs a tenth of its time (the dossier of the
+    # demo makes some 150,000 things that may point to each other, and is through without)
+    gc.set_threshold(250_000, 50, 50)
     # and walking all that was judged once more before the process ends another tenth
     atexit.register(gc.freeze)
     # jointcalc uses no pydantic plugin; searching the environment for some costs as much as a check

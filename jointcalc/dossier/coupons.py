@@ -62,7 +62,10 @@ def _text(result: Result, system: System) -> str:
 
 
 def drawn(item: Any, system: System) -> list[Picture]:
-    """The loads of its sets over time."""
+    """The loads of its sets over time; nothing is imported for an item without any."""
+    sets = sets_of(item)
+    if not sets:
+        return []
     from jointcalc.dossier.figures.coupons import draw_coupons
 
-    return [picture for result in sets_of(item) if (picture := draw_coupons(result, system)) is not None]
+    return [picture for result in sets if (picture := draw_coupons(result, system)) is not None]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ast
-import re
 from collections.abc import Iterable, Mapping
 from functools import cache
 
@@ -73,15 +72,21 @@ def primed(symbol: str, mark: str) -> str:
     return f"{head}{mark}{bar}{rest}"
 
 
-@cache
-def _token(name: str) -> re.Pattern[str]:
-    return re.compile(rf'(?<![\w"]){re.escape(name)}(?![\w"(′″])')
-
-
 def _renamed(text: str, names: Mapping[str, str]) -> str:
+    """The text with every name that stands by itself given its new one."""
     for old, new in names.items():
-        text = _token(old).sub(new, text)
+        made, start = "", 0
+        while (at := text.find(old, start)) >= 0:
+            end = at + len(old)
+            alone = not _in_a_name(text[at - 1 : at], '"') and not _in_a_name(text[end : end + 1], '"(′″')
+            made += text[start:at] + (new if alone else old)
+            start = end
+        text = made + text[start:]
     return text
+
+
+def _in_a_name(letter: str, more: str) -> bool:
+    return bool(letter) and (letter.isalnum() or letter == "_" or letter in more)
 
 
 def _set_name(name: str, mark: str) -> str:

@@ -19,6 +19,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.lapack import blas, lapack
+from jointcalc.statics.distinct import distinct
 
 Array = npt.NDArray[np.float64]
 Index = npt.NDArray[np.intp]
@@ -81,8 +82,8 @@ def _dissect(place: Array, pairs: Index) -> list[_Front]:
         side[nodes] = np.where(_halves(place[nodes]), 1, 2)
         ends = side[inner]
         cut, turned = inner[ends[:, 0] != ends[:, 1]], ends[ends[:, 0] != ends[:, 1], 0] == 2
-        first = np.unique(np.where(turned, cut[:, 1], cut[:, 0]))
-        second = np.unique(np.where(turned, cut[:, 0], cut[:, 1]))
+        first = distinct(np.where(turned, cut[:, 1], cut[:, 0]))
+        second = distinct(np.where(turned, cut[:, 0], cut[:, 1]))
         own = first if len(first) <= len(second) else second
         side[own] = 3
         mine, ends = side[nodes], side[inner]
@@ -166,7 +167,7 @@ class Factor:
         for f, front in enumerate(self._fronts):
             mine = slice(start[f], start[f + 1])
             near = [self._fronts[c].border for c in front.children]
-            border = np.unique(np.concatenate([pairs[mine].ravel(), *near]))
+            border = distinct(pairs[mine].ravel(), *near)
             border = border[rank[border] > f]
             nodes = np.concatenate([front.own, border])
             at[nodes] = np.arange(len(nodes))

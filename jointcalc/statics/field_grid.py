@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from jointcalc.statics.band import Array, Held, first_mode
+from jointcalc.statics.distinct import distinct
 from jointcalc.statics.field_shape import Beads, Field
 from jointcalc.statics.shell import Shell, Stresses
 
@@ -167,7 +168,7 @@ class Grid:
         across_x = np.concatenate([node[0], *([] if alike[0] else [node[-1]])])
         across_y = np.concatenate([node[:, 0], *([] if alike[1] else [node[:, -1]])])
         size = (f.b / (2 if alike[1] else 1), f.a / (2 if alike[0] else 1))
-        every = np.unique(np.concatenate([across_x, across_y]))
+        every = distinct(across_x, across_y)
         for k, (force, nodes) in enumerate(((f.thrust[0], across_x), (f.thrust[1], across_y), (f.flow, every))):
             if force:
                 s = np.zeros((len(self.shell.tri), 3, 6))

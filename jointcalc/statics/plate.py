@@ -37,6 +37,7 @@ from jointcalc.formula.plate import (
 )
 from jointcalc.quantity.sentence import mm
 from jointcalc.statics.band import Band, first_mode
+from jointcalc.statics.distinct import distinct
 
 Array = npt.NDArray[np.float64]
 Edge = Literal["simple", "clamped"]
@@ -259,8 +260,8 @@ class Plate:
 
     def _places(self, count: int) -> tuple[Array, Array]:
         """A grid that includes edges, centre lines and patch centres."""
-        x = np.union1d(np.linspace(0.0, self.a, count), [p.x for p in self.patches])
-        y = np.union1d(np.linspace(0.0, self.b, count), [p.y for p in self.patches])
+        x = distinct(np.linspace(0.0, self.a, count), [p.x for p in self.patches])
+        y = distinct(np.linspace(0.0, self.b, count), [p.y for p in self.patches])
         return x, y
 
     def deflection_max(self) -> tuple[float, float, float]:
@@ -271,8 +272,8 @@ class Plate:
             i, j = divmod(int(w.argmax()), w.shape[1])
             best = float(x[i]), float(y[j])
             # look again between the neighbours; the best place so far stays among the new ones
-            x = np.union1d(np.linspace(x[max(i - 1, 0)], x[min(i + 1, len(x) - 1)], 13), [best[0]])
-            y = np.union1d(np.linspace(y[max(j - 1, 0)], y[min(j + 1, len(y) - 1)], 13), [best[1]])
+            x = distinct(np.linspace(x[max(i - 1, 0)], x[min(i + 1, len(x) - 1)], 13), [best[0]])
+            y = distinct(np.linspace(y[max(j - 1, 0)], y[min(j + 1, len(y) - 1)], 13), [best[1]])
         return self.deflection(*best), *best
 
     def moment_max(self) -> tuple[float, float]:

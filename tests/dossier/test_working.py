@@ -8,7 +8,7 @@ import pytest
 
 from jointcalc.dossier.governing import origin
 from jointcalc.dossier.words import no_dust, spoken, unflagged
-from jointcalc.dossier.working import Names, chosen, primed, working_of
+from jointcalc.dossier.working import Names, _renamed, chosen, primed, working_of
 from jointcalc.formula.core import Evaluation
 from jointcalc.formula.printed import pretty
 from jointcalc.model.brace import Brace
@@ -95,3 +95,11 @@ def test_no_flag_and_no_spelling_of_machines_is_printed() -> None:
     )
     assert unflagged("159.9 N*m, 8 lbf*in, 1.361e+04 N") == "159.9 N·m, 8 lbf·in, 1.361·10⁴ N"
     assert spoken("2.502e+05 N*mm, 1.5e-07 mm") == "2.502·10^5 N·mm, 1.5·10^-7 mm"
+
+
+def test_a_name_is_renamed_only_where_it_stands_by_itself() -> None:
+    text = 't_1·(t_1 + mat_1) / t_12 - "t_1" + ft_1 + t_1^2 + t_1(x) + β_t_1 + t_1″'
+    told = 't′_1·(t′_1 + mat_1) / t_12 - "t_1" + ft_1 + t′_1^2 + t_1(x) + β_t_1 + t_1″'
+    assert _renamed(text, {"t_1": "t′_1", "x_0": "x′_0"}) == told
+    assert _renamed("t tt", {"t": "t′"}) == "t′ tt"
+    assert _renamed("", {"t": "t′"}) == ""
