@@ -186,6 +186,19 @@ def test_aisi_sheet_beside_the_weld_by_hand():
     assert find(long, "aisi-s100.fillet-longitudinal").required_factor == 3.05
 
 
+@pytest.mark.parametrize("ratio", [15.0, 19.0, 20.0, 20.5, 24.0])
+def test_a_weld_just_short_of_the_long_rule_is_allowed_no_more_than_one_it_covers(ratio: float) -> None:
+    """AISI S100-16 J2.5 (from memory): (1 - 0.01 L/t) L t F_u / 2.55 under 25 t, 0.75 t L F_u / 3.05 from there; 1 mm."""
+    found = find(
+        judged(**sheet("1 mm", "S355MC"), lines=[f"0 0 {ratio!r} 0 mm"], leg="1 mm", at=f"{ratio / 2!r} 0 0 mm"),
+        "aisi-s100.fillet-longitudinal",
+    )
+    assert found.capacity is not None
+    allowed = (found.capacity.value or 0.0) / (found.required_factor or 1.0)
+    short, long = (1 - 0.01 * ratio) * ratio / 2.55, 0.75 * 25 / 3.05
+    assert allowed == pytest.approx(430 * min(short, long), rel=1e-6)
+
+
 def test_aisi_along_and_across_add_as_squares():
     """A force at 45 degrees: the use is the root of the two uses squared (our rule, AISI has none)."""
     result = judged(lines=["0 0 30 0 mm"], leg="3 mm", at="15 0 0 mm", force="3 3 0 kN", **sheet("2 mm", "S235JR"))
