@@ -9,12 +9,14 @@ from math import log, pi
 from typing import Any
 
 import pytest
+from shapely.geometry import Polygon, box
 
 from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
 from jointcalc.result import Check, Result
+from jointcalc.tables import load as table
 
 F_U, F_Y = 270.0, 140.0
 """DC04."""
@@ -65,6 +67,14 @@ def test_a_head_that_hardly_covers_its_hole_pulls_through() -> None:
     # with a washer the ring is there again, less what the hole took: (18.2 - 12.9)/(18.2 - 9)
     washer = judged(**load, hole_diameter="12.9 mm", washer="24 2 mm")
     assert carries(washer, "aisi-s100.pull-over") == pytest.approx(1.5 * 1.2 * 18.2 * F_U * 5.3 / 9.2)
+
+
+def test_thin_sheet_is_punched_through_no_later_than_that_of_3_mm() -> None:
+    """EN 1993-1-8 Table 3.4 starts at 3 mm: 0.6 pi d_m t f_u of 3 mm bounds 2.5 mm; d_m is taken across the flats, 13."""
+    found = by(judged(sheets=("2.5 mm",), grade="S235JR", force="0 0 40 kN", between="100 mm"), "en1993-1-8.punching")
+    assert found.status == "over"
+    assert found.capacity is not None
+    assert found.capacity.value == pytest.approx(0.6 * pi * 13 * 3 * 360)
 
 
 def test_a_wider_hole_never_holds_more_pull() -> None:
@@ -153,6 +163,17 @@ def test_countersunk_heads_bear_on_what_is_left() -> None:
     assert carries(judged(**lap, countersink="2 mm", force="1 0 0 kN"), "en1993-1-8.bearing.1") == pytest.approx(
         1.5 * 360 * 8 * 2
     )
+
+
+def test_a_countersink_is_cut_out_of_the_net_section() -> None:
+    """EN 1993-1-1 6.2.3 (from memory), 60 x 3 mm S235: shank and the part of the head's cone in the sheet, by shapely."""
+    lap = {"sheets": ("3 mm", "3 mm"), "grade": "S235JR", "edge": "30 mm", "countersunk": True}
+    wide = table("bolt_metric_dimensions").find(size="M8").need("sunk_diameter")
+    shank = box(-4.5, 0, 4.5, 3)
+    cone = Polygon([(-wide / 2, 0), (wide / 2, 0), (4.5, 4.4), (-4.5, 4.4)]).intersection(box(-30, 0, 30, 3))
+    left = box(-30, 0, 30, 3).difference(shank.union(cone)).area
+    assert left < 60 * 3 - 9 * 3 - 5
+    assert carries(judged(**lap, force="1 0 0 kN"), "en1993-1-1.net-section.1") == pytest.approx(0.9 * left * 360)
 
 
 def test_a_countersink_through_the_sheet_leaves_nothing() -> None:
