@@ -69,6 +69,25 @@ def test_a_head_that_hardly_covers_its_hole_pulls_through() -> None:
     assert carries(washer, "aisi-s100.pull-over") == pytest.approx(1.5 * 1.2 * 18.2 * F_U * 5.3 / 9.2)
 
 
+def test_plates_that_overlap_are_no_wider_than_their_bolts_stand_apart() -> None:
+    """Own derivation: 60 mm plates on bolts 40 mm apart press on the sheet as 40 mm plates do; alone they do better."""
+    under = {"sheets": ("1.2 mm",), "between": "300 mm", "plate_grade": "S235JR"}
+    pair = {"force": "0 0 2 kN", "at": "20 0 0 mm", **under}
+    key = "sheet-bending.fastener"
+    wide, narrow = (carries(judged((0, 0), (40, 0), plate=f"{b} {b} 4 mm", **pair), key) for b in (60, 40))
+    assert wide == pytest.approx(narrow)
+    alone = carries(judged((0, 0), plate="60 60 4 mm", force="0 0 1 kN", **under), key)
+    assert alone > 1.02 * wide
+
+
+def test_bolts_in_sheet_stand_three_holes_apart() -> None:
+    """EN 1993-1-3 Table 8.4 (from memory): p_1 and p_2 at least 3 d_0; a normal hole for M8 is 9 mm."""
+    told = by(judged((0, 0), (40, 0), force="100 0 0 N"), "detail.hole-spacing")
+    assert told.demand is not None
+    assert told.capacity is not None
+    assert (told.capacity.value, told.demand.value) == pytest.approx((40.0, 27.0))
+
+
 def test_thin_sheet_is_punched_through_no_later_than_that_of_3_mm() -> None:
     """EN 1993-1-8 Table 3.4 starts at 3 mm: 0.6 pi d_m t f_u of 3 mm bounds 2.5 mm; d_m is taken across the flats, 13."""
     found = by(judged(sheets=("2.5 mm",), grade="S235JR", force="0 0 40 kN", between="100 mm"), "en1993-1-8.punching")

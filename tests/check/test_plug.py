@@ -34,6 +34,15 @@ def checks(result):
     return {c.key: c for c in result.checks}
 
 
+def test_a_pull_across_is_shared_by_all_plugs():
+    """Statics: 3 kN on six plugs, 500 N each."""
+    base = {
+        "sheets": [{"thickness": "1.5 mm", "grade": "S355MC"}] * 2, "hole": "8 mm", "count": 6, "length": "240 mm",
+        "edge": "15 mm", "across": "3 kN",
+    }  # fmt: skip
+    assert checks(judged(base))["en1993-1-3.plug-spot-shear"].demand.value == pytest.approx(500)
+
+
 def test_rosettes_by_hand():
     """EN 1993-1-3 Table 8.5, fusion: d_s = 0.5 x 1.2 + 5 = 5.6 mm; 15 welds share 6 kN; AISI J6.1 at end and row."""
     found = judged(ROSETTES)
