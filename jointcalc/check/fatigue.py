@@ -153,7 +153,7 @@ def _throat(welds: FilletGroup, elastic: ElasticWelds) -> list[Check]:
 
 def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     """The sheet at the toe: force across the weld over the thinner sheet, without the sheet's own bending."""
-    detail = welds.detail or _toe_detail(welds)
+    detail = welds.detail or toe_detail(welds)
     ends = elastic.ends
     _, _, kind = _category(detail)
     share = np.abs(ends.axial) if kind == "shear" else np.hypot(ends.normal, ends.lift)
@@ -179,7 +179,8 @@ def _toe(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     )  # fmt: skip
 
 
-def _toe_detail(welds: FilletGroup) -> str:
+def toe_detail(welds: FilletGroup) -> str:
+    """Detail of the sheet at the toe of a weld across its load."""
     if welds.joint == "lap":
         return "lap-lap-plate"
     leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5

@@ -18,8 +18,9 @@ What the methods give and ask for:
 
 Where each mode stands: weld metal and laps by EN 1993 in `fillet_en`, by AISC 360 in `fillet_aisc`, by AISI S100 in
 `fillet_aisi`; stainless sheet in `fillet_stainless`, aluminium and 4130 in `fillet_softened`; the lapped part beside
-its welds in `fillet_strap`; the welds' sizes and places in `fillet_detailing`; loads that nothing covers and cautions
-in `fillet_notes`; what is judged is a `fillet_action.FilletAction`.
+its welds in `fillet_strap`; sheet bent again and again in `fillet_lasting`; the welds' sizes and places in
+`fillet_detailing`; loads that nothing covers and cautions in `fillet_notes`; what is judged is a
+`fillet_action.FilletAction`.
 """
 
 from __future__ import annotations
@@ -33,6 +34,7 @@ from jointcalc.check.fillet_aisi import by_aisi
 from jointcalc.check.fillet_bend import bending
 from jointcalc.check.fillet_detailing import weld_sizes
 from jointcalc.check.fillet_en import by_eurocode, throat_strength
+from jointcalc.check.fillet_lasting import bent_again
 from jointcalc.check.fillet_notes import cautions_of, unjudged_of
 from jointcalc.check.fillet_root import root
 from jointcalc.check.fillet_softened import by_mil_4130, in_aluminium
@@ -61,7 +63,7 @@ def check_fillet(welds: FilletGroup) -> Result:
         if welds.chromoly:
             checks += by_mil_4130(action)
     checks += root(action, *throat_strength(action)) + bending(action) + strap(action)
-    checks += weld_fatigue(welds, action.elastic)
+    checks += weld_fatigue(welds, action.elastic) + bent_again(action, checks)
     checks += weld_sizes(action)
     checks += weld_heat(welds)
     elastic, group = action.elastic, welds.group

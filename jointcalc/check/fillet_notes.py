@@ -8,6 +8,7 @@ import numpy as np
 
 from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_bend import needs
+from jointcalc.check.fillet_lasting import needs as lasting_needs
 from jointcalc.check.fillet_strap import STRAP
 from jointcalc.check.heat import THIN_ARC, UNEVEN, beside
 from jointcalc.formula import heat
@@ -38,7 +39,7 @@ def unjudged_of(action: FilletAction, checks: list[Check]) -> tuple[str, ...]:
         )
     if m.cycles is not None:
         found.append(Need("fatigue", f"no method judges {what} for {m.cycles:.4g} load changes"))
-    return uncovered([*found, *needs(action)], checks)
+    return uncovered([*found, *needs(action), *lasting_needs(action, checks)], checks)
 
 
 def cautions_of(action: FilletAction, checks: list[Check]) -> tuple[Caution, ...]:

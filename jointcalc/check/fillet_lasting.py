@@ -1,0 +1,84 @@
+"""Sheet that a load out of the plane of the welds bends again and again: it cracks at the toe of the weld.
+
+The bending checks say what such sheet holds when it is plastic along its yield lines, which is never less than it
+really holds. Elastic moments that were nowhere more than that part of the plastic one would be a safe state of the
+lower bound theorem; so somewhere they are at least that, and the stress at least 1.5 f_y times the use under the
+service load (first yield is at two thirds of the plastic moment). A plate on edge bends evenly along its foot, and that
+is its stress. Sheet under a foot, the wall of a tube and a lapped plate bend unevenly: too much with that bound is
+over, and nothing is said in favour.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from jointcalc.check.fatigue import BASIS, FACTOR, LEAST_CYCLES, strength_for, toe_detail
+from jointcalc.check.fillet_action import FilletAction
+from jointcalc.check.fillet_bend import FOOT, PLATE, SHEET, WALL
+from jointcalc.check.heat import beside
+from jointcalc.formula import fatigue as fa
+from jointcalc.formula.branch import at_most, below
+from jointcalc.formula.core import Source
+from jointcalc.quantity.sentence import joined
+from jointcalc.quantity.show import figures
+from jointcalc.result import Check, Need, Stated, method
+
+BENT = method(
+    "en1993-1-9.bent-sheet", "Fatigue, sheet bent at the weld", Source(fa.EN19, "Table 8.4, detail 6", "from memory"),
+    per="mm", basis=BASIS, factor=FACTOR, covers=("lasting-bent",),
+)  # fmt: skip
+BENT_FOOT = method(
+    "en1993-1-9.bent-foot", "Fatigue, part bent at its foot", Source(fa.EN19, "Table 8.5, detail 1", "from memory"),
+    per="mm", basis=BASIS, factor=FACTOR, covers=("lasting-foot",),
+)  # fmt: skip
+FIRST_YIELD = 1.5
+"""Plastic moment of a rectangle over that of its first yield."""
+
+
+def bent_again(action: FilletAction, checks: Iterable[Check]) -> list[Check]:
+    """The fatigue screen of what the load bends; empty when no load changes are asked for, or nothing bends."""
+    m = action.welds
+    if m.cycles is None:
+        return []
+    found: list[Check] = []
+    for check in checks:
+        if check.method not in (SHEET, WALL, PLATE, FOOT) or not check.demand or not check.capacity:
+            continue
+        if not check.demand.value or not check.capacity.value:
+            continue
+        rule, part = (BENT_FOOT, m.parts[0]) if check.method is FOOT else (BENT, m.parts[check.method is not PLATE])
+        if part.material.family == "aluminium":
+            reason = "EN 1993-1-9 is for steel; aluminium has EN 1999-1-3, which is not held here"
+            found.append(rule.outside(reason, unit="MPa"))
+            continue
+        use = check.demand.value / check.capacity.value
+        stress = FIRST_YIELD * (beside(part).f_y or 0.0) * use * m.load_range
+        short = at_most(action.foot.c_1, fa.SHORT_ATTACHMENT)
+        detail = toe_detail(m) if rule is BENT_FOOT else f"attachment-across-{50 if short else 80}"
+        strength, looked, why = strength_for(detail, max(m.cycles, LEAST_CYCLES))
+        bends = Stated("u", "1", use, f"of {check.key}, under the service load, without factors")
+        stated = Stated("Delta_sigma", "MPa", stress, f"1.5 f_y u, {m.load_range:g} of the load")
+        trace = [*beside(part).working, bends, looked, strength, stated]
+        numbers = {"capacity": float(strength.value), "demand": stress, "unit": "MPa", "trace": trace}
+        if rule is BENT:
+            uneven = f"{part.label} bends harder somewhere than its yield lines tell"
+            found.append(BENT.at_most(uneven, **numbers))  # type: ignore[arg-type]
+        else:
+            few = "judged as 10 000 load changes" if below(m.cycles, LEAST_CYCLES) else ""
+            found.append(BENT_FOOT.judge(note=joined("; ", filter(None, (why, few))), **numbers))  # type: ignore[arg-type]
+    worst = {c.method: c for c in sorted(found, key=lambda c: (c.status == "over", c.utilisation or 0.0))}
+    return list(worst.values())
+
+
+def needs(action: FilletAction, checks: Iterable[Check]) -> list[Need]:
+    """What of the load changes has to be covered where the load bends something."""
+    if action.welds.cycles is None:
+        return []
+    many = f"{figures(action.welds.cycles)} load changes"
+    judged = {c.method for c in checks if c.status in ("ok", "over") and c.demand and c.demand.value}
+    found = []
+    if judged & {SHEET, WALL, PLATE}:
+        found.append(Need("lasting-bent", f"no method judges whether the sheet that the load bends lasts {many}"))
+    if FOOT in judged:
+        found.append(Need("lasting-foot", f"no method judges whether the part lasts {many}, bent at its foot"))
+    return found
