@@ -180,11 +180,14 @@ def _spoken(model: Any, data: Any) -> Iterator[None]:
 
 
 class _Spoken(ModelMetaclass):
-    """Models whose faults are InputErrors when they are made by their name."""
+    """Models whose faults are InputErrors when they are made by their name.
+
+    They are made as from raw data: a validator that hands out what it has read before (a sheet) cannot do so to an
+    object that stands already, as `__init__` has it.
+    """
 
     def __call__(cls, **data: Any) -> Any:
-        with _spoken(cls, data):
-            return super().__call__(**data)
+        return cls.model_validate(data)  # type: ignore[attr-defined]
 
 
 class Described(BaseModel, metaclass=_Spoken):

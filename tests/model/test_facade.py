@@ -49,6 +49,14 @@ def test_every_way_to_make_a_model_raises_input_error(model: type[Described], da
             model(**data)
 
 
+def test_two_sheets_of_the_same_texts_are_two_sheets() -> None:
+    # a project reads the texts of a sheet once; what was read before was once handed to nobody, and the second was empty
+    first, second = (jointcalc.Sheet(thickness="1.2 mm", grade="DC04", coating="Z275") for _ in range(2))
+    assert first is not second
+    assert first == second
+    assert (second.thickness, second.t, second.typed("coating")) == (1.2, first.t, "Z275")
+
+
 def test_a_model_that_is_made_does_not_change() -> None:
     sheet = jointcalc.Sheet(thickness=1.2, grade="DC04")
     with pytest.raises(InputError, match="thickness: what is described is frozen"):
