@@ -11,6 +11,7 @@ import pytest
 from jointcalc.check.brace import bends_elastically, check_brace
 from jointcalc.check.brace_action import BraceAction
 from jointcalc.errors import InputError
+from jointcalc.formula.core import Evaluation
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import build
 from jointcalc.model.project import read_project
@@ -282,6 +283,25 @@ def test_a_twisted_channel_meets_the_closed_form() -> None:
     bimoment = -section.E * section.C_w * made.warping[i]
     assert abs(bimoment) == pytest.approx(2.0 * 9.0 * (1 - 1 / cosh(k * 500)) / k**2, rel=2e-3)
     assert -section.E * section.I_y * made.bending[i] == pytest.approx(2.0 * 1000**2 / 8, rel=2e-3)
+
+
+def test_distortional_buckling_starts_from_the_face_that_yields_first() -> None:
+    """AISI S100-16 F4 (from memory): M_y = S_fy F_y of the extreme fibre in first yielding, the lesser modulus."""
+    lopsided = "lipped-channel:web=120mm,flange=50mm,bottom=75mm,lip=10mm,t=1.2mm,r=1.5mm"
+    result = judged(lopsided, spread="1 N/mm", held="both", over="webs", bearing="50 mm")
+    top, bottom = (result.values[f"W_y_{face}"].value or 0.0 for face in ("top", "bottom"))
+    assert max(top, bottom) > 1.1 * min(top, bottom)
+    first = next(c for c in result.checks if c.key.startswith("aisi-s100.distortional.")).trace[0]
+    assert isinstance(first, Evaluation)
+    assert first.value == pytest.approx(355 * min(top, bottom))
+
+
+def test_a_weld_line_left_out_is_in_the_middle_of_the_flange() -> None:
+    """Geometry: a flange of 20 mm with a bend of 2 mm is flat for 18 mm, so the line lies 9 mm from its tip."""
+    shape = "hat-skin:top=40mm,depth=30mm,flange=20mm,t=1.2mm,r=2mm,skin=120mm,skin_t=1mm"
+    left_out, given = (parse_profile(text).properties() for text in (shape, f"{shape},weld=9mm"))
+    assert left_out.J[0] == pytest.approx(given.J[0], rel=1e-12)
+    assert parse_profile(f"{shape},weld=9.5mm").properties().J[0] != pytest.approx(given.J[0], rel=1e-3)
 
 
 def test_a_zed_held_at_its_top_lies_between_held_and_free() -> None:

@@ -1,5 +1,7 @@
 """Effective sections against published worked examples and tables; the source stands beside each."""
 
+import itertools
+
 import numpy as np
 import pytest
 
@@ -398,6 +400,22 @@ def test_steps_print_the_published_formulas():
                 effective_aisi(parse_profile(text), F_y=355.0, compression=face),
             ):
                 assert all(np.isfinite(s.value) for s in made.steps())  # fmt: skip
+
+
+def test_the_printed_buckling_factor_is_the_one_that_was_used():
+    """EN 1993-1-5 Tables 4.1 and 4.2: the k_sigma worked out in one line stands in the slenderness of the next."""
+    met = set()
+    for text in (
+        "angle:leg=60mm,foot=30mm,t=1mm,r=2mm", "channel:web=60mm,flange=30mm,t=0.8mm,r=1mm",
+        "beaded-hat:top=60mm,depth=30mm,flange=20mm,t=0.7mm,bead=15mm,bead_depth=4mm",
+    ):  # fmt: skip
+        for face in ("top", "bottom"):
+            steps = effective_en(parse_profile(text), f_yb=355.0, compression=face).steps()
+            for one, two in itertools.pairwise(steps):
+                if ".k_" in one.formula.key and two.formula.key.endswith("effective_en.slenderness"):
+                    assert one.value == pytest.approx(two.inputs["k_sigma"], rel=1e-9), (text, face, one.formula.key)
+                    met.add(one.formula.key.rpartition(".")[2])
+    assert {"k_outstand_held_bending", "k_outstand_free", "k_internal_bending"} <= met
 
 
 def test_limits_are_told():
