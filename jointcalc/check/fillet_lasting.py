@@ -1,4 +1,4 @@
-"""Sheet that a load out of the plane of the welds bends again and again: it cracks at the toe of the weld.
+"""Sheet that a load out of the plane of the welds bends again and again, and roots that it opens: both crack.
 
 The bending checks say what such sheet holds when it is plastic along its yield lines, which is never less than it
 really holds. Elastic moments that were nowhere more than that part of the plastic one would be a safe state of the
@@ -15,6 +15,7 @@ from collections.abc import Iterable
 from jointcalc.check.fatigue import BASIS, FACTOR, LEAST_CYCLES, strength_for, toe_detail
 from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_bend import FOOT, PLATE, SHEET, WALL
+from jointcalc.check.fillet_root import ROOT
 from jointcalc.check.heat import beside
 from jointcalc.formula import fatigue as fa
 from jointcalc.formula.branch import at_most, below
@@ -31,6 +32,10 @@ BENT_FOOT = method(
     "en1993-1-9.bent-foot", "Fatigue, part bent at its foot", Source(fa.EN19, "Table 8.5, detail 1", "from memory"),
     per="mm", basis=BASIS, factor=FACTOR, covers=("lasting-foot",),
 )  # fmt: skip
+OPENED = method(
+    "en1993-1-9.opened-root", "Fatigue, root opened on one side", Source(fa.EN19, "Table 8.5, detail 3", "from memory"),
+    per="mm", basis=BASIS, factor=FACTOR, covers=("lasting-root",),
+)  # fmt: skip
 FIRST_YIELD = 1.5
 """Plastic moment of a rectangle over that of its first yield."""
 
@@ -42,6 +47,8 @@ def bent_again(action: FilletAction, checks: Iterable[Check]) -> list[Check]:
         return []
     found: list[Check] = []
     for check in checks:
+        if check.method is ROOT and check.demand and check.demand.value:
+            found += _opened(action, check)
         if check.method not in (SHEET, WALL, PLATE, FOOT) or not check.demand or not check.capacity:
             continue
         if not check.demand.value or not check.capacity.value:
@@ -70,6 +77,24 @@ def bent_again(action: FilletAction, checks: Iterable[Check]) -> list[Check]:
     return list(worst.values())
 
 
+def _opened(action: FilletAction, check: Check) -> list[Check]:
+    """A weld on one side that is pulled open at its root: what its static check finds on the throat comes and goes."""
+    m = action.welds
+    on_throat = next((s for s in check.trace if isinstance(s, Stated) and s.symbol == "sigma_v"), None)
+    if on_throat is None or m.cycles is None or action.family == "aluminium":
+        return [OPENED.outside("no detail category is held for a root that is pulled open in this metal", unit="MPa")]
+    stress = float(on_throat.value) * m.load_range
+    strength, looked, _ = strength_for("tee-root", max(m.cycles, LEAST_CYCLES))
+    stated = Stated("Delta_sigma", "MPa", stress, f"{m.load_range:g} of it, the bending of the root counted")
+    one_side = "its detail is of a weld on both sides: one that is pulled open from one side has no category"
+    return [
+        OPENED.at_most(
+            one_side, capacity=float(strength.value), demand=stress, unit="MPa",
+            trace=[on_throat, looked, strength, stated],
+        )
+    ]  # fmt: skip
+
+
 def needs(action: FilletAction, checks: Iterable[Check]) -> list[Need]:
     """What of the load changes has to be covered where the load bends something."""
     if action.welds.cycles is None:
@@ -79,6 +104,8 @@ def needs(action: FilletAction, checks: Iterable[Check]) -> list[Need]:
     found = []
     if judged & {SHEET, WALL, PLATE}:
         found.append(Need("lasting-bent", f"no method judges whether the sheet that the load bends lasts {many}"))
+    if ROOT in judged:
+        found.append(Need("lasting-root", f"no method judges whether a root that is pulled open lasts {many}"))
     if FOOT in judged:
         found.append(Need("lasting-foot", f"no method judges whether the part lasts {many}, bent at its foot"))
     return found

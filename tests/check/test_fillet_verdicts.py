@@ -11,7 +11,7 @@ from jointcalc.errors import InputError
 from jointcalc.explore.fillet import find_fillet
 from jointcalc.model.fields import build
 from jointcalc.model.fillet import FilletGroup
-from jointcalc.result import Check, Result
+from jointcalc.result import Check, Result, Stated
 
 E70 = 70 * 4448.2216152605 / 25.4**2
 """Strength of the weld metal by classification [MPa]."""
@@ -416,3 +416,26 @@ def test_a_plate_on_edge_tires_at_its_foot_by_its_own_bending() -> None:
     assert half.demand is not None
     assert half.demand.value == pytest.approx(12)
     assert judged(*parts, **plate, force="0 0.4 0 kN").status == "over"
+
+
+def test_a_root_that_opens_again_and_again_is_no_weld_on_both_sides() -> None:
+    """One fillet under a plate: the throat a = s / sqrt 2 bends by its arm too, which category 36 does not know.
+
+    The stress is that of EN 1993-1-8, 4.12 on the throat; 36 x 2^(1/3) / 1.35 = 33.6 MPa at a million changes.
+    """
+    one = {"leg": "4 mm", "at": "50 0 0 mm", "on": "backed", "cycles": 1e6, "full_size": True}
+    plate = [sheet("4 mm", "S355J2")] * 2
+    heavy, light = (judged(*plate, **one, force=f"0 0 {kN} kN") for kN in (8, 0.5))
+    static, tired = find(heavy, "en1993-1-8.root-moment"), find(heavy, "en1993-1-9.opened-root")
+    on_throat = next(step.value for step in static.trace if isinstance(step, Stated) and step.symbol == "sigma_v")
+    plain = 8000 / 100 / (4 / sqrt(2))
+    assert on_throat > 1.5 * plain
+    assert tired.demand is not None
+    assert tired.demand.value == pytest.approx(on_throat)
+    assert tired.capacity is not None
+    assert tired.capacity.value == pytest.approx(36 * 2 ** (1 / 3))
+    assert heavy.status == "over"
+    assert light.status == "outside"
+    assert any("pulled open" in text for text in light.unjudged)
+    both = judged(*plate, **one, both_sides=True, force="0 0 0.5 kN")
+    assert not any("pulled open" in text for text in both.unjudged)
