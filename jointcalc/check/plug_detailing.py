@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from math import prod
+from typing import NamedTuple
 
 from jointcalc.check.common import INFORMATION, LIMIT
 from jointcalc.check.plug_base import PlugAction
@@ -90,18 +92,29 @@ def usual_holes(t: float) -> Row:
     return next((r for r in rows if at_most(t, TWIN * r.need("t_to"))), rows[-1])
 
 
-def spacing_of(action: PlugAction, d_s: float) -> tuple[float, list[str]]:
-    """Pitch and edge of Table 8.5 in the loaded directions (along the row when nothing is loaded), and what is said.
+class Spaced(NamedTuple):
+    """What counts of welds that stand as they do."""
 
-    The diameter [mm] that counts: of welds closer than the table has them, that of smaller ones which stand just so
-    far apart, for what is fused beyond them takes nothing away.  Wider than its greatest they are single welds, no
-    weaker each.
+    d_s: float
+    """Fused diameter that counts [mm]."""
+    share: float
+    """How many of the welds count, over how many there are."""
+    told: list[str]
+
+
+def spacing_of(action: PlugAction, d_s: float) -> Spaced:
+    """Pitch and edge of Table 8.5 in the loaded directions (along the row when nothing is loaded).
+
+    Of welds closer to each other than the table has them so many count as would stand on their length at its least
+    pitch: those between take nothing away.  Nearer an edge they count as smaller ones that stand just so far from it.
+    Wider than the table's greatest they are single welds, no weaker each.
     """
     row = action.row
     counted = d_s
+    shares: dict[str, float] = {}
     told: dict[str, None] = {}
 
-    def look(of: Iterable[Limit], word: str, **inputs: float | None) -> None:
+    def look(of: Iterable[Limit], word: str, many: int = 0, **inputs: float | None) -> None:
         nonlocal counted
         value = next(iter(inputs.values()))
         if value is None:
@@ -109,7 +122,11 @@ def spacing_of(action: PlugAction, d_s: float) -> tuple[float, list[str]]:
         for limit in of:
             at = {**inputs, "d_s": d_s}
             ratio = float(limit.value(at))
-            if limit.low is not None and not at_least(ratio, limit.low):
+            if limit.low is not None and not at_least(ratio, limit.low) and many:
+                stand = 1 + (many - 1) * ratio / limit.low
+                shares[word] = min(stand / many, shares.get(word, 1.0))
+                told[f"{limit.reason(at)}: counted as {stand:.3g} of the {many} there"] = None
+            elif limit.low is not None and not at_least(ratio, limit.low):
                 counted = min(counted, d_s * ratio / limit.low)
                 told[f"{limit.reason(at)}: counted as welds of {mm(d_s * ratio / limit.low):.3g}"] = None
             elif limit.high is not None and not at_most(ratio, limit.high):
@@ -120,15 +137,15 @@ def spacing_of(action: PlugAction, d_s: float) -> tuple[float, list[str]]:
     pitch = row.actual_pitch if row.along > 1 else None
     spacing = row.row_spacing if row.rows > 1 else None
     if action.along or not action.across:
-        look(spot_en1993.PITCH_ALONG, "pitch", p_1=pitch)
-        look(spot_en1993.PITCH_ACROSS, "row spacing", p_2=spacing)
+        look(spot_en1993.PITCH_ALONG, "pitch", row.along, p_1=pitch)
+        look(spot_en1993.PITCH_ACROSS, "row spacing", row.rows, p_2=spacing)
         look(spot_en1993.EDGE, "edge", e_2=row.edge)
     if action.across:
-        look(spot_en1993.PITCH_ALONG, "row spacing", p_1=spacing)
-        look(spot_en1993.PITCH_ACROSS, "pitch", p_2=pitch)
+        look(spot_en1993.PITCH_ALONG, "row spacing", row.rows, p_1=spacing)
+        look(spot_en1993.PITCH_ACROSS, "pitch", row.along, p_2=pitch)
         if row.along == 1:
             look(spot_en1993.EDGE, "end", e_2=row.actual_end)
-    return counted, list(told)
+    return Spaced(counted, prod(shares.values()), list(told))
 
 
 def hole_details(row: PlugRow, fill: float, by_area: list[Check]) -> list[Check]:

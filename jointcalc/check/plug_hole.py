@@ -20,6 +20,7 @@ from jointcalc.formula.branch import at_least, at_most, below, least, most
 from jointcalc.formula.core import Evaluation, Source
 from jointcalc.model.plug import PlugRow
 from jointcalc.quantity.sentence import either, joined, mm, newtons
+from jointcalc.quantity.show import percent
 from jointcalc.result import Amount, Check, Method, Stated, method
 from jointcalc.result.factor import omega
 from jointcalc.tables.store import load
@@ -142,9 +143,13 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
         t, t_1, f_u = min(a.t, b.t), max(a.t, b.t), min(strength(a), strength(b))
         d_s, how = _interface(row, t)
         smallest = min(smallest, d_s)
-        d_s, apart = spacing_of(action, d_s)
+        d_s, share, apart = spacing_of(action, d_s)
         if d_s < float(how[-1].value):
-            how = [*how, Stated("d_s", "mm", d_s, "no more counts of welds so near one another, or to an edge")]
+            how = [*how, Stated("d_s", "mm", d_s, "no more counts of welds so near an edge")]
+        force, load = action.in_plane, action.how
+        if share < 1:
+            force /= share
+            load = Stated("F", "N", force, f"{newtons(action.in_plane):.4g} a weld, of which {percent(share)} count")
         base = {"t": t, "t_1": t_1, "d_s": d_s, "f_u": f_u}
         weak = _small_hole(row)
         bounds = [bound.evaluate(**base) for bound in spot_en1993.tearing_bounds(t=t, t_1=t_1)]
@@ -166,18 +171,18 @@ def _fusion(action: PlugAction, steel: list[str]) -> tuple[list[Check], float]:
             bounds = [*bounds, spot, spot_en1993.DUCTILE_BOUND.evaluate(F_v=float(spot.value))]
         tears = float(bounds[-1].value) if brittle else float(tearing.value)
         before: Steps = [*known((a, b)), *how]
-        after: Steps = [action.how]
+        after: Steps = [load]
         plan: list[tuple[Method, list[Evaluation], float, float, list[str], list[str]]] = [
-            (EN_TEARING, bounds, tears, action.in_plane, [], [shears] if brittle else []),
-            (EN_SPOT, [spot], float(spot.value), action.in_plane, [], []),
-            *((end, [e], float(e.value), force, near, []) for end, e, force, near in _ends(action, base)),
+            (EN_TEARING, bounds, tears, force, [], [shears] if brittle else []),
+            (EN_SPOT, [spot], float(spot.value), force, [], []),
+            *((end, [e], float(e.value), at_end, near, []) for end, e, at_end, near in _ends(action, base)),
         ]
         if not steel:
             # strong sheet does not make the filler stronger
             fused = plug_aisc.HOLE_AREA.evaluate(d=d_s)
             metal = plug_aisc.WELD_SHEAR.evaluate(A_w=float(fused.value), F_EXX=row.F_EXX)
-            steps: Steps = [*known((a, b)), *how, fused, metal, action.how]
-            given_metal = {"demand": action.in_plane, "trace": steps, "where": where}
+            steps: Steps = [*known((a, b)), *how, fused, metal, load]
+            given_metal = {"demand": force, "trace": steps, "where": where}
             if weak:
                 grown = max(1.0, float(spot_size.FUSION_EN(t=t)) / d_s) ** 2 if row.interface is None else 1.0
                 checks.append(AISC_FUSED.at_most(weak, capacity=float(metal.value) * grown, **given_metal))  # type: ignore[arg-type]

@@ -86,25 +86,33 @@ def test_strong_sheet_does_not_make_the_filler_stronger() -> None:
     assert metal.required_factor == 2.0
 
 
-def test_plugs_too_close_count_as_smaller_ones() -> None:
-    """12 mm apart 3 d_s would be 36: counted is d_s = 4 mm, F_tb = 2.7 sqrt(t) 4 f_u and F_v / 1.25 where that is less.
+def test_of_plugs_too_close_so_many_count_as_would_stand_there() -> None:
+    """3 d_s is 16.8 mm, they stand 12 apart: 1 + 19 x 12 / 16.8 = 14.6 of the 20 count, each as strong as one alone.
 
-    What is fused beyond those 4 mm takes nothing away, so that no smaller weld may come out better.
+    What is fused between them takes nothing away, so that neither a smaller weld nor fewer of them come out better.
     """
     close = judged(pitch="12 mm")
     tearing = by(close, "en1993-1-3.plug-tearing")
     assert tearing.capacity is not None
     assert tearing.demand is not None
-    assert pi / 4 * 16 * F_U / 1.25 < 2.7 * sqrt(1.2) * 4 * F_U
-    assert tearing.capacity.value == pytest.approx(pi / 4 * 16 * F_U / 1.25)
-    assert tearing.demand.value == pytest.approx(6000 / 20)
-    assert "counted as welds of 4 mm" in tearing.note
+    assert tearing.capacity.value == pytest.approx(2.7 * sqrt(1.2) * 5.6 * F_U)
+    assert tearing.demand.value == pytest.approx(6000 / (1 + 228 / 16.8))
+    assert "counted as 14.6 of the 20 there" in tearing.note
     assert close.status == "ok"
     assert judged(pitch="12 mm", shear="120 kN").status == "over"
-    # a smaller fused diameter, too small for that, is the weaker one still
+    # a smaller fused diameter, of which all count, is the weaker one still
     small = by(judged(pitch="12 mm", interface="3.5 mm"), "en1993-1-3.plug-tearing")
     assert small.capacity is not None
     assert small.capacity.value == pytest.approx(pi / 4 * 3.5**2 * F_U / 1.25)
+    assert small.utilisation is not None
+    assert tearing.utilisation is not None
+    assert small.utilisation > tearing.utilisation
+    # more of them on the same length
+    more = by(judged(pitch=None, count=30, length="300 mm", interface="5 mm"), "en1993-1-3.plug-tearing")
+    fewer = by(judged(pitch=None, count=20, length="300 mm", interface="5 mm"), "en1993-1-3.plug-tearing")
+    assert more.utilisation is not None
+    assert fewer.utilisation is not None
+    assert more.utilisation <= fewer.utilisation * (1 + 1e-9)
 
 
 def test_no_more_is_fused_than_the_hole() -> None:
