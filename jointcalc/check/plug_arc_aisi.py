@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from jointcalc.check.common import Steps
+from jointcalc.check.heat import beside
 from jointcalc.check.plug_base import (
     AISI_BOTH,
     AISI_SEAM_SHEET,
@@ -139,7 +140,7 @@ def _aisi_uplift(
         reasons.append("needs a yield strength, and the grade's standard lets none be assumed; give 'yield_strength'")
         F_y = 1.0
     else:
-        F_y = max(s.f_y for s in tops)
+        F_y = max(beside(s).f_y or s.f_y for s in tops)
     # sheet stronger than the rule reaches, or than the filler, holds no less than sheet just within both
     counted = min(base["F_u"], most(aisi.SHEET_TENSION, "F_u"), base["F_xx"] * JUST_UNDER)
     if counted < base["F_u"]:
