@@ -15,6 +15,7 @@ from jointcalc.dossier.figures.bars import draw_bars
 from jointcalc.dossier.figures.canvas import SCALES, WIDTH, Canvas, Picture, scale_for, text_width
 from jointcalc.dossier.figures.plan import Around, draw_plan
 from jointcalc.model.project import read_project
+from jointcalc.quantity.show import show
 from jointcalc.registry import KINDS
 from jointcalc.result import Result
 from tests.dossier.conftest import demo_data, judged
@@ -149,6 +150,16 @@ def test_beam_diagrams_name_the_textbook_extremes() -> None:
     assert f"{5 * P * L / 32:.4g} N·m" in texts(beam)
     assert f"{11 * P / 16:.4g} N" in texts(beam)
     assert f"-{5 * P / 16:.4g} N" in texts(beam)
+
+
+def test_the_drawn_deflection_is_the_judged_one() -> None:
+    # one brace bends one way down in a document: flat sides that buckle in service were counted in the table alone
+    wide = result_of("brace", profile="hat:top=80mm,depth=30mm,flange=20mm,t=0.8mm,r=2mm", limit_deflection="8 mm")
+    judged_ = next(c for c in wide.checks if c.key == "limit.deflection")
+    assert judged_.demand is not None
+    assert judged_.demand.value == wide.values["deflection_service"].value
+    assert judged_.demand.value > 1.02 * wide.values["deflection_max"].value
+    assert show(judged_.demand.value, "length", "metric") in texts(figures_of(wide, "metric")[1])
 
 
 def test_group_names_its_peak() -> None:

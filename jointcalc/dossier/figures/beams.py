@@ -119,7 +119,10 @@ def _beam(result: Result, brace: Brace, system: System) -> Picture:
         ys = np.ravel(np.column_stack([function(stations, "left"), function(stations, "right")]))
         diagrams.append((word, kind, xs, ys))
     if stiff is not None and stiff.value:
-        diagrams.append(("deflection", "length", stations, np.asarray(beam.deflection(stations))))
+        line = np.asarray(beam.deflection(stations))
+        most, judged = float(np.abs(line).max()), result.values["deflection_service"].value
+        # the same line, as far down as the brace is judged to bend: with what works of it, shear and askew sections too
+        diagrams.append(("deflection", "length", stations, line * (judged / most) if most and judged else line))
     scale = scale_for(brace.length, WIDTH - 46)
     left = 40.0
     canvas = Canvas(25 + len(diagrams) * (BAND + GAP) + 2)
