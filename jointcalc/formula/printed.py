@@ -76,6 +76,12 @@ def number(value: float, digits: int = 4) -> str:
 _PRECEDENCE = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.USub: 3, ast.Pow: 4}
 
 
+def _wrapped(child: ast.expr, text: str, at_least: int) -> str:
+    """What a part prints, in brackets where its own operation binds less than what stands round it."""
+    negative = text.startswith("-") and not isinstance(child, ast.BinOp)
+    return f"({text})" if _precedence(child, text) < at_least or (negative and at_least > 1) else text
+
+
 def _precedence(node: ast.expr, text: str = "") -> int:
     if isinstance(node, ast.BinOp):
         if type(node.op) not in _PRECEDENCE:
@@ -113,9 +119,7 @@ def plain(node: ast.expr, numbers: Mapping[str, Any] | None = None) -> str:
     """The expression in one line of text; with `numbers`, every name is replaced by its value."""
 
     def wrap(child: ast.expr, at_least: int) -> str:
-        text = walk(child)
-        negative = text.startswith("-") and not isinstance(child, ast.BinOp)
-        return f"({text})" if _precedence(child, text) < at_least or (negative and at_least > 1) else text
+        return _wrapped(child, walk(child), at_least)
 
     def walk(node: ast.expr) -> str:
         if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
@@ -175,9 +179,7 @@ def typst(node: ast.expr, numbers: Mapping[str, Any] | None = None) -> str:
         return text
 
     def wrap(child: ast.expr, at_least: int) -> str:
-        text = walk(child)
-        negative = text.startswith("-") and not isinstance(child, ast.BinOp)
-        return f"({text})" if _precedence(child, text) < at_least or (negative and at_least > 1) else text
+        return _wrapped(child, walk(child), at_least)
 
     def walk(node: ast.expr) -> str:
         if isinstance(node, ast.Constant) and isinstance(node.value, int | float):

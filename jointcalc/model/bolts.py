@@ -10,7 +10,7 @@ from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError
 from jointcalc.model.fastener import READERS, Fastener
-from jointcalc.model.fields import Axes, Diameter, Distance, Force, Item, Length, Numbers, Said, refuse
+from jointcalc.model.fields import Diameter, Distance, Force, Item, Length, Numbers, PlanAxes, Said, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most, below, within
 from jointcalc.quantity.sentence import mm
@@ -89,14 +89,7 @@ class FastenerGroup(Item):
     moment: Annotated[
         Turn | None, Said('Service moment about x, y, z, on top of the force\'s own: `"0 0 50 N*m"`.')
     ] = None
-    axes: Annotated[
-        Axes,
-        Said(
-            '`"x y"`, `"-y z"`: the directions of the plan in which the joint\'s x and y run, for a {load} from '
-            "others.",
-            option=None,
-        ),
-    ] = "x y"
+    axes: PlanAxes = "x y"
     origin: Annotated[
         Place | None,
         Said(

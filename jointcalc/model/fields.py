@@ -156,8 +156,15 @@ def _axes(value: Any) -> str:
     return " ".join(words)
 
 
-Axes = Annotated[str, BeforeValidator(_axes)]
-"""Two directions of the floor's plan in which the x and y of a joint run."""
+PlanAxes = Annotated[
+    str,
+    BeforeValidator(_axes),
+    Said(
+        '`"x y"`, `"-y z"`: the directions of the plan in which the joint\'s x and y run, for a {load} from others.',
+        option=None,
+    ),
+]
+"""Two directions of the floor's plan in which the x and y of a joint run, with what the field says of itself."""
 
 
 def _texts(value: Any) -> Iterator[str]:

@@ -13,7 +13,7 @@ from jointcalc.errors import InputError, nearest
 from jointcalc.formula.branch import above, at_most, below
 from jointcalc.formula.fillet_en1993 import throat as equal_leg_throat
 from jointcalc.formula.flare import flare_throat, throat_per_radius
-from jointcalc.model.fields import Axes, Item, Length, Numbers, Quantity, Said, refuse
+from jointcalc.model.fields import Item, Length, Numbers, PlanAxes, Quantity, Said, refuse
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
 from jointcalc.statics.group_common import Load
@@ -98,14 +98,7 @@ class FilletGroup(Item):
     force: Annotated[Vector, Said('Service force, `"x y z kN"`; z out of the plane.')] = "0 0 0 N"  # type: ignore[assignment]
     at: Annotated[Point | None, Said('Point the force acts at, `"x y z mm"`.')] = None
     moment: Annotated[Turn, Said('Service moment on top of the force\'s own, `"x y z N*m"`.')] = "0 0 0 N*mm"  # type: ignore[assignment]
-    axes: Annotated[
-        Axes,
-        Said(
-            '`"x y"`, `"-y z"`: the directions of the plan in which the joint\'s x and y run, for a {load} from '
-            "others.",
-            option=None,
-        ),
-    ] = "x y"
+    axes: PlanAxes = "x y"
     origin: Annotated[
         Point | None,
         Said(
