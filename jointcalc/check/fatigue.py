@@ -193,10 +193,24 @@ def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     strength, looked, why = strength_for(detail, _cycles(welds))
     stress = float(np.hypot(elastic.ends.normal, elastic.ends.lift).max()) / welds.design_throat * welds.load_range
     stated = Stated("Delta_sigma", "MPa", stress, f"{welds.load_range:g} of the service load, across the weld")
+    uneven = _uneven(welds)
+    trace: list[Evaluation | Looked | Stated] = [looked, strength, *uneven, stated]
+    less = uneven[0].value if uneven else 1.0
     return BUTT.judge(
-        capacity=float(strength.value), demand=stress, unit="MPa",
-        trace=[looked, strength, stated], note=why,
+        capacity=less * float(strength.value), demand=stress, unit="MPa", trace=trace,
+        note=f"{why}; less by k_s, flush on one side" if uneven else why,
     )  # fmt: skip
+
+
+def _uneven(welds: FilletGroup) -> list[Stated]:
+    """What unequal sheets that lie flush on one side leave of a butt weld's category: EN 1993-1-9 Table 8.3, 17."""
+    t_1, t_2 = sorted(sheet.t for sheet in welds.parts)
+    if not above(t_2, t_1):
+        return []
+    e = (t_2 - t_1) / 2
+    k_s = 1 / (1 + 6 * e / t_1 * t_1**1.5 / (t_1**1.5 + t_2**1.5))
+    how = f"sheets of {mm(t_1, ' and ', t_2):.4g} flush on one side: 1 / (1 + 6 e / t_1 t_1^1.5 / (t_1^1.5 + t_2^1.5))"
+    return [Stated("k_s", "1", k_s, how, fa.EN19, "from memory")]
 
 
 def sheet_fatigue(

@@ -16,6 +16,7 @@ from jointcalc.check.fatigue import BASIS, FACTOR, LEAST_CYCLES, strength_for, t
 from jointcalc.check.fillet_action import FilletAction
 from jointcalc.check.fillet_bend import FOOT, PLATE, SHEET, WALL
 from jointcalc.check.fillet_root import ROOT
+from jointcalc.check.fillet_strap import STRAP
 from jointcalc.check.heat import beside
 from jointcalc.formula import fatigue as fa
 from jointcalc.formula.branch import at_most, below
@@ -36,6 +37,11 @@ OPENED = method(
     "en1993-1-9.opened-root", "Fatigue, root opened on one side", Source(fa.EN19, "Table 8.5, detail 3", "from memory"),
     per="mm", basis=BASIS, factor=FACTOR, covers=("lasting-root",),
 )  # fmt: skip
+LAPPED = method(
+    "en1993-1-9.lapped-part", "Fatigue, lapped part at its weld ends",
+    Source(fa.EN19, "Table 8.5, detail 5", "from memory"), per="group", basis=BASIS, factor=FACTOR,
+    covers=("lasting-lapped",),
+)  # fmt: skip
 FIRST_YIELD = 1.5
 """Plastic moment of a rectangle over that of its first yield."""
 
@@ -49,6 +55,8 @@ def bent_again(action: FilletAction, checks: Iterable[Check]) -> list[Check]:
     for check in checks:
         if check.method is ROOT and check.demand and check.demand.value:
             found += _opened(action, check)
+        if check.method is STRAP and check.demand and check.demand.value:
+            found.append(_lapped(action, check))
         if check.method not in (SHEET, WALL, PLATE, FOOT) or not check.demand or not check.capacity:
             continue
         if not check.demand.value or not check.capacity.value:
@@ -95,6 +103,22 @@ def _opened(action: FilletAction, check: Check) -> list[Check]:
     ]  # fmt: skip
 
 
+def _lapped(action: FilletAction, check: Check) -> Check:
+    """A lapped part where it leaves its welds, under all that its section passes: pull, bending edgewise, shear."""
+    m = action.welds
+    if m.parts[0].material.family == "aluminium":
+        reason = "EN 1993-1-9 is for steel; aluminium has EN 1999-1-3, which is not held here"
+        return LAPPED.outside(reason, unit="MPa")
+    assert check.demand is not None
+    stress = float(check.demand.value or 0.0) * m.load_range
+    strength, looked, why = strength_for("lap-lap-plate", max(m.cycles or 0.0, LEAST_CYCLES))
+    stated = Stated("Delta_sigma", "MPa", stress, f"{m.load_range:g} of the stress of {check.key}")
+    return LAPPED.judge(
+        capacity=float(strength.value), demand=stress, unit="MPa", trace=[looked, strength, stated],
+        note=f"{why}; the part beneath, at 30 degrees wider, is not looked at",
+    )  # fmt: skip
+
+
 def needs(action: FilletAction, checks: Iterable[Check]) -> list[Need]:
     """What of the load changes has to be covered where the load bends something."""
     if action.welds.cycles is None:
@@ -104,6 +128,8 @@ def needs(action: FilletAction, checks: Iterable[Check]) -> list[Need]:
     found = []
     if judged & {SHEET, WALL, PLATE}:
         found.append(Need("lasting-bent", f"no method judges whether the sheet that the load bends lasts {many}"))
+    if STRAP in judged:
+        found.append(Need("lasting-lapped", f"no method judges whether the lapped part lasts {many} at its welds"))
     if ROOT in judged:
         found.append(Need("lasting-root", f"no method judges whether a root that is pulled open lasts {many}"))
     if FOOT in judged:

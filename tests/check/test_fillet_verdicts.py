@@ -439,3 +439,35 @@ def test_a_root_that_opens_again_and_again_is_no_weld_on_both_sides() -> None:
     assert any("pulled open" in text for text in light.unjudged)
     both = judged(*plate, **one, both_sides=True, force="0 0 0.5 kN")
     assert not any("pulled open" in text for text in both.unjudged)
+
+
+def test_a_lapped_part_tires_at_the_ends_of_its_side_welds() -> None:
+    """8 kN on 40 x 3 mm is 66.7 MPa; category 45 (EN 1993-1-9 Table 8.5, detail 5, from memory) gives 42 at a million.
+
+    Only what acts across a weld was looked at, which side welds have none of.
+    """
+    sides = {
+        "lines": ["0 0 60 0 mm", "0 40 60 40 mm"],
+        "joint": "lap",
+        "leg": "3 mm",
+        "at": "30 20 0 mm",
+        "cycles": 1e6,
+    }
+    parts = [sheet("3 mm", "S355J2")] * 2
+    heavy = judged(*parts, **sides, force="8 0 0 kN")
+    part = find(heavy, "en1993-1-9.lapped-part")
+    assert part.demand is not None
+    assert part.demand.value == pytest.approx(8000 / 120)
+    assert capacity(heavy, part.key) == pytest.approx(45 * 2 ** (1 / 3))
+    assert heavy.status == "over"
+    assert judged(*parts, **sides, force="5 0 0 kN").status == "ok"
+    assert judged(*parts, **sides, force="8 0 0 kN", load_range=0.5).status == "ok"
+
+
+def test_a_butt_weld_between_unequal_sheets_has_less_of_its_category() -> None:
+    """EN 1993-1-9 Table 8.3, detail 17 (from memory): 1.5 on 4 mm, e 1.25: 1 / (1 + 5 x 1.837 / (1.837 + 8)) = 0.517."""
+    weld = {"weld": "butt", "force": "0 3 0 kN", "cycles": 1e6}
+    alike = capacity(judged(*[sheet("1.5 mm", "S355J2")] * 2, **weld), "en1993-1-9.butt")
+    unlike = capacity(judged(sheet("1.5 mm", "S355J2"), sheet("4 mm", "S355J2"), **weld), "en1993-1-9.butt")
+    assert unlike / alike == pytest.approx(1 / (1 + 6 * 1.25 / 1.5 * 1.5**1.5 / (1.5**1.5 + 8)))
+    assert unlike / alike == pytest.approx(0.517, abs=5e-4)
