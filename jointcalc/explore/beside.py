@@ -16,6 +16,7 @@ from jointcalc.model.fields import Item
 from jointcalc.parallel import Done, share_out, workers
 from jointcalc.registry import BY_KEY, load
 from jointcalc.result import Result
+from jointcalc.result.cautions import all_cautions
 
 if TYPE_CHECKING:
     from jointcalc.explore.alternatives import Alternative
@@ -67,6 +68,7 @@ def judge_each(
         return tuple(_with(item, result, beside, draw) for item, result in zip(items, results, strict=True))
     for kind in {item.kind for item in items}:
         load(BY_KEY[kind].check)  # here, where every worker finds it imported
+    all_cautions()  # and this read, as every result asks for some
     found: dict[int, Judged | InputErrors] = {}
     thin: dict[int, Changed] = {}
     held = [(items[n], part) for n, part in tasks]
