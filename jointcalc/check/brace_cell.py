@@ -28,6 +28,11 @@ from jointcalc.statics.twist import torque_along
 Floats = npt.NDArray[np.float64]
 
 
+def first_greatest(values: Floats) -> int:
+    """Where the greatest of them stands first, whatever rounding makes of places that are alike."""
+    return int(np.flatnonzero(values.ravel() >= values.max() * (1 - 1e-9))[0])
+
+
 @once
 def torques_inside(action: BraceAction) -> tuple[Floats, Floats]:
     """(places, torque without sign [N mm]) on both sides of every section looked at."""
@@ -117,7 +122,7 @@ def twisted_cell(action: BraceAction) -> Check:
     axial, grown = along_it(action)
     sigma = grown * np.abs(M) / min(float(action.p.W_y_top[0]), float(action.p.W_y_bottom[0])) * raised + axial
     tau = T / (2 * area * t) + V * per_V
-    i, j = int(np.argmax(np.hypot(sigma, np.sqrt(3) * tau))), int(np.argmax(tau))
+    i, j = first_greatest(np.hypot(sigma, np.sqrt(3) * tau)), first_greatest(tau)
     most, here = (
         closed_torsion.BREDT_SHEAR.evaluate(T=float(T[k]), A_m=area, t=t, tau_V=float(V[k]) * per_V) for k in (j, i)
     )
@@ -145,4 +150,13 @@ def twisted_cell(action: BraceAction) -> Check:
     )  # fmt: skip
 
 
-__all__ = ["along_it", "buckled", "greatest_torque", "least_aside", "raising", "torques_inside", "twisted_cell"]
+__all__ = [
+    "along_it",
+    "buckled",
+    "first_greatest",
+    "greatest_torque",
+    "least_aside",
+    "raising",
+    "torques_inside",
+    "twisted_cell",
+]

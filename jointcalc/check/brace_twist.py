@@ -18,7 +18,7 @@ import numpy.typing as npt
 from jointcalc.check.brace_action import SIDES, BraceAction, called, carried, web_angle, web_height, web_slant
 from jointcalc.check.brace_base import AISI_TWIST, EN_TWIST
 from jointcalc.check.brace_bending import moments
-from jointcalc.check.brace_cell import along_it, buckled, raising, twisted_cell
+from jointcalc.check.brace_cell import along_it, buckled, first_greatest, raising, twisted_cell
 from jointcalc.check.brace_lateral import sideways
 from jointcalc.check.common import Steps, once
 from jointcalc.formula import warping_torsion
@@ -159,7 +159,10 @@ def twisting(action: BraceAction) -> list[Check]:
     if action.brace.torques and not action.held_both and not _open(action):
         return [twisted_cell(action)]
     found = [_together(action, one) for one in turnings(action)]
-    return max(found, key=lambda checks: max((c.utilisation or 0.0 for c in checks), default=0.0), default=[])
+    if not found:
+        return []
+    used = np.array([max((c.utilisation or 0.0 for c in checks), default=0.0) for checks in found])
+    return found[first_greatest(used)]
 
 
 def _together(action: BraceAction, twist: Turned) -> list[Check]:
@@ -194,7 +197,7 @@ def _together(action: BraceAction, twist: Turned) -> list[Check]:
     grown *= thrust
     base = plain * raised[:, None] * thrust
     total = np.abs(base + grown[:, None] * extra)
-    i, j = np.unravel_index(int(np.argmax(total)), total.shape)
+    i, j = np.unravel_index(first_greatest(total), total.shape)
     sense = float(np.sign(base[i, j] + grown[i] * extra[i, j])) or 1.0
     given: Steps = [
         *_beside(twist),
@@ -210,7 +213,7 @@ def _together(action: BraceAction, twist: Turned) -> list[Check]:
     normal = warping_torsion.TOTAL_NORMAL.evaluate(
         sigma_b=float(sense * base[i, j]) + axial, k=float(grown[i]), sigma_w=float(sense * extra[i, j])
     )
-    h = int(np.argmax(action.G * t * rate + tau_V))
+    h = first_greatest(action.G * t * rate + tau_V)
     shear = warping_torsion.TWISTING_SHEAR.evaluate(G=action.G, t=t, rate=float(rate[h]), tau_V=float(tau_V[h]))
     here = warping_torsion.TWISTING_SHEAR.evaluate(G=action.G, t=t, rate=float(rate[i]), tau_V=float(tau_V[i]))
     as_normal = warping_torsion.SHEAR_AS_NORMAL.evaluate(tau=float(shear.value))
@@ -243,7 +246,7 @@ def _beside(twist: Turned) -> Steps:
 def _aisi(action: BraceAction, twist: Turned, x: Floats, M: Floats, total: Floats, note: str) -> list[Check]:
     """AISI S100 H4: at the section where bending and twisting together stress most."""
     greatest = total.max(axis=1) * (np.abs(M) > 1e-9 * max(action.sag, action.hog))
-    i = int(np.argmax(greatest))
+    i = first_greatest(greatest)
     if not greatest[i]:
         return []
     face = action.pressed(float(M[i]))

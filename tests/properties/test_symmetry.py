@@ -194,7 +194,7 @@ def mirrored(data: Data) -> Data:
     total = sum(spans)
 
     def there(loads: list[Text]) -> list[Text]:
-        return [one.but(x=total - one.sizes["x"].value) for one in loads]
+        return [one.but(x=total - one.sizes["x"].value) if "x" in one.sizes else one for one in loads]
 
     ends = data["ends"]
     if isinstance(ends, Several):
@@ -202,7 +202,9 @@ def mirrored(data: Data) -> Data:
     elif isinstance(ends, str):
         ends = " ".join(ends.split()[::-1])
     span = Several(spans[::-1]) if len(spans) > 1 else data["span"]
-    return {**data, "span": span, "ends": ends, "point": there(data["point"]), "mass": there(data["mass"])}
+    # a torque keeps its sense as seen from behind where all are turned round: one alone is the worse of both senses
+    placed = {name: there(data[name]) for name in ("point", "mass", "torque")}
+    return {**data, "span": span, "ends": ends, **placed}
 
 
 @tries(50)

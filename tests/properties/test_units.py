@@ -13,7 +13,7 @@ from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fillet import FilletGroup
 from jointcalc.statics import fastener_group
 from jointcalc.statics.group_common import Load
-from tests.properties.compare import same
+from tests.properties.compare import REL, same
 from tests.properties.describe import EVERY, EXAMPLES, judged, tries
 
 
@@ -37,7 +37,8 @@ def test_inch_twins(kind: str) -> None:
     @given(data=EVERY[kind])
     def holds(data: dict[str, Any]) -> None:
         metric, inch = judged(kind, data), judged(kind, data, "inch")
-        same(metric, inch, tie=tied(metric.model))
+        # the buckling load of a brace's walls is the least of a curve, found by a search that stops at some 1e-9 of it
+        same(metric, inch, tie=tied(metric.model), rel=1e-7 if kind == "brace" else REL)
 
     holds()
 

@@ -174,6 +174,11 @@ def _twisted(data: Data, dice: random.Random) -> Data | None:
     return {**data, "torque": [Text("{T}", {"T": Size(dice.choice((1e3, 2e4)), "moment")})]}
 
 
+def _bent_aside(data: Data, dice: random.Random) -> Data:
+    """Level loads besides."""
+    return {**data, "aside": Size(dice.choice((1e3, 5e4)), "moment")}
+
+
 def _turned(strong: str, weak: str) -> Weaken:
     """All of one load taken in a direction that carries less, such as a pull along the seam turned into peel."""
 
@@ -259,6 +264,7 @@ WEAKER: dict[str, dict[str, Weaken]] = {
         "load": _more_load("brace"), "span": _longer, "bearing": _times("bearing", 0.9, 0.5, 0.2),
         "which way up": _said("lies", None), "over": _said("over", "flat"), "fastened": _said("fastened", False),
         "pitch": _times("pitch", 1.2, 2.0), "held": _said("held", "none", "both"), "torque": _twisted,
+        "aside": _bent_aside,
     },
     "panel": {"sheet": _thin_panel, "grade": _grade, "load": _more_load("panel"), "size": _larger_panel},
 }  # fmt: skip
