@@ -14,10 +14,17 @@ _PLACE = re.compile(r"(?P<file>.*):(?P<line>[0-9]+)(?P<table>: \[.*)?", re.DOTAL
 _HEAD = re.compile(r"\s*\[{1,2}\s*[\w.\"' -]+\]{1,2}\s*(?:#.*)?")
 
 
+MOST = 200
+"""Faults whose line is looked for: nobody mends more in one round, and each costs a walk through its table."""
+
+
 def at_keys(faults: Iterable[InputError], text: str) -> list[InputError]:
-    """The faults, each with the line of its own key in the text of the file; one without a key there stays."""
+    """The faults, each with the line of its own key in the text of the file; one without a key there stays.
+
+    Of very many faults those after the first keep the line of their table.
+    """
     lines = text.splitlines()
-    return [_at_key(fault, lines) for fault in faults]
+    return [_at_key(fault, lines) if n < MOST else fault for n, fault in enumerate(faults)]
 
 
 def _at_key(fault: InputError, lines: Sequence[str]) -> InputError:

@@ -14,6 +14,7 @@ import pytest
 import jointcalc
 from jointcalc.check import check
 from jointcalc.errors import InputError, InputErrors
+from jointcalc.model.lines import MOST
 from jointcalc.model.project import load_project, read_project
 from jointcalc.model.seam import SpotSeam
 
@@ -197,6 +198,17 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     (folder / "project.toml").mkdir(parents=True)
     with pytest.raises(InputError, match="no plain file"):
         load_project(folder)
+
+
+def test_of_very_many_faults_the_first_are_led_to_their_lines(tmp_path: Path) -> None:
+    path = tmp_path / "project.toml"
+    path.write_text("[project]\n" + "".join(f"wrong{n} = 1\n" for n in range(2 * MOST)), encoding="utf-8")
+    with pytest.raises(InputErrors) as caught:
+        load_project(path)
+    told = [one for one in str(caught.value).splitlines() if ": wrong" in one]
+    assert len(told) == 2 * MOST
+    assert told[MOST // 2].startswith(f"project.toml:{MOST // 2 + 2}: wrong{MOST // 2}:")
+    assert told[-1].startswith(f"project.toml:1: wrong{2 * MOST - 1}:")
 
 
 def test_a_file_with_a_byte_order_mark_or_windows_line_ends_is_read(tmp_path: Path) -> None:
