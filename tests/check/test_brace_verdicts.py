@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, cosh, pi, sqrt, tanh
+from math import cos, cosh, inf, pi, sqrt, tanh
 from typing import Any
 
 import numpy as np
@@ -332,6 +332,16 @@ def test_a_held_zed_under_a_held_line_has_no_sideways_movement_there() -> None:
     made = solve_twist(800.0, section, (Support(0.0), Support(800.0)), (PointLoad(500.0, 400.0),), 0.0)
     # with a torsion constant beyond measure nothing turns, and it bends about its level axis alone
     assert made.down.max() == pytest.approx(500 * 800**3 / (48 * 210000 * 5e4), rel=1e-3)
+
+
+def test_a_twisted_cantilever_keeps_its_digits() -> None:
+    """Handbook: P L^3/3EI and P L/EI; Vlasov with no J: T L^3/3EC_w.  A matrix of 64 elements alone gives seven digits."""
+    section = Stiffness(E=210000.0, G=80769.0, I_y=5e4, I_z=8e3, I_yz=0.0, C_w=4e6, J=0.0)
+    fixed = Support(0.0, rotation=inf)
+    made = solve_twist(900.0, section, (fixed,), (PointLoad(7.0, 900.0),), 0.0, (Torque(300.0, 900.0),), stiff=True)
+    assert made.down[-1] == pytest.approx(7 * 900**3 / (3 * 210000 * 5e4), rel=1e-11)
+    assert abs(made.bending[0]) == pytest.approx(7 * 900 / (210000 * 5e4), rel=1e-11)
+    assert made.phi[-1] == pytest.approx(300 * 900**3 / (3 * 210000 * 4e6), rel=1e-11)
 
 
 # --- ends, deflection, weld line -------------------------------------------------------------------------------------

@@ -370,7 +370,8 @@ def test_a_longer_span_never_helps(data: Data, k: float) -> None:
     Spots are whole: a longer weld line may just hold one more, and each then carries a little less of its pitch's flow.
     """
     spans = data["span"].times(k)
-    loads = {n: [one.but(x=one.sizes["x"].value * k) for one in data[n]] for n in ("point", "mass")}
+    loads = {n: [one.but(x=one.sizes["x"].value * k) if "x" in one.sizes else one for one in data[n]]
+             for n in ("point", "mass", "torque")}  # fmt: skip
     data = {**data, "limit_deflection": Size(3.0)}
     longer = {**data, "span": spans, **loads}
     ends = data["ends"]
