@@ -61,8 +61,11 @@ def moments(action: BraceAction) -> dict[tuple[str, str], Check]:
     return {place: check for place, (check, applies) in _both_codes(action).items() if applies}
 
 
-def bent_over(action: BraceAction, code: str, M: Array) -> Array:
-    """Moments (sagging positive) with an eccentric axial force over the resistance; inf where none is known."""
+def bent_over(action: BraceAction, code: str, M: Array, *, at_least: bool = False) -> Array:
+    """Moments (sagging positive) with an eccentric axial force over the resistance; inf where none is known.
+
+    `at_least`: where none is known, over that at the edge of the method's range, and 0 where there is no such edge.
+    """
     total = np.zeros(M.shape)
     small = 1e-9 * max(action.sag, action.hog)
     for face in ("top", "bottom"):
@@ -70,10 +73,22 @@ def bent_over(action: BraceAction, code: str, M: Array) -> Array:
         mine = sense * M + action.extra.get(face, 0.0)
         mine = np.where(mine > small, mine, 0.0)
         bent = moments(action).get((code, face))
-        with np.errstate(invalid="ignore"):
-            part = mine / carried(bent) if bent is not None else np.where(mine > 0, inf, 0.0)
+        if bent is not None:
+            part = mine / carried(bent)
+        elif at_least and mine.any():
+            part = mine / at_most_carried(action, code, face)
+        else:
+            part = np.where(mine > 0, inf, 0.0)
         total = np.maximum(total, part)
     return total
+
+
+def at_most_carried(action: BraceAction, code: str, face: str) -> float:
+    """Moment resistance at the edge of a method's range that the section has left on its weak side; inf: none."""
+    word = "sagging" if face == action.face("top") else "hogging"
+    e = action.effective(code, face)
+    edge = action.effective_at_edge(code, face) if e.outside() else e
+    return inf if edge is None else _lagged(action, code, word, edge)[0]
 
 
 @once
@@ -97,9 +112,10 @@ def _bent(action: BraceAction, code: str, word: str, M: float, face: str, at: fl
         edge = action.effective_at_edge(code, face)
         if edge is None:
             return method.outside(reasons, demand=M, unit="N*mm", where=word), False
+        most, lag, _, _ = _lagged(action, code, word, edge)
         bound = method.at_most(
-            reasons, capacity=float(edge.moment[0]), demand=M, load_factor=action.gamma, unit="N*mm",
-            trace=[*edge.steps(), given_moment(word, M, at)], where=word,
+            reasons, capacity=most, demand=M, load_factor=action.gamma, unit="N*mm",
+            trace=[*edge.steps(), given_moment(word, M, at), *lag], where=word,
         )  # fmt: skip
         return bound, False
     trace: Steps = [*e.steps(), given_moment(word, M, at)]
@@ -144,6 +160,25 @@ def _width(p: Panel) -> float:
 
 def _lagged(action: BraceAction, code: str, word: str, e: EffectiveSection) -> tuple[float, Steps, str, str]:
     """(moment with shear lag, working, words for the note, why it is out of range or "").
+
+    An eccentric axial force bends the brace alike all along: no shear brings that into the flanges, and nothing lags.
+    The moment of the loads alone is held against what lags, the rest against the section.
+    """
+    M_c = float(e.moment[0])
+    of_loads = action.loads_moment(word)
+    if not of_loads:
+        return M_c, [], "", ""
+    lagged, steps, note, why = _lagged_wholly(action, code, word, e)
+    even = action.extra.get(action.face("top" if word == "sagging" else "bottom"), 0.0)
+    if not steps or not even:
+        return lagged, steps, note, why
+    both = (of_loads + even) / (of_loads / lagged + even / M_c)
+    told = f"what loads bend ({100 * of_loads / (of_loads + even):.3g} %) lags, what the axial force does has no shear"
+    return both, [*steps, Stated("M_c", "N*mm", both, told)], note, why
+
+
+def _lagged_wholly(action: BraceAction, code: str, word: str, e: EffectiveSection) -> tuple[float, Steps, str, str]:
+    """What `_lagged` gives where all of the moment comes with shear.
 
     The whole section is reduced like the flange that suffers most, on the safe side.
     """

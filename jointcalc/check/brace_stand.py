@@ -92,15 +92,17 @@ def collapse_force(stand: Stand, *, f_y: float, c: float, beta: Any, spread: boo
 
 
 def _stress(action: BraceAction, start: float, end: float) -> tuple[float, bool]:
-    """(greatest bending over its resistance between two places, service loads; whether some method judges it)."""
+    """(greatest bending over its resistance between two places, service loads; whether some method judges it).
+
+    A method that is left on its weak side counts with its edge: thicker sheet, within its range, is bent no more.
+    """
     own = np.clip(np.array([start, (start + end) / 2, end]), 0.0, action.brace.length)
     x, M, _ = action.along
     M = np.concatenate(
         [action.beam.moment(own, "left"), action.beam.moment(own, "right"), M[(x >= start) & (x <= end)]]
     )
-    used = np.array([bent_over(action, code, M).max() for code in CODES])
-    known = used[np.isfinite(used)]
-    return float(known.max(initial=0.0)), bool(len(known))
+    known = any(np.isfinite(bent_over(action, code, M).max()) for code in CODES)
+    return max(float(bent_over(action, code, M, at_least=True).max()) for code in CODES), known
 
 
 def _collapse(action: BraceAction, stand: Stand, c: float, beta: float) -> tuple[float, Steps]:
@@ -215,7 +217,7 @@ def local_collapse(action: BraceAction) -> list[Check]:
         note += "; over the webs it would not: say so (over) where a foot, plate or sheet reaches from web to web"
     trace: Steps = [Stated("F", "N", force, what), *steps]
     if not known:
-        # bent by more than nothing, and nobody knows how near to its strength: the unbent flat is a bound
+        # nobody knows how near to its strength it is bent: bent by the least that is known, the flat is a bound
         reason = f"{note}; how much the brace is bent there is not judged"
         return [LOCAL.at_most(reason, capacity=capacity, demand=force, load_factor=action.gamma, trace=trace)]
     return [LOCAL.judge(capacity=capacity, demand=force, load_factor=action.gamma, trace=trace, note=note)]
