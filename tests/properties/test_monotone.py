@@ -376,7 +376,9 @@ def test_a_longer_span_never_helps(data: Data, k: float) -> None:
     longer = {**data, "span": spans, **loads}
     ends = data["ends"]
     assume(isinstance(ends, str))  # a stiffness of the ends counts for less on a stiffer, shorter brace
-    no_weaker(judged("brace", longer), judged("brace", data), but=("brace.spot-line",))
+    # a twist is read on a grid of so many places to the span: to some 5e-4 at a metre
+    slack = 1e-3 if data["torque"] else 0.0
+    no_weaker(judged("brace", longer), judged("brace", data), but=("brace.spot-line",), slack=slack)
 
 
 # --- panels -----------------------------------------------------------------------------------------------------
