@@ -194,10 +194,13 @@ def _butt(welds: FilletGroup, elastic: ElasticWelds) -> Check:
     stress = float(np.hypot(elastic.ends.normal, elastic.ends.lift).max()) / welds.design_throat * welds.load_range
     stated = Stated("Delta_sigma", "MPa", stress, f"{welds.load_range:g} of the service load, across the weld")
     uneven = _uneven(welds)
+    left = float(strength.value)
+    if uneven:
+        left *= uneven[0].value
+        uneven.append(Stated("Delta_sigma_R", "MPa", left, "k_s times what the category lasts"))
     trace: list[Evaluation | Looked | Stated] = [looked, strength, *uneven, stated]
-    less = uneven[0].value if uneven else 1.0
     return BUTT.judge(
-        capacity=less * float(strength.value), demand=stress, unit="MPa", trace=trace,
+        capacity=left, demand=stress, unit="MPa", trace=trace,
         note=f"{why}; less by k_s, flush on one side" if uneven else why,
     )  # fmt: skip
 

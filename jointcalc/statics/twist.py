@@ -29,6 +29,9 @@ from jointcalc.statics.beam_model import Couple, Load, PointLoad, SpreadLoad, Su
 Array = npt.NDArray[np.float64]
 ELEMENTS = 64
 """Elements along the whole beam, at least; loads and supports get nodes of their own."""
+CLOSE = (0.1, 0.2, 0.4, 0.7, 1.0, 1.5, 2.2, 3.2, 4.5)
+"""Nodes on either side of these, in lengths over which warping dies out: sqrt(E C_w / (G J)), of flat sheet only a few
+thicknesses."""
 REFINED = 2
 """Times the solution is put right by what it leaves over; each gives back some six digits."""
 
@@ -163,6 +166,17 @@ def _resisted(u: Array, off: Array, turned: Array, h: Array, section: Stiffness)
     return found.ravel()
 
 
+def _piece(a: float, b: float, length: float, dies_out: float) -> Array:
+    """Nodes from a to before b [mm]: evenly, and closer to both where warping dies out within some elements."""
+    even = np.linspace(a, b, max(1, round((b - a) / length * ELEMENTS)) + 1)
+    step = float(even[1] - even[0])
+    near = np.array([k * dies_out for k in CLOSE if k * dies_out < (b - a) / 2])
+    if not len(near) or dies_out > 8 * step:
+        return even[:-1]
+    inner = even[(even > a + near[-1] * 1.2) & (even < b - near[-1] * 1.2)]
+    return np.concatenate([[a], a + near, inner, (b - near)[::-1]])
+
+
 def solve_twist(
     length: float,
     section: Stiffness,
@@ -186,14 +200,15 @@ def solve_twist(
     for mark in ordered[1:]:
         if mark - kept[-1] > 1e-9 * length:
             kept.append(mark)
-    pieces = [np.linspace(a, b, max(1, round((b - a) / length * ELEMENTS)) + 1)[:-1] for a, b in pairwise(kept)]
+    warp = section.E * (section.C_w + section.height**2 * section.I_z)
+    dies_out = sqrt(warp / (section.G * section.J)) if section.J > 0 else inf
+    pieces = [_piece(a, b, length, dies_out) for a, b in pairwise(kept)]
     nodes = np.concatenate([*pieces, [kept[-1]]])
     n = len(nodes)
     # degrees of freedom of a node: down, its slope, twist, its rate
     K = np.zeros((4 * n, 4 * n))
     force = np.zeros(4 * n)
     bend, both = section.E * section.I_y, section.E * section.I_yz * section.height
-    warp = section.E * (section.C_w + section.height**2 * section.I_z)
     sizes: list[float] = np.diff(nodes).tolist()
     for e, h in enumerate(sizes):
         down = 4 * e + np.array([0, 1, 4, 5])

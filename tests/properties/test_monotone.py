@@ -376,9 +376,16 @@ def test_a_longer_span_never_helps(data: Data, k: float) -> None:
     longer = {**data, "span": spans, **loads}
     ends = data["ends"]
     assume(isinstance(ends, str))  # a stiffness of the ends counts for less on a stiffer, shorter brace
-    # a twist is read on a grid of so many places to the span: to some 5e-4 at a metre
-    slack = 1e-3 if data["torque"] else 0.0
-    no_weaker(judged("brace", longer), judged("brace", data), but=("brace.spot-line",), slack=slack)
+    # what lifts takes from what presses, and that grows with the span
+    assume(all(one.sizes["F"].value >= 0 for one in data["point"]))
+    # ends that cannot warp take more of a torque where it stands nearer to them, and a twist is read on a grid
+    slack = 0.02 if data["torque"] else 0.0
+    # a load that stands nearer the end of a shorter brace crushes its web, and folds its flat, the sooner
+    near = any(one.sizes["x"].value < 100 for n in ("point", "mass") for one in data[n] if "x" in one.sizes)
+    ends_count = ("en1993-1-3.web", "en1993-1-3.bending-crippling", "aisi-s100.web", "aisi-s100.bending-crippling",
+                  "yield-line.local-load")  # fmt: skip
+    no_weaker(judged("brace", longer), judged("brace", data), but=("brace.spot-line", *(ends_count if near else ())),
+              slack=slack)  # fmt: skip
 
 
 # --- panels -----------------------------------------------------------------------------------------------------
