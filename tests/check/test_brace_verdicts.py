@@ -708,7 +708,7 @@ def test_who_takes_level_loads_is_told() -> None:
 def test_warping_that_dies_out_within_an_element_is_found(C_w: float) -> None:
     """Vlasov: under a torque far from both ends EC_w phi'' = T/2 sqrt(EC_w/GJ) tanh(kL/2), k^2 = GJ/EC_w.
 
-    At 1000 mm^6 it dies out within 5 mm of 1200; evenly spaced elements saw a third of it.
+    At 1000 mm^6 it dies out within 5 mm of 1200; evenly spaced elements saw two thirds of it.
     """
     section = Stiffness(E=210000.0, G=80769.0, I_y=5e4, I_z=8e3, I_yz=0.0, C_w=C_w, J=100.0)
     k = sqrt(section.G * section.J / (section.E * section.C_w))
