@@ -27,6 +27,7 @@ NOT_LINEAR: dict[str, dict[str, str]] = {
     "fillet": {
         "en1993-1-9.interaction": "powers 3 and 5 of the stress (EN 1993-1-9, 8(3))",
         "en1993-1-8.root-moment": "the wall takes its plastic moment first",
+        "en1993-1-9.opened-root": "of the stress that the wall leaves the root",
     },
     "brace": {
         "en1993-1-3.bending-shear": "squares, and nothing under half the shear resistance (6.1.10)",
@@ -112,11 +113,11 @@ def test_turning_every_load_round_never_changes_what_does_not_ask_for_the_sense(
         one, other = judged(kind, data), judged(kind, louder(data, -1.0))
         right = by_key(other)
         # a root opens under a pull and closes under a push (EN 1993-1-8, 4.12)
-        root = "en1993-1-8.root-moment"
-        if root not in {*right, *by_key(one)}:
+        root = ("en1993-1-8.root-moment", "en1993-1-9.opened-root")
+        if not {*root} & {*right, *by_key(one)}:
             assert one.status == other.status
         for key, a in by_key(one).items():
-            if key == root:
+            if key in root:
                 continue
             assert right[key].status == a.status
             assert close(a.utilisation, right[key].utilisation, 1e-12, 1e-9), key
