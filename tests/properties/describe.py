@@ -594,7 +594,7 @@ def tries(n: int) -> settings:
     return settings(max_examples=n * max(1, settings.default.max_examples // 60))
 
 
-EXAMPLES = {"seam": 100, "plug": 100, "bolts": 100, "fillet": 100, "brace": 40, "panel": 3}
+EXAMPLES = {"seam": 100, "plug": 100, "bolts": 100, "fillet": 100, "brace": 40, "panel": 2}
 """Examples a property is tried on; braces are solved numerically, a panel on its real shape: some two seconds each.
 
 JOINTCALC_HYPOTHESIS=nightly tries 33 times as many."""
