@@ -43,7 +43,7 @@ class Leg:
 def legs(action: BoltsAction) -> tuple[Leg, ...]:
     """The bracket's leg where there is one: its upright is given, or the load tilts a joint of two or more sheets.
 
-    Where none is said to be the bracket, both outer sheets are taken for it.
+    Where none is said to be the bracket, both outer sheets are taken for it: the worse governs.
     """
     group = action.item
     last = len(group.sheets)
@@ -53,11 +53,9 @@ def legs(action: BoltsAction) -> tuple[Leg, ...]:
         return ()
     if group.pulled in (1, last):
         return (_leg(action, group.pulled - 1),)
-    if group.upright is not None:
-        return (_leg(action, 0),)
-    if group.pulled is not None:
+    if group.upright is None and group.pulled is not None:
         return ()  # what is pulled lies between the others, and has no leg
-    return _leg(action, 0), _leg(action, last - 1)
+    return tuple(_leg(action, n) for n in sorted({0, last - 1}))
 
 
 def _leg(action: BoltsAction, n: int) -> Leg:

@@ -104,9 +104,9 @@ def cautions_of(
         raised.append("nut-class")
         if group.upright is None and len(brackets) == 1:
             raised.append(caution("leg-assumed", sheet=brackets[0].n + 1, distance=f"{mm(brackets[0].m):.3g}"))
-        if group.upright is not None and group.pulled is None and len(group.sheets) > 1:
+        if group.upright is not None and len(brackets) > 1:
             raised.append("leg-taken")
-        if len(brackets) > 1:
+        elif len(brackets) > 1:
             raised.append(caution("bracket-leg", distance=f"{mm(brackets[0].m):.3g}"))
     if (action.pull_max and f.kind != "rivet") or action.press.max():
         if group.between is None:

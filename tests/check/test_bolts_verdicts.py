@@ -396,6 +396,27 @@ def test_the_leg_of_a_bracket_bends_and_pries() -> None:
     assert "prying" in codes(judged(force="0 0 100 N"))
 
 
+def test_of_a_bracket_that_nobody_names_the_worse_leg_governs() -> None:
+    """A thick plate on a thin bracket held by its thick sheet: the first was taken for the leg, and 0.6 kN held."""
+    pair = {"sheets": ("3 mm", "1 mm"), "grade": "S235JR", "edge": "20 mm", "between": "60 mm", "upright": "22 mm"}
+    load = {"force": "0 0 0.5 kN", "washer": "normal"}
+    silent, first, last = (judged(**pair, **load, **which) for which in ({}, {"pulled": 1}, {"pulled": 2}))
+    key = "en1993-1-8.bracket-leg"
+    assert by(first, f"{key}.1").status == "ok"
+    assert by(last, f"{key}.2").status == "over"
+    for n, said in ((1, first), (2, last)):
+        assert by(silent, f"{key}.{n}").utilisation == pytest.approx(by(said, f"{key}.{n}").utilisation)
+    most = max(first.values["prying_max"].value, last.values["prying_max"].value)
+    assert silent.values["prying_max"].value == pytest.approx(most)
+    assert silent.status == "over"
+    told = [c for c in silent.cautions if c.code == "leg-taken"]
+    assert "bracket-leg" not in codes(silent)
+    assert told
+    assert "both outer sheets" in told[0].text
+    alone = judged(sheets=("3 mm",), grade="S235JR", upright="22 mm", **load)
+    assert len([c for c in alone.checks if key in c.key]) == 1
+
+
 def test_a_pull_from_one_side_counts_half() -> None:
     """AISI S100 J4.4.2, as a textbook prints it: 50 % of P_nov; a load that tilts the joint comes from one side."""
     even, said = judged(force="0 0 300 N"), judged(force="0 0 300 N", pull="one-sided")

@@ -320,7 +320,7 @@ def bolts(draw: st.DrawFn, stated: bool = False, odd: bool = True) -> Data:
         "sheets": sheets,
         "edge": draw(maybe(length(10.0, 60.0))),
         "width": draw(maybe(length(80.0, 200.0))),
-        "force": Several(tuple(draw(grid(-6e3, 6e3, 50.0)) for _ in range(3)), "force"),
+        "force": Several(draw(st.tuples(*[grid(-6e3, 6e3, 50.0)] * 3).filter(any)), "force"),
         "at": at,
         "moment": draw(maybe(grid(-1e5, 1e5, 500.0).map(lambda m: Several((0.0, 0.0, m), "moment"))))
         if len(placed) > 1
@@ -330,6 +330,8 @@ def bolts(draw: st.DrawFn, stated: bool = False, odd: bool = True) -> Data:
         "pulled": draw(maybe(st.integers(1, n))),
         "between": draw(maybe(length(60.0, 600.0, 20.0))),
         "pull": draw(st.sampled_from(("", "", "even", "one-sided"))),
+        "cycles": draw(st.sampled_from((None, None, None, 1e5, 2e6))),
+        "load_range": draw(st.sampled_from((1.0, 1.0, 0.5, 2.0))),
     }
     if which == "bolt":
         data["washer"] = draw(st.sampled_from(("none", "normal", Several((26.0, 2.0)))))
@@ -382,7 +384,7 @@ def fillets(draw: st.DrawFn, stated: bool = False, odd: bool = True, weld: str =
         "sheets": sheets,
         "filler": draw(st.sampled_from(("5356", "4043"))) if aluminium else "ER308L" if grade == "1.4301" and not stated
         else draw(st.sampled_from(("E60", "E70", "E80"))),
-        "force": Several(tuple(draw(grid(-12e3, 12e3, 100.0)) for _ in range(3)), "force"),
+        "force": Several(draw(st.tuples(*[grid(-12e3, 12e3, 100.0)] * 3).filter(any)), "force"),
         "at": Several((draw(grid(-100.0, 200.0, 5.0)), draw(grid(-100.0, 200.0, 5.0)), draw(grid(0.0, 60.0, 5.0)))),
         "moment": Several((0.0, 0.0, draw(st.just(0.0) | grid(-3e5, 3e5, 1e3))), "moment"),
         "full_size": draw(st.booleans()),

@@ -39,7 +39,7 @@ def groups(draw: st.DrawFn) -> Data:
     xs, ys = [h.values[0] for h in placed], [h.values[1] for h in placed]
     room = [draw(grid(8.0, 60.0, 0.5)) for _ in range(4)]
     kind = draw(st.sampled_from(("shear", "pull", "both", "both")))
-    sizes = [draw(grid(-6e3, 6e3, 50.0)) for _ in range(3)]
+    sizes = draw(st.tuples(*[grid(-6e3, 6e3, 50.0)] * 3).filter(lambda s: s[0] or s[1]))
     force = {"shear": (sizes[0], sizes[1], 0.0), "pull": (0.0, 0.0, abs(sizes[2]) + 50.0), "both": tuple(sizes)}[kind]
     data: Data = {
         which: fastener,
@@ -52,6 +52,7 @@ def groups(draw: st.DrawFn) -> Data:
         "pull": draw(st.sampled_from(("", "even", "one-sided"))),
         "upright": draw(maybe(grid(15.0, 60.0, 1.0).map(Size))),
         "width": draw(maybe(grid(60.0, 200.0, 2.0).map(Size))),
+        "cycles": draw(st.sampled_from((None, None, None, 1e5, 2e6))),
     }
     edges = draw(st.sampled_from(("edge", "outline", "none")))
     if edges == "edge":
@@ -179,6 +180,20 @@ def _turned(data: Data, dice: Dice) -> Data | None:
     return {**data, "force": Several((-x, -y, z), "force")}
 
 
+def _cycles(data: Data, dice: Dice) -> Data | None:
+    """More load changes, or changes both ways."""
+    if data.get("cycles") is None:
+        return None
+    return {**data, **dice.choice(({"cycles": 10 * data["cycles"]}, {"load_range": 2.0}))}
+
+
+def _unsaid(name: str) -> Weaken:
+    def change(data: Data, dice: Dice) -> Data | None:
+        return {**data, name: None} if data.get(name) is not None else None
+
+    return change
+
+
 WEAKER: dict[str, Weaken] = {
     "every sheet": _sheet("every", "thickness"), "one sheet": _sheet("one", "thickness"),
     "grade": _sheet("every", "tensile_strength", "yield_strength"),
@@ -186,7 +201,7 @@ WEAKER: dict[str, Weaken] = {
     "washer": _washer, "edge": _times("edge", *DOWN), "outline": _outline, "width": _times("width", *DOWN),
     "slot": _times("slot", 1.05, 1.2, 1.5), "spacing": _closer, "supports": _times("between", 1.1, 1.5, 2.0),
     "upright": _times("upright", 1.1, 1.5, 2.0), "turned": _turned, "insert": _times("insert_tension", *DOWN),
-    "packing": _times("packing", 1.1, 1.5, 2.0), "fewer": _fewer,
+    "packing": _times("packing", 1.1, 1.5, 2.0), "fewer": _fewer, "cycles": _cycles, "bracket": _unsaid("pulled"),
 }  # fmt: skip
 
 

@@ -250,7 +250,8 @@ WEAKER: dict[str, dict[str, Weaken]] = {
         "width": _times("width", 0.95, 0.8, 0.6), "pitch": _closer, "washer": _said("washer", "none"),
         "threads": _said("threads", "in"), "plate": _said("plate", None), "pulled": _said("pulled", None),
         "countersunk": _said("countersunk", True), "one-sided": _said("pull", "one-sided"),
-        "packing": _times("packing", 1.5, 3.0), "supports": _times("between", 1.3, 3.0),
+        "packing": _times("packing", 1.5, 3.0), "supports": _times("between", 1.3, 3.0), "cycles": _said("cycles", 1e7),
+        "range": _said("load_range", 2.0),
     },
     "fillet": {
         **WEAK_SHEET,
