@@ -14,6 +14,8 @@ EXAMPLES = """Examples:
 
   jointcalc fillet --line "0 0 80 0 mm" --leg "3 mm" --both-sides --sheet "3 mm" --grade S355MC --force "0 0 3 kN" --at "40 0 0 mm" --on backed --find length
 
+  jointcalc fillet --leg "3 mm" --sheet "3 mm" --grade S355MC --force "8 0 0 kN" --find length
+
   jointcalc fillet --line "0 0 600 0 mm" --leg "3 mm" --stitch "40 120 mm" --sheet "2 mm" --grade DC01 --force "3 0 0 kN" --at "300 0 0 mm" --voltage "18 V" --current "130 A" --speed "6 mm/s"
 """  # noqa: E501 - command lines to copy
 
@@ -26,5 +28,5 @@ command = command_of(
     "Judge arc welds along lines under a force anywhere in space, by every published method that applies.",
     first=FIRST,
     find="Find what holds: length, leg (size) or thickness.",
-    sought={"thickness": ("sheets",)},
+    sought={"thickness": ("sheets",), "length": ("lines",)},
 )

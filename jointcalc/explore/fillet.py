@@ -21,6 +21,8 @@ UNKNOWNS = ("length", "leg", "size", "thickness")
 LEG_STEP = {"metric": 0.5, "inch": 25.4 / 32}
 LARGEST_LEG = 16.0
 LENGTH_STEP = {"metric": 5.0, "inch": 25.4 / 4}
+SOME_LINE = "-50 0 50 0 mm"
+"""Where a straight weld lies whose length is searched; any length would do to begin with."""
 LONGEST = 1000.0
 """Longest weld that is searched [mm]."""
 SHORTEST = 25.0
@@ -33,6 +35,7 @@ def find_fillet(data: Mapping[str, Any], unknown: str, system: System = "metric"
     `leg` (or `size`) answers the smallest leg in steps of 0.5 mm or 1/32 in at which every applicable
     method and rule holds; `thickness` the thinnest stock sheet in place of the thinner part; `length` the shortest
     weld in steps of 5 mm or 1/4 in: that of the longest line, the others in proportion, each about its own middle.
+    Without `lines` that is one straight weld along x with its middle at zero, where a force without `at` acts too.
     Raises InputError when the unknown is none of these, the weld has no leg, the lines meet at corners so that their
     lengths are those of the part, or nothing holds.
     """
@@ -70,7 +73,19 @@ def _leg(data: dict[str, Any], system: System) -> Answer:
     raise nothing_holds(f"no leg up to {show(LARGEST_LEG, 'length', system)} holds", best, CHANGE, refused)
 
 
+def _straight(data: dict[str, Any]) -> tuple[dict[str, Any], str]:
+    """The data of one straight weld where no line is drawn, and what is said of it."""
+    if data.get("lines"):
+        return data, ""
+    made = {**data, "lines": [SOME_LINE]}
+    taken = "One straight weld along x is taken, with its middle at 0 0"
+    if data.get("at") is None and data.get("force") is not None:
+        return {**made, "at": "0 0 0 mm"}, f"{taken}, where the force acts: give 'at' where it acts beside it"
+    return made, taken
+
+
 def _length(data: dict[str, Any], system: System) -> Answer:
+    data, taken = _straight(data)
     base = build(FilletGroup, data)
     lines = np.array(base.lines, dtype=float).reshape(-1, 2, 2)
     if _meet(lines):
@@ -102,7 +117,7 @@ def _length(data: dict[str, Any], system: System) -> Answer:
                 if np.ptp(welds.group.lengths) <= 1e-6 * longest
                 else "the longest weld, others in proportion"
             )
-            return answered(result, "length", length, f"{show(length, 'length', system)} for {each}")
+            return answered(result, "length", length, f"{show(length, 'length', system)} for {each}", taken)
     raise nothing_holds(f"no length up to {show(LONGEST, 'length', system)} holds", best, CHANGE, refused)
 
 

@@ -107,6 +107,26 @@ def test_found_leg_reaches_the_document(say):
     assert document["values"]["found"]["unit"] == "mm"
 
 
+def test_a_length_is_found_without_a_line(say):
+    """One straight weld along x, its middle at 0 0: the same as drawn there, and a load beside it asks for more."""
+    bare = changed(line=None, force="12 0 0 kN", at=None, find="length")
+    free = json.loads(say(*bare, "--json").out)
+    L = free["values"]["found"]["value"]
+    assert free["status"] == "ok"
+    assert free["values"]["weld_length"]["value"] == pytest.approx(L)
+    drawn = changed(line=f"{-L / 2} 0 {L / 2} 0 mm", force="12 0 0 kN", at="0 0 0 mm")
+    assert json.loads(say(*drawn, "--json").out)["values"]["peak"] == free["values"]["peak"]
+    shorter = changed(line=f"{5 - L / 2} 0 {L / 2} 0 mm", force="12 0 0 kN", at="2.5 0 0 mm")
+    assert say(*shorter).code == 1
+    told = " ".join(say(*bare).out.split())
+    assert "One straight weld along x is taken, with its middle at 0 0, where the force acts" in told
+    beside = json.loads(say(*changed(line=None, force="12 0 0 kN", at="0 80 0 mm", find="length"), "--json").out)
+    assert beside["values"]["found"]["value"] > L
+    without = say(*changed(line=None, find="leg"))
+    assert without.code == 2
+    assert "Missing option '--line', which only `--find length` leaves out" in without.err
+
+
 def test_item_of_a_project(say, tmp_path):
     """A [[fillet]] with named sheets judged by `check`, and a fault named with file and line."""
     file = tmp_path / "project.toml"
