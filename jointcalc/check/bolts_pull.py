@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_base import Asked, family
 from jointcalc.check.bolts_leg import Leg
@@ -79,6 +81,8 @@ PLATE_ELASTIC = method(
 THIN_SHEET, WIDE_SHEET = least(bolts_en1993.SCREW_PULL_THROUGH, "t"), most(bolts_en1993.SCREW_PULL_THROUGH, "t")
 """Range of EN 1993-1-3 Table 8.2 for the sheet under a head [mm]: beyond it thicker sheet counts no more."""
 PLATE_FROM = least(bolts_en1993.PUNCHING, "t_p")
+_EDGE = least(bolts_en1993.SCREW_PULL_THROUGH, "e_2 / d")
+"""Least edge distance of a fastener in thin sheet, in its diameters."""
 
 
 def bears(group: FastenerGroup, t: float) -> tuple[float, Steps]:
@@ -159,7 +163,7 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
 
     def judged(
         method: Method, formula: Formula, inputs: dict[str, float], *, hard: list[str], note: str,
-        edge: dict[str, float] | None = None, half: bool = False,
+        at_edge: dict[str, float], half: bool = False,
     ) -> Asked:  # fmt: skip
         stop = [*flush, *hard]
         before: Steps = [*place.before, *shown]
@@ -167,12 +171,10 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
             return Asked(method.outside(stop, demand=demand, trace=before, where=place.where))
         ranged = formula.outside(**inputs)
         at = inputs
-        if (ranged or ring.reasons) and edge is not None:
-            at = {**inputs, **edge}
+        if ranged or ring.reasons:
+            at = {**inputs, **at_edge}
             if formula.outside(**at):
                 return Asked(method.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
-        elif ranged:
-            return Asked(method.outside([*ring.reasons, *ranged], demand=demand, trace=before, where=place.where))
         e = formula.evaluate(**at)
         steps: Steps = [*before, e]
         R = float(e.value)
@@ -200,46 +202,72 @@ def _head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Asked]:
         return Asked(check, use)
 
     counted = min(d_w, bolts_aisi.MOST_WASHER)
+    edge, pitch = _room(place, pull)
+    d = group.fastener.d
     # the rule has no diameter in it: its range is one of screws
     screw = bolts_en1993.SCREW_PULL_THROUGH
-    size = min(max(group.fastener.d, least(screw, "d")), most(screw, "d"))
+    size = min(max(d, least(screw, "d")), most(screw, "d"))
     t = min(sheet.t, WIDE_SHEET)
-    thin = {"d_w": d_w, "t": t, "f_u": sheet.f_u, "d": size, "t_1": 1.0}
+    thin = {
+        "d_w": d_w, "t": t, "f_u": sheet.f_u, "d": size, "t_1": 1.0, "e_2": edge / d * size, "p_2": pitch / d * size,
+    }  # fmt: skip
+    room = {"e_2": max(edge / d, least(screw, "e_2 / d")) * size, "p_2": max(pitch / d, least(screw, "p_2 / d")) * size}
     over = (
         []
         if below(sheet.t, PLATE_FROM)
         else [f"t = {mm(sheet.t):.4g}: plate of {mm(PLATE_FROM)} and more goes to EN 1993-1-8"]
     )
     wide = f"; sheet over {mm(WIDE_SHEET)} counts as {mm(WIDE_SHEET)}" if above(sheet.t, WIDE_SHEET) else ""
-    punching = {"d_m": d_w, "t_p": sheet.t, "f_u": sheet.f_u}
+    plate = bolts_en1993.PUNCHING
+    punching = {"d_m": d_w, "t_p": sheet.t, "f_u": sheet.f_u, "d_0": place.d_0, "e_2": edge, "p_1": pitch}
+    over_head = bolts_aisi.PULL_OVER_STRENGTH
     return [
         judged(
             AISI_PULL_OVER,
-            bolts_aisi.PULL_OVER_STRENGTH,
-            {"t_1": sheet.t, "d_w": counted, "F_u1": sheet.f_u},
+            over_head,
+            {"t_1": sheet.t, "d_w": counted, "F_u1": sheet.f_u, "d": d, "e": edge, "s": pitch},
             hard=[*family(sheet, "AISI S100"), *_too_thick(sheet.t)],
             note="written for screws" + (f"; {mm(19)} is the most that counts" if counted < d_w else ""),
-            edge={},
+            at_edge={"e": max(edge, least(over_head, "e / d") * d), "s": max(pitch, least(over_head, "s / d") * d)},
             half=eccentric,
         ),
         judged(
             EN_PULL_THROUGH,
-            bolts_en1993.SCREW_PULL_THROUGH,
+            screw,
             thin,
             hard=[*family(sheet, "EN 1993"), *over],
             note=f"written for screws; for bolts the standard asks for a test{wide}",
-            edge={"t": max(t, THIN_SHEET)},
+            at_edge={"t": max(t, THIN_SHEET), **room},
             half=eccentric,
         ),
         judged(
             EN_PUNCHING,
-            bolts_en1993.PUNCHING,
+            plate,
             punching,
             hard=family(sheet, "EN 1993"),
             note="",
-            edge={"t_p": max(sheet.t, PLATE_FROM)},
+            at_edge={
+                "t_p": max(sheet.t, PLATE_FROM),
+                "e_2": max(edge, least(plate, "e_2 / d_0") * place.d_0),
+                "p_1": max(pitch, least(plate, "p_1 / d_0") * place.d_0),
+            },
         ),
     ]
+
+
+def _room(place: Place, pull: Array) -> tuple[float, float]:
+    """Least distance of a pulled fastener's centre to an edge of the sheet, and to another hole [mm].
+
+    Where no edge is given the sheet is taken to run on, as where it bends.
+    """
+    pulled = pull > 0
+    pitch = np.minimum(place.around.p_1, place.around.p_2)[pulled].min()
+    if place.nearest_edge is None:
+        return np.inf, float(pitch)
+    n = len(pull)
+    ways = (np.tile(way, (n, 1)) for way in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)))
+    edge = np.min([place.to_edge(way) for way in ways], axis=0)
+    return float(edge[pulled].min()), float(pitch)
 
 
 def _too_thick(t: float) -> list[str]:
@@ -286,16 +314,25 @@ def _spreader(place: Place, pull: Array) -> list[Asked]:
     both = backing_plate.PLATE_AND_SHEET.evaluate(P_s=float(P_s.value), m_p=float(m_p.value), d_h=d_h, d_w=d_w)
     # two plates side by side stand on the same sheet: each has it as far as half way to the next
     R_p = min(short, group.pitch) / 2 if group.pitch is not None else short / 2
+    # and where the sheet ends, no ring of it holds
+    edge, _ = _room(place, pull)
+    ends = below(edge, R_p)
+    R_p = min(R_p, edge)
     rim = backing_plate.SHEET_AT_RIM.evaluate(k_p=k_p, R_p=R_p, t=sheet.t, f_u=sheet.f_u)
     capacity = min(float(both.value), float(rim.value))
     note = (
-        "the sheet gives way at the plate's rim: a larger plate helps, a thicker one does not"
+        f"the sheet gives way where it ends, {mm(edge):.3g} from the bolt: more edge helps, another plate does not"
+        if ends and float(rim.value) < float(both.value)
+        else "the sheet gives way at the plate's rim: a larger plate helps, a thicker one does not"
         if float(rim.value) < float(both.value)
         else "the plate bends before its rim is reached: a thicker plate helps, a larger one does not"
     )
     reach = backing_plate.WORKING_RADIUS.evaluate(P=capacity, k_p=k_p, t=sheet.t, f_u=sheet.f_u)
     trace: Steps = [*before, P_s, m_p, both, rim, given, reach]
     reasons = list(ring.reasons)
+    wanted = least(bolts_en1993.PUNCHING, "e_2 / d_0") * group.d_0 if thick else _EDGE * group.fastener.d
+    if below(edge, wanted):
+        reasons.append(f"{mm(edge):.4g} to the edge, no rule of fasteners in sheet goes below {mm(wanted):.4g}")
     # the plate must bridge the hole in the sheet before anything holds it
     bridge = max(group.d_0, group.slot or 0.0) / 2 + bolt_holes.LEAST_RING
     if float(reach.value) < bridge and max(group.d_0, group.slot or 0.0) > group.fastener.hole * (1 + 1e-9):

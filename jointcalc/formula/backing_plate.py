@@ -12,7 +12,8 @@ No standard gives a rule for a spreader plate that bends.  The rule here is our 
 3. The ring may lie at any R between c and the plate's rim; a larger R helps the sheet and strains the plate.  With
    P_s = k_p d_w t f_u (washer alone on sheet) and M = 2 pi m_p, both carry the same P where
    P^2 - (P_s + M) P + M P_s d_h/d_w = 0.  Without a hole that is simply P_s + M.
-4. R cannot pass the rim: P <= k_p 2 R_p t f_u with R_p the radius of the largest circle in the plate.
+4. R cannot pass the rim: P <= k_p 2 R_p t f_u with R_p the radius of the largest circle in the plate, or what there is
+   of sheet to its nearest edge.
 
 It assumes plate and sheet ductile, the plate flat against the sheet, no help from the sheet's membrane action, and no
 weld between plate and sheet.  Elastic stress and deflection of the plate stand beside it after Roark.
@@ -39,7 +40,7 @@ K_P_PLATE = 0.6 * np.pi
 NAMES = Names(
     c=("mm", "radius at which head or washer pulls on the plate"),
     R=("mm", "radius of the ring on which the plate rests"),
-    R_p=("mm", "radius of the largest circle in the plate"),
+    R_p=("mm", "radius of the largest circle in the plate that lies on the sheet"),
     k_p=("1", "pull-through force over diameter, thickness and strength: 1.0 in thin sheet, 0.6 pi in plate"),
     d_w=("mm", "diameter of head or washer on the sheet or plate"),
     d_h=("mm", "diameter of the hole"),

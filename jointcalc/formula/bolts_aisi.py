@@ -51,6 +51,8 @@ NAMES = Names(
     F_u=("MPa", "tensile strength of the sheet"),
     F_u1=("MPa", "tensile strength of the sheet under the head"),
     n=("1", "number of fasteners in the line that tears out"),
+    e=("mm", "distance from the fastener's centre to the nearest edge of the sheet"),
+    s=("mm", "distance between the centres of two fasteners, the nearest"),
     e_net=("mm", "clear distance from the edge of the hole to the end of the sheet, or to the next hole"),
 )
 
@@ -139,6 +141,10 @@ def _enter(function: Value, symbol: str, unit: str, title: str, source: Source, 
 THIN = Limit("t", high=4.7625, open_high=True, unit="mm", why="from 3/16 in on AISC 360 applies")
 SMALL_BOLT = Limit("d", high=12.7, open_high=True, unit="mm", why="from 1/2 in on AISC 360 Table J3.2 applies")
 WASHER_COUNTS = Limit("d_w", high=19.05, unit="mm", why="3/4 in is the most that counts")
+ROOM = (
+    Limit("e / d", low=1.5, why="least edge distance of J3.2 and J4.2, from memory"),
+    Limit("s / d", low=3.0, why="least spacing of J3.1 and J4.1, from memory"),
+)
 TENSION_STRESS_SMALL = _enter(
     tension_stress_small, "F_nt", "MPa", "Nominal tensile stress of a bolt under 1/2 in", SMALL, SMALL_BOLT
 )
@@ -158,7 +164,7 @@ TEAR_OUT = _enter(
     Limit("e_net", low=0.0, open_low=True, unit="mm", why="the hole must lie inside the sheet"),
 )  # fmt: skip
 PULL_OVER_STRENGTH = _enter(
-    pull_over, "P_nov", "N", "Pull-over of the sheet over a head or washer", PULL_OVER, WASHER_COUNTS
+    pull_over, "P_nov", "N", "Pull-over of the sheet over a head or washer", PULL_OVER, WASHER_COUNTS, *ROOM
 )
 EFFECTIVE_WASHER = _enter(
     effective_washer, "d_w", "mm", "Effective diameter of a loose washer", PULL_OVER,

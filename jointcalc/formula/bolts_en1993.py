@@ -300,7 +300,11 @@ SCREW_RANGE = (
     Limit("t", low=0.5, high=1.5, unit="mm", why="range of Table 8.2"),
     Limit("t_1", low=0.9, unit="mm", why="range of Table 8.2"),
     Limit("f_u", high=550.0, unit="MPa", why="range of Table 8.2"),
+    Limit("e_2 / d", low=1.5, why="least edge distance of Table 8.2"),
+    Limit("p_2 / d", low=3.0, why="least pitch of Table 8.2"),
 )
+"""Of the sheet under a head.  A pull has no direction in the sheet: `e_2` is to the nearest edge, `p_2` to the nearest
+hole, by what Table 8.2 asks across a force (along it, the end distance is 3 d)."""
 
 
 def _enter(function: Value, symbol: str, unit: str, title: str, source: Source, *limits: Limit) -> Formula:
@@ -353,6 +357,8 @@ PUNCHING = _enter(
     "Punching of the plate under head or nut",
     MEMORY,
     Limit("t_p", low=3.0, unit="mm", why="thinner sheet goes to EN 1993-1-3"),
+    Limit("e_2 / d_0", low=1.2, why="least edge distance of Table 3.3"),
+    Limit("p_1 / d_0", low=2.2, why="least pitch of Table 3.3"),
 )
 SHEAR_AND_TENSION = _enter(shear_and_tension, "u", "1", "Shear and tension on a bolt together", MEMORY)
 LONG_JOINT = _enter(

@@ -152,6 +152,43 @@ def test_slotted_holes() -> None:
         judged(**row, slot="9 mm")
 
 
+def test_a_head_wants_sheet_round_it() -> None:
+    """Pull-over is for screws 1.5 d from an edge and 3 d from each other (EN 1993-1-3 Table 8.2, AISI S100 J4): M8, 12, 24.
+
+    Nearer than that nothing was published of it, and 0.5 kN, which 2 mm sheet holds elsewhere, is not judged.
+    """
+    pull = {"sheets": ("2 mm",), "force": "0 0 0.5 kN", "between": "60 mm"}
+    over = ("aisi-s100.pull-over", "en1993-1-3.pull-through")
+    assert judged(**pull, edge="12 mm").status == "ok"
+    near = judged(**pull, edge="11.5 mm")
+    assert near.status == "outside"
+    assert {by(near, key).status for key in over} == {"outside"}
+    # a load that it would not hold further in either is over all the same
+    assert {by(judged(**{**pull, "force": "0 0 6 kN"}, edge="11.5 mm"), key).status for key in over} == {"over"}
+    pair = {**pull, "edge": "30 mm", "force": "0 0 0.6 kN"}
+    assert judged((0.0, -12.0), (0.0, 12.0), **pair).status == "ok"
+    assert judged((0.0, -11.5), (0.0, 11.5), **pair).status == "outside"
+    # an edge beside the bolt that is not pulled does not count: only one of these two is
+    turned = {**pull, "force": "0 0 0.3 kN", "at": "80 0 0 mm", "outline": "-9 -60 160 60 mm"}
+    assert by(judged((0.0, 0.0), (60.0, 0.0), **turned), over[1]).status == "ok"
+    # plate of 3 mm and more: EN 1993-1-8 Table 3.3 asks for 1.2 d_0, 10.8 mm
+    plate = {**pull, "sheets": ("5 mm",)}
+    assert by(judged(**plate, edge="11 mm"), "en1993-1-8.punching").status == "ok"
+    assert by(judged(**plate, edge="10.5 mm"), "en1993-1-8.punching").status == "outside"
+
+
+def test_a_spreader_plate_holds_no_more_than_the_sheet_beneath_it() -> None:
+    """75 x 50 x 5 mm on 1.2 mm sheet that ends 13 mm from M8: a ring of 13 mm radius, 2 x 13 x 1.2 x 270 = 8424 N."""
+    pull = {"force": "0 0 0.2 kN", "plate": "75 50 5 mm", "between": "100 mm"}
+    near, far = judged(**pull, edge="13 mm"), judged(**pull, edge="40 mm")
+    assert carries(near, "spreader-plate.pull-through") == pytest.approx(2 * 13 * 1.2 * F_U)
+    assert "where it ends" in by(near, "spreader-plate.pull-through").note
+    assert carries(far, "spreader-plate.pull-through") > 10e3
+    # and under 1.5 d from the edge nothing was published of any fastener
+    assert judged(**pull, edge="11.5 mm").status == "outside"
+    assert near.status == "ok"
+
+
 def test_the_plate_s_own_hole() -> None:
     """A spreader plate drilled 12.9 mm for M8 without washers leaves the nut 0.05 mm: nothing holds it."""
     pull = {"force": "0 0 2 kN", "plate": "75 50 3 mm", "between": "100 mm"}

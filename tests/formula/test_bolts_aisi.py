@@ -58,7 +58,10 @@ def test_tear_out_by_hand():
 def test_pull_over():
     # reference 3.4: washer 16 mm, t 1.5, F_u 360: 12.96 kN
     assert aisi.PULL_OVER_STRENGTH(t_1=1.5, d_w=16.0, F_u1=360.0) / 1e3 == pytest.approx(12.96, abs=0.005)
-    assert aisi.PULL_OVER_STRENGTH.outside(t_1=1.5, d_w=20.0, F_u1=360.0)
+    inside = {"t_1": 1.5, "d_w": 16.0, "F_u1": 360.0, "d": 8.0, "e": 12.0, "s": 24.0}
+    assert not aisi.PULL_OVER_STRENGTH.outside(**inside)
+    for left in ({"d_w": 20.0}, {"e": 11.9}, {"s": 23.9}):
+        assert len(aisi.PULL_OVER_STRENGTH.outside(**{**inside, **left})) == 1
     # a loose washer spreads at 45 degrees from the head, not beyond its own size
     assert aisi.EFFECTIVE_WASHER(d_h=11.0, t_w=1.6, t_1=1.2, d_w=24.0) == pytest.approx(15.4)
     assert aisi.EFFECTIVE_WASHER(d_h=13.0, t_w=1.6, t_1=1.2, d_w=16.0) == 16.0
