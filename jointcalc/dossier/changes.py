@@ -10,13 +10,14 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from jointcalc.dossier.common import VERDICT, factor
+from jointcalc.dossier.common import VERDICT
 from jointcalc.dossier.methods import name_of
 from jointcalc.dossier.words import amount, breakable, clean, short
 from jointcalc.errors import InputError
 from jointcalc.model.typed import typed_in, typed_of
 from jointcalc.quantity.show import System, percent, show_in
 from jointcalc.result import Result
+from jointcalc.show.terminal import down
 from jointcalc.version import VERSION
 
 MOST_LINES = 14
@@ -218,7 +219,7 @@ def _is_number(value: Any) -> bool:
 
 def _factor(check: Mapping[str, Any]) -> str:
     value = check.get("safety_factor")
-    return factor(float(value)) if value is not None and _is_number(value) else "-"
+    return down(float(value)) if value is not None and _is_number(value) else "-"
 
 
 def _number(value: Any) -> str:

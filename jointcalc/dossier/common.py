@@ -16,7 +16,6 @@ from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import joined, printed
 from jointcalc.quantity.show import System, figures, show, show_in
 from jointcalc.result import DETAILING, Caution, Check, Result
-from jointcalc.show.terminal import down
 
 Data = dict[str, Any]
 VERDICT = {"ok": "HOLDS", "over": "DOES NOT HOLD", "outside": "CANNOT BE JUDGED"}
@@ -71,13 +70,6 @@ def shown(value: float | None, unit: str, system: System) -> str:
 
 MAINS: dict[System, int] = {"metric": 50, "inch": 60}
 """Mains frequency [Hz] whose cycles a reader counts."""
-
-MOST_FACTOR = 1000.0
-
-
-def factor(value: float | None) -> str:
-    """A safety factor rounded down; one beyond all sense (next to no load) as `> 1000`."""
-    return "> 1000" if value is not None and value > MOST_FACTOR else down(value)
 
 
 def amount_of(check: Check, which: str, system: System) -> str:

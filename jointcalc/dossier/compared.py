@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import ceil
 
-from jointcalc.dossier.common import Data, factor, marks_of, shown
+from jointcalc.dossier.common import Data, marks_of, shown
 from jointcalc.dossier.words import amount, breakable, clean
 from jointcalc.explore.alternatives import Alternative
 from jointcalc.explore.changed import Changed
@@ -14,7 +14,7 @@ from jointcalc.model.fields import Item
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, percent, show
 from jointcalc.result import Result
-from jointcalc.show.terminal import up
+from jointcalc.show.terminal import down, up
 from jointcalc.tables.store import load
 
 
@@ -99,7 +99,7 @@ def _changed_row(what: str, result: Result | None, note: str, system: System) ->
         "source": clean(worst.source) if worst else "",
         "marks": marks_of(worst, result) if worst and result else [],
         # what is not judged shows no factor
-        "factor": factor(worst.safety_factor) if worst and status != "outside" else "-",
+        "factor": down(worst.safety_factor) if worst and status != "outside" else "-",
         "needs": up(worst.required_factor) if worst and status != "outside" else "-",
         "used": percent(worst.utilisation) if worst and status != "outside" else "-",
         "status": status,

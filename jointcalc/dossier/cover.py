@@ -5,12 +5,12 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 
-from jointcalc.dossier.common import VERDICT, Data, factor, ids
+from jointcalc.dossier.common import VERDICT, Data, ids
 from jointcalc.dossier.words import breakable, clean, paragraphs, short, unflagged
 from jointcalc.model.project import Project
 from jointcalc.quantity.show import percent
 from jointcalc.show.summary import Line, Summary
-from jointcalc.show.terminal import up
+from jointcalc.show.terminal import down, up
 
 
 def head_of(project: Project, version: str, date: str) -> Data:
@@ -112,7 +112,7 @@ def row_of(line: Line) -> Data:
         "what": breakable(short(line.title, 60), 24),
         "status": judged.status,
         "word": judged.word if line.loaded else "no load",
-        "factor": factor(judged.factor) if judged.used is not None else "-",
+        "factor": down(judged.factor) if judged.used is not None else "-",
         "needs": up(judged.needs) if judged.used is not None else "-",
         "used": percent(judged.used) if line.loaded else "-",
         "governs": clean(judged.governs) if line.loaded else "",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from jointcalc.dossier.common import VERDICT, WORD, Data, amount_of, factor, marks_of, place_text, shown
+from jointcalc.dossier.common import VERDICT, WORD, Data, amount_of, marks_of, place_text, shown
 from jointcalc.dossier.cover import row_of
 from jointcalc.dossier.governing import governing_of
 from jointcalc.dossier.inputs import assumptions_of, inputs_of
@@ -21,7 +21,7 @@ from jointcalc.quantity.show import System, percent
 from jointcalc.result import DETAILING, SIDES, Check, Result
 from jointcalc.show.checklist import Entry, checklist
 from jointcalc.show.summary import Line
-from jointcalc.show.terminal import up
+from jointcalc.show.terminal import down, up
 
 
 def item_of(
@@ -141,7 +141,7 @@ def _answer(result: Result) -> str:
     if worst.safety_factor is None:
         return "no load given: capacities only"
     return (
-        f"safety factor {factor(worst.safety_factor)}, required {up(worst.required_factor)}, "
+        f"safety factor {down(worst.safety_factor)}, required {up(worst.required_factor)}, "
         f"{percent(worst.utilisation)} used{' at most' if worst.goes_on else ''}"
     )
 
@@ -162,7 +162,7 @@ def _method_row(check: Check, result: Result, system: System, *, notes: bool) ->
         "per": clean(check.per),
         "capacity": amount_of(check, "capacity", system),
         "demand": amount_of(check, "demand", system),
-        "factor": factor(check.safety_factor),
+        "factor": down(check.safety_factor),
         "needs": up(check.required_factor),
         "used": percent(check.utilisation),
         "status": check.status,

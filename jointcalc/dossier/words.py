@@ -142,7 +142,7 @@ def unit(text: str) -> str:
 
 
 _POWER = re.compile(r"(?<=\d)e(-?\d+)$")
-_NUMBER = re.compile(r"[-+]?\d[\d.,\s]*(?:e-?\d+)?(?=\s|$)")
+_NUMBER = re.compile(r"(?:< )?[-+]?\d[\d.,\s]*(?:e-?\d+)?(?=\s|$)")
 
 
 def amount(text: str) -> str:

@@ -6,7 +6,7 @@ import ast
 from collections.abc import Iterable, Mapping
 from functools import cache
 
-from jointcalc.dossier.common import WORD, Data, amount_of, factor, marks_of
+from jointcalc.dossier.common import WORD, Data, amount_of, marks_of
 from jointcalc.dossier.words import amount, breakable, clean, maths, no_dust, short, spoken, unflagged
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.formula.core import Evaluation, Limit, Line
@@ -14,7 +14,7 @@ from jointcalc.formula.printed import number, plain, pretty, typst_name
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System, figures, percent, show_in
 from jointcalc.result import Check, Result, Stated
-from jointcalc.show.terminal import up
+from jointcalc.show.terminal import down, up
 
 PRIMES = ("", "′", "″")
 
@@ -199,7 +199,7 @@ def end_of(check: Check, system: System) -> str:
     capacity, demand = amount_of(check, "capacity", system), amount_of(check, "demand", system)
     if check.safety_factor > 1e9:
         return f"carries {capacity}, no load: {WORD[check.status]}"
-    text = f"safety factor {capacity} / {demand} = {factor(check.safety_factor)}"
+    text = f"safety factor {capacity} / {demand} = {down(check.safety_factor)}"
     if check.required_factor is None:
         return text
     used = f"{percent(check.utilisation)} used"

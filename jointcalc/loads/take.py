@@ -134,8 +134,9 @@ def _row(
             continue
         u = _line(item, one)
         x, y = (0.0, 0.0) if one.right_there else (one.at[0] - u.middle[0], one.at[1] - u.middle[1])
-        along += abs(one.force[0] * u.x + one.force[1] * u.y)
-        across += abs(one.force[1] * u.x - one.force[0] * u.y)
+        dust = NOTHING * hypot(*one.force)
+        along += _but_for(dust, abs(one.force[0] * u.x + one.force[1] * u.y))
+        across += _but_for(dust, abs(one.force[1] * u.x - one.force[0] * u.y))
         pressed = abs(one.force[2]) if one.force[2] * PRESSES[item.presses] > 0.0 else 0.0
         if pressed:
             said.append(f"{newtons(pressed):.4g} of {one.name} press the sheets together: contact carries it")
@@ -157,6 +158,10 @@ def _row(
         fields["enters"] = "along"  # a flow comes in everywhere
     way = (Station(item.id, f"takes {'; '.join(said)}"),) if said else ()
     return fields, left, way
+
+
+def _but_for(dust: float, size: float) -> float:
+    return size if size > dust else 0.0
 
 
 def _tilted(item: SpotSeam | PlugRow, about_row: float, along_row: float) -> float:

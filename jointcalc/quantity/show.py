@@ -72,10 +72,15 @@ def fraction(inches: float) -> str:
     return f"{sign}{whole}-{top // shared}/{FINEST // shared}" if whole else f"{sign}{top // shared}/{FINEST // shared}"
 
 
+LEAST = {"force": 0.01, "stress": 0.001}
+"""Below so much of its unit a load is what rounding and coupling leave: nobody weighs it, its digits are not told."""
+
+
 def show(value: float, kind: str, system: System = "metric", digits: int = 4) -> str:
     """The value (base units) of a kind as text with the unit a reader of that system expects.
 
-    For a reader of inches a length that is whole 64ths is a fraction, any other a decimal.
+    For a reader of inches a length that is whole 64ths is a fraction, any other a decimal.  A force or stress under
+    `LEAST` is told as less than that.
     """
     if kind == "length" and system == "inch" and (text := fraction(value / INCH)):
         return f"{text} in"
@@ -85,6 +90,8 @@ def show(value: float, kind: str, system: System = "metric", digits: int = 4) ->
     for candidate, size in choices[1:]:
         if abs(value) >= 10 * size:
             unit, factor = candidate, size
+    if 0 < abs(value) / factor < LEAST.get(kind, 0.0):
+        return f"< {LEAST[kind]} {unit}"
     return f"{figures(value / factor, digits)} {unit}"
 
 

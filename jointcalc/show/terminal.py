@@ -40,10 +40,15 @@ STYLE = {"ok": "bold green", "over": "bold red", "outside": "bold yellow", "info
 SEVERITY = {"stop": ("STOP", "bold red"), "warn": ("warn", "yellow"), "note": ("note", "dim")}
 
 
+MOST_FACTOR = 1000.0
+
+
 def down(value: float | None, places: int = 2) -> str:
-    """A factor rounded down, never up; a dash when there is none."""
+    """A factor rounded down, never up; beyond all sense (next to no load) `> 1000`; a dash when there is none."""
     if value is None:
         return "-"
+    if value > MOST_FACTOR:
+        return f"> {MOST_FACTOR:.0f}"
     scale = 10**places if abs(value) < 100 else 1
     return f"{floor(value * scale + 1e-9) / scale:.{places if scale > 1 else 0}f}"
 

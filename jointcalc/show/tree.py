@@ -1,6 +1,7 @@
 """A project's answer: every item on a line, the worst first, what stops the work, and the other cautions counted.
 
-The verdicts stand last, so that they are what a screen shows; details and cautions are printed above them on demand.
+The verdicts stand last, so that they are what a screen shows; what no check judges, and on demand details and cautions, is
+printed above them.
 """
 
 from __future__ import annotations
@@ -59,12 +60,12 @@ def print_tree(
     if cautions:
         out.print()
         _cautions(made, out)
+    for text in unjudged:
+        hang(out, "not judged  ", printed(text, system))
     out.print()
     by_id = {result.id: result for result in results}
     _table([line for line in made.lines if not only or line.judged.status == only], by_id, out)
     _counts(made, out)
-    for text in unjudged:
-        hang(out, "not judged  ", printed(text, system))
     for one in (*made.stops, *(one for one in made.cautions if one.stands)):
         word, style = SEVERITY[one.severity]
         hang(out, f"{word}  {', '.join(one.ids)}: ", one.text, style=style)

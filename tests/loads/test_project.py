@@ -6,6 +6,7 @@ by hand.
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Any
 
 import pytest
@@ -261,6 +262,15 @@ def test_a_row_resolves_a_force_along_it_across_it_and_off_it() -> None:
     assert taken(given).fields == pytest.approx({"shear": 300.0, "across": 200.0, "peel": 500.0})
     assert taken(given, presses="down").fields == pytest.approx({"shear": 300.0, "across": 200.0})
     assert taken(given, presses="up").fields["peel"] == pytest.approx(500.0)
+
+
+def test_a_force_right_across_a_slanting_row_leaves_nothing_along_it() -> None:
+    """What sine and cosine of the row's direction leave of it is rounding, and no load that is judged."""
+    for angle in range(5, 90, 5):  # not every one of them leaves something
+        slope = math.tan(math.radians(angle))
+        given = Given(giver="F", case="c", at=(100.0, 100.0 * slope, 0.0), force=(-300.0 * slope, 300.0, 0.0))
+        found = taken(given, place=f"0 0 200 {200.0 * slope!r} mm").fields
+        assert found == pytest.approx({"across": 300.0 / math.cos(math.radians(angle))})
 
 
 def test_a_tilt_counts_as_an_even_lift_like_that_of_its_end_spot() -> None:

@@ -45,6 +45,13 @@ def test_figures_keep_their_digits(value: float, digits: int) -> None:
         (6.894757293168361, "stress", "6.895 MPa", "1 ksi"),
         (0.015, "mass", "15 kg", "33.07 lb"),
         (20 * 9806.65, "acceleration", "20 g", "20 g"),
+        # less than anybody weighs: what rounding and coupling leave of a load
+        (0.00337, "force", "< 0.01 N", "< 0.01 lbf"),
+        (-0.00337, "force", "< 0.01 N", "< 0.01 lbf"),
+        (0.02, "force", "0.02 N", "< 0.01 lbf"),
+        (0.0445, "force", "0.0445 N", "0.01 lbf"),
+        (8e-5, "stress", "< 0.001 MPa", "< 0.001 ksi"),
+        (0.0, "force", "0 N", "0 lbf"),
         (0.001, "pressure", "1 kPa", "0.145 psi"),
         (112984.8290276167, "moment", "113 N*m", "1000 lbf*in"),
     ],

@@ -150,6 +150,23 @@ def test_of_many_items_those_that_do_not_hold_are_named_under_the_table(tmp_path
     assert "and 13 more" in end
 
 
+def test_the_demo_shows_its_verdicts_on_a_screen_and_what_is_not_judged_above_them(tmp_path):
+    printed(f"new {tmp_path / 'demo'} --demo")
+    lines = printed(f"check {tmp_path / 'demo'}").splitlines()
+    first = next(n for n, line in enumerate(lines) if re.match(r"\w+ +(holds|OVER)", line))
+    assert len(lines) - first < SCREEN
+    assert [n for n, line in enumerate(lines) if line.startswith("not judged  ")][-1] < first
+
+
+def test_a_load_that_is_next_to_nothing_is_not_told_in_digits(tmp_path):
+    printed(f"new {tmp_path / 'demo'} --demo")
+    shown = printed(f"check {tmp_path / 'demo'} --item S4 --units inch")
+    row = next(line for line in shown.splitlines() if line.startswith("Least shear-tension strength"))
+    assert re.search(r" lbf < 0\.01 lbf > 1000 +1\.88 +1 %", row)
+    # a level force across a row that runs the other way: its sine and cosine leave a part in 10^16 of it along the row
+    assert not re.search(r"\d{8}|\de-\d\d", re.sub(r"\[.*?\]", "", shown))
+
+
 def test_an_item_without_a_load_is_not_said_to_hold(tmp_path):
     text = (HERE / "eight.toml").read_text(encoding="utf-8")
     seam = text[: text.index("[[seam]]", text.index("[[seam]]") + 5)].replace('shear = "9 kN"\n', "")
