@@ -142,7 +142,8 @@ def _row(
             said.append(f"{newtons(pressed):.4g} of {one.name} press the sheets together: contact carries it")
         else:
             off += one.force[2]
-        turn += one.moment[2] + x * one.force[1] - y * one.force[0]
+        arm = x * one.force[1] - y * one.force[0]
+        turn += one.moment[2] + (arm if abs(arm) > dust * item.length else 0.0)
         tilts = (one.moment[0] + y * one.force[2], one.moment[1] - x * one.force[2])
         lift = _tilted(item, tilts[0] * u.x + tilts[1] * u.y, tilts[1] * u.x - tilts[0] * u.y) - pressed
         if lift > NOTHING:

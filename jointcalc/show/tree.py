@@ -1,7 +1,7 @@
 """A project's answer: every item on a line, the worst first, what stops the work, and the other cautions counted.
 
-The verdicts stand last, so that they are what a screen shows; what no check judges, and on demand details and cautions, is
-printed above them.
+The verdicts stand last, so that they are what a screen shows; what no check judges is printed above them, and on demand
+details and cautions.
 """
 
 from __future__ import annotations
