@@ -12,13 +12,12 @@ from jointcalc.check.common import LIMIT, YIELDS
 from jointcalc.check.row_shares import HOW, RowShares, breaks_first
 from jointcalc.formula import peel, spot_aisi, spot_en1993, spot_layout
 from jointcalc.formula.branch import above, at_least, below
-from jointcalc.formula.core import Evaluation, Formula, Limit, Source, Status
+from jointcalc.formula.core import Evaluation, Formula, Limit, Source
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.result import DETAILING, Check, Method, Stated, method
 from jointcalc.result.factor import omega
-from jointcalc.tables.store import load
 
 EN = spot_en1993.EN
 MEAN = "class mean"
@@ -44,11 +43,6 @@ PEEL_FOLD = method(
     factor=YIELDS,
     covers=("fold",),
 )
-
-
-def _table_source(name: str, status: Status = "from memory") -> Source:
-    record = load(name).provenance
-    return Source(record.citation, "", status)
 
 
 OPTIMUM_CHART = Source("spot-weld handbook, optimum-conditions chart", "strength and fused zone by thickness", "read")

@@ -11,6 +11,7 @@ from jointcalc.dossier.common import Data, caution_row, ids, sheets_of
 from jointcalc.dossier.inputs import _stands_in
 from jointcalc.dossier.words import BREAK, amount, breakable, clean
 from jointcalc.formula.core import Evaluation
+from jointcalc.formula.safety import GAMMA_F
 from jointcalc.model.fields import Item
 from jointcalc.model.project import Project
 from jointcalc.model.sheet import Sheet
@@ -24,9 +25,8 @@ def cases_of(project: Project, results: Mapping[str, Result]) -> list[Data]:
     rows: list[Data] = []
     for case in project.cases:
         used = [item.id for item in project.items if _stands_in(item, case) and item.id in results]
-        factor = (
-            "1 (ultimate load)" if case.ultimate else f"{case.load_factor:g}" if case.load_factor else "1.5 (default)"
-        )
+        stated = f"{case.load_factor:g}" if case.load_factor else f"{GAMMA_F:g} (default)"
+        factor = "1 (ultimate load)" if case.ultimate else stated
         rows.append(
             {
                 "id": breakable(case.id, 14),

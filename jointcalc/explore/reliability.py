@@ -24,7 +24,6 @@ Margin = Callable[[Mapping[str, Array]], Array]
 """Basic variables by name -> margin, below zero where the thing falls short."""
 
 Law = Literal["normal", "log-normal"]
-LAWS: tuple[Law, ...] = ("normal", "log-normal")
 PIECE = 65_536
 """Samples worked at once: what a processor keeps near."""
 NINETY_FIVE = 1.959963984540054

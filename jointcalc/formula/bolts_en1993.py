@@ -44,7 +44,6 @@ SINGLE_LAP = Source("EN 1993-1-8:2005", "3.6.1(10)", status="second-hand", note=
 CLEARANCE = Source("EN 1993-1-8:2005", "3.6.1(5)", status="second-hand", note="read in a published bolt table")
 SLIP = Source("EN 1993-1-8:2005", "3.9.1", status="computed", note="reproduces a published bolt table")
 LONG_JOINTS = Source("EN 1993-1-8:2005", "3.8(1), eq. (3.5)", status="from memory")
-POSITIONS = Source("EN 1993-1-8:2005", "Table 3.3", status="second-hand", note="p_1 from memory")
 PART_1_1 = Source("EN 1993-1-1:2005", "6.2.3(2)", status="from memory")
 SHEET = Source("EN 1993-1-3:2006", "Table 8.4", status="from memory")
 RIVET = Source("EN 1993-1-3:2006", "Table 8.1", status="from memory")
@@ -278,6 +277,7 @@ HOLE_POSITION = (
     Limit("p_1 / d_0", low=2.2, why="least pitch of Table 3.3"),
     Limit("p_2 / d_0", low=2.4, why="least pitch of Table 3.3"),
 )
+"""EN 1993-1-8 Table 3.3, second-hand; p_1 from memory."""
 SHEET_RANGE = (
     Limit("t", low=0.75, high=3.0, unit="mm", open_high=True, why="range of Table 8.4"),
     Limit("d", low=6.0, unit="mm", why="M6 is the least bolt of Table 8.4"),

@@ -71,9 +71,7 @@ WELD_METAL = register(
 )  # fmt: skip
 
 PHI_SHEET = 0.55
-"""Resistance factor of sheet and weld metal along (LRFD); from memory."""
-PHI_WELD = 0.55
-"""Resistance factor of the weld metal, the lower of both directions; from memory."""
+"""Resistance factor of the sheet, and the lower of the weld metal's two, along the weld (LRFD); from memory."""
 
 
 def longitudinal(*, L: float, t: float) -> tuple[Formula, str]:

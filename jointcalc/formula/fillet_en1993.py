@@ -55,10 +55,6 @@ WELD_8 = (
     Limit("t", low=4.0, unit="mm", why="thinner parts go to EN 1993-1-3"),
     Limit("a", low=3.0, unit="mm", why="least throat that carries load"),
 )
-LENGTH_8 = (
-    Limit("l_eff", low=30.0, unit="mm", why="shorter welds carry no load"),
-    Limit("l_eff / a", low=6.0, why="shorter welds carry no load"),
-)
 
 
 def throat(*, s: Value) -> Value:

@@ -28,8 +28,6 @@ PlateSize = Annotated[tuple[float, ...], Numbers("length", 3, signed=False, by=T
 """Length, width and thickness of a plate [mm]."""
 Corners = Annotated[tuple[float, ...], Numbers("length", 4)]
 """x1 y1 x2 y2: two opposite corners of a rectangle [mm]."""
-WasherSize = Annotated[tuple[float, ...], Numbers("length", 2, signed=False, by=True)]
-"""Outside diameter and thickness of a washer [mm]."""
 
 MOST_HOLES = 2000
 

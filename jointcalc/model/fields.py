@@ -23,6 +23,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, nearest
+from jointcalc.formula.safety import GAMMA_F
 from jointcalc.marks import marked, unmarked
 from jointcalc.model.faults import faults
 from jointcalc.model.said import Said as Said  # noqa: PLC0414 - offered here too
@@ -140,8 +141,6 @@ Pressure = Annotated[float, Quantity("pressure", high=10.0)]
 """A pressure [MPa]."""
 Mass = Annotated[float, Quantity("mass", high=100.0)]
 """A mass [t]."""
-Acceleration = Annotated[float, Quantity("acceleration", signed=True)]
-"""An acceleration [mm/s^2]."""
 
 
 def _axes(value: Any) -> str:
@@ -345,7 +344,9 @@ class Item(Described):
             option=None,
         ),
     ] = ()
-    load_factor: Annotated[float, Said("Partial factor on the service load, γ_F.", absent="the case's, else 1.5")] = 1.5
+    load_factor: Annotated[float, Said("Partial factor on the service load, γ_F.", absent="the case's, else 1.5")] = (
+        GAMMA_F
+    )
     handbook_factor: Annotated[
         float,
         Said("Your own factor on handbook minimums; the default is common practice.", absent="the project's, else 3.0"),

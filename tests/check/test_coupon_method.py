@@ -15,7 +15,7 @@ from jointcalc.result import Result
 
 SIX = (8910.0, 9420.0, 9050.0, 8630.0, 9200.0, 8790.0)
 # the mean is 9000 N, phi 0.652 and Omega 2.453 by AISI S100 K2.1.1 (independent script), V 3.17 %
-OMEGA, VARIATION = 2.4527, 285.727 / 9000.0
+OMEGA = 2.4527
 
 SEAM = """
 [[seam]]

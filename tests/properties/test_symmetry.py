@@ -73,7 +73,6 @@ MOVES = st.builds(
     st.booleans(),
     st.sampled_from(((0.0, 0.0), (130.0, -70.0), (-1000.0, 400.0))),
 )
-MOVED = ("peak_at_x", "peak_at_y", "centroid_x", "centroid_y")
 
 
 def same_uses(one: Result, two: Result, rel: float = ROUND) -> None:

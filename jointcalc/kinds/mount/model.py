@@ -10,6 +10,7 @@ from pydantic import Field as Default
 from pydantic import PrivateAttr, create_model, model_validator
 
 from jointcalc.errors import InputError, InputErrors
+from jointcalc.formula.safety import GAMMA_F
 from jointcalc.model.bolts import FastenerGroup, Place, PlateSize, Point, Turn, Vector
 from jointcalc.model.fields import Item, Mass, Numbers, Said, refuse
 from jointcalc.model.given import Context
@@ -211,7 +212,7 @@ class Mount(_OnBolts):
     def _filled(cls, data: Any) -> Any:
         if not isinstance(data, Mapping):
             return data
-        factor = {} if data.get("load_factor") is not None else {"load_factor": 1.5}
+        factor = {} if data.get("load_factor") is not None else {"load_factor": GAMMA_F}
         return {**data, **factor}
 
     @model_validator(mode="after")
