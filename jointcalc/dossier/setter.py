@@ -29,13 +29,18 @@ class Setter:
 
     def find(self) -> Any:
         """How many pages it takes, and on which everything stands that others refer to."""
-        return json.loads(self._compiler().query("<found>", field="value", one=True))
+        return _found(self._compiler())
 
     def make(self) -> Any:
         """The same, with the file `part-<n>.pdf` made."""
-        made = self._compiler().compile(format="pdf", pdf_standards=["ua-1"], timestamp=0)
+        compiler = self._compiler()
+        made = compiler.compile(format="pdf", pdf_standards=["ua-1"], timestamp=0)
         Path(self.folder, f"part-{self.part}.pdf").write_bytes(made)
-        return self.find()
+        return _found(compiler)
+
+
+def _found(compiler: Any) -> Any:
+    return json.loads(compiler.query("<found>", field="value", one=True))
 
 
 def main(folder: str, part: str) -> None:

@@ -136,7 +136,7 @@ def parts_of(content: Data, most: float = PART) -> list[Part]:
 
     parts = [of(group, "items", "front", other) for group in groups]
     if worked and many == 1:
-        parts.append(Part(["inputs", "shared", "working", "lists"], first))
+        parts = [Part(["front", "items", "materials", "inputs"], first), Part(["shared", "working", "lists"], first)]
     elif worked:
         parts += [of(group, "inputs", after="shared", again=True) for group in groups]
         parts += [of(group, "working", after="lists", again=True) for group in groups]

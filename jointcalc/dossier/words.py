@@ -84,7 +84,10 @@ def breakable(text: object, longest: int = 36) -> str:
         parts = _SEAM.sub(BREAK, match[0]).split(BREAK)
         return BREAK.join(part if len(part) <= max(longest, 12) else BREAK.join(_pieces(part)) for part in parts)
 
-    return re.sub(rf"\S{{{longest + 1},}}", split, clean(text))
+    line = clean(text)
+    if len(line) <= longest:
+        return line
+    return re.sub(rf"\S{{{longest + 1},}}", split, line)
 
 
 def _pieces(word: str) -> list[str]:

@@ -52,9 +52,13 @@ class Rest:
     def stiffness(self) -> Band:
         """Of the sheet as it lies, with its springs."""
         shell = self.shell
-        B = shell.B.reshape(-1, 18, 18)
-        CB = ((shell.C @ shell.B) * (shell.area / 3)[:, None, None, None]).reshape(-1, 18, 18)
-        found = shell.banded(B.transpose(0, 2, 1) @ CB)
+
+        def of(part: slice) -> Array:
+            B = shell.B[part]
+            CB = ((shell.C @ B) * (shell.area[part] / 3)[:, None, None, None]).reshape(-1, 18, 18)
+            return np.asarray(B.reshape(-1, 18, 18).transpose(0, 2, 1) @ CB)
+
+        found = shell.banded(of)
         found.flat[found.wide :: found.wide + 1] += shell.springs
         return found
 
@@ -98,13 +102,15 @@ class Rest:
 
     def stiffened(self, g: Array, N: Array) -> Band:
         """Tangent stiffness where the sheet turned to slopes g, under membrane forces N."""
-        shell = self.shell
-        turned = shell.turned(g.transpose(2, 0, 1)).reshape(-1, 3, 18)
-        half = self.area[:, None, None] * (self.C @ (self._even.transpose(2, 0, 1) + turned / 2))
-        K = turned.transpose(0, 2, 1) @ half
-        K = K + K.transpose(0, 2, 1)
-        shell.add_geometric(K, N.T)
-        return shell.banded(K, self.stiffness)
+        shell, even = self.shell, self._even.transpose(2, 0, 1)
+
+        def of(part: slice) -> Array:
+            turned = shell.turned(g[..., part].transpose(2, 0, 1), part).reshape(-1, 3, 18)
+            half = self.area[part, None, None] * (self.C @ (even[part] + turned / 2))
+            K = turned.transpose(0, 2, 1) @ half
+            return shell.add_geometric(K + K.transpose(0, 2, 1), N.T[part], part)
+
+        return shell.banded(of, self.stiffness)
 
 
 class Lead:

@@ -62,7 +62,7 @@ def buckling(g: Grid, odd: tuple[bool, bool] = (False, False)) -> tuple[float | 
     fixed = g._held(odd).fixed
     free = ~fixed
     inside = K.held(fixed)
-    pushed = shell.banded(shell.geometric(stress))
+    pushed = shell.geometric(stress)
     rng = np.random.default_rng(7)
     x, y = np.meshgrid(g.x / f.a, g.y / f.b, indexing="ij")
     V = np.zeros((TRIED, len(shell.X), 6))

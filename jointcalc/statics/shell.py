@@ -12,6 +12,7 @@ Six freedoms a node: three displacements and three rotations along x, y, z.  Uni
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from copy import copy
 from dataclasses import dataclass
 
@@ -40,6 +41,10 @@ class Stresses:
     """Stress and plastic strain of every layer, shape (triangles, 3 points, layers, 3)."""
 
     plastic: Array
+
+
+AT_ONCE = 256
+"""Triangles whose stiffness is made at once: their matrices stay in the processor's cache."""
 
 
 class Shell:
@@ -124,8 +129,10 @@ class Shell:
         """Where the entries on and above the diagonal of every triangle's stiffness go in the band."""
         self.wide = 6 * (self.row + 1) + 5
         i, j = (self.dofs.astype(np.int32).reshape(shape) for shape in ((-1, 18, 1), (-1, 1, 18)))
-        self._upper = np.flatnonzero(i <= j)
-        self._where = (i + self.wide * (j + 1)).ravel()[self._upper].astype(np.intp)
+        upper = i <= j
+        # of every triangle as many: 18 on the diagonal, and one of each pair beside it
+        self._upper = np.flatnonzero(upper).reshape(-1, 171) - 324 * np.arange(len(self.tri))[:, None]
+        self._where = (i + self.wide * (j + 1))[upper].astype(np.intp).reshape(-1, 171)
 
     # --- strain, stress ------------------------------------------------------------------------------
 
@@ -250,10 +257,11 @@ class Shell:
         B[:, :, :3] += self.turned(g).reshape(-1, 1, 3, 18)
         return B
 
-    def turned(self, g: Array) -> Array:
-        """Stretch that a small further displacement adds where the sheet has turned, (n, 3, node, freedom)."""
-        more = np.zeros((len(self.tri), 3, 3, 6))
-        one, two = self.slope[:, 0, :, None], self.slope[:, 1, :, None]
+    def turned(self, g: Array, part: slice = slice(None)) -> Array:
+        """Stretch that a small further displacement adds where some triangles turned, (n, 3, node, freedom)."""
+        slope = self.slope[part]
+        more = np.zeros((len(slope), 3, 3, 6))
+        one, two = slope[:, 0, :, None], slope[:, 1, :, None]
         more[:, 0, :, :3] = one * g[:, 0, None]
         more[:, 1, :, :3] = two * g[:, 1, None]
         more[:, 2, :, :3] = one * g[:, 1, None] + two * g[:, 0, None]
@@ -278,32 +286,40 @@ class Shell:
         return self._gather(s, B) + self.springs * q, s, C, B
 
     def _stiffness(self, s: Array, C: Array, B: Array) -> Band:
-        n = len(self.tri)
-        part = (self.area / 3)[:, None, None, None]
-        CB = (C * part) @ B if C.ndim == 4 else (C @ B) * part
-        K = B.reshape(n, 18, 18).transpose(0, 2, 1) @ CB.reshape(n, 18, 18)
-        K += self.geometric(s)
-        stiffness = self.banded(K)
+        N = s[:, :, :3].mean(axis=1) * self.area[:, None]
+
+        def of(part: slice) -> Array:
+            area, own = (self.area[part] / 3)[:, None, None, None], B[part]
+            CB = (C[part] * area) @ own if C.ndim == 4 else (C @ own) * area
+            K = own.reshape(-1, 18, 18).transpose(0, 2, 1) @ CB.reshape(-1, 18, 18)
+            self.add_geometric(K, N[part], part)
+            return np.asarray(K)
+
+        stiffness = self.banded(of)
         stiffness.flat[self.wide :: self.wide + 1] += self.springs
         return stiffness
 
-    def geometric(self, s: Array) -> Array:
-        """Stiffness of the membrane forces, (n, 18, 18)."""
-        K = np.zeros((len(self.tri), 18, 18))
-        self.add_geometric(K, s[:, :, :3].mean(axis=1) * self.area[:, None])
-        return K
+    def geometric(self, s: Array) -> Band:
+        """Stiffness of the membrane forces in the stresses s."""
+        N = s[:, :, :3].mean(axis=1) * self.area[:, None]
+        return self.banded(lambda part: self.add_geometric(np.zeros((len(N[part]), 18, 18)), N[part], part))
 
-    def add_geometric(self, K: Array, N: Array) -> None:
-        """Add that of membrane forces, times area (n, 3), to the stiffness of all triangles."""
-        k = self.slope.transpose(0, 2, 1) @ tensor(N) @ self.slope
+    def add_geometric(self, K: Array, N: Array, part: slice) -> Array:
+        """K, with the stiffness of membrane forces, times area (n, 3), added to that of some triangles."""
+        slope = self.slope[part]
+        k = slope.transpose(0, 2, 1) @ tensor(N) @ slope
         parts = K.reshape(-1, 3, 6, 3, 6)
         for c in range(3):
             parts[:, :, c, :, c] += k
+        return K
 
-    def banded(self, K: Array, onto: Band | None = None) -> Band:
-        """Stiffness of all triangles (n, 18, 18) put together, added to that of `onto`."""
+    def banded(self, stiffness: Callable[[slice], Array], onto: Band | None = None) -> Band:
+        """Stiffness of all triangles put together, added to `onto`; `stiffness` gives that of some, (n, 18, 18)."""
         flat = np.zeros(self.count * (self.wide + 1)) if onto is None else onto.flat.copy()
-        np.add.at(flat, self._where, K.reshape(-1)[self._upper])
+        for first in range(0, len(self.tri), AT_ONCE):
+            part = slice(first, first + AT_ONCE)
+            own = stiffness(part).reshape(-1, 324)
+            np.add.at(flat, self._where[part].ravel(), np.take_along_axis(own, self._upper[part], axis=1).ravel())
         return Band(flat, self.wide)
 
     def unstressed(self) -> Stresses:

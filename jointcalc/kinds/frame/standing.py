@@ -216,12 +216,12 @@ def _field(plan: Plan, case: int, corners: Sequence[float], pressure: float) -> 
         bins = max(1, ceil((last - first) / (5 * cell) - 1e-6))
         wide = (last - first) / bins
         number = np.clip(((s - first) / wide).astype(int), 0, bins - 1)
-        sizes = np.bincount(number, weights=weight, minlength=bins) / wide
-        start = 0
+        sizes = (np.bincount(number, weights=weight, minlength=bins) / wide).tolist()
+        start, few = 0, 0.02 * max(sizes)
         for k in range(1, bins + 1):
-            if k < bins and abs(sizes[k] - sizes[start:k].mean()) <= 0.02 * sizes.max():
+            mean = sum(sizes[start:k]) / (k - start)
+            if k < bins and abs(sizes[k] - mean) <= few:
                 continue
-            mean = float(sizes[start:k].mean())
             if mean > 0:
                 down = -mean * UP
                 found.append(OnMember(int(n), case, first + start * wide, down, np.zeros(3), first + k * wide))
