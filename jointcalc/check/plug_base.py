@@ -204,8 +204,11 @@ class PlugAction:
 
 
 def strength(sheet: Sheet) -> float:
-    """Tensile strength of a sheet beside a weld [MPa]: what quenching or cold work gave it goes in the arc's heat."""
-    return beside(sheet).f_u
+    """Tensile strength of a sheet beside a weld [MPa]: what quenching or cold work gave it goes in the arc's heat.
+
+    Of aluminium whose heat-affected values no table has, its own: no clause of these welds judges aluminium.
+    """
+    return beside(sheet).f_u or sheet.f_u
 
 
 def known(sheets: Iterable[Sheet]) -> Steps:

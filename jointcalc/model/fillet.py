@@ -328,6 +328,12 @@ class FilletGroup(Item):
                     f"line {i + 1} of {mm(whole):.4g} is shorter than a stitch of {mm(length):.4g}", field="stitch"
                 )
             gaps = -floor(-(whole - length) / pitch + 1e-9)
+            if gaps and at_most((whole - length) / gaps, length):
+                raise InputError(
+                    f"stitches of {mm(length):.4g}, one at each end, run into one another on line {i + 1} of "
+                    f"{mm(whole):.4g}: the weld would count twice; shorten them, or weld the line throughout",
+                    field="stitch",
+                )
             for n in range(gaps + 1):
                 begin = (whole - length) * n / gaps if gaps else 0.0
                 a, b = begin / whole, (begin + length) / whole

@@ -13,6 +13,7 @@ from jointcalc.model.row import MOST_WELDS, WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.compare import above, at_least, at_most
 from jointcalc.quantity.sentence import mm
+from jointcalc.tables.store import load
 from jointcalc.tables.trade import filler_row
 
 Uplift = Literal["field", "edge", "side-lap"]
@@ -60,6 +61,12 @@ class PlugRow(WeldRow):
 
     @model_validator(mode="after")
     def _consistent(self) -> Any:
+        light = [row["filler"] for row in load("filler_aluminium_shear").rows]
+        if self.filler.upper().removeprefix("ER") in light:
+            raise refuse(
+                f"filler: '{self.filler}' is a wire for aluminium, and no method here judges plugs or arc spots in "
+                "aluminium sheet: lay a fillet along the edge of the lap, or take bolts or rivets"
+            )
         try:
             row = filler_row(self.filler)
             self._F_EXX = row.need("tensile_min")

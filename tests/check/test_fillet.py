@@ -558,6 +558,9 @@ def test_out_of_plane_load_leaves_the_centre_method():
         ({"weld": "flare-V", "leg": None, "radius": "6 mm", "fill_gap": "5 mm"}, ("leaves no throat",)),
         ({"stitch": "40 40 mm"}, ("leave no gap",)),
         ({"stitch": "120 200 mm"}, ("shorter than a stitch",)),
+        # 100 mm: one at each end would be 120 mm of weld; 45 on 50: three, 27.5 mm from centre to centre
+        ({"stitch": "60 200 mm"}, ("run into one another", "line 1 of 100", "count twice")),
+        ({"stitch": "45 50 mm"}, ("run into one another",)),
         ({"throat": "6 mm"}, ("more than the leg",)),
         ({"cycles": 0.0}, ("cycles:",)),
         ({"load_range": 3.0}, ("load_range:",)),

@@ -15,7 +15,7 @@ from jointcalc.check import check
 from jointcalc.errors import InputError
 from jointcalc.model.fields import build
 from jointcalc.model.plug import PlugRow
-from jointcalc.result import Check, Result
+from jointcalc.result import DETAILING, Check, Result
 
 BASE: dict[str, Any] = {
     "sheets": [{"thickness": "1.2 mm", "grade": "DC04"}, {"thickness": "1.5 mm", "grade": "DC04"}],
@@ -235,3 +235,17 @@ def test_both_pulls_yield_the_sheet_together() -> None:
     assert check.capacity is not None
     assert check.capacity.value == 140
     assert not [c for c in judged().checks if "together" in c.key]
+
+
+@pytest.mark.parametrize("grade", ["5754-O", "5754-H22", "6082-T6", "5083-O", "3003-H14"])
+@pytest.mark.parametrize(
+    "weld", [{"hole": "8 mm"}, {"hole": None, "visible": "16 mm"}, {"hole": None, "visible": "16 mm", "seam": "10 mm"}]
+)
+def test_aluminium_is_outside_with_every_weld(grade: str, weld: dict[str, Any]) -> None:
+    """An arc spot in aluminium whose heat-affected strength no table has was a fault (division by zero)."""
+    result = judged(sheets=pair("1.2 mm", "2 mm", grade), uplift="0.1 kN", across="1 kN", **weld)
+    assert result.status != "ok"
+    assert result.unjudged
+    assert not [c.key for c in result.judged if c.method.basis != DETAILING]
+    with pytest.raises(InputError, match="no method here judges plugs or arc spots in aluminium"):
+        judged(sheets=pair("1.2 mm", "2 mm", grade), filler="ER5356")
