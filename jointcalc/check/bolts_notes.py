@@ -123,13 +123,13 @@ def cautions_of(
     if group.width is not None and action.shear_max:
         raised.append("pushed-strap")
     if f.kind == "bolt":
-        raised.append("bolt-locking")
+        raised += ["bolt-locking", "solid-stack"]
         if at_least(max(f.f_ub, f.R_m), BRITTLE):
             raised.append(caution("brittle-bolt", name=f.label))
     if f.kind == "rivet":
         raised.append(caution("rivet-grip", grip=f"{mm(sum(s.thickness for s in group.sheets)):.3g}"))
     if f.kind == "rivnut":
-        raised.append("insert-proof")
+        raised += ["insert-proof", "solid-stack"]
     families = {s.material.family for s in group.sheets}
     of_aluminium = f.standard == "ISO 15977"
     if len(families) > 1 or of_aluminium is not ("aluminium" in families):
