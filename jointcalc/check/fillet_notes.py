@@ -106,6 +106,8 @@ def _more_cautions(action: FilletAction, checks: list[Check]) -> list[Caution | 
         raised.append("burn-through")
     if m.joint == "lap" and m.weld == "fillet" and _turning_lap(action):
         raised.append("lap-turns")
+    if m.joint == "lap" and m.weld == "fillet" and m.width is None and action.in_line and action.has(action.along):
+        raised.append("strap-width")
     if any(c.method is STRAP for c in checks) or (m.weld == "butt" and action.has(action.sideways)):
         raised.append("pushed-strap")
     if (

@@ -1,6 +1,8 @@
 """A lapped strap away from its welds: yields across, and bends edgewise where it leaves them.
 
 The welds of a lap lie along the edges of the lapped part, so that their reach across tells its width where nobody does.
+One weld along one edge tells none: there the width has to be said, and what is not said is told.  The pull spreads from
+it to one side only, and a load that passes within that width bends nothing.
 What is held at both of its ends is a patch and no strap: there no section passes the whole load.
 """
 
@@ -55,10 +57,11 @@ def _section(action: FilletAction, way: np.ndarray, *, pulled: bool) -> Check | 
     across = np.array([-way[1], way[0]])
     u, v = points @ way, points @ across
     reach = float(np.ptp(v))
-    spread = reach + 2 * SPREAD * float(np.ptp(u))
-    b = min(m.width, spread) if m.width is not None and pulled else reach
-    if reach <= NOTHING * float(np.ptp(points, axis=0).max()):
+    at_one_edge = reach <= NOTHING * float(np.ptp(points, axis=0).max())
+    if at_one_edge and (m.width is None or not pulled):
         return None
+    spread = SPREAD * float(np.ptp(u)) if at_one_edge else reach + 2 * SPREAD * float(np.ptp(u))
+    b = min(m.width, spread) if m.width is not None and pulled else reach
     at = None if m.at is None else float(np.array(m.at[:2]) @ way)
     room = NOTHING * max(float(np.ptp(points, axis=0).max()), 1.0)
     beyond = at is not None and (at > u.max() + room or at < u.min() - room)
@@ -72,11 +75,15 @@ def _section(action: FilletAction, way: np.ndarray, *, pulled: bool) -> Check | 
         station = u.max() if at > u.max() else u.min()
         middle = (float(v.min()) + float(v.max())) / 2
         M = abs(m.acting.about(*(station * way + middle * across).tolist()).M_z)
+    if at_one_edge and N > NOTHING * M:
+        # on whichever side of its weld the part lies, a load within its width may pass through its middle
+        M = N * max(M / N - b, 0.0)
     A, W = b * sheet.t, sheet.t * b**2 / 6
     stress = rupture.SECTION_STRESS.evaluate(N=N, V=V, M=M, A=A, W_net=W)
     how = "reach of the welds across it"
     if m.width is not None and pulled:
-        how = "given" if b == m.width else "what 30 degrees from the welds reach of the width given"
+        of = "the weld reach, to its one side," if at_one_edge else "the welds reach"
+        how = "given" if b == m.width else f"what 30 degrees from {of} of the width given"
     trace = [
         *left.working,
         Stated("A", "mm^2", A, f"{mm(b, ' x ', sheet.t):.4g}, {how}"),

@@ -320,6 +320,34 @@ def test_a_strap_yields_beside_long_welds() -> None:
     assert not [c for c in judged(*parts, **{**weld, "joint": "tee"}, force="45 0 0 kN").checks if c.key == key]
 
 
+def test_a_strap_held_along_one_edge_yields_beside_its_weld() -> None:
+    """20 x 1.2 mm of DC01 on one weld of 200 mm: 5 kN are 208 MPa and 140/1.5 is allowed; it held at 32 %.
+
+    From a weld of 30 mm along the edge of a wide sheet the pull spreads 30 tan 30 = 17.3 mm, to its one side.
+    """
+    parts = sheet("1.2 mm", "DC01"), sheet("2 mm", "DC01")
+    weld = {"lines": ["0 0 200 0 mm"], "leg": "1.2 mm", "joint": "lap", "width": "20 mm"}
+    key = "en1993-1-1.strap"
+
+    def stress(at: str, **more: object) -> float:
+        check = find(judged(*parts, **{**weld, **more}, force="5 0 0 kN", at=at), key)
+        assert check.demand is not None
+        assert check.demand.value is not None
+        return check.demand.value
+
+    for y in (0, 10, -20):  # through the strap, wherever it lies: its weld has the arm
+        assert stress(f"100 {y} 0 mm") == pytest.approx(5000 / 24)
+    assert stress("100 35 0 mm") == pytest.approx(5000 / 24 + 5000 * 15 / (1.2 * 20**2 / 6))
+    assert judged(*parts, **weld, force="5 0 0 kN", at="100 0 0 mm").status == "over"
+    assert judged(*parts, **weld, force="2.2 0 0 kN", at="100 10 0 mm").status == "ok"
+    assert stress("15 0 0 mm", lines=["0 0 30 0 mm"], width="400 mm") == pytest.approx(5000 / (1.2 * 30 / sqrt(3)))
+    unknown = judged(*parts, **{**weld, "width": None}, force="5 0 0 kN", at="100 0 0 mm")
+    assert not [c for c in unknown.checks if c.key == key]
+    assert "strap-width" in {c.code for c in unknown.cautions}
+    across = judged(*parts, **{**weld, "width": None}, force="0 1 0 kN", at="100 0 0 mm")
+    assert "strap-width" not in {c.code for c in across.cautions}
+
+
 def test_a_strap_bends_edgewise_beside_its_welds() -> None:
     """40 x 3 mm, 0.8 kN across its end 300 mm beyond the welds: 240 N m over 800 mm³ are 300 MPa; it held at 42 %."""
     parts = sheet("3 mm", "S235JR"), sheet("6 mm", "S235JR")
