@@ -216,7 +216,7 @@ def read_project(
     about = file.about()
     items = file.items(about)
     parts = file.unjudged([kind for kind in data if kind in PIECES], PIECES)
-    givers = file.unjudged(SOURCES, SOURCES)
+    givers = file.unjudged([kind for kind in SOURCES if kind in data], SOURCES)
     found = file.found
     if len(items) + len(parts) > MOST_ITEMS:
         found.append(
