@@ -142,6 +142,18 @@ def test_paper_is_a4_or_letter(paper: str, width: float, height: float) -> None:
         assert float(page.mediabox.height) == pytest.approx(height, abs=0.01)
 
 
+def test_what_is_read_first_fills_page_one_where_the_plan_does_not_fit() -> None:
+    """The plan wants a hand of room: where less is left below the signatures it stands on page 2, and no page is half."""
+    data = demo_data()
+    where = []
+    for points in (2, 26):
+        data["project"]["open_points"] = [f"Point {n} is open" for n in range(points)]
+        pages = [page.extract_text() for page in PdfReader(io.BytesIO(made(data, paper="letter", steps="none"))).pages]
+        where.append([next(n for n, text in enumerate(pages) if word in text)
+                      for word in ("Plan of the floor", "Every item is judged by every published method")])  # fmt: skip
+    assert where == [[0, 0], [1, 0]]
+
+
 def test_inch_units_change_the_numbers_and_keep_the_working(demo: tuple[Project, list[Result]]) -> None:
     text = words_of(make_dossier(*demo, Options(units="inch", paper="letter", items=("S1",))))
     # 1480 mm / 25.4 = 58.27 in, 14 kN / 4.4482216 N = 3147 lbf (exact definitions of inch and pound-force)

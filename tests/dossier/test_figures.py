@@ -316,6 +316,20 @@ def test_names_of_thirty_items_lie_on_no_line() -> None:
                 assert not (low + 0.5 < y1 < high - 0.5 and min(x1, x2) < right and max(x1, x2) > left), text
 
 
+def test_the_plan_of_many_items_is_drawn_as_large_as_its_page() -> None:
+    """A floor of 2100 x 1520 mm: 170 mm wide on a page that is turned (1 : 12.5), beside its sizes, axes and bar."""
+    result = judged(demo_data())[1][0]
+    placed = [(n, result, (n * 70.0, 0.0, n * 70.0, 1520.0)) for n in range(31)]
+    picture = draw_plan(placed, "metric", paged=True)
+    assert picture is not None
+    upright = [p[0][0] for p in strokes_of(picture) if len(p) == 2 and abs(p[0][1] - p[1][1]) > 120]
+    outline = max(upright) - min(upright)
+    assert outline == pytest.approx(2100 / 12.5, abs=12)  # the dimension of the height stands 11 mm beside it
+    # and no wider than what stands on it: the axes stand beside the drawing, not at the edge of the page
+    width = float(re.search(r'<svg [^>]*width="([0-9.]+)pt"', picture.svg.decode())[1]) / 72 * 25.4  # type: ignore[index]
+    assert width < outline + 50
+
+
 def test_a_panel_lies_in_the_plan_as_an_area_with_its_beads() -> None:
     """Its place is the middle line of one side: 600 x 400 mm, beads of 75 mm along the 600 (4 gaps in 350 mm)."""
     result = result_of("panel")

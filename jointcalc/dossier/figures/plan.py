@@ -38,7 +38,7 @@ Point = tuple[float, float]
 MOST_NAMED = 120
 """Items that are named by their id; when there are more, by their number in the order of their pages."""
 
-PLAN_SCALES = (1.0, 1 / 2, 1 / 2.5, 1 / 5, *(1 / n for n in (7.5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 500)))
+PLAN_SCALES = [1 / n for n in (1, 2, 2.5, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 500)]
 SAME = 0.05
 """A line as long as the side of a panel within this share is that side, or runs along it."""
 
@@ -130,10 +130,11 @@ def draw_plan(
     if high > 0:
         canvas.upright(left + wide * scale + 11, low, low + high * scale, show(high, "length", system),
                        of=left + wide * scale + 5)  # fmt: skip
-    canvas.arrow((2, 2), (12, 2), width=THIN_LINE * 2, head=2)
-    canvas.arrow((2, 2), (2, 12), width=THIN_LINE * 2, head=2)
-    canvas.text(13, 2, "x", across="left")
-    canvas.text(2, 14, "y")
+    corner = max(left - 22, 2.0)  # near the drawing: it is set no wider than what is drawn
+    canvas.arrow((corner, 2), (corner + 10, 2), width=THIN_LINE * 2, head=2)
+    canvas.arrow((corner, 2), (corner, 12), width=THIN_LINE * 2, head=2)
+    canvas.text(corner + 11, 2, "x", across="left")
+    canvas.text(corner, 14, "y")
     names = ", ".join(short(result.id, 40) for _, result, _ in placed)
     words = {"ok": "solid: holds", "over": "dashed, thick: over", "outside": "dotted: not judged"}
     used = [text for word, text in words.items() if any(r.status == word for _, r, _ in placed)]
