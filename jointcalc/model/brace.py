@@ -408,7 +408,7 @@ class Brace(Item):
         if self.aside:
             words.append(f"{Measure(abs(self.aside) / 1e3, unit='N*m'):g} sideways")
         if self.compression:
-            words.append(f"{newtons(self.compression):g} compression")
+            words.append(f"{newtons(self.compression)} compression")
         if self.tension:
-            words.append(f"{newtons(self.tension):g} tension")
+            words.append(f"{newtons(self.tension)} tension")
         return ", ".join(words) or "no load"

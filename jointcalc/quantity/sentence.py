@@ -30,7 +30,7 @@ from functools import partial
 from typing import SupportsFloat, SupportsIndex
 
 from jointcalc.marks import MARKED, MARKS, Marked, marked
-from jointcalc.quantity.show import System, figures, respelt, show, show_in
+from jointcalc.quantity.show import LEAST, System, figures, respelt, show, show_in
 from jointcalc.quantity.units import KINDS
 
 _OPEN, _NEXT, _CLOSE = MARKS[0], MARKS[1], MARKS[2]
@@ -92,7 +92,11 @@ class Measure:
     def _metric(self, spec: str) -> str:
         if self.written:
             return self.written
-        shown = [format(value, spec) if spec else figures(value) for value in self.values]
+        least = LEAST.get(_KIND.get(self.unit, ""), 0.0) if self.unit in ("N", "MPa") else 0.0
+        shown = [
+            f"< {least}" if 0 < abs(value) < least else format(value, spec) if spec else figures(value)
+            for value in self.values
+        ]
         return f"{self._with(shown) if self.between else shown[0]} {self.unit}"
 
     def _inch(self) -> str:

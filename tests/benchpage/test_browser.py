@@ -382,6 +382,19 @@ def test_it_is_a_page_to_read_without_scripts(page: Page) -> None:
         page.cdp("Emulation.setScriptExecutionDisabled", value=False)
 
 
+def test_drawings_are_printed_so_that_their_lettering_is_read(page: Page) -> None:
+    """Paper of 182 mm between its margins: lettering of 8 pt is no smaller than 6 pt, a pixel is 3/4 pt (CSS)."""
+    page.size(688)
+    page.scheme("light", "print")
+    scales = page.run(
+        "return [...document.querySelectorAll('.paper svg')].map("
+        "s => s.getBoundingClientRect().width / s.viewBox.baseVal.width * 0.75)"
+    )
+    page.scheme("light")
+    assert len(scales) > 5
+    assert min(scales) * 8 >= 6.0
+
+
 def test_it_prints(page: Page) -> None:
     import io
     from base64 import b64decode
