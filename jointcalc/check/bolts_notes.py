@@ -8,7 +8,7 @@ from jointcalc.check.bolts_lasting import needs as lasting_needs
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_row import IN_LINE
 from jointcalc.check.bolts_turned import turned_unknown
-from jointcalc.check.common import OWN
+from jointcalc.check.common import handbook_cautions
 from jointcalc.formula import bolt_holes, bolt_pull
 from jointcalc.formula.branch import above, at_least
 from jointcalc.formula.core import Evaluation
@@ -137,8 +137,7 @@ def cautions_of(
     raised += ["unfactored-load"] if group.load_factor == 1.0 else []
     raised += ["corrosion", *(["fatigue"] if group.cycles is None else [])]
     judged = [c for c in checks if c.status in ("ok", "over")]
-    if group.handbook_factor == 3.0 and any(c.method.factor.words == OWN for c in judged):
-        raised.append(caution("handbook-default", factor="3.0"))
+    raised += handbook_cautions(group, checks)
     if any(c.provenance == "from memory" for c in judged):
         raised.append("from-memory")
     return collect(raised)

@@ -8,10 +8,10 @@ from typing import TypeVar
 
 from jointcalc.formula.branch import below
 from jointcalc.formula.core import Evaluation
-from jointcalc.formula.safety import FITTING, GAMMA_M0, GAMMA_M2, GAMMA_M_OTHER, LIMIT_LOAD
+from jointcalc.formula.safety import FITTING, GAMMA_M0, GAMMA_M2, GAMMA_M_OTHER, HANDBOOK_FACTOR, LIMIT_LOAD
 from jointcalc.model.fields import Item
 from jointcalc.model.sheet import Sheet
-from jointcalc.result import HANDBOOK_FACTOR, Check, Looked, Stated, caution
+from jointcalc.result import Check, Looked, Stated, caution
 from jointcalc.result.cautions import Caution
 from jointcalc.result.factor import Factor, fixed, partial, product
 

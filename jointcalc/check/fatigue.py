@@ -183,8 +183,7 @@ def toe_detail(welds: FilletGroup) -> str:
     """Detail of the sheet at the toe of a weld across its load."""
     if welds.joint == "lap":
         return "lap-lap-plate"
-    leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5
-    across = max(s.t for s in welds.sheets) + 2 * leg
+    across = max(s.t for s in welds.sheets) + 2 * welds.leg_over_all
     return "tee-toe-50" if at_most(across, fa.SHORT_ATTACHMENT) else "tee-toe-80"
 
 

@@ -127,8 +127,7 @@ class FilletAction:
         m = self.welds
         if m.joint != "tee":
             return False
-        leg = m.leg if m.leg is not None else m.design_throat * 2**0.5
-        return at_most(self.foot.c_2, m.parts[0].thickness + leg)  # type: ignore[no-any-return]
+        return at_most(self.foot.c_2, m.parts[0].thickness + m.leg_over_all)  # type: ignore[no-any-return]
 
     @cached_property
     def one_sided(self) -> Array:
@@ -138,7 +137,7 @@ class FilletAction:
         a plate has none.
         """
         lines = self.welds.group.lines
-        leg = self.welds.leg if self.welds.leg is not None else self.welds.design_throat * 2**0.5
+        leg = self.welds.leg_over_all
         if self.welds.both_sides or _closed(np.asarray(self.welds.lines, dtype=float), max(5.0, 3 * leg)):
             return np.zeros(len(lines), dtype=bool)
         if self.welds.joint == "lap":

@@ -235,9 +235,8 @@ def _shrinkage(welds: FilletGroup) -> Check:
         trace = [Stated("A_w", "mm^2", area, "square butt as wide as the sheet is thick"), whole, other]
         note = f"{mm(float(other.value), ' to ', float(whole.value)):.2g} by two published formulas"
     else:
-        leg = welds.leg if welds.leg is not None else welds.design_throat * 2**0.5
         formula = heat.TEE_SHRINKAGE if welds.joint == "tee" else heat.LAP_SHRINKAGE
-        whole = formula.evaluate(s=leg, t=t, share=share)
+        whole = formula.evaluate(s=welds.leg_over_all, t=t, share=share)
         trace = [whole]
         note = (
             f"for fillets on both sides; a guide of a welding institute allows {mm(0.8)} a fillet up to 3/4 of "

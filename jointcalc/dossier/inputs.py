@@ -10,6 +10,7 @@ from jointcalc.dossier.coupons import sets_of
 from jointcalc.dossier.words import BREAK, amount, breakable, clean, short, spoken
 from jointcalc.dossier.words import unit as unit_text
 from jointcalc.formula.printed import number, pretty
+from jointcalc.formula.safety import HANDBOOK_FACTOR
 from jointcalc.model.fields import Described, Item, Numbers, Quantity
 from jointcalc.model.project import LoadCase
 from jointcalc.model.sheet import Sheet
@@ -115,8 +116,10 @@ def assumptions_of(
         told.append(f"γ_F = {item.load_factor:g} on the service load, as the load case states.")
     else:
         told.append(f"γ_F = {item.load_factor:g} on the service load (the load case states none).")
-    if item.handbook_factor == 3.0:
-        told.append("Handbook strengths are divided by 3.0: our default, common practice, no source.")
+    if item.handbook_factor == HANDBOOK_FACTOR:
+        told.append(
+            f"Handbook strengths are divided by {HANDBOOK_FACTOR:.1f}: our default, common practice, no source."
+        )
     else:
         told.append(f"Handbook strengths are divided by the builder's own factor, {item.handbook_factor:g}.")
     told.append(

@@ -14,6 +14,8 @@ GAMMA_M_OTHER = 1.1
 """Both of them for stainless steel (EN 1993-1-4, 5.1) and aluminium (EN 1999-1-1, 6.1.3), from memory."""
 GAMMA_M2 = 1.25
 """Partial factor on resistance in rupture, recommended value of EN 1993-1-3, 2(3)."""
+HANDBOOK_FACTOR = 3.0
+"""Our default on a handbook minimum strength: common practice, no source; the builder may state his own."""
 LIMIT_LOAD, FITTING = 1.5, 1.15
 """Ultimate over limit load (14 CFR 25.303), and what a fitting is asked on top (25.625)."""
 

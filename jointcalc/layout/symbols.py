@@ -88,7 +88,7 @@ def _of_lines(item: FilletGroup, system: System) -> WeldSymbol:
         # groove welds state their depth only where it is less than the sheet's
         before = "" if item.throat is None else f"({size(item.throat, system)})"
     elif system == "inch":
-        before = size(item.leg if item.leg is not None else item.design_throat * 2**0.5, system)
+        before = size(item.leg_over_all, system)
     else:
         before = f"z{size(item.leg, system)}" if item.leg is not None else f"a{size(item.design_throat, system)}"
     whole = size(wholes.copy().pop(), system) if len(wholes) == 1 else ""

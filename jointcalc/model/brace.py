@@ -25,12 +25,11 @@ from jointcalc.model.brace_texts import (
     torque_as_typed,
     torque_of,
 )
-from jointcalc.model.fields import Item, Length, Moment, Pitch, Quantity, Said, Stress, refuse
+from jointcalc.model.fields import DIAMETER, Item, Length, Moment, Pitch, Quantity, Said, Stress, refuse
 from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import Sheet
 from jointcalc.model.spelled import KEPT, Spelled
 from jointcalc.quantity.compare import above
-from jointcalc.quantity.parse import parse
 from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.lap import Lap
@@ -216,7 +215,7 @@ class Brace(Item):
             self._statics()
             self.deflection_limit()
             if self.weld_diameter.strip().lower() not in CLASSES:
-                parse(self.weld_diameter, "length", field="weld_diameter", low=0.5, high=100.0, example="5.5 mm")
+                DIAMETER.read(self.weld_diameter, field="weld_diameter")
         except InputError as error:
             field, _, letter = error.field.partition(" ")
             told = error.message if not letter else f"{letter}: {error.message}"

@@ -23,7 +23,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import PydanticCustomError, core_schema
 
 from jointcalc.errors import InputError, nearest
-from jointcalc.formula.safety import GAMMA_F
+from jointcalc.formula.safety import GAMMA_F, HANDBOOK_FACTOR
 from jointcalc.marks import marked, unmarked
 from jointcalc.model.faults import faults
 from jointcalc.model.said import Said as Said  # noqa: PLC0414 - offered here too
@@ -53,21 +53,25 @@ class Quantity(Typed):
     signed: bool = False
     example: str = ""
 
+    def read(self, value: Any, field: str = "") -> float:
+        """The value in its base unit; raises InputError with the field and what is accepted."""
+        return parse(
+            value, self.kind, field=field, low=self.low, high=self.high, signed=self.signed, example=self.example,
+            numbers=True,
+        )  # fmt: skip
+
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         """Validate by the strict grammar; serialise with the unit."""
         base = KINDS[self.kind].base
 
-        def read(value: Any) -> float:
+        def validated(value: Any) -> float:
             try:
-                return parse(
-                    value, self.kind, low=self.low, high=self.high, signed=self.signed, example=self.example,
-                    numbers=True,
-                )  # fmt: skip
+                return self.read(value)
             except InputError as error:
                 raise _refusal("quantity", error.message) from error
 
         return core_schema.no_info_plain_validator_function(
-            read,
+            validated,
             serialization=core_schema.plain_serializer_function_ser_schema(
                 # a field may take a word instead, such as a class of spot size
                 lambda value: value if isinstance(value, str) else f"{value!r} {base}",
@@ -125,7 +129,8 @@ class Numbers(Typed):
 
 Length = Annotated[float, Quantity("length", low=0.01, high=20e3)]
 """A positive length of a part [mm]."""
-Diameter = Annotated[float, Quantity("length", low=0.5, high=100.0, example="5.5 mm")]
+DIAMETER = Quantity("length", low=0.5, high=100.0, example="5.5 mm")
+Diameter = Annotated[float, DIAMETER]
 """A spot, hole or bolt diameter [mm]."""
 Pitch = Annotated[float, Quantity("length", low=2.0, high=1000.0, example="40 mm")]
 """A pitch of spots, plugs or stitches [mm]."""
@@ -349,8 +354,11 @@ class Item(Described):
     )
     handbook_factor: Annotated[
         float,
-        Said("Your own factor on handbook minimums; the default is common practice.", absent="the project's, else 3.0"),
-    ] = 3.0
+        Said(
+            "Your own factor on handbook minimums; the default is common practice.",
+            absent=f"the project's, else {HANDBOOK_FACTOR:.1f}",
+        ),
+    ] = HANDBOOK_FACTOR
     coupons: Annotated[bool, Said("Coupons of these sheets and settings were made and passed.")] = False
     scatter: Annotated[
         tuple[str, ...],

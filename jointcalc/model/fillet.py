@@ -399,6 +399,11 @@ class FilletGroup(Item):
         return None if self.leg is None else self.leg - self.root_gap
 
     @property
+    def leg_over_all(self) -> float:
+        """The leg [mm] as it lies on the sheet, gap and all; of a weld with a throat alone, that of equal legs."""
+        return self.leg if self.leg is not None else self.design_throat * 2**0.5
+
+    @property
     def design_throat(self) -> float:
         """Throat that carries [mm]: measured, of the leg, of the radius, or the thinner sheet of a butt weld."""
         if self.throat is not None:

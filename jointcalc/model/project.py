@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 from pydantic import PrivateAttr, model_validator
 
 from jointcalc.errors import InputError, InputErrors, nearest
+from jointcalc.formula.safety import HANDBOOK_FACTOR
 from jointcalc.model.coupon_source import CouponSource, beside_coupons, named_log
 from jointcalc.model.evidence import Evidence, against, other_grades, unknown_names, with_records
 from jointcalc.model.fields import Described, Item, Numbers, Said, build, refuse
@@ -97,7 +98,7 @@ class About(Described):
     date: Annotated[str, Said("Printed on the dossier; results do not depend on it.")] = ""
     notes: Annotated[str, Said("Free text.")] = ""
     units: Annotated[str, Said("`metric` or `inch`: how answers are printed.")] = "metric"
-    handbook_factor: Annotated[float, Said("Your own factor on handbook minimums.")] = 3.0
+    handbook_factor: Annotated[float, Said("Your own factor on handbook minimums.")] = HANDBOOK_FACTOR
     open_points: Annotated[tuple[str, ...], Said("What is not yet known.")] = ()
     history: Annotated[tuple[str, ...], Said('Earlier revisions, `"A, 2026-10-01: first issue"`.')] = ()
     forward: Annotated[

@@ -11,7 +11,7 @@ from pydantic import PrivateAttr, model_validator
 from jointcalc.errors import InputError
 from jointcalc.formula.branch import above, at_least, at_most, below
 from jointcalc.formula.spot_size import CLASSES
-from jointcalc.model.fields import Diameter, Distance, Force, Length, Moment, Said, Stress, refuse
+from jointcalc.model.fields import DIAMETER, Diameter, Distance, Force, Length, Moment, Said, Stress, refuse
 from jointcalc.model.row import MOST_WELDS, Enters, WeldRow
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import mm
@@ -138,10 +138,8 @@ class SpotSeam(WeldRow):
         if isinstance(word, str) and word.strip().lower() in CLASSES:
             return {**data, "weld_diameter": word.strip().lower()}
         if word is not None and "weld_diameter" in data:
-            from jointcalc.quantity.parse import parse
-
             try:
-                parse(word, "length", low=0.5, high=100.0, example="5.5 mm", numbers=True)
+                DIAMETER.read(word)
             except InputError as error:
                 words = ", ".join(f"'{c}'" for c in CLASSES)
                 raise refuse(f"weld_diameter: {error.message}, or one of the classes {words}") from error

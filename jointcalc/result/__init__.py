@@ -3,7 +3,6 @@
 from jointcalc.result.cautions import Caution, caution, collect
 from jointcalc.result.checks import (
     DETAILING,
-    HANDBOOK_FACTOR,
     MAY_CARRY,
     SIDES,
     Check,
@@ -19,7 +18,6 @@ from jointcalc.result.trace import Amount, Looked, Stated
 __all__ = [
     "DETAILING",
     "GRAVEST",
-    "HANDBOOK_FACTOR",
     "MAY_CARRY",
     "SIDES",
     "Amount",

@@ -34,10 +34,6 @@ Bound = Literal["strength", "least", "greatest", "information"]
 """
 
 
-HANDBOOK_FACTOR = 3.0
-"""Our default on a handbook minimum strength: common practice, no source; the builder may state his own."""
-
-
 SIDES: Mapping[Bound, tuple[Literal["capacity", "demand"], Literal["capacity", "demand"], str]] = {
     "least": ("capacity", "demand", "at least"),
     "greatest": ("demand", "capacity", "at most"),

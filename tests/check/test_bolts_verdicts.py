@@ -365,6 +365,15 @@ def test_rivets_tear_out_by_the_factor_of_screws() -> None:
     assert judged(rivet="4.8 mm steel", force="0 0 100 N").status == "outside"
 
 
+def test_a_low_factor_of_the_builder_s_own_is_told_of_rivets_too() -> None:
+    """A maker's least strength divided by 1.2 instead of 3.0."""
+    told = {"handbook-default", "handbook-low"}
+    riveted = {"sheets": ("1 mm", "1.5 mm"), "rivet": "4.8 mm steel", "edge": "12 mm", "force": "0.6 0 0 kN"}
+    assert codes(judged(**riveted)) & told == {"handbook-default"}
+    assert codes(judged(**riveted, handbook_factor=1.2)) & told == {"handbook-low"}
+    assert not codes(judged(**riveted, handbook_factor=2.5)) & told
+
+
 def test_a_rivet_is_cited_by_its_own_table() -> None:
     """EN 1993-1-3:2006 Tables 8.1 blind rivets, 8.4 bolts: the order of the tables, from a transcription."""
     keys = ("en1993-1-3.fastener-ductility", "en1993-1-3.fastener-net-section.1")
