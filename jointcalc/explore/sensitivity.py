@@ -204,10 +204,15 @@ def spot_fewer(item: Brace, result: Result) -> Changed | None:
     """One spot fewer in each weld line of a brace; None for a brace without a pitch."""
     if item.pitch is None:
         return None
-    spots = int(item.length / item.pitch + 1e-9)
-    if spots < 2:
+    if item.seam is None:
+        spots = int(item.length / item.pitch + 1e-9)
+        wider = item.length / max(spots - 1, 1)
+    else:  # its own spots, with its own ends
+        spots = item.seam.along
+        wider = item.pitch * (spots - 1) / max(spots - 2, 1)
+    if spots < (2 if item.seam is None else 3):
         return None
-    data = _data(item) | {"pitch": item.length / (spots - 1)}
+    data = _data(item) | {"pitch": wider}
     what = f"one spot fewer in each weld line, {spots - 1} instead of {spots}"
     return judged(what, partial(build, type(item), data), result)
 

@@ -12,6 +12,14 @@ from jointcalc.quantity.parse import worded
 from jointcalc.quantity.sentence import printed
 from jointcalc.quantity.show import System
 
+OTHER_NAMES: Mapping[str, tuple[str, ...]] = {
+    "f_y": ("yield_strength",), "fy": ("yield_strength",), "f_u": ("tensile_strength",), "fu": ("tensile_strength",),
+    "rm": ("tensile_strength",), "re": ("yield_strength",), "t": ("thickness",), "gauge": ("thickness",),
+    "gage": ("thickness",), "material": ("grade",), "steel": ("grade",), "spacing": ("pitch",), "name": ("id",),
+    "electrode": ("filler",), "wire": ("filler",), "weight": ("mass",), "lift": ("uplift", "peel"),
+}  # fmt: skip
+"""What a key is called in books and shops -> the keys of a file that mean it (common practice, no source)."""
+
 
 def faults(
     error: ValidationError, *, where: str = "", known: Mapping[str, Any] | None = None, system: System = "metric"
@@ -27,7 +35,9 @@ def faults(
         kind, given = item["type"], item.get("input")
         if kind == "extra_forbidden":
             keys = sorted(_within(known or {}, place[:-1]))
-            message = f"unknown key{nearest(place[-1], keys)}" + (f" (accepted: {', '.join(keys)})" if keys else "")
+            meant = next((key for key in OTHER_NAMES.get(place[-1].lower(), ()) if key in keys), "")
+            hint = f"; did you mean '{meant}'?" if meant else nearest(place[-1], keys)
+            message = f"unknown key{hint}" + (f" (accepted: {', '.join(keys)})" if keys else "")
         elif kind == "missing":
             message = "is missing; it must be given"
         elif kind in ("quantity", "purpose", "factor", "described"):

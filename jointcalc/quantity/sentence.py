@@ -97,6 +97,8 @@ class Measure:
             f"< {least}" if 0 < abs(value) < least else format(value, spec) if spec else figures(value)
             for value in self.values
         ]
+        if any("e+" in text for text in shown):  # no reader of sentences wants 1.557e+04
+            shown = [figures(value) for value in self.values]
         return f"{self._with(shown) if self.between else shown[0]} {self.unit}"
 
     def _inch(self) -> str:

@@ -8,7 +8,7 @@ import pytest
 
 from jointcalc.check import check
 from jointcalc.explore.alternatives import alternatives
-from jointcalc.explore.sensitivity import Changed, sensitivity, tolerances
+from jointcalc.explore.sensitivity import Changed, sensitivity, spot_fewer, tolerances
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.brace import Brace
 from jointcalc.model.fields import Item, build
@@ -24,6 +24,10 @@ SEAM: dict[str, Any] = {"sheets": [FLOOR, FLOOR], "weld_diameter": "5.5 mm", "pi
                         "edge": "11 mm", "shear": "12 kN"}  # fmt: skip
 HAT = "hat:top=40mm,depth=30mm,flange=20mm,t=1.2mm"
 BRACE: dict[str, Any] = {"profile": HAT, "grade": "S355MC", "span": "1000 mm", "point": "300 N @ 500 mm"}
+CLOSED: dict[str, Any] = BRACE | {
+    "profile": "hat-skin:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm,skin=120mm,skin_t=1.2mm,weld=10mm",
+    "skin_grade": "DC04", "span": "1120 mm",
+}  # fmt: skip
 FILLET: dict[str, Any] = {"lines": ["0 0 80 0 mm", "0 60 80 60 mm"], "leg": "3 mm", "sheets": [PLATE, PLATE],
                           "filler": "ER70S-6", "force": "3 0 0 kN", "at": "40 20 0 mm"}  # fmt: skip
 BOLTS: dict[str, Any] = {"bolt": "M8 8.8", "sheets": [FLOOR, FLOOR], "edge": "20 mm",
@@ -66,6 +70,18 @@ def test_one_spot_fewer_loads_the_others_by_their_number() -> None:
     # equal shares: 12 kN over 29 spots instead of 30
     assert fewer.result.values["shear_per_spot"].value == pytest.approx(12000 / 29, rel=1e-12)
     assert before.values["shear_per_spot"].value == pytest.approx(12000 / 30, rel=1e-12)
+
+
+def test_one_spot_fewer_of_a_brace_is_one_of_the_seam_along_it() -> None:
+    """Spots of the seam at 35, 70 ... 1085 mm: 31, not the 32 that 1120 / 35 would be; 30 stand 1050 / 29 apart."""
+    seam = build(SpotSeam, {**SEAM, "id": "S2", "length": "1120 mm", "pitch": "35 mm", "end": "35 mm"})
+    item = build(Brace, {"id": "B1", **CLOSED, "pitch": "35 mm", "weld_diameter": "5.5 mm"}).along(seam)
+    fewer = spot_fewer(item, check(item))
+    assert fewer is not None
+    assert fewer.what == "one spot fewer in each weld line, 30 instead of 31"
+    assert fewer.result.model.pitch == pytest.approx(1050 / 29)
+    alone = build(Brace, {"id": "B1", **CLOSED, "pitch": "35 mm", "weld_diameter": "5.5 mm"})
+    assert "31 instead of 32" in spot_fewer(alone, check(alone)).what
 
 
 def test_a_spot_that_is_alone_has_none_to_spare() -> None:

@@ -648,3 +648,18 @@ def test_a_free_brace_takes_level_forces_too() -> None:
     result = check(item)
     assert result.status == "ok"
     assert {c.key for c in result.checks} >= {"en1993-1-1.bending-both-ways", "en1993-1-3.torsion"}
+
+
+@pytest.mark.parametrize(("newtons", "left_out"), [(4.0, True), (400.0, False)])
+def test_a_push_along_a_brace_that_is_next_to_nothing_is_told_and_left_out(newtons: float, left_out: bool) -> None:
+    """1.5 x 190 mm of S355 yield at some 100 kN: 4 N are less than a ten-thousandth of that, 400 N are not."""
+    of = project(
+        {
+            "loads": [{**PERSON, "case": "stand"}, {"case": "stand", "force": f"0 {newtons} 0 N", "at": "500 400 mm"}],
+            "members": [*RAILS, {"id": "B1", "brace": "B1", "ends": "pinned"}, {"id": "B2", "brace": "B2"}],
+        }
+    )
+    (standing,) = of.items[0].standings
+    told = " ".join(str(one.sentence) for one in standing.way)
+    assert ("what pushes or pulls it along takes" in told) is left_out
+    assert ({"compression", "tension"} & set(standing.fields) == set()) is left_out

@@ -32,6 +32,9 @@ GRADE = "A1011 SS Gr 33"
     [
         # whole in inches by the definitions of the inch (25.4 mm) and the pound (0.45359237 kg at 9.80665 m/s2)
         (f"{mm(25.4)} DC04 + {mm(12.7)} S355MC", "25.4 mm DC04 + 12.7 mm S355MC", "1 in DC04 + 1/2 in S355MC"),
+        # what .4g would tell as 1.557e+04, and what nobody weighs
+        (f"takes {newtons(15572.2):.4g} along", "takes 15 570 N along", "takes 3501 lbf along"),
+        (f"takes {newtons(0.00337):.4g} along", "takes < 0.01 N along", "takes < 0.01 lbf along"),
         (f"between {mm(25.4, ' and ', 50.8)}", "between 25.4 and 50.8 mm", "between 1 and 2 in"),
         (f"{mm(76.2, ' x ', 50.8, ' x ', 25.4)}", "76.2 x 50.8 x 25.4 mm", "3 x 2 x 1 in"),
         (f"at {mm(-25.4, ', ', 0):.4g}", "at -25.4, 0 mm", "at -1, 0 in"),

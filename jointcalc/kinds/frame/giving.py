@@ -27,6 +27,9 @@ Array = npt.NDArray[np.float64]
 SMALL = 0.01
 """Part of yield below which bending sideways and twist of a brace are told and left out (our own choice)."""
 
+FAINT = 1e-4
+"""The same of what pushes or pulls it along (our own choice): it grows what bends it, so that less is left out."""
+
 ALIKE = 0.05
 """How much a brace's span may differ from the length of its place: the bearings at its ends (common practice)."""
 SOURCE = "stiffness method with shear deformation (Przemieniecki 1968, 5.6)"
@@ -144,7 +147,7 @@ def _to_brace(s: Solved, one: Laid, k: int) -> Given:
     fields = {name: value for name, value in fields.items() if value}
     told = forces.told()
     thrust, pull = forces.greatest_compression, forces.greatest_tension
-    if max(thrust, pull) > 1e-6 * max(big, forces.greatest("V_z")):
+    if forces.axial > FAINT:
         # pushed in one part and pulled in another: the greater as a thrust, which every rule takes for the worse
         fields["compression" if thrust > SMALL * pull else "tension"] = max(thrust, pull)
         if not item.typed("eccentricity"):
@@ -236,10 +239,19 @@ class Inside:
         twisted = T / (2 * enclosed * t) if enclosed > 0 else T * t / float(p.J[0])
         return bent / f_y, twisted / (f_y / sqrt(3)), f_y
 
+    @property
+    def axial(self) -> float:
+        """Part of yield that the greatest push or pull along it takes; no part where the yield is not known."""
+        f_y = self._sideways()[2]
+        force = max(self.greatest_compression, self.greatest_tension)
+        return inf if f_y <= 0.0 else force / (float(self.one.section.properties.area[0]) * f_y)
+
     def told(self) -> list[str]:
-        """What is said of sideways bending and twist that are too small to matter, or that a sheet takes."""
+        """What is said of forces that are too small to matter, or that a sheet takes."""
         bent, twisted, _ = self._sideways()
         words = []
+        if 0 < self.axial <= FAINT:
+            words.append(f"what pushes or pulls it along takes {100 * self.axial:.1g} % of yield and is left out")
         if self._by_sheet and self.greatest("M_z") > 0:
             words.append("what bends it sideways goes to the sheet that holds its face")
         elif 0 < bent <= SMALL:
