@@ -229,7 +229,8 @@ class Elastic:
         e_1, e_2 = stretch + product(self.g, h), product(h, h) / 2
         N_1, N_2 = self._forced(e_1), self._forced(e_2)
         c_1 = d @ linear - (self._forced(stretch) * stretch).sum() + (N_1 * e_1).sum() + 2 * (self.N * e_2).sum()
-        roots = np.roots([2 * (N_2 * e_2).sum(), 3 * (N_1 * e_2).sum(), c_1, -(R @ d)])
+        c_2, c_3 = 3 * float((N_1 * e_2).sum()), 2 * float((N_2 * e_2).sum())
+        roots = np.roots([c_3, c_2, float(c_1), -float(R @ d)])
         real = roots.real[(np.abs(roots.imag) < 1e-9) & (roots.real > 1e-3)]
         part = min(float(min(real, default=1.0)), 2.0)
         self.q += part * d

@@ -407,7 +407,8 @@ def _lobatto(count: int) -> tuple[Array, Array]:
     """Gauss-Lobatto points and weights on (-1, 1)."""
     c = np.zeros(count)
     c[-1] = 1.0
-    inner = np.polynomial.legendre.legroots(np.polynomial.legendre.legder(c))
+    # all are real, but not every release of numpy says so
+    inner = np.polynomial.legendre.legroots(np.polynomial.legendre.legder(c)).real
     z = np.concatenate([[-1.0], inner, [1.0]])
     P = np.polynomial.legendre.legval(z, c)
     return z, 2 / (count * (count - 1) * P**2)

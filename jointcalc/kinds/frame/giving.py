@@ -201,7 +201,8 @@ class Inside:
         if one.n not in s.ranges:
             turned = np.stack([one.along, one.side, np.cross(one.along, one.side)])
             found = [s.line(element).ranges(turned @ s.found.axes[element].T) for element in one.elements]
-            s.ranges[one.n] = np.min([low for low, _ in found], axis=0), np.max([high for _, high in found], axis=0)
+            low, high = (np.stack(ends) for ends in zip(*found, strict=True))
+            s.ranges[one.n] = low.min(axis=0), high.max(axis=0)
         self._low, self._high = (some[:, k] for some in s.ranges[one.n])
 
     def range(self, name: str) -> tuple[float, float]:
