@@ -261,13 +261,19 @@ def _room(place: Place, pull: Array) -> tuple[float, float]:
     Where no edge is given the sheet is taken to run on, as where it bends.
     """
     pulled = pull > 0
-    pitch = np.minimum(place.around.p_1, place.around.p_2)[pulled].min()
-    if place.nearest_edge is None:
-        return np.inf, float(pitch)
+    pitch = float(np.minimum(place.around.p_1, place.around.p_2)[pulled].min())
+    if place.corners is None:
+        group = place.group
+        given = [] if group.edge is None else [group.edge]
+        if group.width is not None and place.action.net is not None:
+            given.append((group.width - place.extent) / 2)
+        # whichever way the edge lies, a slot may lie towards it
+        slot = 0.0 if group.slot is None else (group.slot - place.d_0) / 2
+        return min(given, default=np.inf) - slot, pitch
     n = len(pull)
     ways = (np.tile(way, (n, 1)) for way in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)))
     edge = np.min([place.to_edge(way) for way in ways], axis=0)
-    return float(edge[pulled].min()), float(pitch)
+    return float(edge[pulled].min()), pitch
 
 
 def _too_thick(t: float) -> list[str]:

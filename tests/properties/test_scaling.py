@@ -23,6 +23,7 @@ NOT_LINEAR: dict[str, dict[str, str]] = {
     "plug": {"aisi-s100.arc-spot-interaction": "powers of 1.5 (S100 J2.2.4)"},
     "bolts": {
         "aisc360.bolt-tension": "tension left beside shear (J3.7), and in full under 30 % of either",
+        "en1993-1-9.bolt-interaction": "powers 3 and 5 of the stress (EN 1993-1-9, 8(3))",
     },
     "fillet": {
         "en1993-1-9.interaction": "powers 3 and 5 of the stress (EN 1993-1-9, 8(3))",

@@ -172,10 +172,12 @@ def test_a_seam_from_the_other_side(data: Data) -> None:
 @tries(100)
 @given(data=bolts())
 def test_bolted_sheets_from_the_other_side(data: Data) -> None:
-    """Without a plate under the nut, head and nut bear alike; a rivet nut sits in the last sheet."""
+    """Without a plate under the nut, head and nut bear alike; a rivet nut sits in the last sheet, and what lies under
+    the nut decides how far a thread reaches in.
+    """
     n = len(data["sheets"])
     assume("rivnut" not in data or n == 1)
-    data = {**data, "plate": None, "countersunk": False}
+    data = {**data, "plate": None, "countersunk": False, "threads": "in"}
     turned = {**data, "sheets": data["sheets"][::-1], "pulled": data["pulled"] and n + 1 - data["pulled"]}
     other_side(judged("bolts", data), judged("bolts", turned), n)
 
