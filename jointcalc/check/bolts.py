@@ -6,10 +6,11 @@ the plane.  Contact pressure between the parts is not counted.
 
 What is asked stands in its own module: the fastener itself (`bolts_fastener`); the sheet in its plane at one fastener
 (`bolts_sheet`), through a row of them (`bolts_section`), torn out in a block (`bolts_block`), bent where it leaves the
-group (`bolts_turned`); the sheet out of its plane pulled over a head or spreader plate (`bolts_pull`), bent between its
-supports (`bolts_bend`); the leg of a bracket (`bolts_leg`); lines loaded from an end (`bolts_row`); load changes
-(`bolts_lasting`). What each fastener gets and what sheet stands round it: `bolts_action`; how a formula is asked of all
-of them: `bolts_base`; loads that nothing covers and cautions: `bolts_notes`.
+group (`bolts_turned`); the sheet out of its plane (`bolts_pull`) pulled over a head (`bolts_head`) or a spreader plate
+(`bolts_spreader`) by what it stands on (`bolts_ring`), bent between its supports (`bolts_bend`); the leg of a bracket
+(`bolts_leg`); lines loaded from an end (`bolts_row`); load changes (`bolts_lasting`). What each fastener gets and what
+sheet stands round it: `bolts_action`; how a formula is asked of all of them: `bolts_base`; loads that nothing covers
+and cautions: `bolts_notes`.
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ import numpy as np
 
 from jointcalc.check.bolts_action import BoltsAction, Place
 from jointcalc.check.bolts_leg import Leg, no_yield
-from jointcalc.check.bolts_pull import bears
+from jointcalc.check.bolts_ring import bears
 from jointcalc.check.common import YIELDS, Steps, gamma_M0
 from jointcalc.formula import backing_plate, bolt_pull, plate_bending
 from jointcalc.formula.branch import below
