@@ -75,12 +75,13 @@ def check_panel(panel: Panel) -> Result:
 def surface(panel: Panel) -> Surface | None:
     """The panel's shape under all its loads, for drawing; None when nothing presses on it or nothing carries that.
 
+    Of edges that may be held in the plane or not, the one that gives further is drawn.
     A panel with an opening is worked out whole, and not drawn as if it were.
     """
     if panel.hole is not None:
         return None
-    found = PanelAction(panel).answer  # remembered from its judging
-    return None if found is None else found.surface
+    found = PanelAction(panel).answers  # remembered from its judging
+    return max(found, key=lambda one: abs(one.deflection)).surface if found else None
 
 
 def strength_used(result: Result) -> float | None:

@@ -274,6 +274,19 @@ class PanelAction:
             return None
 
     @cached_property
+    def hung(self) -> PanelAction | None:
+        """The panel with its edges held in the plane of the sheet, where nobody says how they are; it then pulls."""
+        if self.panel.in_plane or self.pushed or not self.across:
+            return None
+        return PanelAction(self.panel.but(in_plane="held"))
+
+    @property
+    def answers(self) -> tuple[Answer, ...]:
+        """What it does under all that presses on it, however its edges may be held in the plane of the sheet."""
+        both = (self.answer, None if self.hung is None else self.hung.answer)
+        return tuple(one for one in both if one is not None)
+
+    @cached_property
     def answer_in_plane(self) -> Pushed | None:
         """What the panel does under loads in its plane with all others; None without them or an equilibrium."""
         if not self.in_plane_loads or not self.sheet.has_yield:

@@ -52,14 +52,15 @@ def deflection(action: PanelAction) -> list[Check]:
                 )
             trace = linear if found is None else [*linear, *shape_trace(action, found)]
             with_it = None if action.answer_in_plane is None else abs(action.answer_in_plane.deflection)
-            demand = amplified(action, 0.0 if found is None else abs(found.deflection_yielding))
+            most = max((abs(one.deflection_yielding) for one in action.answers), default=0.0)
+            demand = amplified(action, most)
             if with_it is not None:
                 trace.append(
                     Stated(
                         "w_N", "mm", with_it, "with the loads in the plane, from a sheet a little off flat", str(SHAPE)
                     )
                 )
-                demand = max(with_it, 0.0 if found is None else abs(found.deflection_yielding))
+                demand = max(with_it, most)
             elif action.pushed:
                 trace.append(Stated("eta", "1", used_up(action), "thrust over that of the first waves: w/(1 - eta)"))
             if demand is None:

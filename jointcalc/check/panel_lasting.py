@@ -42,7 +42,7 @@ def lasting(action: PanelAction, checks: Iterable[Check]) -> list[Check]:
         reasons.append("the sheet waves under the load and breathes at its edges")
     if reasons:
         return [SHEET.outside(reasons, unit="MPa")]
-    surface = 0.0 if action.answer is None else action.answer.surface_stress
+    surface = max((one.surface_stress for one in action.answers), default=0.0)
     pushed = max(panel.compression) / action.t
     stress = ((surface + pushed) ** 2 + 3 * (panel.shear / action.t) ** 2) ** 0.5
     f_y = action.sheet.f_y if action.sheet.has_yield else None

@@ -46,6 +46,8 @@ CUT = {
     "edge_pull": "N/mm",
 }
 """Values of the real shape that a panel with an opening does not have."""
+MOST = ("deflection", "deflection_yielding", "permanent_set", "surface_stress")
+"""Values of the real shape of which the greatest counts, however its edges may be held in the plane."""
 
 
 def values_of(action: PanelAction) -> dict[str, Amount]:
@@ -71,14 +73,15 @@ def values_of(action: PanelAction) -> dict[str, Amount]:
         found |= {name: Amount(None, unit) for name, unit in CUT.items()}
     elif answer is not None or not action.across:
         yielding = answer is None or action.f_y_left is not None
-        w_yielding = 0.0 if answer is None else amplified(action, abs(answer.deflection_yielding))
-        stays = 0.0 if answer is None else abs(answer.permanent_set)
+        most = {name: max((abs(getattr(one, name)) for one in action.answers), default=0.0) for name in MOST}
+        w_yielding = amplified(action, most["deflection_yielding"])
+        stays = most["permanent_set"]
         found |= {
-            "deflection": Amount(0.0 if answer is None else amplified(action, abs(answer.deflection)), "mm"),
-            "surface_stress": Amount(0.0 if answer is None else answer.surface_stress, "MPa"),
+            "deflection": Amount(amplified(action, most["deflection"]), "mm"),
+            "surface_stress": Amount(most["surface_stress"], "MPa"),
             "deflection_yielding": Amount(w_yielding if yielding else None, "mm"),
             "permanent_set": Amount(stays if yielding else None, "mm"),
-            "edge_pull": Amount(0.0 if answer is None else max(answer.edge_pull, 0.0), "N/mm"),
+            "edge_pull": Amount(max((one.edge_pull for one in action.answers), default=0.0), "N/mm"),
             "deflection_error": Amount(0.0 if answer is None else answer.errors["deflection"], "1"),
         }
     pushed_so = action.answer_in_plane
@@ -116,6 +119,8 @@ def cautions_of(action: PanelAction, checks: Iterable[Check]) -> tuple[Caution, 
     raised: list[Caution | str] = [PURPOSES[word] for word in panel.purpose]
     raised += [caution(code, **words) for code, words in panel.sheet.caution_codes()]
     raised += softens(panel.sheet)
+    if panel.drawing_in == "held" and action.across:
+        raised.append("panel-held")
     raised += ["panel-edges", "fatigue" if panel.cycles is None else "fatigue-screen"]
     raised += ["mass-idle"] if panel.mass_added else []
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []

@@ -8,7 +8,7 @@ from jointcalc.check.panel_base import FOOT_WORDS, NO_BALANCE, NO_YIELD, PARTIAL
 from jointcalc.formula import plate_ultimate as ultimate
 from jointcalc.formula.core import Source
 from jointcalc.quantity.sentence import mm
-from jointcalc.result import Check, Stated, method
+from jointcalc.result import GRAVEST, Check, Stated, method
 from jointcalc.result.factor import fixed
 from jointcalc.statics.field import Answer
 from jointcalc.statics.shell import STEEPEST
@@ -78,7 +78,24 @@ def shape_trace(action: PanelAction, found: Answer) -> Trace:
 
 @once
 def on_shape(action: PanelAction) -> list[Check]:
-    """What stays, how far it stretches, and how hard it pulls at its edges."""
+    """What stays, how far it stretches, and how hard it pulls at its edges.
+
+    Nobody can see whether what stands round a panel holds its edges in the plane of the sheet.  Where it is not said,
+    it is judged with edges free to draw in and with edges held, and of each check the worse counts.
+    """
+    mine = _as_held(action)
+    if action.hung is None:
+        return mine
+    other = {c.key: c for c in _as_held(action.hung)}
+    return [*(max(c, other.pop(c.key, c), key=_weight) for c in mine), *other.values()]
+
+
+def _weight(check: Check) -> tuple[int, float]:
+    """How much a check says against the panel."""
+    return GRAVEST.get(check.status, -1), check.utilisation or 0.0
+
+
+def _as_held(action: PanelAction) -> list[Check]:
     limit = action.panel.permanent_set_limit
     required = action.gamma_M0 * action.gamma
     if not action.across:
@@ -114,6 +131,8 @@ def on_shape(action: PanelAction) -> list[Check]:
         ]  # fmt: skip
     trace = shape_trace(action, found)
     words = [f"in-plane edges {action.panel.drawing_in}"]
+    if not action.panel.in_plane:
+        words = ["edges free to draw in, as nothing is said of them ('in_plane')"]
     if action.panel.patch and action.panel.patch_size is None:
         words.insert(0, FOOT_WORDS.format(mm(action.panel.foot[0], " x ", action.panel.foot[1])))
     if action.beads is not None:

@@ -68,7 +68,7 @@ class Panel(Item):
     then counts.  Two beads joined by `+` cross, one along either side: `arc:... + vee:...,along=short`; what is said of
     "along the beads" and "across them" is then meant of the first.  `crowns` of the beads rise towards what
     presses on the panel, or away from it.  `edges` are simple (free to turn) or clamped, all four alike;
-    `in_plane` they are held, stay straight but draw in, or are free to draw in.  `rolled` says whether the sheet is
+    `in_plane` they are free to draw in, stay straight but draw in, or are held.  `rolled` says whether the sheet is
     held while it is beaded, so that beads are stretched out of it, or lies loose and draws in; `part` names the part
     that is beaded, whose blank grows by what the beads draw in.
 
@@ -76,9 +76,9 @@ class Panel(Item):
     middle, spread over `patch_size` (along the beads, across them; one size for a square); `shear`, a
     flow in the plane of the sheet along all four edges; `compression`, a thrust per length of edge that pushes two
     opposite edges towards each other (along the beads, across them; one number for along), positive only: a pull
-    stiffens and is left out.  A panel under thrust draws in: its `in_plane` edges are `straight` unless said
-    otherwise, and cannot be `held`.  Without a size the patch is a point for deflection, which is the larger answer,
-    and stands on 50 x 50 mm for stress, which has no limit under a point.
+    stiffens and is left out.  A panel under thrust draws in: its `in_plane` edges cannot be `held`.  Without a size
+    the patch is a point for deflection, which is the larger answer, and stands on 50 x 50 mm for stress, which has
+    no limit under a point.
 
     `opening` is a hole cut into the panel, such as `round:diameter=80mm,x=200mm,y=150mm,flange=8mm` or
     `rectangle:width=100mm,height=60mm,corner=12mm`: width along the beads, x and y its middle from the start and the
@@ -149,8 +149,9 @@ class Panel(Item):
     in_plane: Annotated[
         str,
         Said(
-            "The edges in the plane of the sheet: `held`, `straight` (they may draw in) or `free`.",
-            absent="held; straight under compression",
+            "The edges in the plane of the sheet: `free` to draw in, `straight` as they do, or `held` by what stands "
+            "round it.",
+            absent="free, and the pull of held edges judged as well",
         ),
     ] = ""
     crowns: Annotated[str, Said("Beads rise `towards` what presses on the panel, or `away` from it.")] = "towards"
@@ -232,7 +233,7 @@ class Panel(Item):
         if any(self.compression) and self.in_plane == "held":
             raise refuse(
                 "in_plane: edges that are held in the plane take the compression themselves and cannot be pushed in; "
-                "write 'straight' or 'free', or leave it out (straight)"
+                "write 'straight' or 'free', or leave it out (free)"
             )
         if above(max(self.compression), MOST_THRUST):
             raise refuse(
@@ -453,8 +454,8 @@ class Panel(Item):
 
     @property
     def drawing_in(self) -> Inplane:
-        """The edges in the plane of the sheet: as said, else held, or straight where the panel is pushed."""
-        return self.in_plane or ("straight" if any(self.compression) else "held")  # type: ignore[return-value]
+        """The edges in the plane of the sheet: as said, else free, which is the weakest."""
+        return self.in_plane or "free"  # type: ignore[return-value]
 
     @property
     def foot(self) -> tuple[float, float]:

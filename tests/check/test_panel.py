@@ -28,10 +28,14 @@ TRAPEZOID = "trapezoid:depth=6mm,width=25mm,flat=10mm,pitch=75mm"
 
 
 def raw(**changes: Any) -> dict[str, Any]:
-    """600 x 400 mm of 1 mm DC04, flat, with changes (`thickness` and `grade` of the sheet among them)."""
+    """600 x 400 mm of 1 mm DC04, flat, held in its plane as the classic tables are, or straight when it is pushed.
+
+    With changes (`thickness` and `grade` of the sheet among them).
+    """
     sheet = {"thickness": changes.pop("thickness", "1.0 mm"), "grade": changes.pop("grade", "DC04")}
     sheet |= {k: changes.pop(k) for k in ("coating", "yield_strength", "tensile_strength") if k in changes}
-    return {"size": "600 400 mm", "sheet": sheet, **changes}
+    held = "straight" if "compression" in changes else "held"
+    return {"size": "600 400 mm", "sheet": sheet, "in_plane": held, **changes}
 
 
 RESULTS: dict[str, Result] = {}

@@ -30,6 +30,7 @@ BOTH = f"{ARC} + {VEE},along=short"
 
 def panel(bead: str = BOTH, **changes: Any) -> Panel:
     base = {"size": "300 200 mm", "sheet": {"thickness": "1.0 mm", "grade": "DC04"}, "bead": bead, "edges": "clamped"}
+    base["in_plane"] = "straight" if "compression" in changes else "held"
     return build(Panel, {**base, **changes})
 
 

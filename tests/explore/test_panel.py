@@ -22,6 +22,7 @@ def raw(**changes: Any) -> dict[str, Any]:
     """300 x 240 mm of 0.8 mm DC04, clamped, beads along the short side: small, so that it is quick."""
     sheet = {"thickness": changes.pop("thickness", "0.8 mm"), "grade": "DC04"}
     base = {"size": "300 240 mm", "sheet": sheet, "edges": "clamped", "along": "short", "bead": BEAD}
+    base["in_plane"] = "held"
     return {**base, **changes}
 
 
