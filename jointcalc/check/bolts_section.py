@@ -1,4 +1,8 @@
-"""Net and gross section of the sheet at its fasteners, in every direction in which a row of them is pulled."""
+"""Net and gross section of the sheet at its fasteners, in every direction in which a row of them is pulled.
+
+A section runs straight across the force, or zigzag from row to row where holes staggered along it leave less: each step
+to a hole s further along and p further across takes off the hole less s²/4p (EN 1993-1-1, 6.2.2.2(4), from memory).
+"""
 
 from __future__ import annotations
 
@@ -53,13 +57,17 @@ AISI_NET = method(
 
 @dataclass(frozen=True, slots=True)
 class _Section:
-    """The section across the force through most holes: holes in it, width [mm] and where that comes from."""
+    """The section across the force that holes take most from: how many, width [mm] and where that comes from.
+
+    `back` is what its steps along the force give back of the holes [mm], nought where it runs straight.
+    """
 
     n: int
     width: float
     how: str
     p: float | None
     rows: int
+    back: float
 
 
 def _section(place: Place) -> _Section | None:
@@ -77,20 +85,50 @@ def _section(place: Place) -> _Section | None:
             start += 1
         if stop - start + 1 > len(best):
             best = order[start : stop + 1]
+    chain, back = zigzag(along, across, _across(place))
+    if len(chain) * _across(place) - back > len(best) * _across(place) * (1 + 1e-9):
+        best = np.array(chain)
+    else:
+        back = 0.0
     apart = np.diff(np.sort(across[best]))
     p = float(apart.min()) if len(apart) else None
     rows = 1 + int(np.sum(np.diff(np.sort(along)) > place.d_0 / 2))
     corners = place.corners
     if group.width is not None:
-        return _Section(len(best), group.width, "as given", p, rows)
+        return _Section(len(best), group.width, "as given", p, rows, back)
     if corners is not None:
         way = np.array([[-net[1], net[0]]])
         at = points[best].mean(axis=0)[None, :]
         width = _chord(way, at, corners)
-        return _Section(len(best), width, "the outline, across the force", p, rows)
+        return _Section(len(best), width, "the outline, across the force", p, rows, back)
     side = "edge given" if group.edge is not None else "edge assumed"
     width = place.extent + 2 * place.edge
-    return _Section(len(best), width, f"holes over {mm(place.extent):.4g} and twice the {side}", p, rows)
+    return _Section(len(best), width, f"holes over {mm(place.extent):.4g} and twice the {side}", p, rows, back)
+
+
+def zigzag(along: Array, across: Array, hole: float) -> tuple[list[int], float]:
+    """Holes (from 0) of the section that leaves least, one step across after the other, and what its steps give back.
+
+    `along` and `across` (n,) are the places of the holes about the force [mm], `hole` the width of one; each step gives
+    back s²/4p of it.
+    """
+    order = np.argsort(across, kind="stable")
+    u, v = along[order], across[order]
+    lost, came = np.full(len(order), hole), np.full(len(order), -1)
+    for k in range(1, len(order)):
+        p = v[k] - v[:k]
+        # of two that stand one behind the other a section goes through one
+        beside = p > 1e-6 * hole
+        back = (u[k] - u[:k]) ** 2 / (4 * np.where(beside, p, 1.0))
+        through = np.where(beside, lost[:k] + hole - back, -np.inf)
+        before = int(through.argmax())
+        if through[before] > lost[k]:
+            lost[k], came[k] = through[before], before
+    last = int(lost.argmax())
+    chain = [last]
+    while came[chain[-1]] >= 0:
+        chain.append(int(came[chain[-1]]))
+    return [int(order[k]) for k in reversed(chain)], len(chain) * hole - float(lost[last])
 
 
 def _chord(way: Array, at: Array, corners: tuple[float, float, float, float]) -> float:
@@ -118,8 +156,12 @@ def _net(place: Place, found: _Section) -> tuple[Stated, Stated]:
     if place.deep:
         # cut out of every hole beside the shank: a cone of the head's height, as far as it lies in this sheet
         cone = max(wide - place.d_0, 0.0) * (place.sunk - place.sunk**2 / (2 * deep))
-    how = f"({mm(W, f' - {n} x ', hole, ') x ', t):.4g}{', less the countersinks' if cone else ''}"
-    return Stated("b", "mm", W, found.how), Stated("A_net", "mm^2", W * t - n * (hole * t + cone), how)
+    less = ", less the countersinks" if cone else ""
+    if found.back:
+        how = f"({mm(W, f' - {n} x ', hole, ' + ', found.back, ') x ', t):.4g}, zigzag, s²/4p given back{less}"
+    else:
+        how = f"({mm(W, f' - {n} x ', hole, ') x ', t):.4g}{less}"
+    return Stated("b", "mm", W, found.how), Stated("A_net", "mm^2", (W + found.back) * t - n * (hole * t + cone), how)
 
 
 def net_area(place: Place) -> tuple[float, Steps] | None:
@@ -142,7 +184,7 @@ def sections(place: Place) -> list[Check]:
     plain = group.fastener.kind == "rivet"
     in_sheet = EN_NET_RIVETED if plain else EN_NET
     n, W = found.n, found.width
-    if n * hole >= W:
+    if n * hole - found.back >= W:
         why = f"{n} holes of {mm(hole):.3g} use up a width of {mm(W):.4g}"
         thin = plain or below(sheet.t, SHEET_TO)
         return [(in_sheet if thin else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
@@ -198,11 +240,15 @@ def sections(place: Place) -> list[Check]:
         lag = rupture.SHEAR_LAG.evaluate(d=d, s=W / n)
         U_sl = float(lag.value) if found.rows == 1 else 1.0
         step: Steps = [lag] if found.rows == 1 else [Stated("U_sl", "1", 1.0, f"{found.rows} rows along the force")]
+        A_n = A_net
+        if found.back:
+            A_n = rupture.STAGGERED * A_net
+            step.append(Stated("A_n", "mm^2", A_n, f"{rupture.STAGGERED:g} A_net, holes staggered (AISI S100 J6.2)"))
         checks.append(
             ask(
                 AISI_NET,
                 rupture.NET_RUPTURE,
-                {"U_sl": U_sl, "A_n": A_net, "F_u": sheet.f_u, "t": sheet.t},
+                {"U_sl": U_sl, "A_n": A_n, "F_u": sheet.f_u, "t": sheet.t},
                 demand=demand,
                 required=safety_of(place, rupture.SAFETY_AISI),
                 load_factor=group.load_factor,

@@ -25,6 +25,9 @@ SAFETY_AISI = Safety(2.22, 0.65)
 SAFETY_AISI_SCREW = Safety(3.00, 0.50)
 """Screws; taken for blind rivets too, of which AISI S100 says nothing."""
 
+STAGGERED = 0.9
+"""Part of the net section that counts where holes are staggered along the force: AISI S100-16 J6.2, from memory."""
+
 NAMES = Names(
     A_gv=("mm^2", "gross area in shear"),
     A_nv=("mm^2", "net area in shear"),

@@ -5,17 +5,21 @@ Formulas of EN 1993-1-3 Table 8.4, EN 1993-1-8 Table 3.4 and AISI S100-16 chapte
 
 from __future__ import annotations
 
+from itertools import combinations, pairwise
 from math import log, pi
+from random import Random
 from typing import Any
 
+import numpy as np
 import pytest
 from shapely.geometry import Polygon, box
 
 from jointcalc.check import check
+from jointcalc.check.bolts_section import zigzag
 from jointcalc.errors import InputError
 from jointcalc.model.bolts import FastenerGroup
 from jointcalc.model.fields import build
-from jointcalc.result import Check, Result
+from jointcalc.result import Check, Result, Stated
 from jointcalc.tables import load as table
 
 F_U, F_Y = 270.0, 140.0
@@ -742,6 +746,44 @@ def test_stainless_sheet_yields_with_the_factor_of_its_own_standard() -> None:
         A_nt, A_nv = (next(s.value for s in block.trace if s.symbol == n) for n in ("A_nt", "A_nv"))
         design = 540 * A_nt / 1.25 + 240 / 3**0.5 * A_nv / partial
         assert block.utilisation == pytest.approx(1.5 * block.demand.value / design), grade
+
+
+def test_holes_staggered_a_little_leave_no_more_than_a_zigzag() -> None:
+    """Three 9 mm holes 20 mm apart across, the middle one s further along; 80 x 2 mm of sheet.
+
+    EN 1993-1-1, 6.2.2.2(4): 80 - 3 x 9 + 2 s²/(4 x 20); from s = 19 mm on two holes in a straight line leave less.
+    """
+    load = {"sheets": ("2 mm",), "edge": "20 mm", "width": "80 mm", "force": "15 0 0 kN"}
+
+    def net(s: float) -> tuple[float, float]:
+        group = judged((0, 0), (s, 20), (0, 40), **{**load, "at": f"{s / 3} 20 0 mm"})
+        trace = by(group, "aisi-s100.net-section").trace
+        return next(s.value for s in trace if isinstance(s, Stated) and s.symbol == "A_net"), carries(
+            group, "aisi-s100.net-section"
+        ) / F_U
+
+    straight, _ = net(0)
+    assert straight == pytest.approx(2 * (80 - 27))
+    for s in (9.5, 12.0, 18.0):
+        area, counted = net(s)
+        assert area == pytest.approx(2 * (80 - 27 + 2 * s**2 / 80)), s
+        assert counted == pytest.approx(0.9 * area), s  # AISI S100-16 J6.2, from memory
+    assert net(20)[0] == pytest.approx(2 * (80 - 18))
+
+
+def test_the_zigzag_that_leaves_least_is_found() -> None:
+    """Every order of up to six holes tried."""
+    dice = Random(3)
+    for _ in range(60):
+        n = dice.randint(1, 6)
+        u, v = (np.array([dice.choice(places) for _ in range(n)]) for places in ((0.0, 5, 12, 30), (0.0, 10, 25, 60)))
+        most = 0.0
+        for some in (c for k in range(1, n + 1) for c in combinations(range(n), k)):
+            steps = [(u[b] - u[a], v[b] - v[a]) for a, b in pairwise(sorted(some, key=lambda k: v[k]))]
+            if all(p for _, p in steps):
+                most = max(most, 9.0 * len(some) - sum(s**2 / (4 * p) for s, p in steps))
+        chain, back = zigzag(u, v, 9.0)
+        assert 9.0 * len(chain) - back == pytest.approx(most)
 
 
 # --- two shear planes, and what lies in them ------------------------------------------------------------------------
