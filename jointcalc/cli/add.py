@@ -27,6 +27,8 @@ EXAMPLES = """Examples:
 """
 
 BACK, QUIT, MORE = "back", "quit", "more"
+IDLE = "no load given"
+"""What is said of an item that carries nothing yet."""
 YES, NO = ("yes", "y", "true"), ("no", "n", "false")
 WHOLE = ("load", "end_joints", "welded_by", "part")
 """Fields that name something else of the file: then the whole of it is read to judge the item."""
@@ -75,7 +77,7 @@ def _list(kind: str) -> None:
     asked = usual(kind)
     for question in questions(kind):
         when = "must be answered" if question.must else "asked" if question.field in asked else MORE
-        write(f"{question.field} ({when}): {question.text}")
+        _say(f"{question.field} ({when}): {question.text}", 2)
 
 
 class _Asking:
@@ -130,10 +132,10 @@ class _Asking:
         write("")
         for line in picture(self.kind, field):
             write(line)
-        write(f"{field}: {question.text}")
+        _say(f"{field}: {question.text}", 2)
         offered = self._offered(question)
         for line in self._hints(question, offered):
-            write(f"  {line}")
+            _say(f"  {line}", 4)
         while True:
             text = self._read(f"{field}{f' [{offered}]' if offered else ''}> ")
             if text == BACK:
@@ -153,7 +155,7 @@ class _Asking:
             self.entry = {name: tried[name] for name in self.all if name in tried}
             self.seen.append(field)
             for note in notes:
-                write(f"  to be mended: {note}")
+                _say(f"  to be mended: {note}", 4)
             self._so_far()
             return
 
@@ -169,7 +171,7 @@ class _Asking:
         rest = [name for name in self.all if name not in self.asked]
         write("")
         for fault in faults:
-            write(f"  to be mended: {fault}")
+            _say(f"  to be mended: {fault}", 4)
         if faults:
             write("Name what to answer again, or `back`.")
         else:
@@ -181,7 +183,7 @@ class _Asking:
                 return True
             if text == MORE:
                 for name in rest:
-                    write(f"  {name}: {self.all[name].text}")
+                    _say(f"  {name}: {self.all[name].text}", 4)
             elif text in self.all:
                 self.entry.pop(text, None)
                 self.seen = [name for name in self.seen if name != text]
@@ -218,7 +220,7 @@ class _Asking:
         if not sys.stdin.isatty():
             raise error
         for fault in _each(error):
-            write(f"  not so: {fault}")
+            _say(f"  not so: {fault}", 4)
 
     # what an answer may be
 
@@ -368,8 +370,9 @@ class _Asking:
         used = "" if judged.used is None else f", uses {judged.used:.0%} of what it may"
         told = f"{judged.word}{used}{f': {judged.governs}' if judged.governs else ''}"
         if judged.used is None and judged.status == "ok":  # nothing has been borne yet, so nothing holds yet
-            told = judged.governs or "nothing to judge"
-        write(f"  so far: {told}" if told != self.told else "  so far: as before")
+            first = judged.governs if judged.governs != IDLE else ""
+            told = f"{IDLE}{f'; first to give would be: {first}' if first else ''}"
+        _say(f"  so far: {told}" if told != self.told else "  so far: as before", 4)
         self.told = told
 
     def end(self, *, keep: bool) -> None:
@@ -456,6 +459,18 @@ def command_line(kind: str, item: Item, entry: Mapping[str, Any], named: Mapping
         for one in value if isinstance(value, list) else [value]:
             words += [yes, f"{one:g}" if isinstance(one, float) else str(one)]
     return " ".join(word if word.startswith("--") else shlex.quote(word) for word in words)
+
+
+def _say(text: str, indent: int) -> None:
+    """A sentence in the width of the terminal, later lines indented, so that no word of it is cut."""
+    from shutil import get_terminal_size
+
+    from jointcalc.show.terminal import filled
+
+    words = text.lstrip()
+    first = len(text) - len(words)
+    for line in filled(words, max(get_terminal_size().columns, 40) - first, indent - first):
+        write(" " * first + line)
 
 
 def _each(error: InputError) -> tuple[InputError, ...]:

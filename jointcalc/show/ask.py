@@ -78,6 +78,15 @@ PICTURES: Mapping[str, str] = {
      =========================================
      ^ ends                                  ^   (on bearing)
      |<---------------- span --------------->|
+
+     lies crown-up:    ______        flanges-up:  __          __
+                      |      |                      |        |
+                    __|      |__                    |________|
+
+     over webs:  v    v      over flat:    v      held top:    ->______<-
+                 ______                  ______               |      |
+                |      |                |      |              |      |
+              __|      |__            __|      |__          __|      |__
 """,
     "mount": """
       y                            z   mass, centre x y z
@@ -87,6 +96,7 @@ PICTURES: Mapping[str, str] = {
       |  o        o                |   |    |
       +---------------> x      ====|==[]====[]====  sheets, bolt
                                       plate  |<- edge
+                           |<--- between --->|  rails, ribs
 """,
     "panel": """
      +---------------------------+ ---
@@ -137,9 +147,15 @@ def usual(kind: str) -> tuple[str, ...]:
 
 
 def picture(kind: str, field: str) -> list[str]:
-    """The picture of a kind with the thing asked between arrows; nothing where it does not show it."""
-    found = re.sub(rf" ?\b{re.escape(field)}\b ?", f"[{field.upper()}]", PICTURES.get(kind, ""), count=1)
-    return found.strip("\n").splitlines() if f"[{field.upper()}]" in found else []
+    """The picture of a kind with the thing asked between brackets; nothing where it does not show it.
+
+    A kind may have several, parted by an empty line: the first that shows the thing is taken.
+    """
+    for one in PICTURES.get(kind, "").strip("\n").split("\n\n"):
+        found = re.sub(rf" ?\b{re.escape(field)}\b ?", f"[{field.upper()}]", one, count=1)
+        if found != one:
+            return found.splitlines()
+    return []
 
 
 def _question(model: type[Item], field: str, words: Said, kind: str) -> Question:

@@ -292,3 +292,33 @@ def test_the_size_of_the_last_item_of_its_kind_is_told(project: Path, monkeypatc
     assert "  P1 has: 40 mm" in out
     assert "  P1 has: 8 mm" in out
     assert "P1 has: 6 kN" not in piped("plug", ["", "", "", "8 mm", "600 mm", "", "6", "", ""], monkeypatch)[1]
+
+
+@pytest.mark.parametrize(
+    ("kind", "field"),
+    [("brace", "lies"), ("brace", "over"), ("brace", "held"), ("brace", "span"), ("mount", "between"), ("mount", "feet"),
+     ("seam", "edge")],
+)  # fmt: skip
+def test_what_is_asked_is_drawn(kind: str, field: str) -> None:
+    from jointcalc.show.ask import picture
+
+    lines = picture(kind, field)
+    assert len(lines) >= 3
+    assert sum(line.count(f"[{field.upper()}]") for line in lines) == 1
+    assert max(map(len, lines)) < 78
+
+
+def test_a_brace_that_carries_nothing_yet_is_not_said_to_give(project: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = ["B1", "", "hat:top=50mm,depth=40mm,flange=25mm,t=1.5mm,r=2mm", "S355MC", "1000 mm", "quit"]
+    _, out, _ = piped("brace", answers, monkeypatch)
+    assert "so far: no load given; first to give would be: " in out
+
+
+def test_questions_fit_the_terminal_and_no_word_is_cut(monkeypatch: pytest.MonkeyPatch) -> None:
+    shown = {}
+    for width in (60, 200):
+        monkeypatch.setattr("shutil.get_terminal_size", lambda *_, wide=width: os.terminal_size((wide, 24)))
+        _, out, _ = run_line("jointcalc add mount --questions")
+        assert max(map(len, out.splitlines())) <= width
+        shown[width] = out.split()
+    assert shown[60] == shown[200]
