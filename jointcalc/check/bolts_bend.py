@@ -31,6 +31,15 @@ BENDING_GROUP = method(
     basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
     factor=YIELDS,
 )
+PRESSING_ONE = method(
+    "sheet-bending.pressed-fastener",
+    "Sheet pressed in by one fastener",
+    bolt_pull.OURS,
+    per="fastener",
+    basis="folding (upper bound) or hanging at the dish allowed (lower bound), own derivation",
+    factor=YIELDS,
+    covers=("pressing",),
+)
 PRESSING = method(
     "sheet-bending.pressed",
     "Sheet pressed in by the group",
@@ -53,7 +62,7 @@ def bending(action: BoltsAction, pull: Array, brackets: tuple[Leg, ...]) -> list
         if group.fastener.kind != "rivet" and pull.max() and named != n:
             checks += _bent(place, pull)
         if action.press.max() and (len(outer) == 1 or group.pulled != n + 1):
-            checks.append(_over_group(PRESSING, place, action.press, "pressed"))
+            checks += _pressed(place)
     return checks
 
 
@@ -86,6 +95,17 @@ def _bent(place: Place, pull: Array) -> list[Check]:
     if int((pull > 0).sum()) == 1:
         return [one]
     return [one, _over_group(BENDING_GROUP, place, pull, "pulled")]
+
+
+def _pressed(place: Place) -> list[Check]:
+    """What presses on the sheet: all of it together, and of several fasteners the hardest pressed, wide of the rest."""
+    press = place.action.press
+    together = _over_group(PRESSING, place, press, "pressed")
+    if int((press > 0).sum()) == 1:
+        return [together]
+    c, what = _stiff(place)
+    one = _judge_bending(PRESSING_ONE, place, float(press.max()), c, what, [place.action.share("T", press)])
+    return [one, together]
 
 
 def _over_group(method_: Method, place: Place, force: Array, how: str) -> Check:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jointcalc.check.bolts_action import BoltsAction, Place
-from jointcalc.check.bolts_bend import BENDING, BENDING_GROUP, PRESSING
+from jointcalc.check.bolts_bend import BENDING, BENDING_GROUP, PRESSING, PRESSING_ONE
 from jointcalc.check.bolts_lasting import needs as lasting_needs
 from jointcalc.check.bolts_leg import Leg
 from jointcalc.check.bolts_row import IN_LINE
@@ -111,7 +111,8 @@ def cautions_of(
     if (action.pull_max and f.kind != "rivet") or action.press.max():
         if group.between is None:
             raised.append(caution("supports-assumed", distance=f"{mm(group.supports):.4g}"))
-        bent = [c for c in checks if c.method in (BENDING, BENDING_GROUP, PRESSING) and c.status in ("ok", "over")]
+        ways = (BENDING, BENDING_GROUP, PRESSING, PRESSING_ONE)
+        bent = [c for c in checks if c.method in ways and c.status in ("ok", "over")]
         if bent and group.edge is None and not group.outline:
             reach = float(bolt_pull.REACH(L=group.supports))
             raised.append(caution("edge-unknown", distance=f"{mm(reach):.3g}"))

@@ -140,8 +140,7 @@ def cautions_of(
     couples = [one for one in brace.loads if isinstance(one, Couple) and abs(float(one.moment)) > SMALL_COUPLE * most]
     raised += ["couple"] if any(all(abs(one.at - x) > 1e-6 for x in ends) for one in couples) else []
     raised += ["unfactored-load"] if brace.load_factor == 1.0 else []
-    idle = not (action.V or action.sag or action.hog or brace.compression or brace.tension or action.pressing)
-    raised += ["no-load"] if idle and not (brace.torques or brace.aside) else []
+    raised += [] if brace.bears else ["no-load"]
     raised += ["aside-held"] if brace.aside and brace.held != "none" else []
     if brace.torques:
         told = {"torque": f"{Measure(greatest_torque(action) / 1e3, unit='N*m'):.4g}"}

@@ -45,7 +45,7 @@ class Stand:
 def stands(family: Family, parts: tuple[Panel, ...], p: Properties, face: str) -> list[Stand]:
     """What loads on a face of the profile may stand on."""
     if isinstance(family, Bar):
-        return []
+        return [Stand("edge", "edge of the bar", family.depth, family.width, 1)]
     if isinstance(family, Tube):
         return [Stand("tube", "wall", family.od, family.t, 1)]
     height = p.z_top if face == "top" else p.z_bottom
@@ -182,7 +182,7 @@ def _near_end(action: BraceAction, stand: Stand, start: float, end: float) -> fl
 
 def local_collapse(action: BraceAction) -> list[Check]:
     """Loads that stand on a flat between webs, a flange, a tube or an edge; none where they stand over the webs."""
-    if action.brace.over == "webs" and action.webs:
+    if action.brace.over == "webs" and action.webs and not isinstance(action.family, Bar):
         return []
     found_stands = stands(action.family, action.parts, action.p, action.face("top"))
     presses: list[tuple[str, float, float, float]] = [
@@ -193,7 +193,7 @@ def local_collapse(action: BraceAction) -> list[Check]:
             q = max(abs(float(one.first)), abs(float(one.last)))
             length = one.end - one.start
             presses.append((f"load from {mm(one.start, ' to ', one.end):g}", q * length, one.start, one.end))
-    if isinstance(action.family, Tube | Angle) and not action.brace.fastened:
+    if isinstance(action.family, Tube | Angle | Bar) and not action.brace.fastened:
         presses += [(b.what, b.force, b.at - b.length / 2, b.at + b.length / 2) for b in action.bearings if b.support]
     if not presses or not found_stands:
         return []

@@ -34,7 +34,7 @@ from jointcalc.quantity.sentence import Measure, mm, newtons
 from jointcalc.section.families.family import Family
 from jointcalc.section.families.lap import Lap
 from jointcalc.section.properties import Properties
-from jointcalc.statics.beam_model import Load, PointMass, Support, check_given
+from jointcalc.statics.beam_model import Load, PointMass, Support, check_given, is_some
 from jointcalc.statics.twist import Torque
 
 HELD = ("none", "top", "bottom", "both")
@@ -387,6 +387,12 @@ class Brace(Item):
     def torques(self) -> tuple[Torque, ...]:
         """What twists it about its length, besides loads beside its shear centre."""
         return self._torques
+
+    @property
+    def bears(self) -> bool:
+        """Whether any of its loads is more than nothing."""
+        others = (*(one.moment for one in self._torques), self.aside, self.compression, self.tension)
+        return any(others) or any(map(is_some, self._loads))
 
     @property
     def masses(self) -> tuple[PointMass, ...]:

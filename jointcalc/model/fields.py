@@ -33,6 +33,7 @@ from jointcalc.quantity.compare import at_least, at_most
 from jointcalc.quantity.letters import spelt, unseen
 from jointcalc.quantity.parse import as_written, parse, parse_list, written_in
 from jointcalc.quantity.units import KINDS
+from jointcalc.registry import BY_KEY
 
 if TYPE_CHECKING:
     from jointcalc.model.evidence import Noticed
@@ -321,6 +322,11 @@ PURPOSES: Mapping[str, str] = {
 """What a part may serve -> the caution that comes with it."""
 
 
+def _some(value: Any) -> bool:
+    """Whether a load, a number or several, is more than nothing."""
+    return any(map(_some, value)) if isinstance(value, tuple) else bool(value)
+
+
 class Item(Described):
     """What every joint, member and panel of a project may say of itself.
 
@@ -416,6 +422,11 @@ class Item(Described):
     def beneath(self, one: str) -> Item | None:
         """The item of that id in its project, of what stands on some."""
         return None
+
+    @property
+    def bears(self) -> bool:
+        """Whether any of its loads, of the fields that its kind's record calls so, is more than nothing."""
+        return any(_some(getattr(self, name)) for name in BY_KEY[self.kind].loads)
 
     def under(self, standings: Iterable[Standing]) -> Self:
         """The same item standing under those loads."""

@@ -47,14 +47,24 @@ def _used(check: Check) -> float:
     return inf if check.utilisation is None else check.utilisation
 
 
+PAST = "none of its load reaches what is judged here: what supports or holds it takes that, and is to be judged for it"
+"""Said of an item that is given a load of which no check has a share."""
+
+
+def _loaded(check: Check) -> bool:
+    """Whether some of a load stands against its capacity."""
+    return check.demand is not None and bool(check.demand.value)
+
+
 @dataclass(frozen=True, slots=True, repr=False)
 class Result:
     """A judged joint, member or group.
 
-    `unjudged` names loads that no applicable method covers: the item is `outside` then, whatever else
-    holds.  `values` are the named numbers of the contract; `about` is for people (lines of the form
-    label -> text) and `model` is what was described, for the drawings and the dossier.  `loads` are the loads it was
-    judged under where they follow from others, the governing one first: the checks are those of that load.
+    `unjudged` names loads that no applicable method covers: the item is `outside` then, whatever else holds; a load
+    of which nothing that is judged has a share is named too. `values` are the named numbers of the contract;
+    `about` is for people (lines of the form label -> text) and `model` is what was described, for the drawings and
+    the dossier. `loads` are the loads it was judged under where they follow from others, the governing one first:
+    the checks are those of that load.
     """
 
     kind: str
@@ -75,10 +85,13 @@ class Result:
     def __post_init__(self) -> None:
         over = [c for c in self.checks if c.status == "over"]
         strength = over or [c for c in self.checks if c.status == "ok" and c.method.basis != DETAILING]
-        status = "over" if over else "ok" if strength and not self.unjudged else "outside"
+        unjudged = self.unjudged
+        if strength and not unjudged and getattr(self.model, "bears", False) and not any(map(_loaded, strength)):
+            unjudged = (PAST,)
+        status = "over" if over else "ok" if strength and not unjudged else "outside"
         object.__setattr__(self, "worst", max(strength, key=_used, default=None))
         object.__setattr__(self, "status", status)
-        object.__setattr__(self, "unjudged", tuple(Sentence(text) for text in self.unjudged))
+        object.__setattr__(self, "unjudged", tuple(Sentence(text) for text in unjudged))
         object.__setattr__(self, "about", {label: Sentence(text) for label, text in self.about.items()})
 
     def __repr__(self) -> str:
@@ -119,6 +132,7 @@ class Result:
             "id": self.id,
             "status": self.status,
             "governing": self.governing,
+            **({"unjudged": [str(text) for text in self.unjudged]} if self.unjudged else {}),
             "checks": [check.json() for check in self.checks],
             "values": {name: amount.json() for name, amount in self.values.items()},
             "cautions": [c.json() for c in self.cautions],

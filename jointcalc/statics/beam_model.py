@@ -64,6 +64,13 @@ class SpreadLoad:
 Load = PointLoad | Couple | SpreadLoad
 
 
+def is_some(load: Load) -> bool:
+    """Whether a load is more than nothing, of a candidate or another."""
+    if isinstance(load, SpreadLoad):
+        return bool(np.any(load.first) or np.any(load.last))
+    return bool(np.any(load.force if isinstance(load, PointLoad) else load.moment))
+
+
 @dataclass(frozen=True, slots=True)
 class PointMass:
     """A mass [t] carried at `at` mm, without rotational inertia."""

@@ -487,6 +487,31 @@ def test_a_group_that_presses_is_judged_too() -> None:
     assert pressed.values["pull_max"].value == 0.0
 
 
+@pytest.mark.parametrize("between,together", [(200.0, "info"), (300.0, "ok")])
+def test_fasteners_far_apart_press_each_by_itself(between: float, together: str) -> None:
+    """Four at 250 mm: together they reach the rails or nearly so, each alone dents the sheet between them.
+
+    Hanging from a head of 6.5 mm, dished 5 mm: 2 pi f_y t w / ln(R / c), R = 2 L / pi.
+    """
+    square = ((0, 0), (250, 0), (0, 250), (250, 250))
+    wide = judged(*square, force="0 0 -8 kN", at="125 125 0 mm", between=f"{between} mm", edge="400 mm")
+    assert by(wide, "sheet-bending.pressed").status == together
+    alone = by(wide, "sheet-bending.pressed-fastener")
+    assert alone.status == "over"
+    assert alone.demand is not None
+    assert alone.demand.value == pytest.approx(2000)
+    reach = 2 * between / pi
+    assert carries(wide, "sheet-bending.pressed-fastener") == pytest.approx(2 * pi * F_Y * 1.2 * 5 / log(reach / 6.5))
+
+
+def test_fasteners_close_together_press_as_one() -> None:
+    """Four at 40 mm pressing 2 kN: the whole governs, and not a quarter of it under one head."""
+    square = ((0, 0), (40, 0), (0, 40), (40, 40))
+    near = judged(*square, force="0 0 -2 kN", at="20 20 0 mm", between="300 mm", edge="400 mm")
+    whole, one = (by(near, f"sheet-bending.pressed{end}").utilisation or 0.0 for end in ("", "-fastener"))
+    assert whole > one > 0
+
+
 def test_loose_holes_tell_when_a_preloaded_joint_slips() -> None:
     """M10 8.8, A_s 58.0: EN 1993-1-8 3.9.1, 0.85 x 0.2 x 0.7 x 800 x 58 = 5522 N; a slot has 0.63 (Table 3.6).
 

@@ -138,6 +138,26 @@ def test_a_dent_in_a_brace_whose_bending_nobody_judges_is_a_bound() -> None:
         assert local.status == status
 
 
+@pytest.mark.parametrize("over", ["", "webs"])
+def test_a_bar_is_crushed_under_a_load_wherever_it_stands(over: str) -> None:
+    """60 x 9 mm on edge under a load over its support, which bends nothing.
+
+    It yields at 355 x 30 x 9 N, buckles as a strut free at its top at pi^2 E 30 x 9^3 / 12 / 120^2 N: by Rankine 70.2 kN.
+    """
+    bar = {"profile": "bar:depth=60mm,width=9mm", "grade": "S355MC", "span": "900 mm", "bearing": "30 mm", "over": over}
+    yields, buckles = 355 * 30 * 9, pi**2 * 210e3 * 30 * 9**3 / 12 / 120**2
+    below, beyond = (check_brace(Brace(**bar, point=(f"{F} kN @ 0 mm",))) for F in (45, 60))
+    assert below.status == "ok"
+    assert beyond.governing == "yield-line.local-load"
+    crushed = beyond.check("yield-line.local-load")
+    assert crushed.capacity is not None
+    assert crushed.capacity.value == pytest.approx(yields * buckles / (yields + buckles))
+    # lying loose, its supports press on it as well
+    loose = check_brace(Brace(**bar, fastened=False, point=("70 kN @ 450 mm",))).check("yield-line.local-load")
+    assert loose.demand is not None
+    assert loose.demand.value == pytest.approx(70e3)
+
+
 def test_two_halves_of_a_load_are_no_less_than_the_whole() -> None:
     whole = judged(point="800 N @ 500 mm", lies="crown-up")
     halves = judged(point=("400 N @ 498 mm", "400 N @ 502 mm"), lies="crown-up")
