@@ -351,10 +351,13 @@ class Place:
 
     @cached_property
     def side(self) -> float:
-        """Distance from the outermost holes to the side edges [mm] where the edges are no outline."""
+        """Distance from the outermost holes to the side edges [mm] where the edges are no outline.
+
+        Nought where the width, under a force askew, does not reach over the holes.
+        """
         if self.group.width is None or self.action.net is None:
             return self.edge
-        return min(self.edge, (self.group.width - self.extent) / 2)
+        return max(min(self.edge, (self.group.width - self.extent) / 2), 0.0)
 
     def lengthened(self, way: Array) -> Array:
         """How much further than half its width the hole reaches in a direction [mm]: half the slot's straight part."""
@@ -381,7 +384,8 @@ class Place:
             found = np.full(len(at), self.edge)
             if self.action.net is not None and self.side < self.edge:
                 across = np.abs(way @ np.array([-self.action.net[1], self.action.net[0]]))
-                found = np.minimum(found, self.side / np.maximum(across, 1e-12))
+                # ahead of the force there is no side edge, however near it is
+                found = np.where(across > 1e-9, np.minimum(found, self.side / np.maximum(across, 1e-9)), found)
         else:
             ahead = np.where(way > 0, np.array(corners[2:]) - at, at - np.array(corners[:2]))
             with np.errstate(divide="ignore"):

@@ -184,8 +184,15 @@ def sections(place: Place) -> list[Check]:
     plain = group.fastener.kind == "rivet"
     in_sheet = EN_NET_RIVETED if plain else EN_NET
     n, W = found.n, found.width
-    if n * hole - found.back >= W:
+    why = ""
+    if group.width is not None and below(W, place.extent + hole):
+        why = (
+            f"holes of {mm(hole):.3g} that stand over {mm(place.extent):.4g} across the force do not lie in a width of "
+            f"{mm(W):.4g}: give the 'outline'"
+        )
+    elif n * hole - found.back >= W:
         why = f"{n} holes of {mm(hole):.3g} use up a width of {mm(W):.4g}"
+    if why:
         thin = plain or below(sheet.t, SHEET_TO)
         return [(in_sheet if thin else EN_PLATE_NET).outside(why, demand=force, where=place.where)]
     A = W * sheet.t

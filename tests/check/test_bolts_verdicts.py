@@ -685,6 +685,23 @@ def test_what_breaks_fasteners_late_or_lets_them_go_is_told() -> None:
     assert "leg-taken" not in codes(judged(pulled=1, **two))
 
 
+def test_a_width_that_does_not_reach_over_its_holes_has_no_side() -> None:
+    """Holes over 180 mm, pulled 33 degrees askew: 99 mm across the force, and 90 are given.
+
+    The distance ahead was minus 4.2e11 hole diameters, and a block carried as many newtons the other way.
+    """
+    holes = [(60.0 * n, 0.0) for n in range(4)]
+    pulled = {"force": "-1178 780 0 N", "at": "90 0 0 mm", "edge": "30 mm", "sheets": ("2 mm",)}
+    result = judged(*holes, **pulled, width="90 mm")
+    for one in result.checks:
+        for amount in (one.capacity, one.demand):
+            assert amount is None or amount.value is None or 0.0 <= amount.value < 1e9, one.key
+        assert "10^" not in one.note
+    assert result.status == "outside"
+    assert any("do not lie in a width of 90 mm" in why for why in result.unjudged)
+    assert judged(*holes, **pulled, width="170 mm").status == "ok"
+
+
 def test_a_strap_bends_edgewise_at_its_holes() -> None:
     """A strap 40 x 3 mm held by two bolts, 0.8 kN at its end 300 mm on: it held at 46 %.
 
