@@ -110,6 +110,8 @@ def _more_cautions(action: FilletAction, checks: list[Check]) -> list[Caution | 
         raised.append("strap-width")
     if any(c.method is STRAP for c in checks) or (m.weld == "butt" and action.has(action.sideways)):
         raised.append("pushed-strap")
+    if any(c.method is STRAP for c in checks):
+        raised.append("strap-beneath")
     if (
         m.joint == "tee"
         and m.weld == "fillet"

@@ -21,13 +21,15 @@ from jointcalc.check.seam_base import (
 )
 from jointcalc.check.seam_detailing import first_schedule, stack_limits
 from jointcalc.formula import spot_en1993, spot_size
-from jointcalc.formula.branch import above, below
+from jointcalc.formula.branch import above, at_least, below
 from jointcalc.model.fields import PURPOSES
 from jointcalc.quantity.sentence import joined, mm, mpa
 from jointcalc.quantity.show import percent
 from jointcalc.result import Check, Need, caution, collect, uncovered
 from jointcalc.result.cautions import Caution
 
+ZINC_CRACKS = 780.0
+"""Tensile strength [MPa] from which molten zinc cracks spot-welded sheet: common practice, from memory."""
 LARGE_SPOT = 7.0
 """Spot diameter over the root of the thinner sheet [mm^0.5] beyond which metal is spat out before a spot is so large:
 common practice, no source."""
@@ -180,6 +182,9 @@ def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
     if any(above(s.f_u, spot_en1993.HARDENED) for s in steel):
         least = min(tensile(s) for s in steel)
         raised.append(caution("softened-spot", counted=f"{mpa(least):.4g}"))
+    strongest = max((s.f_u for s in steel), default=0.0)
+    if at_least(strongest, ZINC_CRACKS) and any(s.coated for s in seam.sheets):
+        raised.append(caution("zinc-cracks", own=f"{mpa(strongest):.4g}"))
     hard = [s for s in seam.sheets if below(rolled_hard(s), s.f_u)]
     if hard:
         own, left = f"{mpa(hard[0].f_u):.4g}", f"{mpa(tensile(hard[0])):.4g}"

@@ -344,6 +344,9 @@ def test_a_strap_held_along_one_edge_yields_beside_its_weld() -> None:
     unknown = judged(*parts, **{**weld, "width": None}, force="5 0 0 kN", at="100 0 0 mm")
     assert not [c for c in unknown.checks if c.key == key]
     assert "strap-width" in {c.code for c in unknown.cautions}
+    assert "strap-beneath" not in {c.code for c in unknown.cautions}
+    known = judged(*parts, **weld, force="2 0 0 kN", at="100 10 0 mm")
+    assert {"strap-beneath", "pushed-strap"} <= {c.code for c in known.cautions}
     across = judged(*parts, **{**weld, "width": None}, force="0 1 0 kN", at="100 0 0 mm")
     assert "strap-width" not in {c.code for c in across.cautions}
 

@@ -314,6 +314,20 @@ def test_other_cautions() -> None:
     assert "near-bend" not in codes(judged(peel="30 N", peel_arm="6 mm"))
 
 
+def test_zinc_on_strong_sheet_cracks_it() -> None:
+    """From 780 MPa on, common practice; whichever of the sheets has the zinc."""
+
+    def told(f_u: float, *coatings: str) -> bool:
+        strong = {"thickness": "1.2 mm", "grade": "S500MC", "yield_strength": "500 MPa"}
+        sheets = [{**strong, "tensile_strength": f"{f_u} MPa", "coating": coating} for coating in coatings]
+        return "zinc-cracks" in codes(judged(sheets=sheets))
+
+    assert told(780, "Z100", "none")
+    assert told(980, "none", "Z275")
+    assert not told(770, "Z100", "Z100")
+    assert not told(980, "none", "none")
+
+
 def test_every_direction_is_covered_or_said() -> None:
     """3 mm in 1.2 mm sheet is under 3.5 roots: whatever is asked of it, nothing holds."""
     loads: list[dict[str, Any]] = [
