@@ -36,7 +36,15 @@ from jointcalc.check.brace_lasting import lasting, lasting_needs
 from jointcalc.check.brace_lateral import lateral, lateral_needs
 from jointcalc.check.brace_local import bending_crippling, bending_crippling_needs, crippling, crippling_needs
 from jointcalc.check.brace_making import folding, weld_line
-from jointcalc.check.brace_notes import about_brace, cautions_of, critical_loads, lifting_needs, values_of
+from jointcalc.check.brace_notes import (
+    about_brace,
+    cautions_of,
+    critical_loads,
+    hole_needs,
+    holed,
+    lifting_needs,
+    values_of,
+)
 from jointcalc.check.brace_shear import bending_shear, bending_shear_needs, shear, shear_needs
 from jointcalc.check.brace_stand import local_collapse
 from jointcalc.check.brace_strut import axial, axial_needs
@@ -121,7 +129,8 @@ def _judge(action: BraceAction) -> Result:
         checks += [method.outside(reason, unit="N*mm") for method in (EN_BENDING, AISI_BENDING)]
         material = brace.sheets[0].material.family
         needs.append(Need("strength", f"no method for the strength of a brace of {material} is at hand"))
-    needs += lifting_needs(action)
+    checks += holed(action)
+    needs += [*hole_needs(action), *lifting_needs(action)]
     bent = Bent(action, softer(action))
     checks += bent.checks()
     seam, seam_values, seam_cautions = weld_line(action)

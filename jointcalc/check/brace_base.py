@@ -197,6 +197,10 @@ AISI_DISTORTION_COLUMN = method(
     "aisi-s100.distortional-compression", "Distortional buckling as a strut, AISI", direct_strength.E4, per="member",
     basis="nominal", factor=omega(web_aisi.OMEGA_COMPRESSION),
 )  # fmt: skip
+HOLES = method(
+    "aisi-s100.member-holes", "Holes and cut-outs", Source("AISI S100-16", "G3, G6, Appendix 1 1.1", "from memory"),
+    per="member", basis="nominal", factor="that of what gives way", covers=("holes",),
+)  # fmt: skip
 CURLING = method(
     "en1993-1-3.flange-curling", "Curling of wide flanges", wide_flange.EN_54, per="member",
     basis=wide_flange.LITTLE_CURL, bound="greatest", factor=LIMIT,

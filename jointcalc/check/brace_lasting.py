@@ -23,8 +23,8 @@ from jointcalc.section.effective_en1993 import effective_en
 
 def _asked(action: BraceAction) -> bool:
     brace = action.brace
-    loaded = action.V or action.sag or action.hog or brace.compression or brace.tension or brace.torques or brace.aside
-    return brace.cycles is not None and bool(loaded)
+    loaded = action.V or action.sag or action.hog or brace.compression or brace.tension or brace.torques
+    return brace.cycles is not None and bool(loaded or bends_aside(action))
 
 
 def lasting_needs(action: BraceAction) -> list[Need]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from math import inf
 
 from jointcalc.check.brace_action import BraceAction
+from jointcalc.check.brace_base import HOLES
 from jointcalc.check.brace_cell import greatest_torque
 from jointcalc.check.brace_deflection import SAG, Bent
 from jointcalc.check.brace_direct import reasons, solved
@@ -175,6 +176,23 @@ def cautions_of(
     if any(c.provenance == "from memory" for c in checks if c.status in ("ok", "over")):
         raised.append("from-memory")
     return collect(raised)
+
+
+NO_RULE = (
+    "weaken it in bending, shear, buckling and under local forces, and no rule for that is carried (those of AISI S100 "
+    "are for round holes in the middle of single webs); leave it whole, or close the hole with a plate that is judged"
+)
+
+
+def holed(action: BraceAction) -> list[Check]:
+    """What is said of holes that are declared: that nothing judges them; the rest is as if it were whole."""
+    return [HOLES.outside(NO_RULE)] if action.brace.holes else []
+
+
+def hole_needs(action: BraceAction) -> list[Need]:
+    """The holes that are declared."""
+    cut = [f"{mm(width):g} at {mm(at):g}" for width, at in action.brace.holes]
+    return [Need("holes", f"holes in the brace ({joined(', ', cut)}) {NO_RULE}")] if cut else []
 
 
 def lifting_needs(action: BraceAction) -> list[Need]:

@@ -16,6 +16,7 @@ from jointcalc.model.brace_texts import (
     Turning,
     as_typed,
     placed,
+    read_holes,
     read_limit,
     read_loads,
     read_spans,
@@ -113,6 +114,10 @@ class Brace(Item):
     mass: Annotated[
         tuple[Placed, ...], Said('A mass that rides along, for the frequency only: `"15 kg @ 500 mm"`.')
     ] = ()
+    hole: Annotated[
+        tuple[Placed, ...],
+        Said('A hole, notch or cut-out: its greatest width and its place, `"20 mm @ 400 mm"`; no rule here judges it.'),
+    ] = ()
     ends: Annotated[
         str,
         Said(
@@ -194,6 +199,7 @@ class Brace(Item):
     _loads: tuple[Load, ...] = PrivateAttr(default=())
     _masses: tuple[PointMass, ...] = PrivateAttr(default=())
     _torques: tuple[Torque, ...] = PrivateAttr(default=())
+    _holes: tuple[tuple[float, float], ...] = PrivateAttr(default=())
 
     @model_validator(mode="before")
     @classmethod
@@ -335,6 +341,7 @@ class Brace(Item):
                 raise InputError(
                     f"at {mm(lump.at):g} is off the brace, which is {mm(self.length):g} long", field="mass"
                 )
+        self._holes = read_holes(self.hole, self.length)
         self._torques = together(map(torque_of, self.torque))
         for one in self._torques:
             if one.at is not None and above(one.at, self.length):
@@ -398,6 +405,11 @@ class Brace(Item):
     def masses(self) -> tuple[PointMass, ...]:
         """The masses carried in vibration."""
         return self._masses
+
+    @property
+    def holes(self) -> tuple[tuple[float, float], ...]:
+        """(greatest width, place) of each hole cut into it [mm]."""
+        return self._holes
 
     def deflection_limit(self) -> tuple[float, str] | None:
         """(greatest deflection [mm], how it was stated); None when no limit was given."""

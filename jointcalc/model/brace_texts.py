@@ -70,7 +70,8 @@ def placed(text: Placed, kind: str, field: str, *, signed: bool = True) -> tuple
             parse(text[0], kind, field=field, signed=signed, numbers=True),
             parse(text[1], "length", field=field, numbers=True),
         )
-    example = {"force": "750 N @ 500 mm", "moment": "50 N*m @ 300 mm", "mass": "15 kg @ 500 mm"}[kind]
+    example = {"force": "750 N @ 500 mm", "moment": "50 N*m @ 300 mm", "mass": "15 kg @ 500 mm",
+               "length": "20 mm @ 400 mm"}[kind]  # fmt: skip
     size, at, place = text.partition("@")
     if not at:
         raise InputError(f"'{text}' does not say where; write it like '{example}'", field=field)
@@ -78,6 +79,17 @@ def placed(text: Placed, kind: str, field: str, *, signed: bool = True) -> tuple
         parse(size.strip(), kind, field=field, signed=signed),
         parse(place.strip(), "length", field=field, example="500 mm"),
     )
+
+
+def read_holes(texts: Iterable[Placed], length: float) -> tuple[tuple[float, float], ...]:
+    """(greatest width, place) of holes [mm] in a brace of that length.  Raises InputError."""
+    found = tuple(placed(text, "length", "hole", signed=False) for text in texts)
+    for width, at in found:
+        if not width:
+            raise InputError("has no width; leave it out where nothing is cut", field="hole")
+        if not within(at, 0.0, length):
+            raise InputError(f"at {mm(at):g} is off the brace, which is {mm(length):g} long", field="hole")
+    return found
 
 
 def spread_load(text: Spread, length: float) -> SpreadLoad:

@@ -663,3 +663,20 @@ def test_a_push_along_a_brace_that_is_next_to_nothing_is_told_and_left_out(newto
     told = " ".join(str(one.sentence) for one in standing.way)
     assert ("what pushes or pulls it along takes" in told) is left_out
     assert ({"compression", "tension"} & set(standing.fields) == set()) is left_out
+
+
+def test_what_is_only_rounding_is_given_to_nobody() -> None:
+    """A load a millionth of the frame's greatest is none: it was printed in all its figures, as if it were one."""
+    s = solved(project({"loads": [PERSON]}))
+    ends = np.abs(s.found.end_forces[:, :, 0]).reshape(-1, 4, 3)
+    most_force, most_moment = ends[:, (0, 2)].max(), ends[:, (1, 3)].max()
+    for one in s.plan.laid:
+        for last in (False, True):
+            _, force, moment = giving.end_force(s, one, last, 0)
+            assert all(part == 0 or abs(part) > 0.9e-6 * most_force for part in force)
+            assert all(part == 0 or abs(part) > 0.9e-6 * most_moment for part in moment)
+    force, moment = s.but_rounding(
+        most_force * np.array([1.0, 5e-7, -2e-6]), most_moment * np.array([-5e-7, 0.0, 1.0]), 0
+    )
+    assert list(force / most_force) == pytest.approx([1.0, 0.0, -2e-6], abs=1e-12)
+    assert list(moment / most_moment) == pytest.approx([0.0, 0.0, 1.0], abs=1e-12)

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+import numpy as np
+
 from jointcalc.errors import InputError
 from jointcalc.kinds.frame.model import Frame
 from jointcalc.kinds.frame.plan import Plan, lay
@@ -15,6 +17,9 @@ from jointcalc.model.given import Context, Field, Given, Station
 from jointcalc.quantity.sentence import Sentence
 from jointcalc.statics import frame as statics
 from jointcalc.statics.frame_line import Array, Line
+
+ROUNDING = 1e-6
+"""Part of the greatest force or moment in a frame that is rounding, and given to nobody (our choice)."""
 
 
 @dataclass
@@ -42,6 +47,22 @@ class Solved:
         if element not in self._lines:
             self._lines[element] = self.found.line(element)
         return self._lines[element]
+
+    def but_rounding(self, force: Array, moment: Array, case: int) -> tuple[Array, Array]:
+        """A force [N] and a moment [N mm] without those parts that are only rounding beside the frame's greatest."""
+        least_force, least_moment = self.rounding
+        return (
+            np.where(np.abs(force) > least_force[case], force, 0.0),
+            np.where(np.abs(moment) > least_moment[case], moment, 0.0),
+        )
+
+    @cached_property
+    def rounding(self) -> tuple[Array, Array]:
+        """Force [N] and moment [N mm] up to which a part of either is only rounding, case by case."""
+        ends = np.abs(self.found.end_forces).reshape(len(self.plan.elements), 4, 3, len(self.keys))
+        force, moment = ends[:, (0, 2)].max(axis=(0, 1, 2)), ends[:, (1, 3)].max(axis=(0, 1, 2))
+        # where nothing bends, moments are rounding of forces on arms
+        return ROUNDING * force, ROUNDING * np.maximum(moment, force)
 
     @cached_property
     def joined(self) -> frozenset[int]:

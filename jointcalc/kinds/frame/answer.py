@@ -107,7 +107,7 @@ def answer(s: Solved, limit: str = "") -> Answer:
     for _, node in s.plan.supports:
         forces = -s.found.reactions[node, :3]
         k = int(np.argmax(np.linalg.norm(forces, axis=0)))
-        x, y, z = (float(v) + 0.0 for v in forces[:, k])
+        x, y, z = (float(v) + 0.0 for v in s.but_rounding(forces[:, k], np.zeros(3), k)[0])
         at = s.plan.nodes[node].at
         held.append(Held((at[0], at[1]), (x, y, z), under(s.keys[k])))
     values = {"deflection_max": Amount(abs(down.value), "mm")}

@@ -82,6 +82,12 @@ def _given(s: Solved, k: int, said: str, thing: str, **more: Any) -> Given:
 
 def end_force(s: Solved, one: Laid, last: bool, k: int) -> tuple[Array, Array, Array]:
     """(place, force, moment about it) that a member's end puts on what joins it, in the plan's axes."""
+    place, force, moment = _at_end(s, one, last, k)
+    return place, *s.but_rounding(force, moment, k)
+
+
+def _at_end(s: Solved, one: Laid, last: bool, k: int) -> tuple[Array, Array, Array]:
+    """The same with what is only rounding in it."""
     element = one.elements[-1 if last else 0]
     six = s.found.end_forces[element, 6:, k] if last else s.found.end_forces[element, :6, k]
     turn = s.found.axes[element].T
@@ -100,7 +106,7 @@ def joint_force(s: Solved, one: Laid, last: bool, k: int) -> tuple[Array, Array,
         six = s.found.end_forces[element, rows, k]
         force -= s.found.axes[element].T @ six[:3]
         moment -= s.found.axes[element].T @ six[3:]
-    return one.point(one.nodes[n][0]), force, moment
+    return one.point(one.nodes[n][0]), *s.but_rounding(force, moment, k)
 
 
 def _to_brace(s: Solved, one: Laid, k: int) -> Given:
@@ -134,12 +140,12 @@ def _to_brace(s: Solved, one: Laid, k: int) -> Given:
         point.append((-float(force[2]), place * stretch))
         couple.append((float(moment @ side), place * stretch))
     for last in (False, True):
-        couple.append((-float(end_force(s, one, last, k)[2] @ side), item.length if last else 0.0))
-    big = max([abs(p) for p, _ in point] + [abs(q) * (b - a) for q, a, b in spread] + [1e-9])
+        couple.append((-float(_at_end(s, one, last, k)[2] @ side), item.length if last else 0.0))
+    least_force, least_moment = (float(least[k]) for least in s.rounding)
     fields: dict[str, Any] = {
-        "point": [p for p in point if abs(p[0]) > 1e-9 * big],
-        "moment": [m for m in couple if abs(m[0]) > 1e-9 * big * item.length],
-        "spread": [q for q in spread if q[0]],
+        "point": [p for p in point if abs(p[0]) > least_force],
+        "moment": [m for m in couple if abs(m[0]) > least_moment],
+        "spread": [q for q in spread if abs(q[0]) * (q[2] - q[1]) > least_force],
     }
     forces = Inside(s, one, k)
     fields["torque"] = _torques(s, one, k, forces, stretch) if forces.twists else []
@@ -152,11 +158,14 @@ def _to_brace(s: Solved, one: Laid, k: int) -> Given:
         fields["compression" if thrust > SMALL * pull else "tension"] = max(thrust, pull)
         if not item.typed("eccentricity"):
             fields["eccentricity"] = 0.0  # the end moments hold what the joints' places bring
+    if not fields:  # all it gets is rounding: it stands in the frame all the same, under that
+        fields["moment"] = [(float(f"{M:.2g}"), at) for M, at in couple if M] or [(1.0, 0.0)]
     if item.typed("ends"):
         fields["ends"] = "pinned"
     if one.member.lies and not item.typed("lies"):
         fields["lies"] = one.member.lies
     V, M = forces.greatest("V_z"), forces.greatest("M_y")
+    V, M = V if least_force < V else 0.0, M if least_moment < M else 0.0
     said = (
         f"by stiffness {item.id} has a bending moment of {Measure(M / 1e3, unit='N*m'):.4g} and a shear force of "
         f"{newtons(V):.4g} at most" + (f"; {'; '.join(told)}" if told else "")
@@ -362,11 +371,12 @@ def _to_supports(s: Solved, k: int) -> list[Given]:
         if shared[node] > 1:
             continue
         six = -s.found.reactions[node, :, k]
+        force, moment = s.but_rounding(six[:3], six[3:], k)
         part = f"support {n + 1}"
         found.append(
             _given(
-                s, k, f"presses on {part} with {newtons(-float(six[2])):.4g}", part,
-                at=vector(np.array(s.plan.nodes[node].at)), force=vector(six[:3]), moment=vector(six[3:]),
+                s, k, f"presses on {part} with {newtons(-float(force[2])):.4g}", part,
+                at=vector(np.array(s.plan.nodes[node].at)), force=vector(force), moment=vector(moment),
                 onto=frozenset({f"{s.frame.id} {part}"}),
             )
         )  # fmt: skip
