@@ -14,7 +14,7 @@ from jointcalc.formula.core import Evaluation
 from jointcalc.model.fields import Described, Item
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import joined, printed
-from jointcalc.quantity.show import System, figures, show, show_in
+from jointcalc.quantity.show import System, show, show_in
 from jointcalc.result import DETAILING, Caution, Check, Result
 
 Data = dict[str, Any]
@@ -57,19 +57,10 @@ def place_text(item: Item, system: System) -> str:
 
 
 def shown(value: float | None, unit: str, system: System) -> str:
-    """A number with its unit; a dash where there is none.  Machine times in seconds and cycles of one mains."""
+    """A number with its unit; a dash where there is none."""
     if value is None:
         return "-"
-    if unit.startswith("cycles at "):
-        seconds = value / float(unit.split()[2])
-        return (
-            f"{amount(figures(seconds, 3) + ' s')}, {figures(seconds * MAINS[system], 3)} cycles at {MAINS[system]} Hz"
-        )
-    return amount(show_in(value, unit, system))
-
-
-MAINS: dict[System, int] = {"metric": 50, "inch": 60}
-"""Mains frequency [Hz] whose cycles a reader counts."""
+    return ", ".join(amount(text) for text in show_in(value, unit, system).split(", "))
 
 
 def amount_of(check: Check, which: str, system: System) -> str:

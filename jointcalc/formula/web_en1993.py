@@ -74,7 +74,7 @@ N = Names(
     I_gr=("mm^4", "second moment of area of the gross section"),
     I_eff=("mm^4", "second moment of area of the effective section at the stress sigma"),
     sigma_gr=("MPa", "greatest compressive service stress on the gross section"),
-    sigma=("MPa", "stress the effective section was found for, at least sigma_gr"),
+    sigma=("MPa", "stress the effective section was found for, at least σ_gr"),
 )
 
 

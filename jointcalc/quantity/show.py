@@ -95,8 +95,18 @@ def show(value: float, kind: str, system: System = "metric", digits: int = 4) ->
     return f"{figures(value / factor, digits)} {unit}"
 
 
+MAINS: dict[System, int] = {"metric": 50, "inch": 60}
+"""Mains frequency [Hz] whose cycles a reader counts (common practice, no source)."""
+
+
 def show_in(value: float, unit: str, system: System = "metric", digits: int = 4) -> str:
-    """A value given in one of jointcalc's result units, printed for a reader of that system."""
+    """A value given in one of jointcalc's result units, printed for a reader of that system.
+
+    Times of a machine, in cycles of either mains, are told in seconds and in cycles of the reader's.
+    """
+    if unit.startswith("cycles at "):
+        seconds = value / float(unit.split()[2])
+        return f"{figures(seconds, 3)} s, {figures(seconds * MAINS[system], 3)} cycles at {MAINS[system]} Hz"
     if unit in _BY_BASE:
         return show(value, _BY_BASE[unit], system, digits)
     if unit in _POWERS:

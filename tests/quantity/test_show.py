@@ -70,7 +70,9 @@ def test_both_systems(value: float, kind: str, metric: str, inch: str) -> None:
         (1.488163944, "kg/m", "1.488 kg/m", "1 lb/ft"),
         (4.88242764, "kg/m^2", "4.882 kg/m^2", "1 lb/ft^2"),
         (3.0, "1", "3", "3"),
-        (12.9, "cycles at 60 Hz", "12.9 cycles at 60 Hz", "12.9 cycles at 60 Hz"),
+        # 12 cycles of 60 Hz last 0.2 s, that is 10 cycles of 50 Hz: whoever reads counts those of his mains
+        (12.0, "cycles at 60 Hz", "0.2 s, 10 cycles at 50 Hz", "0.2 s, 12 cycles at 60 Hz"),
+        (10.0, "cycles at 50 Hz", "0.2 s, 10 cycles at 50 Hz", "0.2 s, 12 cycles at 60 Hz"),
         (175.12683524, "N/mm", "175.1 N/mm", "1000 lbf/in"),
     ],
 )

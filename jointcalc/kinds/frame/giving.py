@@ -30,6 +30,9 @@ SMALL = 0.01
 FAINT = 1e-4
 """The same of what pushes or pulls it along (our own choice): it grows what bends it, so that less is left out."""
 
+NOUGHT = 1e-9
+"""Part of yield that rounding leaves where nothing acts."""
+
 ALIKE = 0.05
 """How much a brace's span may differ from the length of its place: the bearings at its ends (common practice)."""
 SOURCE = "stiffness method with shear deformation (Przemieniecki 1968, 5.6)"
@@ -260,15 +263,15 @@ class Inside:
         """What is said of forces that are too small to matter, or that a sheet takes."""
         bent, twisted, _ = self._sideways()
         words = []
-        if 0 < self.axial <= FAINT:
+        if NOUGHT < self.axial <= FAINT:
             words.append(f"what pushes or pulls it along takes {100 * self.axial:.1g} % of yield and is left out")
         if self._by_sheet and self.greatest("M_z") > 0:
             words.append("what bends it sideways goes to the sheet that holds its face")
-        elif 0 < bent <= SMALL:
+        elif NOUGHT < bent <= SMALL:
             words.append(f"bending sideways takes {100 * bent:.2g} % of yield and is left out")
         if self._untwisted and twisted > 0:
             words.append("what twists it goes to the sheet that holds both its faces")
-        elif 0 < twisted <= SMALL:
+        elif NOUGHT < twisted <= SMALL:
             words.append(f"twist takes {100 * twisted:.2g} % of yield and is left out")
         return words
 
