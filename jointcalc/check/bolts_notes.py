@@ -24,6 +24,9 @@ from jointcalc.result import (
 )
 from jointcalc.result.cautions import Caution
 
+STAINLESS = "ISO 3506-1"
+"""Standard of bolts of stainless steel."""
+
 BRITTLE = 1000.0
 """Tensile strength [MPa] from which hydrogen of pickling and plating breaks bolts late: ISO 4042, from memory."""
 
@@ -100,7 +103,7 @@ def cautions_of(
         times = (end.demand.value or 0.0) / action.shear_max
         raised.append(caution("line-end", times=f"{times:.2g}"))
     if action.pull_max and f.kind != "rivet":
-        raised += [] if brackets else ["prying"]
+        raised += ["bracket-rest"] if brackets else ["prying"]
         raised.append("nut-class")
         if group.upright is None and len(brackets) == 1:
             raised.append(caution("leg-assumed", sheet=brackets[0].n + 1, distance=f"{mm(brackets[0].m):.3g}"))
@@ -127,6 +130,7 @@ def cautions_of(
         raised += ["bolt-locking", "solid-stack"]
         if at_least(max(f.f_ub, f.R_m), BRITTLE):
             raised.append(caution("brittle-bolt", name=f.label))
+    raised += ["seizing"] if f.standard == STAINLESS else []
     if f.kind == "rivet":
         raised.append(caution("rivet-grip", grip=f"{mm(sum(s.thickness for s in group.sheets)):.3g}"))
     if f.kind == "rivnut":

@@ -121,7 +121,7 @@ def cautions_of(action: PanelAction, checks: Iterable[Check]) -> tuple[Caution, 
     raised += softens(panel.sheet)
     if panel.drawing_in == "held" and action.across:
         raised.append("panel-held")
-    raised += ["panel-edges", "fatigue" if panel.cycles is None else "fatigue-screen"]
+    raised += ["panel-edges", "corrosion", "fatigue" if panel.cycles is None else "fatigue-screen"]
     raised += ["mass-idle"] if panel.mass_added else []
     raised += ["unfactored-load"] if panel.load_factor == 1.0 else []
     raised += [] if panel.pressure or panel.patch or panel.shear or action.pushed else ["no-load"]

@@ -21,7 +21,7 @@ from jointcalc.check.plug_base import (
     uplift_share,
 )
 from jointcalc.formula import arc_spot_aisi as aisi
-from jointcalc.formula.branch import at_most, most
+from jointcalc.formula.branch import above, at_most, most
 from jointcalc.formula.core import Evaluation
 from jointcalc.model.sheet import Sheet
 from jointcalc.quantity.sentence import joined
@@ -140,7 +140,10 @@ def _aisi_uplift(
         reasons.append("needs a yield strength, and the grade's standard lets none be assumed; give 'yield_strength'")
         F_y = 1.0
     else:
-        F_y = max(beside(s).f_y or s.f_y for s in tops)
+        F_y, hardest = max(((_greatest_yield(s), s) for s in tops), key=lambda pair: pair[0])
+        if above(F_y, beside(hardest).f_y or hardest.f_y):
+            how = f"greatest yield strength of {hardest.grade}: the rule counts F_u / F_y"
+            before = [*before, Stated("F_y", "MPa", F_y, how)]
     # sheet stronger than the rule reaches, or than the filler, holds no less than sheet just within both
     counted = min(base["F_u"], most(aisi.SHEET_TENSION, "F_u"), base["F_xx"] * JUST_UNDER)
     if counted < base["F_u"]:
@@ -168,6 +171,15 @@ def _aisi_uplift(
             )
         )
     return checks
+
+
+def _greatest_yield(sheet: Sheet) -> float:
+    """Yield strength [MPa] that a rule has to count by which sheet holds the more, the sooner it yields.
+
+    A least or an assumed value would be on the unsafe side: sheet without a certificate may have its grade's greatest.
+    """
+    own = beside(sheet).f_y or sheet.f_y
+    return own if sheet.yield_strength is not None else max(own, sheet.material.f_y_max or 0.0)
 
 
 def _aisi_together(

@@ -145,6 +145,20 @@ def test_sheet_stronger_than_the_filler_holds_no_less_when_lifted() -> None:
 
 
 @pytest.mark.parametrize(
+    "own,counted", [({}, 210.0), ({"yield_strength": "170 MPa"}, 170.0)], ids=["of the grade", "by certificate"]
+)
+def test_a_yield_that_is_assumed_low_lifts_no_arc_spot_the_more(own: dict[str, str], counted: float) -> None:
+    """AISI S100 J2.2.3 counts (F_u/F_y)^2: DC04 may have 210 MPa (EN 10130), and 140 held two and a quarter times as much."""
+    arc = {"hole": None, "visible": "18 mm", "edge": "60 mm", "pitch": "80 mm", "shear": "0 N", "uplift": "1 kN"}
+    top = {"thickness": "1 mm", "grade": "DC04", **own}
+    lifted = by(
+        judged(sheets=[top, {"thickness": "4 mm", "grade": "S355J2"}], **arc), "aisi-s100.arc-spot-uplift-sheet"
+    )
+    assert lifted.capacity is not None
+    assert lifted.capacity.value == pytest.approx(0.8 * (270 / counted) ** 2 * 1.0 * (18 - 1) * 270, rel=1e-6)
+
+
+@pytest.mark.parametrize(
     "sheets", [pair("1 mm", "1 mm"), [*pair("1 mm", "1 mm"), {"thickness": "4.5 mm", "grade": "DC04"}]]
 )
 def test_every_interface_is_asked(sheets: list[dict[str, str]]) -> None:

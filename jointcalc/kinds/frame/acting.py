@@ -112,7 +112,8 @@ def solved(frame: Frame, context: Context) -> Solved:
         notes.append("the members' own weight is carried too, in every case that has an acceleration")
     notes.append(
         "members are joined rigidly where they cross; ends as they are said, fixed where nothing is said; the sheet on "
-        "the frame stiffens nothing"
+        "the frame stiffens nothing; movements are small: no thrust softens it, and how it buckles as a whole is not "
+        "judged"
     )
     loads: list[statics.NodeLoad | statics.MemberLoad] = []
     for one in acting:

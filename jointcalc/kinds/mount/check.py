@@ -356,7 +356,7 @@ def _cautions(mount: Mount, acts: tuple[Acting, ...], feet: list[Foot], checks: 
         raised += act.case.cautions
         if act.case.cautions:
             raised.append(caution("case-source", case=act.case.title, source=act.case.source, status=act.case.status))
-    raised += ["load-estimate", "thing-itself"]
+    raised += ["load-estimate", "thing-itself", "own-frequency"]
     if len(mount.feet) > 3 and not mount.stiffness:
         raised.append("rigid-feet")
     if mount.on_feet.in_line:
