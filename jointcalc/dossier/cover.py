@@ -55,6 +55,7 @@ def front_of(summary: Summary, missing: Iterable[str], limited: str = "") -> Dat
         "word": VERDICT[summary.status] if number == 1 or summary.status != "ok" else "ALL HOLD",
         "counts": f"{number} item{'s' if number != 1 else ''}: {', '.join(told)}",
         "worst": _worst(summary),
+        "worst_is": "Farthest over its limit:" if summary.status == "over" else "Nearest its limit:",
         "thin": _thin(summary),
         "turns": len(summary.turns),
         "trust": summary.trust,
