@@ -192,6 +192,18 @@ def test_steps_none_short_and_full(demo: tuple[Project, list[Result]]) -> None:
         assert "All methods, side by side" in text
 
 
+def test_the_short_dossier_names_each_source_once_with_all_that_it_gives(demo: tuple[Project, list[Result]]) -> None:
+    text = tight(words_of(make_dossier(*demo, Options(steps="none"))).rpartition("Methods ")[2])
+    titles: dict[str, set[str]] = {}
+    for result in demo[1]:
+        for check_ in result.checks:
+            titles.setdefault(tight(check_.method.source.cited), set()).add(tight(check_.method.title))
+    assert max(len(found) for found in titles.values()) > 1
+    for source, found in titles.items():
+        assert text.count(f":{source}") == 1, source
+        assert all(title in text for title in found)
+
+
 def test_item_limits_the_sheets_and_says_so(demo: tuple[Project, list[Result]]) -> None:
     pdf = make_dossier(*demo, Options(items=("S2",), steps="none"))
     titles = outline_titles(PdfReader(io.BytesIO(pdf)))
