@@ -166,6 +166,7 @@ SAYS: Mapping[str, Mapping[str, Pair]] = {
         "analysis": ({}, "C=0.4 Mn=1.4"),
     },
     "brace": {
+        "hole": ({}, ("20 mm @ 400 mm",)),
         "purpose": ({}, ("seat",)), "load_factor": ({}, 2.0), "handbook_factor": ({**SKIN, "pitch": "40 mm"}, 9.0),
         "coupons": (SKIN, True), "cycles": ({}, 1e6),
         "profile": ({}, "hat:top=40mm,depth=30mm,flange=20mm,t=1mm,r=2mm"),

@@ -57,7 +57,7 @@ def field(case: dict[str, Any]) -> Field:
         text += f" + {written(case['cross'])},along={'short' if long >= across else 'long'}"
     panel = build(Panel, {
         "size": f"{long} {across} mm", "sheet": {"thickness": f"{case['thickness']} mm", "grade": "DC04"},
-        "along": "long" if long >= across else "short", "bead": text, "edges": case["edges"],
+        "along": "long" if long >= across else "short", "bead": text, "edges": case["edges"], "in_plane": "held",
         "crowns": "towards" if case.get("towards", True) else "away",
     })  # fmt: skip
     assert panel.bead_places == pytest.approx(case.get("middles", []))
