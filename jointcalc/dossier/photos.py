@@ -32,7 +32,7 @@ def photo_faults(project: Project, items: Iterable[Item]) -> list[InputError]:
     faults = []
     for item in items:
         if why := read_photo(project, item.photo).why:
-            faults.append(InputError(f"'{short(item.photo, 80)}' {why}", field="photo", where=item.id))
+            faults.append(InputError(f"'{short(item.photo, 80)}': {why}", field="photo", where=item.id))
     for one in project.evidence:
         why = read_photo(project, one.file).why if one.sort == "photo" else read_file(project, one.file)[1]
         if why:

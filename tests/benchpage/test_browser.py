@@ -382,6 +382,18 @@ def test_it_is_a_page_to_read_without_scripts(page: Page) -> None:
         page.cdp("Emulation.setScriptExecutionDisabled", value=False)
 
 
+@pytest.mark.parametrize("width", [320, 390])
+def test_a_unit_stands_whole_beside_what_is_measured(page: Page, width: int) -> None:
+    page.size(width)
+    page.open()
+    lines = page.run(
+        "return [...document.querySelectorAll('.value .soft')].map("
+        "s => s.getClientRects().length && s.getBoundingClientRect().height / parseFloat(getComputedStyle(s).lineHeight))"
+    )
+    assert len(lines) > 20
+    assert max(lines) < 1.5
+
+
 def test_drawings_are_printed_so_that_their_lettering_is_read(page: Page) -> None:
     """Paper of 182 mm between its margins: lettering of 8 pt is no smaller than 6 pt, a pixel is 3/4 pt (CSS)."""
     page.size(688)
