@@ -200,7 +200,9 @@ class Grid:
             turn = f.turns[k]
             fixed[nodes, 3 + axis] = True  # the edge itself stays straight
             if np.isinf(turn):
-                fixed[nodes, 3:] = True
+                fixed[nodes, 3:5] = True
+                if f.inplane != "free":  # an edge that draws in as it likes bends in its own plane
+                    fixed[nodes, 5] = True
             if f.inplane == "held":
                 fixed[nodes, :2] = True
                 lean[nodes, 0] = self.shell.X[nodes, 1] - f.b / 2
