@@ -697,6 +697,7 @@ def test_a_width_that_does_not_reach_over_its_holes_has_no_side() -> None:
         for amount in (one.capacity, one.demand):
             assert amount is None or amount.value is None or 0.0 <= amount.value < 1e9, one.key
         assert "10^" not in one.note
+        assert "= -" not in one.note
     assert result.status == "outside"
     assert any("do not lie in a width of 90 mm" in why for why in result.unjudged)
     assert judged(*holes, **pulled, width="170 mm").status == "ok"
