@@ -410,7 +410,7 @@ class Place:
         e_1 = np.min([self.to_edge(s * way) for s in senses], axis=0)
         e_2 = np.minimum(self.to_edge(beside), self.to_edge(-beside))
         p_1, p_2, gap = self._neighbours(way, senses)
-        clear = np.minimum(e_1 - self.d_0 / 2, gap)
+        clear = np.maximum(np.minimum(e_1 - self.d_0 / 2, gap), 0.0)
         return Around(e_1 - self.looser(way), e_2 - self.looser(beside), p_1, p_2, clear)
 
     def _neighbours(self, way: Array, senses: tuple[float, ...]) -> tuple[Array, Array, Array]:

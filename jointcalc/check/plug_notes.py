@@ -89,6 +89,7 @@ def cautions_of(action: PlugAction, checks: list[Check]) -> tuple[Caution, ...]:
     if row.uplift:
         raised.append("sheet-bends")
     raised += ["unzip"] if row.along > 1 and not row.entry else []
+    raised += action.shares.narrow()
     if row.ends and row.shear and action.brittle:
         raised.append(caution("row-brittle", why=action.brittle))
     if row.standing == 1 and (row.shear or row.across or row.uplift):

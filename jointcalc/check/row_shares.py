@@ -15,7 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
-from math import floor
+from math import floor, inf
 from typing import Any
 
 import numpy as np
@@ -25,11 +25,12 @@ from jointcalc.check.common import CHARACTERISTIC, INFORMATION, YIELDS, Steps, g
 from jointcalc.check.peel import NO_YIELD
 from jointcalc.formula import lap, peel, spot_en1993
 from jointcalc.formula import row_sharing as rs
-from jointcalc.formula.branch import above, below
+from jointcalc.formula.branch import above, at_most, below
 from jointcalc.model.row import WeldRow
 from jointcalc.model.sheet import Sheet
-from jointcalc.quantity.sentence import mm
-from jointcalc.result import Check, Stated, method
+from jointcalc.quantity.sentence import mm, newtons
+from jointcalc.result import Check, Stated, caution, method
+from jointcalc.result.cautions import Caution
 from jointcalc.statics.row import Array, lifted, shares
 
 SHARING = method(
@@ -52,6 +53,8 @@ EN_YIELD_STRIP = method(
 SLIP = 0.5
 """Slip a ductile weld has in it, over the thickness of the thinner sheet: coupons of mild steel reach their greatest
 load at about the sheet's thickness (from memory), of which half is counted."""
+ENDS_A_STRAP = 15.0
+"""Length of a row over the width of its lap up to which it may be the end of a strap: common practice, no source."""
 TIMES = 4.0
 """Times the service load at which the shares must still be alike: no method here asks for more (3 / (1 - 0.2))."""
 
@@ -401,6 +404,22 @@ class RowShares:
             return [EN_YIELD_STRIP.at_most(NO_YIELD, **given)]
         of_lap = "" if row.strip else "the width of sheet that brings the load is not given ('strip'): the lap is taken"
         return [EN_YIELD_STRIP.judge(note="; ".join(filter(None, (of_lap, metal))), **given)]
+
+    def narrow(self) -> list[Caution]:
+        """That a strap no wider than the lap would not carry the load, where nobody says how it comes in."""
+        row = self.row
+        if self.entry or not self.shear:
+            return []
+        partial, _ = gamma_M0(self.sheets)
+        carried = [
+            (float(lap.YIELD_ACROSS(t=s.t, f_y=s.f_y, L=self._width(n))) / (partial * row.load_factor), self._width(n))
+            for n, s in enumerate(self.sheets)
+            if s.has_yield
+        ]
+        most, width = min(carried, default=(inf, 0.0))
+        if at_most(self.shear, most) or above(row.length, ENDS_A_STRAP * width):
+            return []
+        return [caution("strap-of-lap", width=f"{mm(width):.3g}", most=f"{newtons(most):.4g}")]
 
     def check(self) -> list[Check]:
         """How the end of the row stands out while all is elastic; empty where nothing does."""

@@ -166,6 +166,7 @@ def cautions_of(action: SeamAction, checks: list[Check]) -> tuple[Caution, ...]:
         raised.append("single-lap")
     if seam.shear and seam.along >= 2 and not seam.entry:
         raised.append(caution("row-shares", share=percent(action.shares.peak)))
+    raised += action.shares.narrow()
     if seam.ends and seam.shear and action.brittle:
         raised.append(caution("row-brittle", why=action.brittle))
     if seam.missing:

@@ -323,3 +323,26 @@ def test_a_long_joint_of_bolts_is_reduced() -> None:
 def test_errors_speak(wrong: dict[str, Any], words: str) -> None:
     with pytest.raises(InputError, match=words):
         SpotSeam(**{**SEAM, **wrong})
+
+
+def test_a_strap_no_wider_than_its_lap_is_told_where_nobody_says_how_the_load_comes_in() -> None:
+    """25 mm of 1.2 mm DC04 yield at 25 x 1.2 x 140 / 1.5 = 2.8 kN; five plugs along it held 6 kN and said nothing."""
+    row = {"length": "200 mm", "edge": "12.5 mm", "pitch": None, "count": 5}
+    plug = {**{k: v for k, v in SEAM.items() if k != "weld_diameter"}, **row, "hole": "8 mm"}
+
+    def of(kind: str, **more: Any) -> Result:
+        return check(PlugRow(**{**plug, **more})) if kind == "plug" else seam(**{**row, **more})
+
+    def told(kind: str, **more: Any) -> list[str]:
+        return [c.text for c in of(kind, **more).cautions if c.code == "strap-of-lap"]
+
+    for kind in ("plug", "seam"):
+        assert "(25 mm)" in told(kind, shear="6 kN")[0]
+        assert "it carries 2800 N" in told(kind, shear="6 kN")[0]
+        assert not told(kind, shear="2.7 kN")
+        assert not told(kind, shear="6 kN", enters="along")
+        assert not told(kind, shear="0 N", across="6 kN")
+        assert not told(kind, shear="6 kN", strip="100 mm")
+        assert of(kind, shear="6 kN", enters="one-end").check("en1993-1-3.yield-strip").status == "over"
+        # a row of 16 lap widths is a seam along wide sheet
+        assert not told(kind, shear="6 kN", length="400 mm", count=10)
