@@ -504,6 +504,8 @@ def panels(draw: st.DrawFn, edges: str = "simple", stated: bool = False) -> Data
         "bead": "none" if family == "none" else Text(f"{family}:" + ",".join(f"{k}={{{k}}}" for k in bead), bead),
         "along": draw(st.sampled_from(("long", "short"))),
         "edges": edges,
+        # where nothing is said, both are worked out and the worse counts: the small ones do that
+        "in_plane": draw(st.sampled_from(("held", "held", "free"))),
         "pressure": draw(
             st.just(Size(0.0, "pressure")) | grid(0.2, 8.0, 0.2).map(lambda p: Size(p * 1e-3, "pressure"))
         ),
@@ -523,6 +525,7 @@ def whole_panels(draw: st.DrawFn) -> Data:
     if more == "thrust":
         along, across = draw(grid(0.5, 15.0, 0.5)), draw(st.just(0.0) | grid(0.5, 8.0, 0.5))
         data["compression"] = Several((along, across), "line load")
+        data["in_plane"] = "straight"
     elif more == "edges":
         turns = {"k": Size(draw(grid(100.0, 2000.0, 100.0)), "turn per length")}
         data["edges"] = Text(
@@ -575,7 +578,7 @@ def small_panels(draw: st.DrawFn) -> Data:
         "bead": "none" if family == "none" else Text(f"{family}:" + ",".join(f"{k}={{{k}}}" for k in bead), bead),
         "along": draw(st.sampled_from(("long", "short"))),
         "edges": draw(st.sampled_from(("clamped", "simple"))),
-        "in_plane": draw(st.sampled_from(("held", "held", "straight"))),
+        "in_plane": draw(st.sampled_from(("", "held", "straight"))),
         "patch_size": Several((60.0, 40.0)),
         **nothing,
         **loads,
