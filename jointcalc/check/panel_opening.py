@@ -80,7 +80,7 @@ def as_opened(action: PanelAction, check: Check) -> Check:
     if check.status == "ok" and rule.key != SHEAR_YIELD.key:
         where = check.key.removeprefix(rule.key).removeprefix(".")
         silent = rule.outside(WHOLE, demand=check.demand.value, unit=check.demand.unit, trace=check.trace, where=where)
-        return replace(silent, used_at_least=check.utilisation)
+        return replace(silent, used_at_least=check.utilisation, edge=replace(check, note=WHOLE).at_its_edge())
     return check
 
 

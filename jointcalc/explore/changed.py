@@ -29,8 +29,8 @@ class Changed:
         """The same beside the item as described, with the methods that judged that one alone."""
         if self.result is None:
             return self
-        applies = {c.key for c in self.result.judged}
-        lost = tuple(c for c in before.judged if c.key not in applies and c.method.basis != DETAILING)
+        gone = before.applying - self.result.applying
+        lost = tuple(c for c in before.judged if c.key in gone and c.method.basis != DETAILING)
         return replace(self, lost=lost)
 
 

@@ -55,7 +55,7 @@ def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
 
 
 def _strength(result: Result) -> frozenset[str]:
-    return frozenset(c.key for c in result.checks if c.status in ("ok", "over"))
+    return result.applying
 
 
 def _pitch(data: dict[str, Any], system: System) -> Answer:

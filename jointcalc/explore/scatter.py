@@ -234,7 +234,7 @@ def strengths(result: Result, by: tuple[str, ...]) -> list[Check]:
     return [
         one
         for one in result.judged
-        if one.method.bound == "strength" and one.method.basis != DETAILING
+        if one.method.bound == "strength" and one.method.basis != DETAILING and not one.of_edge
         and one.capacity is not None and one.demand is not None and one.demand.value
         and (not by or one.key.startswith(by))
     ]  # fmt: skip

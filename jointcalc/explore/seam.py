@@ -59,7 +59,7 @@ def _try(data: Mapping[str, Any], **change: Any) -> Result | None:
 
 
 def _strength_keys(result: Result) -> frozenset[str]:
-    return frozenset(c.key for c in result.checks if c.status in ("ok", "over"))
+    return result.applying
 
 
 def _largest(candidates: Iterable[float], judge: Callable[[float], bool]) -> float | None:

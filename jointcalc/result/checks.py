@@ -115,7 +115,8 @@ class Method:
     ) -> Check:
         """A method left on its weak side: the real strength is at most `capacity`, its value at the edge of its range.
 
-        `over` when even that is too little; else `outside` with the reason, for it says nothing in favour.
+        `over` when even that is too little; else `outside` with the reason, for it says nothing in favour; where
+        nothing that judges is used as much, the edge itself governs (`Result`).
         """
         text = reason if isinstance(reason, str) else joined("; ", reason)
         required = self.factor.required(load_factor) if required is None else float(required)
@@ -126,9 +127,14 @@ class Method:
             return self._check(
                 "over", capacity, demand, safety, required, utilisation, unit, trace, note, where, covers
             )
-        return self._check(
+        silent = self._check(
             "outside", None, demand, None, None, None, unit, trace, text, where, used_at_least=_finite(utilisation)
         )
+        if verdict == "outside":
+            return silent
+        note = f"{text}; weaker than the method reaches, and no better than this"
+        edge = self._check(verdict, capacity, demand, safety, required, utilisation, unit, trace, note, where, ())
+        return replace(silent, edge=edge.at_its_edge())
 
     def outside(
         self,
@@ -231,6 +237,10 @@ class Check:
     covers: frozenset[str] = frozenset()
     used_at_least: float | None = None
     """Of a check left on its weak side (`at_most`) that says nothing: the utilisation is no less than this."""
+    edge: Check | None = field(default=None, repr=False, compare=False)
+    """Of such a check: that of the edge of its range, which stands beside it where nothing else is used as much."""
+    of_edge: bool = False
+    """Whether it is such an edge: no method applies by it, and its capacity is no strength that is known."""
     goes_on: bool = False
     """Whether it was followed up to `capacity` only and goes on beyond: no more than `utilisation` is used."""
 
@@ -242,6 +252,11 @@ class Check:
         from jointcalc.result.notebook import check_line
 
         return check_line(self)
+
+    def at_its_edge(self) -> Check:
+        """The same said of the edge of its method's range, under a key of its own."""
+        title = f"{self.title}, at the edge of its range"
+        return replace(self, key=f"{self.key}.edge", title=title, covers=frozenset(), of_edge=True)
 
     def steps(self) -> list[Line]:
         """The working, printed from the formulas that computed; made only when asked for."""

@@ -47,6 +47,21 @@ def _used(check: Check) -> float:
     return inf if check.utilisation is None else check.utilisation
 
 
+SAME = 1e-9
+"""Relative difference below which two uses are one."""
+
+
+def _bounding(checks: Iterable[Check], used: float) -> Check | None:
+    """The edge used the most of the methods that are left on their weak side; None where that is less than `used`.
+
+    What is weaker than a method reaches is no better for it: it is used as much as at the edge, whatever milder method
+    is left.
+    """
+    edges = [c.edge for c in checks if c.edge is not None and c.method.basis != DETAILING]
+    found = max(edges, key=lambda c: c.utilisation or 0.0, default=None)
+    return found if found is not None and (found.utilisation or 0.0) > used * (1 + SAME) else None
+
+
 PAST = "none of its load reaches what is judged here: what supports or holds it takes that, and is to be judged for it"
 """Said of an item that is given a load of which no check has a share."""
 
@@ -85,6 +100,9 @@ class Result:
     def __post_init__(self) -> None:
         over = [c for c in self.checks if c.status == "over"]
         strength = over or [c for c in self.checks if c.status == "ok" and c.method.basis != DETAILING]
+        if strength and not over and (bound := _bounding(self.checks, max(map(_used, strength)))):
+            object.__setattr__(self, "checks", (*self.checks, bound))
+            strength.append(bound)
         unjudged = self.unjudged
         if strength and not unjudged and getattr(self.model, "bears", False) and not any(map(_loaded, strength)):
             unjudged = (PAST,)
@@ -115,6 +133,11 @@ class Result:
     def judged(self) -> tuple[Check, ...]:
         """The checks that apply and judge (neither `info` nor `outside`)."""
         return tuple(c for c in self.checks if c.status in ("ok", "over"))
+
+    @property
+    def applying(self) -> frozenset[str]:
+        """Keys of the checks whose methods apply and judge; what only bounds from the edge of a range is none."""
+        return frozenset(c.key for c in self.judged if not c.of_edge)
 
     @property
     def governing(self) -> str | None:

@@ -5,12 +5,15 @@ Each number is worked out here by hand from the clause or the mechanics named be
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot, pi, sqrt
 from typing import Any
 
 import pytest
 
+from jointcalc.check.seam import check_seam
 from jointcalc.errors import InputError
+from jointcalc.model.seam import SpotSeam
 from jointcalc.model.sheet import drawn_strength
 from tests.check.test_seam import capacity, codes, judged, only
 
@@ -417,3 +420,23 @@ def test_closer_spots_do_not_fold_a_flange_that_is_lifted_at_its_end_the_sooner(
         assert check.demand.value == pytest.approx(result.values["peel_per_spot"].value)
         used.append(check.utilisation or 0.0)
     assert max(used) < 1.6 * min(used)
+
+
+def test_a_spot_that_leaves_a_chart_is_used_no_less_than_at_its_edge() -> None:
+    """1.2 + 1 mm S355MC, 300 N a spot: the chart begins at 5 mm with 3524 N; a smaller spot was told to be used less."""
+    row = {
+        "sheets": ({"thickness": "1.2 mm", "grade": "S355MC"}, {"thickness": "1 mm", "grade": "S355MC"}),
+        "count": 10, "length": "400 mm", "edge": "9 mm", "shear": "3 kN",
+    }  # fmt: skip
+    large, small = (check_seam(SpotSeam(**row, weld_diameter=f"{d} mm")) for d in (5, 4))
+    assert large.governing == "handbook.optimum"
+    assert small.governing == "handbook.optimum.edge"
+    assert small.check("handbook.optimum").status == "outside"
+    edge = small.check("handbook.optimum.edge")
+    assert edge.capacity == large.check("handbook.optimum").capacity
+    assert edge.utilisation == large.check("handbook.optimum").utilisation
+    # it bounds and covers nothing: no method applies by it
+    assert not edge.covers
+    assert edge.key not in small.applying
+    # made again it is still one
+    assert [c.key for c in replace(small).checks].count(edge.key) == 1
