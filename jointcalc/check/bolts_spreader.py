@@ -44,6 +44,8 @@ PLATE_ELASTIC = method(
     basis="first yield, not strength",
     factor=INFORMATION,
 )
+HARDLY = 1e-3
+"""Radius [mm] that is left where a width does not reach over its holes: hardly anything, and not less than nothing."""
 _EDGE = least(bolts_en1993.SCREW_PULL_THROUGH, "e_2 / d")
 """Least edge distance of a fastener in thin sheet, in its diameters."""
 
@@ -116,7 +118,7 @@ def _held(place: Place, pull: Array) -> _Held:
     # and where the sheet ends, no ring of it holds
     edge, _ = room(place, pull)
     ends = below(edge, R_p)
-    R_p = min(R_p, edge)
+    R_p = max(min(R_p, edge), HARDLY)
     rim = backing_plate.SHEET_AT_RIM.evaluate(k_p=k_p, R_p=R_p, t=sheet.t, f_u=sheet.f_u)
     capacity = min(float(both.value), float(rim.value))
     note = (

@@ -158,11 +158,11 @@ def least_effective_length(*, a: Value) -> Value:
 
 
 def long_lap_factor(*, L_j: Value, a: Value) -> Value:
-    """Reduction [1] of a lap joint longer than 150 throats in the direction of the force.
+    """Reduction [1] of a lap joint longer than 150 throats in the direction of the force; nothing is left at 900.
 
     Source: EN 1993-1-8, 4.11(3), eq. (4.9).
     """
-    return np.minimum(1.2 - 0.2 * L_j / (150 * a), 1.0)
+    return np.maximum(np.minimum(1.2 - 0.2 * L_j / (150 * a), 1.0), 0.0)
 
 
 def intermittent_gap_tension(*, t: Value, t_1: Value) -> Value:

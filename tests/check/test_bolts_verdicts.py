@@ -693,7 +693,11 @@ def test_a_width_that_does_not_reach_over_its_holes_has_no_side() -> None:
     holes = [(60.0 * n, 0.0) for n in range(4)]
     pulled = {"force": "-1178 780 0 N", "at": "90 0 0 mm", "edge": "30 mm", "sheets": ("2 mm",)}
     result = judged(*holes, **pulled, width="90 mm")
-    for one in result.checks:
+    lifted = judged(
+        *holes, **{**pulled, "force": "-1178 780 900 N"}, width="90 mm", plate="75 50 3 mm", between="150 mm"
+    )
+    assert lifted.status != "ok"
+    for one in (*result.checks, *lifted.checks):
         for amount in (one.capacity, one.demand):
             assert amount is None or amount.value is None or 0.0 <= amount.value < 1e9, one.key
         assert "10^" not in one.note

@@ -163,6 +163,8 @@ def test_long_laps_lose_strength_beyond_150_throats():
     assert en.LONG_LAP_FACTOR(L_j=100.0, a=a) == 1.0
     assert en.LONG_LAP_FACTOR(L_j=150 * a, a=a) == pytest.approx(1.0)
     assert en.LONG_LAP_FACTOR(L_j=300 * a, a=a) == pytest.approx(0.8)
+    # the line of eq. (4.9) goes on below nought, where a weld would carry the other way
+    assert en.LONG_LAP_FACTOR(L_j=1200 * a, a=a) == 0.0
 
 
 def test_intermittent_fillets():
