@@ -37,7 +37,7 @@ def photo_faults(project: Project, items: Iterable[Item]) -> list[InputError]:
         why = read_photo(project, one.file).why if one.sort == "photo" else read_file(project, one.file)[1]
         if why:
             where = f"[[evidence]] {short(one.id or one.title, 60)}"
-            faults.append(InputError(f"'{short(one.file, 80)}' {why}", field="file", where=where))
+            faults.append(InputError(f"'{short(one.file, 80)}': {why}", field="file", where=where))
     return faults
 
 
