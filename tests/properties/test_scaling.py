@@ -95,7 +95,10 @@ def test_stress_of_a_panel_grows_with_the_load_while_it_is_stiff(data: Data, k: 
     right = by_key(more)
     for key, a in by_key(one).items():
         b = right[key]
-        if not key.startswith("plate.") or key == "plate.edge-pull" or a.demand is None or b.demand is None:
+        # the first waves are told as a factor of the loads, beside 1
+        if not key.startswith("plate.") or key in ("plate.edge-pull", "plate.shell-buckling"):
+            continue
+        if a.demand is None or b.demand is None:
             continue
         if a.demand.value and b.demand.value:
             assert close(b.demand.value, k * a.demand.value, 1e-12, 1e-8), key
