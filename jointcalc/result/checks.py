@@ -10,21 +10,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from math import isfinite
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
 from jointcalc.formula.branch import SLACK
 from jointcalc.formula.comparisons import METHODS
 from jointcalc.formula.core import Evaluation, Line, Source, Status
 from jointcalc.quantity.sentence import Sentence, joined
 from jointcalc.result.factor import Factor
-
-if TYPE_CHECKING:
-    pass
 from jointcalc.result.trace import Amount, Looked, Stated, Trace
 
 Verdict = Literal["ok", "over", "outside", "info"]
 Per = Literal["spot", "seam", "weld", "fastener", "group", "member", "mm"]
 
+EDGE_KEY, EDGE_TITLE = ".edge", ", at the edge of its range"
+"""What is added to the key and the title of a check of the edge of its method's range."""
 
 Bound = Literal["strength", "least", "greatest", "information"]
 """What a method's numbers are to each other.
@@ -127,14 +126,16 @@ class Method:
             return self._check(
                 "over", capacity, demand, safety, required, utilisation, unit, trace, note, where, covers
             )
-        silent = self._check(
-            "outside", None, demand, None, None, None, unit, trace, text, where, used_at_least=_finite(utilisation)
-        )
-        if verdict == "outside":
-            return silent
-        note = f"{text}; weaker than the method reaches, and no better than this"
-        edge = self._check(verdict, capacity, demand, safety, required, utilisation, unit, trace, note, where, ())
-        return replace(silent, edge=edge.at_its_edge())
+        edge = None
+        if verdict == "ok":
+            note = f"{text}; weaker than the method reaches, and no better than this"
+            edge = self._check(
+                "ok", capacity, demand, safety, required, utilisation, unit, trace, note, where, (), of_edge=True
+            )
+        return self._check(
+            "outside", None, demand, None, None, None, unit, trace, text, where,
+            used_at_least=_finite(utilisation), edge=edge,
+        )  # fmt: skip
 
     def outside(
         self,
@@ -178,10 +179,14 @@ class Method:
         where: str,
         covers: Iterable[str] | None = None,
         used_at_least: float | None = None,
+        edge: Check | None = None,
+        of_edge: bool = False,
     ) -> Check:
+        key = f"{self.key}.{where}" if where else self.key
+        title = f"{self.title} ({where.replace('-', '–')})" if where else self.title
         return Check(
-            key=f"{self.key}.{where}" if where else self.key,
-            title=f"{self.title} ({where.replace('-', '–')})" if where else self.title,
+            key=key + EDGE_KEY if of_edge else key,
+            title=title + EDGE_TITLE if of_edge else title,
             source=self.cited,
             per=self.per,
             capacity=None if capacity is None else Amount(float(capacity), unit),
@@ -195,6 +200,8 @@ class Method:
             method=self,
             covers=self.covers if covers is None else frozenset(covers),
             used_at_least=used_at_least,
+            edge=edge,
+            of_edge=of_edge,
         )
 
 
@@ -255,8 +262,7 @@ class Check:
 
     def at_its_edge(self) -> Check:
         """The same said of the edge of its method's range, under a key of its own."""
-        title = f"{self.title}, at the edge of its range"
-        return replace(self, key=f"{self.key}.edge", title=title, covers=frozenset(), of_edge=True)
+        return replace(self, key=self.key + EDGE_KEY, title=self.title + EDGE_TITLE, covers=frozenset(), of_edge=True)
 
     def steps(self) -> list[Line]:
         """The working, printed from the formulas that computed; made only when asked for."""
