@@ -135,15 +135,15 @@ def over_head(place: Place, pull: Array, brackets: tuple[Leg, ...]) -> list[Aske
     wide = f"; sheet over {mm(WIDE_SHEET)} counts as {mm(WIDE_SHEET)}" if above(sheet.t, WIDE_SHEET) else ""
     plate = bolts_en1993.PUNCHING
     punching = {"d_m": d_w, "t_p": sheet.t, "f_u": sheet.f_u, "d_0": place.d_0, "e_2": edge, "p_1": pitch}
-    over_head = bolts_aisi.PULL_OVER_STRENGTH
+    pull_over = bolts_aisi.PULL_OVER_STRENGTH
     return [
         rules.asked(
             AISI_PULL_OVER,
-            over_head,
+            pull_over,
             {"t_1": sheet.t, "d_w": counted, "F_u1": sheet.f_u, "d": d, "e": edge, "s": pitch},
             hard=[*family(sheet, "AISI S100"), *_too_thick(sheet.t)],
             note="written for screws" + (f"; {mm(19)} is the most that counts" if counted < d_w else ""),
-            at_edge={"e": max(edge, least(over_head, "e / d") * d), "s": max(pitch, least(over_head, "s / d") * d)},
+            at_edge={"e": max(edge, least(pull_over, "e / d") * d), "s": max(pitch, least(pull_over, "s / d") * d)},
             half=eccentric,
         ),
         rules.asked(

@@ -15,7 +15,7 @@ from jointcalc.check.bolts_base import Inputs, ask, family
 from jointcalc.check.bolts_sheet import PLATE_FROM, SHEET_FROM, SHEET_TO, safety_of
 from jointcalc.check.common import CHARACTERISTIC, NOMINAL, PARTIAL, YIELDS, Steps, gamma_M0
 from jointcalc.formula import bolts_en1993, rupture
-from jointcalc.formula.branch import below, least
+from jointcalc.formula.branch import above, below, least
 from jointcalc.formula.core import Formula
 from jointcalc.quantity.sentence import joined, mm
 from jointcalc.result import Check, Method, Stated, method
@@ -81,12 +81,13 @@ def _section(place: Place) -> _Section | None:
     best = order[:1]
     start = 0
     for stop in range(len(order)):
-        while along[order[stop]] - along[order[start]] > place.d_0 * (1 + 1e-9):
+        while above(along[order[stop]] - along[order[start]], place.d_0):
             start += 1
         if stop - start + 1 > len(best):
             best = order[start : stop + 1]
-    chain, back = zigzag(along, across, _across(place))
-    if len(chain) * _across(place) - back > len(best) * _across(place) * (1 + 1e-9):
+    hole = _across(place)
+    chain, back = zigzag(along, across, hole)
+    if above(len(chain) * hole - back, len(best) * hole):
         best = np.array(chain)
     else:
         back = 0.0

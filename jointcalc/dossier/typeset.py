@@ -125,6 +125,9 @@ def parts_of(content: Data, most: float = PART) -> list[Part]:
     worked = content["steps"] != "none" and not content["summary_only"]
     if count <= (FEW if worked else most) or math.isinf(most):
         return [Part(list(KEYS) if worked else ["front", "items", "lists"], slice(None))]
+    if worked and count <= most:  # so divided, both are set in about the same time
+        whole = slice(0, count)
+        return [Part(["front", "items", "materials", "inputs"], whole), Part(["shared", "working", "lists"], whole)]
     many = math.ceil(count / most)
     size = math.ceil(count / many)
     groups = [slice(n, n + size) for n in range(0, count, size)]
@@ -135,9 +138,7 @@ def parts_of(content: Data, most: float = PART) -> list[Part]:
         return Part([one for one in prints if one], group, again and group != first)
 
     parts = [of(group, "items", "front", other) for group in groups]
-    if worked and many == 1:
-        parts = [Part(["front", "items", "materials", "inputs"], first), Part(["shared", "working", "lists"], first)]
-    elif worked:
+    if worked:
         parts += [of(group, "inputs", after="shared", again=True) for group in groups]
         parts += [of(group, "working", after="lists", again=True) for group in groups]
     return parts

@@ -8,6 +8,7 @@ from math import inf
 from typing import TYPE_CHECKING, Any, Literal
 
 from jointcalc.errors import InputError, nearest
+from jointcalc.quantity.compare import above
 from jointcalc.quantity.sentence import Sentence
 from jointcalc.result.cautions import Caution, collect
 
@@ -47,10 +48,6 @@ def _used(check: Check) -> float:
     return inf if check.utilisation is None else check.utilisation
 
 
-SAME = 1e-9
-"""Relative difference below which two uses are one."""
-
-
 def _bounding(checks: Iterable[Check], used: float) -> Check | None:
     """The edge used the most of the methods that are left on their weak side; None where that is less than `used`.
 
@@ -59,7 +56,7 @@ def _bounding(checks: Iterable[Check], used: float) -> Check | None:
     """
     edges = [c.edge for c in checks if c.edge is not None and c.method.basis != DETAILING]
     found = max(edges, key=lambda c: c.utilisation or 0.0, default=None)
-    return found if found is not None and (found.utilisation or 0.0) > used * (1 + SAME) else None
+    return found if found is not None and above(found.utilisation or 0.0, used) else None
 
 
 PAST = "none of its load reaches what is judged here: what supports or holds it takes that, and is to be judged for it"

@@ -52,13 +52,7 @@ class Rest:
     def stiffness(self) -> Band:
         """Of the sheet as it lies, with its springs."""
         shell = self.shell
-
-        def of(part: slice) -> Array:
-            B = shell.B[part]
-            CB = ((shell.C @ B) * (shell.area[part] / 3)[:, None, None, None]).reshape(-1, 18, 18)
-            return np.asarray(B.reshape(-1, 18, 18).transpose(0, 2, 1) @ CB)
-
-        found = shell.banded(of)
+        found = shell.banded(lambda part: shell.material(shell.B[part], shell.C, part))
         found.flat[found.wide :: found.wide + 1] += shell.springs
         return found
 

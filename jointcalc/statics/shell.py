@@ -289,15 +289,18 @@ class Shell:
         N = s[:, :, :3].mean(axis=1) * self.area[:, None]
 
         def of(part: slice) -> Array:
-            area, own = (self.area[part] / 3)[:, None, None, None], B[part]
-            CB = (C[part] * area) @ own if C.ndim == 4 else (C @ own) * area
-            K = own.reshape(-1, 18, 18).transpose(0, 2, 1) @ CB.reshape(-1, 18, 18)
-            self.add_geometric(K, N[part], part)
-            return np.asarray(K)
+            K = self.material(B[part], C[part] if C.ndim == 4 else C, part)
+            return self.add_geometric(K, N[part], part)
 
         stiffness = self.banded(of)
         stiffness.flat[self.wide :: self.wide + 1] += self.springs
         return stiffness
+
+    def material(self, B: Array, C: Array, part: slice) -> Array:
+        """Stiffness of some triangles (n, 18, 18) whose strains are B under the tangent C, (6, 6) or (n, 3, 6, 6)."""
+        area = (self.area[part] / 3)[:, None, None, None]
+        CB = (C * area) @ B if C.ndim == 4 else (C @ B) * area
+        return np.asarray(B.reshape(-1, 18, 18).transpose(0, 2, 1) @ CB.reshape(-1, 18, 18))
 
     def geometric(self, s: Array) -> Band:
         """Stiffness of the membrane forces in the stresses s."""
